@@ -1,0 +1,776 @@
+"""Every relation as plain data, for lists and descriptions.
+
+Printed from the declarations by ``python -m stairguard.relations.printer``: change those, not this file.
+
+Loads no sympy. Angles are degrees.
+"""
+# Laid out by the printer and compared byte for byte.
+# fmt: off
+
+from __future__ import annotations
+
+from stairguard.relations.records import Domain, RelationInfo, SymbolInfo
+
+__all__ = ["RELATIONS"]
+
+RELATIONS: dict[str, RelationInfo] = {
+    "step-sphere": RelationInfo(
+        name="step-sphere",
+        title="Largest sphere through the step triangle",
+        equation=(
+            "sphere = (2*lift*sqrt(rise^2/run^2 + 1) + 2*rise*(nosing/run + 1))/(rise/run + "
+            "sqrt(rise^2/run^2 + 1) + 1)"
+        ),
+        symbols=(
+            SymbolInfo(
+                "rise",
+                "rise of a step",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "run",
+                "run of a step, nosing to nosing, level",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "nosing",
+                "nosing projection beyond the riser's face below it",
+                "length",
+                Domain(0, False, None, False),
+            ),
+            SymbolInfo(
+                "lift",
+                "square, from the nosing line up to the underside of the lowest member",
+                "length",
+                Domain(None, False, None, False),
+            ),
+            SymbolInfo(
+                "sphere",
+                "diameter of the largest sphere that passes",
+                "length",
+                Domain(0, True, None, False),
+            ),
+        ),
+        validity=(
+            "closed riser; the circle touches tread, riser face and member. Tread thickness is "
+            "unknown here: a thick tread or a long nosing may be touched first, and then the true "
+            "outline decides"
+        ),
+        source=(
+            "derived: a circle tangent to tread, riser face and the member's straight underside; "
+            "checked against the largest circle found by brute force and by a general geometry "
+            "library"
+        ),
+        status="derived",
+        functions=(
+            "step_sphere",
+            "step_sphere_partials",
+            "step_lift",
+            "step_nosing",
+        ),
+    ),
+    "pitch": RelationInfo(
+        name="pitch",
+        title="Pitch of a flight or ramp",
+        equation="tan(pitch) = rise/run",
+        symbols=(
+            SymbolInfo(
+                "rise",
+                "rise of a step; negative goes down",
+                "length",
+                Domain(None, False, None, False),
+            ),
+            SymbolInfo(
+                "run",
+                "run of a step, level",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "pitch",
+                "slope from level, up positive",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+        ),
+        validity="run level and plumb rise of the same step, ramp or nosing line",
+        source=(
+            "derived: right triangle; checked against the stair pitch table of WAC 296-24-76511, "
+            "Table D-1"
+        ),
+        status="derived",
+        functions=(
+            "pitch",
+            "pitch_partials",
+            "pitch_rise",
+        ),
+    ),
+    "slope-length": RelationInfo(
+        name="slope-length",
+        title="Length along a slope",
+        equation="length = sqrt(rise^2 + run^2)",
+        symbols=(
+            SymbolInfo(
+                "rise",
+                "rise of a step; negative goes down",
+                "length",
+                Domain(None, False, None, False),
+            ),
+            SymbolInfo(
+                "run",
+                "run of a step, level",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "length",
+                "along the slope",
+                "length",
+                Domain(0, True, None, False),
+            ),
+        ),
+        validity="rise plumb, run level, both between the same two points",
+        source="derived: right triangle",
+        status="derived",
+        functions=(
+            "slope_length",
+            "slope_length_partials",
+        ),
+    ),
+    "plumb-square": RelationInfo(
+        name="plumb-square",
+        title="A plumb distance told square to the slope",
+        equation="square = plumb*cos(pitch)",
+        symbols=(
+            SymbolInfo(
+                "plumb",
+                "plumb (vertical) distance between two lines",
+                "length",
+                Domain(None, False, None, False),
+            ),
+            SymbolInfo(
+                "pitch",
+                "slope from level, up positive",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+            SymbolInfo(
+                "square",
+                "distance between the same two lines, square (perpendicular) to the slope",
+                "length",
+                Domain(None, False, None, False),
+            ),
+        ),
+        validity="between two lines of one pitch",
+        source="derived: right triangle",
+        status="derived",
+        functions=(
+            "square_of_plumb",
+            "square_of_plumb_partials",
+            "plumb_of_square",
+        ),
+    ),
+    "strand-gap": RelationInfo(
+        name="strand-gap",
+        title="Clear gap between two strands",
+        equation="gap = spacing - diameter",
+        symbols=(
+            SymbolInfo(
+                "spacing",
+                "between the strands' centres, square",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "diameter",
+                "of the strand",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "gap",
+                "clear gap, square, which a sphere just passes; negative where the two overlap",
+                "length",
+                Domain(None, False, None, False),
+            ),
+        ),
+        validity="parallel strands of one diameter, no force on them",
+        source="derived: half a diameter goes to each strand",
+        status="derived",
+        functions=(
+            "strand_gap",
+            "strand_gap_partials",
+            "strand_spacing",
+        ),
+    ),
+    "rail-gap": RelationInfo(
+        name="rail-gap",
+        title="Clear gap between the rail and the strand under it",
+        equation="gap = plumb*cos(pitch) - diameter/2",
+        symbols=(
+            SymbolInfo(
+                "plumb",
+                "from the rail's underside down to the strand's centre, plumb",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "pitch",
+                "slope of rail and strands, up positive",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+            SymbolInfo(
+                "diameter",
+                "of the strand",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "gap",
+                "clear gap, square, which a sphere just passes; negative where the two overlap",
+                "length",
+                Domain(None, False, None, False),
+            ),
+        ),
+        validity="strand parallel to the rail",
+        source="derived: the plumb distance told square, less half the strand",
+        status="derived",
+        functions=(
+            "rail_gap",
+            "rail_gap_partials",
+            "rail_gap_plumb",
+        ),
+    ),
+    "rail-plumb-depth": RelationInfo(
+        name="rail-plumb-depth",
+        title="Plumb depth of a sloped rail",
+        equation="plumb_depth = depth/cos(pitch)",
+        symbols=(
+            SymbolInfo(
+                "depth",
+                "of the rail, square to it",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "pitch",
+                "slope of rail and strands, up positive",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+            SymbolInfo(
+                "plumb_depth",
+                "of the rail, plumb",
+                "length",
+                Domain(0, True, None, False),
+            ),
+        ),
+        validity="straight rail of one depth",
+        source="derived: right triangle",
+        status="derived",
+        functions=(
+            "rail_plumb_depth",
+            "rail_plumb_depth_partials",
+        ),
+    ),
+    "rail-meets-top": RelationInfo(
+        name="rail-meets-top",
+        title="Where a flight's rail meets the rail of its top landing",
+        equation="station = run*(landing_height - flight_height)/rise",
+        symbols=(
+            SymbolInfo(
+                "rise",
+                "rise of a step",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "run",
+                "run of a step, level",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "flight_height",
+                "rail over the flight, plumb above the nosing line",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "landing_height",
+                "rail over the landing, plumb above it, to the same line of the rail",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "station",
+                "level, from the top nosing onto the upper landing positive",
+                "length",
+                Domain(None, False, None, False),
+            ),
+        ),
+        validity="level landing, straight flight of equal steps, both heights to the same line of the rail",
+        source="derived: the flight's rail is its nosing line moved up plumb",
+        status="derived",
+        functions=(
+            "rail_meets_top",
+            "rail_meets_top_partials",
+            "landing_height_at_top",
+            "flight_height_at_top",
+        ),
+    ),
+    "jog-top": RelationInfo(
+        name="jog-top",
+        title="Jog of the rail at a post near the top of a flight",
+        equation="jog = landing_height - flight_height - rise*station/run",
+        symbols=(
+            SymbolInfo(
+                "rise",
+                "rise of a step",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "run",
+                "run of a step, level",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "flight_height",
+                "rail over the flight, plumb above the nosing line",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "landing_height",
+                "rail over the landing, plumb above it, to the same line of the rail",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "station",
+                "level, from the top nosing onto the upper landing positive",
+                "length",
+                Domain(None, False, None, False),
+            ),
+            SymbolInfo(
+                "jog",
+                "how far the landing's rail stands above the flight's at the station, plumb",
+                "length",
+                Domain(None, False, None, False),
+            ),
+        ),
+        validity="level landing, straight flight of equal steps, both heights to the same line of the rail",
+        source="derived: the flight's rail is its nosing line moved up plumb",
+        status="derived",
+        functions=(
+            "jog_top",
+            "jog_top_partials",
+        ),
+    ),
+    "rail-meets-bottom": RelationInfo(
+        name="rail-meets-bottom",
+        title="Where a flight's rail meets the rail of its bottom landing",
+        equation="station = run*(landing_height - flight_height - rise)/rise",
+        symbols=(
+            SymbolInfo(
+                "rise",
+                "rise of a step",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "run",
+                "run of a step, level",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "flight_height",
+                "rail over the flight, plumb above the nosing line",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "landing_height",
+                "rail over the landing, plumb above it, to the same line of the rail",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "station",
+                "level, from nosing 1 uphill positive, out over the lower landing negative",
+                "length",
+                Domain(None, False, None, False),
+            ),
+        ),
+        validity="level landing, straight flight of equal steps, both heights to the same line of the rail",
+        source="derived: the flight's rail is its nosing line moved up plumb",
+        status="derived",
+        functions=(
+            "rail_meets_bottom",
+            "rail_meets_bottom_partials",
+            "landing_height_at_bottom",
+            "flight_height_at_bottom",
+        ),
+    ),
+    "jog-bottom": RelationInfo(
+        name="jog-bottom",
+        title="Jog of the rail at a post near the bottom of a flight",
+        equation="jog = landing_height - flight_height - rise - rise*station/run",
+        symbols=(
+            SymbolInfo(
+                "rise",
+                "rise of a step",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "run",
+                "run of a step, level",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "flight_height",
+                "rail over the flight, plumb above the nosing line",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "landing_height",
+                "rail over the landing, plumb above it, to the same line of the rail",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "station",
+                "level, from nosing 1 uphill positive, out over the lower landing negative",
+                "length",
+                Domain(None, False, None, False),
+            ),
+            SymbolInfo(
+                "jog",
+                "how far the landing's rail stands above the flight's at the station, plumb",
+                "length",
+                Domain(None, False, None, False),
+            ),
+        ),
+        validity="level landing, straight flight of equal steps, both heights to the same line of the rail",
+        source="derived: the flight's rail is its nosing line moved up plumb",
+        status="derived",
+        functions=(
+            "jog_bottom",
+            "jog_bottom_partials",
+        ),
+    ),
+    "half-turn": RelationInfo(
+        name="half-turn",
+        title="Rails of two flights meeting at a half-turn without a level piece",
+        equation="lower + upper = run",
+        symbols=(
+            SymbolInfo(
+                "run",
+                "run of a step, level",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "lower",
+                "run of the lower flight's rail past its top nosing, to the turn",
+                "length",
+                Domain(None, False, None, False),
+            ),
+            SymbolInfo(
+                "upper",
+                "run of the upper flight's rail before its nosing 1, from the turn",
+                "length",
+                Domain(None, False, None, False),
+            ),
+        ),
+        validity="equal rise and run, rails at one height, no level piece; half each where risers line up",
+        source=(
+            "derived: the flight's rail is its nosing line moved up plumb; risers in line it is the "
+            "half-a-tread rule of the International Correspondence Schools' Building Construction, "
+            "vol. 3, section 44"
+        ),
+        status="derived",
+        functions=(
+            "half_turn_upper",
+            "half_turn_upper_partials",
+            "half_turn_lower",
+        ),
+    ),
+    "bend": RelationInfo(
+        name="bend",
+        title="Bend between two slopes that turn in plan",
+        equation="cos(bend) = sin(pitch_in)*sin(pitch_out) + cos(pitch_in)*cos(pitch_out)*cos(turn)",
+        symbols=(
+            SymbolInfo(
+                "pitch_in",
+                "pitch of the part that arrives, up positive",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+            SymbolInfo(
+                "pitch_out",
+                "pitch of the part that leaves, up positive",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+            SymbolInfo(
+                "turn",
+                "turn in plan, left positive",
+                "angle",
+                Domain(-180, False, 180, False),
+            ),
+            SymbolInfo(
+                "bend",
+                "angle between the two directions, 0 where they run straight on",
+                "angle",
+                Domain(0, False, 180, False),
+            ),
+        ),
+        validity="straight lines each side of the joint",
+        source="derived: scalar product of the two unit directions",
+        status="derived",
+        functions=(
+            "bend",
+            "bend_partials",
+        ),
+    ),
+    "mitre": RelationInfo(
+        name="mitre",
+        title="True mitre at a bend",
+        equation="mitre = bend/2",
+        symbols=(
+            SymbolInfo(
+                "bend",
+                "angle between the two directions, 0 where they run straight on",
+                "angle",
+                Domain(0, False, 180, False),
+            ),
+            SymbolInfo(
+                "mitre",
+                "cut of each piece, from square across it",
+                "angle",
+                Domain(0, False, 90, False),
+            ),
+        ),
+        validity="equal pieces; the joint plane halves the bend",
+        source="derived: the joint plane's normal is the sum of the two unit directions",
+        status="derived",
+        functions=(
+            "mitre",
+            "mitre_partials",
+        ),
+    ),
+    "mitre-point": RelationInfo(
+        name="mitre-point",
+        title="Long point of an end cut",
+        equation="offset = depth*tan(mitre)",
+        symbols=(
+            SymbolInfo(
+                "depth",
+                "of the rail, square to it",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "mitre",
+                "cut of each piece, from square across it",
+                "angle",
+                Domain(0, False, 90, True),
+            ),
+            SymbolInfo(
+                "offset",
+                "from the short point to the long point, along the piece",
+                "length",
+                Domain(0, False, None, False),
+            ),
+        ),
+        validity="plane cut across a straight piece; a plumb cut's angle is the pitch",
+        source="derived: right triangle",
+        status="derived",
+        functions=(
+            "mitre_point",
+            "mitre_point_partials",
+        ),
+    ),
+    "post-bevel": RelationInfo(
+        name="post-bevel",
+        title="Difference across a post's width, of its bevelled top or of a strand through it",
+        equation="difference = width*tan(pitch)",
+        symbols=(
+            SymbolInfo(
+                "width",
+                "of the post's face, along the guard",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "pitch",
+                "slope of rail and strands, up positive",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+            SymbolInfo(
+                "difference",
+                "plumb, between the post's two faces, uphill positive",
+                "length",
+                Domain(None, False, None, False),
+            ),
+        ),
+        validity="plumb post, faces square to the guard line in plan",
+        source="derived: right triangle",
+        status="derived",
+        functions=(
+            "post_bevel",
+            "post_bevel_partials",
+        ),
+    ),
+    "hole-faces": RelationInfo(
+        name="hole-faces",
+        title="Hole height at a face of a post",
+        equation="face = across*slope + height",
+        symbols=(
+            SymbolInfo(
+                "height",
+                "of the hole on the post's centre line, plumb",
+                "length",
+                Domain(None, False, None, False),
+            ),
+            SymbolInfo(
+                "across",
+                "level, from the post's centre line to the face, uphill positive",
+                "length",
+                Domain(None, False, None, False),
+            ),
+            SymbolInfo(
+                "slope",
+                "rise of the strand for one of level run, uphill positive",
+                "number",
+                Domain(None, False, None, False),
+            ),
+            SymbolInfo(
+                "face",
+                "height of the hole at that face, plumb, from where the height is taken",
+                "length",
+                Domain(None, False, None, False),
+            ),
+        ),
+        validity="plumb post; straight strand from centre line to face",
+        source="derived: right triangle",
+        status="derived",
+        functions=(
+            "hole_face",
+            "hole_face_partials",
+        ),
+    ),
+    "strand-bore": RelationInfo(
+        name="strand-bore",
+        title="Length of a strand's hole through a post",
+        equation="bore = width/cos(pitch)",
+        symbols=(
+            SymbolInfo(
+                "width",
+                "of the post's face, along the guard",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "pitch",
+                "slope of the strand from square to the post's face",
+                "angle",
+                Domain(0, False, 90, True),
+            ),
+            SymbolInfo(
+                "bore",
+                "along the strand, from face to face",
+                "length",
+                Domain(0, True, None, False),
+            ),
+        ),
+        validity="plumb post, faces square to the guard line in plan",
+        source="derived: right triangle",
+        status="derived",
+        functions=(
+            "strand_bore",
+            "strand_bore_partials",
+        ),
+    ),
+    "strand-ellipse": RelationInfo(
+        name="strand-ellipse",
+        title="Long axis of a strand's section in a post's face",
+        equation="long_axis = diameter/cos(pitch)",
+        symbols=(
+            SymbolInfo(
+                "diameter",
+                "of the strand",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "pitch",
+                "slope of the strand from square to the post's face",
+                "angle",
+                Domain(0, False, 90, True),
+            ),
+            SymbolInfo(
+                "long_axis",
+                "of the hole's ellipse on the face, plumb",
+                "length",
+                Domain(0, True, None, False),
+            ),
+        ),
+        validity="round strand; the short axis is the diameter",
+        source="derived: a plane section of a cylinder; so also mathforum.org, Dr. Math 63463",
+        status="derived",
+        functions=(
+            "strand_ellipse",
+            "strand_ellipse_partials",
+        ),
+    ),
+    "strand-slot": RelationInfo(
+        name="strand-slot",
+        title="Level slot that clears a sloped strand",
+        equation="slot = diameter/cos(pitch) + width*tan(pitch)",
+        symbols=(
+            SymbolInfo(
+                "diameter",
+                "of the strand",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "width",
+                "of the post's face, along the guard",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "pitch",
+                "slope of the strand from square to the post's face",
+                "angle",
+                Domain(0, False, 90, True),
+            ),
+            SymbolInfo(
+                "slot",
+                "height of the level slot, plumb",
+                "length",
+                Domain(0, True, None, False),
+            ),
+        ),
+        validity="slot bored straight through, square to the face, that just clears the strand",
+        source="derived: the strand's ellipse moved by its offset through the post",
+        status="derived",
+        functions=(
+            "strand_slot",
+            "strand_slot_partials",
+        ),
+    ),
+}

@@ -1,0 +1,12 @@
+"""All declarations, in the order people read them."""
+
+from __future__ import annotations
+
+from stairguard.relations import bend, meeting, pitch, post, spacing, step
+from stairguard.relations.declare import Relation
+
+__all__ = ["DECLARED"]
+
+DECLARED: dict[str, Relation] = {
+    relation.name: relation for topic in (step, pitch, spacing, meeting, bend, post) for relation in topic.RELATIONS
+}

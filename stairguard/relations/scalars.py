@@ -1,0 +1,1142 @@
+"""Every closed form, on single numbers.
+
+Printed from the declarations by ``python -m stairguard.relations.printer``: change those, not this file.
+
+Lengths are in any one unit, angles in degrees. Partial derivatives count per degree. Rational
+formulas given Fractions answer in Fractions; the others take Fractions too and answer in floats. Domains are
+not checked: outside them, and at a corner for a derivative, the arithmetic raises ZeroDivisionError or
+ValueError, or gives a number without meaning. NaN gives NaN.
+"""
+# Laid out by the printer and compared byte for byte.
+# fmt: off
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+from typing import TypeAlias, TypeVar
+
+__all__ = [
+    "bend",
+    "bend_partials",
+    "flight_height_at_bottom",
+    "flight_height_at_top",
+    "half_turn_lower",
+    "half_turn_upper",
+    "half_turn_upper_partials",
+    "hole_face",
+    "hole_face_partials",
+    "jog_bottom",
+    "jog_bottom_partials",
+    "jog_top",
+    "jog_top_partials",
+    "landing_height_at_bottom",
+    "landing_height_at_top",
+    "mitre",
+    "mitre_partials",
+    "mitre_point",
+    "mitre_point_partials",
+    "pitch",
+    "pitch_partials",
+    "pitch_rise",
+    "plumb_of_square",
+    "post_bevel",
+    "post_bevel_partials",
+    "rail_gap",
+    "rail_gap_partials",
+    "rail_gap_plumb",
+    "rail_meets_bottom",
+    "rail_meets_bottom_partials",
+    "rail_meets_top",
+    "rail_meets_top_partials",
+    "rail_plumb_depth",
+    "rail_plumb_depth_partials",
+    "slope_length",
+    "slope_length_partials",
+    "square_of_plumb",
+    "square_of_plumb_partials",
+    "step_lift",
+    "step_nosing",
+    "step_sphere",
+    "step_sphere_partials",
+    "strand_bore",
+    "strand_bore_partials",
+    "strand_ellipse",
+    "strand_ellipse_partials",
+    "strand_gap",
+    "strand_gap_partials",
+    "strand_slot",
+    "strand_slot_partials",
+    "strand_spacing",
+]
+
+Number = TypeVar("Number", Fraction, float)
+Real: TypeAlias = Fraction | float
+
+
+def bend(pitch_in: Real, pitch_out: Real, turn: Real) -> float:
+    """Angle between the two directions, 0 where they run straight on.
+
+    From ``cos(bend) = sin(pitch_in)*sin(pitch_out) + cos(pitch_in)*cos(pitch_out)*cos(turn)`` (``bend``).
+
+    Parameters
+    ----------
+    pitch_in : angle
+        Pitch of the part that arrives, up positive. Between -90 and 90.
+    pitch_out : angle
+        Pitch of the part that leaves, up positive. Between -90 and 90.
+    turn : angle
+        Turn in plan, left positive. From -180 to 180.
+
+    Returns
+    -------
+    bend : angle
+        Angle between the two directions, 0 where they run straight on. From 0 to 180.
+
+    Notes
+    -----
+    Valid for: straight lines each side of the joint.
+    Source: derived: scalar product of the two unit directions.
+    """
+    pitch_in_rad = math.radians(pitch_in)
+    pitch_out_rad = math.radians(pitch_out)
+    turn_rad = math.radians(turn)
+    part0 = pitch_in_rad/2
+    part1 = pitch_out_rad/2
+    part2 = turn_rad/2
+    part3 = math.cos(pitch_in_rad)*math.cos(pitch_out_rad)
+    return (
+        math.degrees(2*math.atan2(math.sqrt(part3*math.sin(part2)**2 + math.sin(part0 - part1)**2),
+        math.sqrt(part3*math.cos(part2)**2 + math.sin(part0 + part1)**2)))
+    )
+
+
+def bend_partials(pitch_in: Real, pitch_out: Real, turn: Real) -> tuple[float, ...]:
+    """Differentiate `bend` by each argument, in its order."""
+    pitch_in_rad = math.radians(pitch_in)
+    pitch_out_rad = math.radians(pitch_out)
+    turn_rad = math.radians(turn)
+    degree = math.radians(1)
+    part0 = math.cos(pitch_out_rad)
+    part1 = part0*math.sin(pitch_in_rad)
+    part2 = turn_rad/2
+    part3 = math.cos(part2)
+    part4 = part3**2
+    part5 = degree/2
+    part6 = part4*part5
+    part7 = pitch_in_rad/2
+    part8 = pitch_out_rad/2
+    part9 = part7 + part8
+    part10 = math.sin(part9)
+    part11 = -degree*part10*math.cos(part9)/2
+    part12 = math.cos(pitch_in_rad)
+    part13 = part0*part12
+    part14 = part10**2 + part13*part4
+    part15 = part7 - part8
+    part16 = math.sin(part15)
+    part17 = math.sin(part2)
+    part18 = part17**2
+    part19 = part13*part18 + part16**2
+    part20 = 1/(part14 + part19)
+    part21 = math.sqrt(part14)
+    part22 = math.sqrt(part19)
+    part23 = part20*part22/part21
+    part24 = 1/part22
+    part25 = part18*part5
+    part26 = part16*part5*math.cos(part15)
+    part27 = 2/degree
+    part28 = part12*math.sin(pitch_out_rad)
+    part29 = part13*part17*part3*part5
+    return (
+        part27*(part20*part21*part24*(part26 - part1*part25) - part23*(-part1*part6 - part11)),
+        part27*(part20*part21*part24*(-part25*part28 - part26) - part23*(-part11 - part28*part6)),
+        part27*(part20*part21*part24*part29 + part23*part29),
+    )
+
+
+def flight_height_at_bottom(rise: Number, run: Number, landing_height: Number, station: Number) -> Number:
+    """Rail over the flight, plumb above the nosing line.
+
+    From ``station = run*(landing_height - flight_height - rise)/rise`` (``rail-meets-bottom``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step. More than 0.
+    run : length
+        Run of a step, level. More than 0.
+    landing_height : length
+        Rail over the landing, plumb above it, to the same line of the rail. More than 0.
+    station : length
+        Level, from nosing 1 uphill positive, out over the lower landing negative. Any finite value.
+
+    Returns
+    -------
+    flight_height : length
+        Rail over the flight, plumb above the nosing line. More than 0.
+
+    Notes
+    -----
+    Valid for: level landing, straight flight of equal steps, both heights to the same line of the rail.
+    Source: derived: the flight's rail is its nosing line moved up plumb.
+    """
+    return landing_height - rise - rise*station/run
+
+
+def flight_height_at_top(rise: Number, run: Number, landing_height: Number, station: Number) -> Number:
+    """Rail over the flight, plumb above the nosing line.
+
+    From ``station = run*(landing_height - flight_height)/rise`` (``rail-meets-top``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step. More than 0.
+    run : length
+        Run of a step, level. More than 0.
+    landing_height : length
+        Rail over the landing, plumb above it, to the same line of the rail. More than 0.
+    station : length
+        Level, from the top nosing onto the upper landing positive. Any finite value.
+
+    Returns
+    -------
+    flight_height : length
+        Rail over the flight, plumb above the nosing line. More than 0.
+
+    Notes
+    -----
+    Valid for: level landing, straight flight of equal steps, both heights to the same line of the rail.
+    Source: derived: the flight's rail is its nosing line moved up plumb.
+    """
+    return landing_height - rise*station/run
+
+
+def half_turn_lower(run: Number, upper: Number) -> Number:
+    """Run of the lower flight's rail past its top nosing, to the turn.
+
+    From ``lower + upper = run`` (``half-turn``).
+
+    Parameters
+    ----------
+    run : length
+        Run of a step, level. More than 0.
+    upper : length
+        Run of the upper flight's rail before its nosing 1, from the turn. Any finite value.
+
+    Returns
+    -------
+    lower : length
+        Run of the lower flight's rail past its top nosing, to the turn. Any finite value.
+
+    Notes
+    -----
+    Valid for: equal rise and run, rails at one height, no level piece; half each where risers line up.
+    Source: derived: the flight's rail is its nosing line moved up plumb; risers in line it is the
+    half-a-tread rule of the International Correspondence Schools' Building Construction, vol. 3, section
+    44.
+    """
+    return run - upper
+
+
+def half_turn_upper(run: Number, lower: Number) -> Number:
+    """Run of the upper flight's rail before its nosing 1, from the turn.
+
+    From ``lower + upper = run`` (``half-turn``).
+
+    Parameters
+    ----------
+    run : length
+        Run of a step, level. More than 0.
+    lower : length
+        Run of the lower flight's rail past its top nosing, to the turn. Any finite value.
+
+    Returns
+    -------
+    upper : length
+        Run of the upper flight's rail before its nosing 1, from the turn. Any finite value.
+
+    Notes
+    -----
+    Valid for: equal rise and run, rails at one height, no level piece; half each where risers line up.
+    Source: derived: the flight's rail is its nosing line moved up plumb; risers in line it is the
+    half-a-tread rule of the International Correspondence Schools' Building Construction, vol. 3, section
+    44.
+    """
+    return run - lower
+
+
+def half_turn_upper_partials(run: Number, lower: Number) -> tuple[Number | int, ...]:
+    """Differentiate `half_turn_upper` by each argument, in its order."""
+    return (1, -1,)
+
+
+def hole_face(height: Number, across: Number, slope: Number) -> Number:
+    """Height of the hole at that face, plumb, from where the height is taken.
+
+    From ``face = across*slope + height`` (``hole-faces``).
+
+    Parameters
+    ----------
+    height : length
+        Of the hole on the post's centre line, plumb. Any finite value.
+    across : length
+        Level, from the post's centre line to the face, uphill positive. Any finite value.
+    slope : number
+        Rise of the strand for one of level run, uphill positive. Any finite value.
+
+    Returns
+    -------
+    face : length
+        Height of the hole at that face, plumb, from where the height is taken. Any finite value.
+
+    Notes
+    -----
+    Valid for: plumb post; straight strand from centre line to face.
+    Source: derived: right triangle.
+    """
+    return across*slope + height
+
+
+def hole_face_partials(height: Number, across: Number, slope: Number) -> tuple[Number | int, ...]:
+    """Differentiate `hole_face` by each argument, in its order."""
+    return (1, slope, across,)
+
+
+def jog_bottom(
+    rise: Number, run: Number, flight_height: Number, landing_height: Number, station: Number,
+) -> Number:
+    """How far the landing's rail stands above the flight's at the station, plumb.
+
+    From ``jog = landing_height - flight_height - rise - rise*station/run`` (``jog-bottom``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step. More than 0.
+    run : length
+        Run of a step, level. More than 0.
+    flight_height : length
+        Rail over the flight, plumb above the nosing line. More than 0.
+    landing_height : length
+        Rail over the landing, plumb above it, to the same line of the rail. More than 0.
+    station : length
+        Level, from nosing 1 uphill positive, out over the lower landing negative. Any finite value.
+
+    Returns
+    -------
+    jog : length
+        How far the landing's rail stands above the flight's at the station, plumb. Any finite value.
+
+    Notes
+    -----
+    Valid for: level landing, straight flight of equal steps, both heights to the same line of the rail.
+    Source: derived: the flight's rail is its nosing line moved up plumb.
+    """
+    return landing_height - flight_height - rise - rise*station/run
+
+
+def jog_bottom_partials(
+    rise: Number, run: Number, flight_height: Number, landing_height: Number, station: Number,
+) -> tuple[Number | int, ...]:
+    """Differentiate `jog_bottom` by each argument, in its order."""
+    part0 = 1/run
+    return (-part0*station - 1, rise*station/run**2, -1, 1, -part0*rise,)
+
+
+def jog_top(
+    rise: Number, run: Number, flight_height: Number, landing_height: Number, station: Number,
+) -> Number:
+    """How far the landing's rail stands above the flight's at the station, plumb.
+
+    From ``jog = landing_height - flight_height - rise*station/run`` (``jog-top``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step. More than 0.
+    run : length
+        Run of a step, level. More than 0.
+    flight_height : length
+        Rail over the flight, plumb above the nosing line. More than 0.
+    landing_height : length
+        Rail over the landing, plumb above it, to the same line of the rail. More than 0.
+    station : length
+        Level, from the top nosing onto the upper landing positive. Any finite value.
+
+    Returns
+    -------
+    jog : length
+        How far the landing's rail stands above the flight's at the station, plumb. Any finite value.
+
+    Notes
+    -----
+    Valid for: level landing, straight flight of equal steps, both heights to the same line of the rail.
+    Source: derived: the flight's rail is its nosing line moved up plumb.
+    """
+    return landing_height - flight_height - rise*station/run
+
+
+def jog_top_partials(
+    rise: Number, run: Number, flight_height: Number, landing_height: Number, station: Number,
+) -> tuple[Number | int, ...]:
+    """Differentiate `jog_top` by each argument, in its order."""
+    part0 = 1/run
+    return (-part0*station, rise*station/run**2, -1, 1, -part0*rise,)
+
+
+def landing_height_at_bottom(rise: Number, run: Number, flight_height: Number, station: Number) -> Number:
+    """Rail over the landing, plumb above it, to the same line of the rail.
+
+    From ``station = run*(landing_height - flight_height - rise)/rise`` (``rail-meets-bottom``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step. More than 0.
+    run : length
+        Run of a step, level. More than 0.
+    flight_height : length
+        Rail over the flight, plumb above the nosing line. More than 0.
+    station : length
+        Level, from nosing 1 uphill positive, out over the lower landing negative. Any finite value.
+
+    Returns
+    -------
+    landing_height : length
+        Rail over the landing, plumb above it, to the same line of the rail. More than 0.
+
+    Notes
+    -----
+    Valid for: level landing, straight flight of equal steps, both heights to the same line of the rail.
+    Source: derived: the flight's rail is its nosing line moved up plumb.
+    """
+    return flight_height + rise + rise*station/run
+
+
+def landing_height_at_top(rise: Number, run: Number, flight_height: Number, station: Number) -> Number:
+    """Rail over the landing, plumb above it, to the same line of the rail.
+
+    From ``station = run*(landing_height - flight_height)/rise`` (``rail-meets-top``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step. More than 0.
+    run : length
+        Run of a step, level. More than 0.
+    flight_height : length
+        Rail over the flight, plumb above the nosing line. More than 0.
+    station : length
+        Level, from the top nosing onto the upper landing positive. Any finite value.
+
+    Returns
+    -------
+    landing_height : length
+        Rail over the landing, plumb above it, to the same line of the rail. More than 0.
+
+    Notes
+    -----
+    Valid for: level landing, straight flight of equal steps, both heights to the same line of the rail.
+    Source: derived: the flight's rail is its nosing line moved up plumb.
+    """
+    return flight_height + rise*station/run
+
+
+def mitre(bend: Number) -> Number:
+    """Cut of each piece, from square across it.
+
+    From ``mitre = bend/2`` (``mitre``).
+
+    Parameters
+    ----------
+    bend : angle
+        Angle between the two directions, 0 where they run straight on. From 0 to 180.
+
+    Returns
+    -------
+    mitre : angle
+        Cut of each piece, from square across it. From 0 to 90.
+
+    Notes
+    -----
+    Valid for: equal pieces; the joint plane halves the bend.
+    Source: derived: the joint plane's normal is the sum of the two unit directions.
+    """
+    return bend/2
+
+
+def mitre_partials(bend: Real) -> tuple[float, ...]:
+    """Differentiate `mitre` by each argument, in its order."""
+    return (1/2,)
+
+
+def mitre_point(depth: Real, mitre: Real) -> float:
+    """From the short point to the long point, along the piece.
+
+    From ``offset = depth*tan(mitre)`` (``mitre-point``).
+
+    Parameters
+    ----------
+    depth : length
+        Of the rail, square to it. More than 0.
+    mitre : angle
+        Cut of each piece, from square across it. 0 or more and less than 90.
+
+    Returns
+    -------
+    offset : length
+        From the short point to the long point, along the piece. 0 or more.
+
+    Notes
+    -----
+    Valid for: plane cut across a straight piece; a plumb cut's angle is the pitch.
+    Source: derived: right triangle.
+    """
+    mitre_rad = math.radians(mitre)
+    return depth*math.tan(mitre_rad)
+
+
+def mitre_point_partials(depth: Real, mitre: Real) -> tuple[float, ...]:
+    """Differentiate `mitre_point` by each argument, in its order."""
+    mitre_rad = math.radians(mitre)
+    degree = math.radians(1)
+    part0 = math.tan(mitre_rad)
+    return (part0, degree*depth*(part0**2 + 1),)
+
+
+def pitch(rise: Real, run: Real) -> float:
+    """Slope from level, up positive.
+
+    From ``tan(pitch) = rise/run`` (``pitch``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step; negative goes down. Any finite value.
+    run : length
+        Run of a step, level. More than 0.
+
+    Returns
+    -------
+    pitch : angle
+        Slope from level, up positive. Between -90 and 90.
+
+    Notes
+    -----
+    Valid for: run level and plumb rise of the same step, ramp or nosing line.
+    Source: derived: right triangle; checked against the stair pitch table of WAC 296-24-76511, Table D-1.
+    """
+    return math.degrees(math.atan(rise/run))
+
+
+def pitch_partials(rise: Real, run: Real) -> tuple[float, ...]:
+    """Differentiate `pitch` by each argument, in its order."""
+    degree = math.radians(1)
+    part0 = run**(-2)
+    part1 = 1/(degree*(part0*rise**2 + 1))
+    return (part1/run, -part0*part1*rise,)
+
+
+def pitch_rise(run: Real, pitch: Real) -> float:
+    """Rise of a step; negative goes down.
+
+    From ``tan(pitch) = rise/run`` (``pitch``).
+
+    Parameters
+    ----------
+    run : length
+        Run of a step, level. More than 0.
+    pitch : angle
+        Slope from level, up positive. Between -90 and 90.
+
+    Returns
+    -------
+    rise : length
+        Rise of a step; negative goes down. Any finite value.
+
+    Notes
+    -----
+    Valid for: run level and plumb rise of the same step, ramp or nosing line.
+    Source: derived: right triangle; checked against the stair pitch table of WAC 296-24-76511, Table D-1.
+    """
+    pitch_rad = math.radians(pitch)
+    return run*math.tan(pitch_rad)
+
+
+def plumb_of_square(square: Real, pitch: Real) -> float:
+    """Plumb (vertical) distance between two lines.
+
+    From ``square = plumb*cos(pitch)`` (``plumb-square``).
+
+    Parameters
+    ----------
+    square : length
+        Distance between the same two lines, square (perpendicular) to the slope. Any finite value.
+    pitch : angle
+        Slope from level, up positive. Between -90 and 90.
+
+    Returns
+    -------
+    plumb : length
+        Plumb (vertical) distance between two lines. Any finite value.
+
+    Notes
+    -----
+    Valid for: between two lines of one pitch.
+    Source: derived: right triangle.
+    """
+    pitch_rad = math.radians(pitch)
+    return square/math.cos(pitch_rad)
+
+
+def post_bevel(width: Real, pitch: Real) -> float:
+    """Plumb, between the post's two faces, uphill positive.
+
+    From ``difference = width*tan(pitch)`` (``post-bevel``).
+
+    Parameters
+    ----------
+    width : length
+        Of the post's face, along the guard. More than 0.
+    pitch : angle
+        Slope of rail and strands, up positive. Between -90 and 90.
+
+    Returns
+    -------
+    difference : length
+        Plumb, between the post's two faces, uphill positive. Any finite value.
+
+    Notes
+    -----
+    Valid for: plumb post, faces square to the guard line in plan.
+    Source: derived: right triangle.
+    """
+    pitch_rad = math.radians(pitch)
+    return width*math.tan(pitch_rad)
+
+
+def post_bevel_partials(width: Real, pitch: Real) -> tuple[float, ...]:
+    """Differentiate `post_bevel` by each argument, in its order."""
+    pitch_rad = math.radians(pitch)
+    degree = math.radians(1)
+    part0 = math.tan(pitch_rad)
+    return (part0, degree*width*(part0**2 + 1),)
+
+
+def rail_gap(plumb: Real, diameter: Real, pitch: Real) -> float:
+    """Clear gap, square, which a sphere just passes; negative where the two overlap.
+
+    From ``gap = plumb*cos(pitch) - diameter/2`` (``rail-gap``).
+
+    Parameters
+    ----------
+    plumb : length
+        From the rail's underside down to the strand's centre, plumb. More than 0.
+    diameter : length
+        Of the strand. More than 0.
+    pitch : angle
+        Slope of rail and strands, up positive. Between -90 and 90.
+
+    Returns
+    -------
+    gap : length
+        Clear gap, square, which a sphere just passes; negative where the two overlap. Any finite value.
+
+    Notes
+    -----
+    Valid for: strand parallel to the rail.
+    Source: derived: the plumb distance told square, less half the strand.
+    """
+    pitch_rad = math.radians(pitch)
+    return plumb*math.cos(pitch_rad) - diameter/2
+
+
+def rail_gap_partials(plumb: Real, diameter: Real, pitch: Real) -> tuple[float, ...]:
+    """Differentiate `rail_gap` by each argument, in its order."""
+    pitch_rad = math.radians(pitch)
+    degree = math.radians(1)
+    return (math.cos(pitch_rad), -1/2, -degree*plumb*math.sin(pitch_rad),)
+
+
+def rail_gap_plumb(diameter: Real, gap: Real, pitch: Real) -> float:
+    """From the rail's underside down to the strand's centre, plumb.
+
+    From ``gap = plumb*cos(pitch) - diameter/2`` (``rail-gap``).
+
+    Parameters
+    ----------
+    diameter : length
+        Of the strand. More than 0.
+    gap : length
+        Clear gap, square, which a sphere just passes; negative where the two overlap. Any finite value.
+    pitch : angle
+        Slope of rail and strands, up positive. Between -90 and 90.
+
+    Returns
+    -------
+    plumb : length
+        From the rail's underside down to the strand's centre, plumb. More than 0.
+
+    Notes
+    -----
+    Valid for: strand parallel to the rail.
+    Source: derived: the plumb distance told square, less half the strand.
+    """
+    pitch_rad = math.radians(pitch)
+    return (diameter + 2*gap)/(2*math.cos(pitch_rad))
+
+
+def rail_meets_bottom(rise: Number, run: Number, flight_height: Number, landing_height: Number) -> Number:
+    """Level, from nosing 1 uphill positive, out over the lower landing negative.
+
+    From ``station = run*(landing_height - flight_height - rise)/rise`` (``rail-meets-bottom``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step. More than 0.
+    run : length
+        Run of a step, level. More than 0.
+    flight_height : length
+        Rail over the flight, plumb above the nosing line. More than 0.
+    landing_height : length
+        Rail over the landing, plumb above it, to the same line of the rail. More than 0.
+
+    Returns
+    -------
+    station : length
+        Level, from nosing 1 uphill positive, out over the lower landing negative. Any finite value.
+
+    Notes
+    -----
+    Valid for: level landing, straight flight of equal steps, both heights to the same line of the rail.
+    Source: derived: the flight's rail is its nosing line moved up plumb.
+    """
+    return run*(landing_height - flight_height - rise)/rise
+
+
+def rail_meets_bottom_partials(
+    rise: Number, run: Number, flight_height: Number, landing_height: Number,
+) -> tuple[Number | int, ...]:
+    """Differentiate `rail_meets_bottom` by each argument, in its order."""
+    part0 = 1/rise
+    part1 = part0*run
+    part2 = landing_height - flight_height - rise
+    return (-part1 - part2*run/rise**2, part0*part2, -part1, part1,)
+
+
+def rail_meets_top(rise: Number, run: Number, flight_height: Number, landing_height: Number) -> Number:
+    """Level, from the top nosing onto the upper landing positive.
+
+    From ``station = run*(landing_height - flight_height)/rise`` (``rail-meets-top``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step. More than 0.
+    run : length
+        Run of a step, level. More than 0.
+    flight_height : length
+        Rail over the flight, plumb above the nosing line. More than 0.
+    landing_height : length
+        Rail over the landing, plumb above it, to the same line of the rail. More than 0.
+
+    Returns
+    -------
+    station : length
+        Level, from the top nosing onto the upper landing positive. Any finite value.
+
+    Notes
+    -----
+    Valid for: level landing, straight flight of equal steps, both heights to the same line of the rail.
+    Source: derived: the flight's rail is its nosing line moved up plumb.
+    """
+    return run*(landing_height - flight_height)/rise
+
+
+def rail_meets_top_partials(
+    rise: Number, run: Number, flight_height: Number, landing_height: Number,
+) -> tuple[Number | int, ...]:
+    """Differentiate `rail_meets_top` by each argument, in its order."""
+    part0 = landing_height - flight_height
+    part1 = 1/rise
+    part2 = part1*run
+    return (-part0*run/rise**2, part0*part1, -part2, part2,)
+
+
+def rail_plumb_depth(depth: Real, pitch: Real) -> float:
+    """Of the rail, plumb.
+
+    From ``plumb_depth = depth/cos(pitch)`` (``rail-plumb-depth``).
+
+    Parameters
+    ----------
+    depth : length
+        Of the rail, square to it. More than 0.
+    pitch : angle
+        Slope of rail and strands, up positive. Between -90 and 90.
+
+    Returns
+    -------
+    plumb_depth : length
+        Of the rail, plumb. More than 0.
+
+    Notes
+    -----
+    Valid for: straight rail of one depth.
+    Source: derived: right triangle.
+    """
+    pitch_rad = math.radians(pitch)
+    return depth/math.cos(pitch_rad)
+
+
+def rail_plumb_depth_partials(depth: Real, pitch: Real) -> tuple[float, ...]:
+    """Differentiate `rail_plumb_depth` by each argument, in its order."""
+    pitch_rad = math.radians(pitch)
+    degree = math.radians(1)
+    part0 = math.cos(pitch_rad)
+    return (1/part0, degree*depth*math.sin(pitch_rad)/part0**2,)
+
+
+def slope_length(rise: Real, run: Real) -> float:
+    """Along the slope.
+
+    From ``length = sqrt(rise^2 + run^2)`` (``slope-length``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step; negative goes down. Any finite value.
+    run : length
+        Run of a step, level. More than 0.
+
+    Returns
+    -------
+    length : length
+        Along the slope. More than 0.
+
+    Notes
+    -----
+    Valid for: rise plumb, run level, both between the same two points.
+    Source: derived: right triangle.
+    """
+    return math.sqrt(rise**2 + run**2)
+
+
+def slope_length_partials(rise: Real, run: Real) -> tuple[float, ...]:
+    """Differentiate `slope_length` by each argument, in its order."""
+    part0 = 1/math.sqrt(rise**2 + run**2)
+    return (part0*rise, part0*run,)
+
+
+def square_of_plumb(plumb: Real, pitch: Real) -> float:
+    """Distance between the same two lines, square (perpendicular) to the slope.
+
+    From ``square = plumb*cos(pitch)`` (``plumb-square``).
+
+    Parameters
+    ----------
+    plumb : length
+        Plumb (vertical) distance between two lines. Any finite value.
+    pitch : angle
+        Slope from level, up positive. Between -90 and 90.
+
+    Returns
+    -------
+    square : length
+        Distance between the same two lines, square (perpendicular) to the slope. Any finite value.
+
+    Notes
+    -----
+    Valid for: between two lines of one pitch.
+    Source: derived: right triangle.
+    """
+    pitch_rad = math.radians(pitch)
+    return plumb*math.cos(pitch_rad)
+
+
+def square_of_plumb_partials(plumb: Real, pitch: Real) -> tuple[float, ...]:
+    """Differentiate `square_of_plumb` by each argument, in its order."""
+    pitch_rad = math.radians(pitch)
+    degree = math.radians(1)
+    return (math.cos(pitch_rad), -degree*plumb*math.sin(pitch_rad),)
+
+
+def step_lift(rise: Real, run: Real, nosing: Real, sphere: Real) -> float:
+    """Square, from the nosing line up to the underside of the lowest member.
+
+    From ``sphere = (2*lift*sqrt(rise^2/run^2 + 1) + 2*rise*(nosing/run + 1))/(rise/run + sqrt(rise^2/run^2
+    + 1) + 1)`` (``step-sphere``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step. More than 0.
+    run : length
+        Run of a step, nosing to nosing, level. More than 0.
+    nosing : length
+        Nosing projection beyond the riser's face below it. 0 or more.
+    sphere : length
+        Diameter of the largest sphere that passes. More than 0.
+
+    Returns
+    -------
+    lift : length
+        Square, from the nosing line up to the underside of the lowest member. Any finite value.
+
+    Notes
+    -----
+    Valid for: closed riser; the circle touches tread, riser face and member. Tread thickness is unknown
+    here: a thick tread or a long nosing may be touched first, and then the true outline decides.
+    Source: derived: a circle tangent to tread, riser face and the member's straight underside; checked
+    against the largest circle found by brute force and by a general geometry library.
+    """
+    part0 = math.sqrt(rise**2 + run**2)
+    part1 = 2*rise
+    return (part0*sphere + rise*sphere + run*sphere - nosing*part1 - part1*run)/(2*part0)
+
+
+def step_nosing(rise: Real, run: Real, lift: Real, sphere: Real) -> float:
+    """Nosing projection beyond the riser's face below it.
+
+    From ``sphere = (2*lift*sqrt(rise^2/run^2 + 1) + 2*rise*(nosing/run + 1))/(rise/run + sqrt(rise^2/run^2
+    + 1) + 1)`` (``step-sphere``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step. More than 0.
+    run : length
+        Run of a step, nosing to nosing, level. More than 0.
+    lift : length
+        Square, from the nosing line up to the underside of the lowest member. Any finite value.
+    sphere : length
+        Diameter of the largest sphere that passes. More than 0.
+
+    Returns
+    -------
+    nosing : length
+        Nosing projection beyond the riser's face below it. 0 or more.
+
+    Notes
+    -----
+    Valid for: closed riser; the circle touches tread, riser face and member. Tread thickness is unknown
+    here: a thick tread or a long nosing may be touched first, and then the true outline decides.
+    Source: derived: a circle tangent to tread, riser face and the member's straight underside; checked
+    against the largest circle found by brute force and by a general geometry library.
+    """
+    part0 = math.sqrt(rise**2 + run**2)
+    return (part0*sphere + rise*sphere + run*sphere - 2*lift*part0 - 2*rise*run)/(2*rise)
+
+
+def step_sphere(rise: Real, run: Real, nosing: Real, lift: Real) -> float:
+    """Diameter of the largest sphere that passes.
+
+    From ``sphere = (2*lift*sqrt(rise^2/run^2 + 1) + 2*rise*(nosing/run + 1))/(rise/run + sqrt(rise^2/run^2
+    + 1) + 1)`` (``step-sphere``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step. More than 0.
+    run : length
+        Run of a step, nosing to nosing, level. More than 0.
+    nosing : length
+        Nosing projection beyond the riser's face below it. 0 or more.
+    lift : length
+        Square, from the nosing line up to the underside of the lowest member. Any finite value.
+
+    Returns
+    -------
+    sphere : length
+        Diameter of the largest sphere that passes. More than 0.
+
+    Notes
+    -----
+    Valid for: closed riser; the circle touches tread, riser face and member. Tread thickness is unknown
+    here: a thick tread or a long nosing may be touched first, and then the true outline decides.
+    Source: derived: a circle tangent to tread, riser face and the member's straight underside; checked
+    against the largest circle found by brute force and by a general geometry library.
+    """
+    part0 = math.sqrt(rise**2 + run**2)
+    part1 = 2*rise
+    return (2*lift*part0 + nosing*part1 + part1*run)/(part0 + rise + run)
+
+
+def step_sphere_partials(rise: Real, run: Real, nosing: Real, lift: Real) -> tuple[float, ...]:
+    """Differentiate `step_sphere` by each argument, in its order."""
+    part0 = math.sqrt(rise**2 + run**2)
+    part1 = part0 + rise + run
+    part2 = 1/part1
+    part3 = 2*nosing
+    part4 = 2*run
+    part5 = 1/part0
+    part6 = part5*rise
+    part7 = 2*part0
+    part8 = (lift*part7 + part3*rise + part4*rise)/part1**2
+    part9 = 2*rise
+    return (
+        part2*(2*lift*part6 + part3 + part4) + part8*(-part6 - 1), part2*(lift*part4*part5 + part9) +
+        part8*(-part5*run - 1), part2*part9, part2*part7,
+    )
+
+
+def strand_bore(width: Real, pitch: Real) -> float:
+    """Along the strand, from face to face.
+
+    From ``bore = width/cos(pitch)`` (``strand-bore``).
+
+    Parameters
+    ----------
+    width : length
+        Of the post's face, along the guard. More than 0.
+    pitch : angle
+        Slope of the strand from square to the post's face. 0 or more and less than 90.
+
+    Returns
+    -------
+    bore : length
+        Along the strand, from face to face. More than 0.
+
+    Notes
+    -----
+    Valid for: plumb post, faces square to the guard line in plan.
+    Source: derived: right triangle.
+    """
+    pitch_rad = math.radians(pitch)
+    return width/math.cos(pitch_rad)
+
+
+def strand_bore_partials(width: Real, pitch: Real) -> tuple[float, ...]:
+    """Differentiate `strand_bore` by each argument, in its order."""
+    pitch_rad = math.radians(pitch)
+    degree = math.radians(1)
+    part0 = math.cos(pitch_rad)
+    return (1/part0, degree*width*math.sin(pitch_rad)/part0**2,)
+
+
+def strand_ellipse(diameter: Real, pitch: Real) -> float:
+    """Of the hole's ellipse on the face, plumb.
+
+    From ``long_axis = diameter/cos(pitch)`` (``strand-ellipse``).
+
+    Parameters
+    ----------
+    diameter : length
+        Of the strand. More than 0.
+    pitch : angle
+        Slope of the strand from square to the post's face. 0 or more and less than 90.
+
+    Returns
+    -------
+    long_axis : length
+        Of the hole's ellipse on the face, plumb. More than 0.
+
+    Notes
+    -----
+    Valid for: round strand; the short axis is the diameter.
+    Source: derived: a plane section of a cylinder; so also mathforum.org, Dr. Math 63463.
+    """
+    pitch_rad = math.radians(pitch)
+    return diameter/math.cos(pitch_rad)
+
+
+def strand_ellipse_partials(diameter: Real, pitch: Real) -> tuple[float, ...]:
+    """Differentiate `strand_ellipse` by each argument, in its order."""
+    pitch_rad = math.radians(pitch)
+    degree = math.radians(1)
+    part0 = math.cos(pitch_rad)
+    return (1/part0, degree*diameter*math.sin(pitch_rad)/part0**2,)
+
+
+def strand_gap(spacing: Number, diameter: Number) -> Number:
+    """Clear gap, square, which a sphere just passes; negative where the two overlap.
+
+    From ``gap = spacing - diameter`` (``strand-gap``).
+
+    Parameters
+    ----------
+    spacing : length
+        Between the strands' centres, square. More than 0.
+    diameter : length
+        Of the strand. More than 0.
+
+    Returns
+    -------
+    gap : length
+        Clear gap, square, which a sphere just passes; negative where the two overlap. Any finite value.
+
+    Notes
+    -----
+    Valid for: parallel strands of one diameter, no force on them.
+    Source: derived: half a diameter goes to each strand.
+    """
+    return spacing - diameter
+
+
+def strand_gap_partials(spacing: Number, diameter: Number) -> tuple[Number | int, ...]:
+    """Differentiate `strand_gap` by each argument, in its order."""
+    return (1, -1,)
+
+
+def strand_slot(diameter: Real, width: Real, pitch: Real) -> float:
+    """Height of the level slot, plumb.
+
+    From ``slot = diameter/cos(pitch) + width*tan(pitch)`` (``strand-slot``).
+
+    Parameters
+    ----------
+    diameter : length
+        Of the strand. More than 0.
+    width : length
+        Of the post's face, along the guard. More than 0.
+    pitch : angle
+        Slope of the strand from square to the post's face. 0 or more and less than 90.
+
+    Returns
+    -------
+    slot : length
+        Height of the level slot, plumb. More than 0.
+
+    Notes
+    -----
+    Valid for: slot bored straight through, square to the face, that just clears the strand.
+    Source: derived: the strand's ellipse moved by its offset through the post.
+    """
+    pitch_rad = math.radians(pitch)
+    return diameter/math.cos(pitch_rad) + width*math.tan(pitch_rad)
+
+
+def strand_slot_partials(diameter: Real, width: Real, pitch: Real) -> tuple[float, ...]:
+    """Differentiate `strand_slot` by each argument, in its order."""
+    pitch_rad = math.radians(pitch)
+    degree = math.radians(1)
+    part0 = math.cos(pitch_rad)
+    part1 = math.tan(pitch_rad)
+    return (1/part0, part1, degree*diameter*math.sin(pitch_rad)/part0**2 + degree*width*(part1**2 + 1),)
+
+
+def strand_spacing(diameter: Number, gap: Number) -> Number:
+    """Between the strands' centres, square.
+
+    From ``gap = spacing - diameter`` (``strand-gap``).
+
+    Parameters
+    ----------
+    diameter : length
+        Of the strand. More than 0.
+    gap : length
+        Clear gap, square, which a sphere just passes; negative where the two overlap. Any finite value.
+
+    Returns
+    -------
+    spacing : length
+        Between the strands' centres, square. More than 0.
+
+    Notes
+    -----
+    Valid for: parallel strands of one diameter, no force on them.
+    Source: derived: half a diameter goes to each strand.
+    """
+    return diameter + gap

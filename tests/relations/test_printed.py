@@ -1,0 +1,94 @@
+import inspect
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from stairguard.relations import arrays, scalars
+from stairguard.relations.catalogue import RELATIONS
+from stairguard.relations.declared import DECLARED
+from stairguard.relations.printer import explicit, printed
+
+FOLDER = Path(scalars.__file__).parent
+
+
+@pytest.mark.parametrize("name", ["scalars.py", "arrays.py", "catalogue.py"])
+def test_committed_modules_are_what_the_declarations_print(name: str) -> None:
+    assert (FOLDER / name).read_text(encoding="utf-8") == printed()[name], "run python -m stairguard.relations.printer"
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "import stairguard.relations.scalars as m; m.step_sphere(7.5, 10, 0, 1.2)",
+        "import stairguard.relations.arrays as m; m.step_sphere([7.5], 10, 0, 1.2)",
+        "import stairguard.relations.engine as m; m.names(); m.describe('step-sphere')",
+    ],
+)
+def test_numbers_and_lists_load_no_sympy(statement: str) -> None:
+    heavy = ("sympy", "matplotlib", "pint", "typer")
+    code = f"import sys; {statement}; print([name for name in {heavy} if name in sys.modules])"
+    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert ran.stdout.strip() == "[]"
+
+
+def test_scalars_load_no_numpy() -> None:
+    code = "import sys, stairguard.relations.scalars; print('numpy' in sys.modules)"
+    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert ran.stdout.strip() == "False"
+
+
+def test_both_modules_export_the_same_functions_as_the_catalogue() -> None:
+    listed = sorted(name for info in RELATIONS.values() for name in info.functions)
+    assert scalars.__all__ == arrays.__all__ == listed
+    for name in listed:
+        assert list(inspect.signature(getattr(scalars, name)).parameters) == list(
+            inspect.signature(getattr(arrays, name)).parameters
+        )
+
+
+# Names that other programs may rely on: the contract's own list.
+CONTRACT = {
+    "step-sphere": ["rise", "run", "nosing", "lift", "sphere"],
+    "rail-meets-top": ["rise", "run", "flight_height", "landing_height", "station"],
+    "rail-meets-bottom": ["rise", "run", "flight_height", "landing_height", "station"],
+    "half-turn": ["run", "lower", "upper"],
+    "bend": ["pitch_in", "pitch_out", "turn", "bend"],
+}
+
+
+@pytest.mark.parametrize("name", CONTRACT)
+def test_contract_names_and_symbols(name: str) -> None:
+    assert [symbol.name for symbol in RELATIONS[name].symbols] == CONTRACT[name]
+
+
+@pytest.mark.parametrize("name", DECLARED)
+def test_equation_mentions_exactly_the_declared_symbols(name: str) -> None:
+    relation = DECLARED[name]
+    assert relation.equation.free_symbols == {item.symbol for item in relation.symbols}
+
+
+@pytest.mark.parametrize("name", DECLARED)
+def test_every_relation_says_what_it_means_where_it_holds_and_whence(name: str) -> None:
+    info = RELATIONS[name]
+    assert info.title
+    assert info.validity
+    assert info.source
+    assert all(symbol.meaning for symbol in info.symbols)
+
+
+def test_a_form_kept_for_its_digits_equals_the_derived_one() -> None:
+    import sympy as sp
+
+    for relation in DECLARED.values():
+        for closed in relation.closed:
+            if closed.form is None:
+                continue
+            target = relation.declared(closed.find).symbol
+            points = [(35, 0, 45), (-20, 61, -133), (10, 10, 5), (3, -80, 179)]
+            given = [item.symbol for item in relation.symbols if item.info.name != closed.find]
+            for point in points:
+                at = dict(zip(given, map(sp.Integer, point), strict=True))
+                at[target] = sp.N(explicit(relation, closed).subs(at), 40)
+                assert abs(sp.N((relation.equation.lhs - relation.equation.rhs).subs(at), 40)) < 1e-35

@@ -1,0 +1,60 @@
+"""The numeric search, on equations without a closed form that are no part of the product."""
+
+from fractions import Fraction
+
+import pytest
+import sympy as sp
+
+from stairguard.relations.declare import Closed, Relation, angle, length, number, sind
+from stairguard.relations.inverse import candidates
+from stairguard.relations.records import Domain
+from stairguard.relations.search import roots
+from stairguard.relations.solver import solve
+
+TURN = Domain(0, False, 360, False)
+MEAN = angle("mean", "mean anomaly", TURN)
+ECCENTRIC = angle("eccentric", "eccentric anomaly", TURN)
+KEPLER = Relation(
+    name="kepler",
+    title="",
+    equation=sp.Eq(MEAN.symbol, ECCENTRIC.symbol - 180 * sind(ECCENTRIC.symbol) / (10 * sp.pi)),
+    symbols=(MEAN, ECCENTRIC),
+    closed=(Closed("mean", "mean"),),
+    validity="",
+    source="",
+    status="published",
+)
+
+
+def test_keplers_equation():
+    # Meeus, Astronomical Algorithms, example 30.a: e = 0.1, M = 5 degrees, E = 5.554589 (from memory).
+    found = solve(KEPLER, "eccentric", {"mean": Fraction(5)}, True)
+    assert found.value == pytest.approx(5.554589, abs=5e-7)
+    assert found.exact is None
+
+
+def test_cubic_deflection_of_a_pre_tensioned_strand():
+    # P = 4 T q/L + 8 EA q^3/L^3 at EA 782 kN, L 1 m, T 1000 N, P 150 N: q 21.643 mm, computed elsewhere.
+    q = number("q", "deflection, m")
+    equation = sp.Eq(150, 4 * 1000 * q.symbol + 8 * 782_000 * q.symbol**3)
+    assert candidates(equation, q.symbol) is None
+    (root,) = roots(equation.lhs - equation.rhs, q.symbol, q.info.domain, sp.Integer(1))
+    assert float(root) == pytest.approx(0.021643, abs=5e-7)
+
+
+@pytest.mark.parametrize(
+    ("domain", "want"), [(Domain(0, True, None, False), [1.0]), (Domain(None, False, None, False), [1.0])]
+)
+def test_search_without_bounds(domain, want):
+    x = length("x", "", domain)
+    got = roots(x.symbol * sp.exp(x.symbol) - sp.E, x.symbol, domain, sp.Integer(1))
+    assert [float(root) for root in got] == pytest.approx(want, rel=1e-12)
+    assert candidates(sp.Eq(x.symbol * sp.exp(x.symbol), sp.E), x.symbol) is None
+
+
+def test_two_roots_of_unlike_square_roots_are_searched_for():
+    x = length("x", "")
+    equation = sp.Eq(sp.sqrt(x.symbol) + sp.sqrt(x.symbol + 5), 5)
+    assert candidates(equation, x.symbol) is None
+    (root,) = roots(equation.lhs - equation.rhs, x.symbol, x.info.domain, sp.Integer(5))
+    assert float(root) == pytest.approx(4.0, rel=1e-12)
