@@ -1,0 +1,86 @@
+"""Rounding to the graduations of a tape, and writing what it shows."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import Literal
+
+__all__ = ["tape_text", "to_mark"]
+
+
+def to_mark(value: Fraction, mark: Fraction) -> Fraction:
+    """Round a length to the nearest tape mark.
+
+    Parameters
+    ----------
+    value
+        Length, either sign, exact.
+    mark
+        Distance between graduations, positive, in the same unit.
+
+    Returns
+    -------
+    Fraction
+        The nearest whole number of marks. A length half way between two goes to the even
+        graduation, so that ties do not lean one way.
+
+    Notes
+    -----
+    Ties to even: NIST Handbook 44, section 10.3, as quoted by the U.S. Access Board in "Dimensional
+    Tolerances in Construction and for Surface Accessibility", metal measuring tapes (corada.com).
+
+    Examples
+    --------
+    >>> to_mark(Fraction(3999, 1000), Fraction(1, 16))
+    Fraction(4, 1)
+    >>> to_mark(Fraction(1, 32), Fraction(1, 16)), to_mark(Fraction(3, 32), Fraction(1, 16))
+    (Fraction(0, 1), Fraction(1, 8))
+    """
+    return round(value / mark) * mark  # round() of a Fraction breaks ties to even
+
+
+def tape_text(value: Fraction, unit: Literal["in", "mm"], mark: Fraction) -> str:
+    """Write a length as it is read off a tape, at its nearest mark.
+
+    Parameters
+    ----------
+    value
+        Length in ``unit``.
+    unit
+        ``"in"`` gives feet, inches and fractions from 12 in up; ``"mm"`` gives millimetres.
+    mark
+        The smallest graduation, positive, in ``unit``.
+
+    Examples
+    --------
+    >>> print(tape_text(Fraction(81, 2), "in", Fraction(1, 16)))
+    3' 4-1/2"
+    >>> tape_text(Fraction("193.4"), "mm", Fraction(1, 2))
+    '193.5 mm'
+    """
+    marked = to_mark(value, mark)
+    sign, size = ("-" if marked < 0 else ""), abs(marked)
+    if unit == "mm":
+        return f"{sign}{_decimal(size) or _mixed(size)} mm"
+    feet, inches = divmod(size, 12)
+    return f"{sign}{feet}' {_inches(inches)}\"" if feet else f'{sign}{_inches(inches)}"'
+
+
+def _inches(size: Fraction) -> str:
+    """Halves and halves of halves as a fraction; a tape in tenths as decimals."""
+    below = size.denominator
+    return _mixed(size) if below & (below - 1) == 0 else _decimal(size) or _mixed(size)
+
+
+def _decimal(size: Fraction) -> str | None:
+    """Decimals where the value has finitely many."""
+    return format(Decimal(size.numerator) / size.denominator, "f") if 10**12 % size.denominator == 0 else None
+
+
+def _mixed(size: Fraction) -> str:
+    """Write a whole number, a fraction or both."""
+    whole, rest = divmod(size, 1)
+    if not rest:
+        return str(whole)
+    return f"{whole}-{rest}" if whole else str(rest)

@@ -1,0 +1,26 @@
+"""Slopes as exact ratios: elevation per unit of station."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import atan, degrees, isqrt, sqrt
+
+__all__ = ["pitch_deg", "secant"]
+
+
+def secant(slope: Fraction) -> Fraction:
+    """Length along a slope per unit of station, 1/cos(pitch).
+
+    Exact where it is rational (a 3-4-5 stair), else the nearest double taken as a rational: positions a layout
+    chooses are rational numbers, so every verdict on them can be exact.
+    """
+    square = 1 + slope * slope
+    top, bottom = isqrt(square.numerator), isqrt(square.denominator)
+    if top * top == square.numerator and bottom * bottom == square.denominator:
+        return Fraction(top, bottom)
+    return Fraction(sqrt(square))
+
+
+def pitch_deg(slope: Fraction) -> float:
+    """The angle from level in degrees, with the slope's sign."""
+    return degrees(atan(slope))

@@ -1,0 +1,138 @@
+"""The largest sphere against shapely (GEOS MaximumInscribedCircle), scipy's linear programme and closed forms."""
+
+from fractions import Fraction as F
+
+import numpy as np
+import pytest
+import shapely
+from scipy.optimize import linprog
+
+from stairguard.geometry.outline import Corner, Edge, Outline, Vec, chain
+from stairguard.geometry.pockets import compare, diameter, pockets
+
+
+def closed(points):
+    exact = [Vec(F(float(x)), F(float(z))) for x, z in points]
+    return chain(exact, [f"edge {k + 1}" for k in range(len(exact))], closed=True)
+
+
+def random_ring(rng, kind):
+    n = int(rng.integers(3, 25))
+    angle = np.sort(rng.uniform(0, 2 * np.pi, n))
+    radius = np.ones(n) if kind == "convex" else rng.uniform(0.15, 1, n)
+    squash = 0.02 if kind == "sliver" else 1.0
+    return np.c_[radius * np.cos(angle), squash * radius * np.sin(angle)]
+
+
+@pytest.mark.parametrize("kind", ["convex", "star", "sliver"])
+def test_never_less_and_never_more_than_geos(kind):
+    # shapely.maximum_inscribed_circle at tolerance 1e-9: its radius is within the tolerance of the true one
+    rng = np.random.default_rng({"convex": 11, "star": 12, "sliver": 13}[kind])
+    tried = 0
+    for _ in range(150):
+        ring = random_ring(rng, kind)
+        polygon = shapely.Polygon(ring)
+        if not polygon.is_valid or polygon.area < 1e-5:
+            continue
+        if not polygon.exterior.is_ccw:
+            ring = ring[::-1]
+        theirs = 2 * shapely.maximum_inscribed_circle(polygon, tolerance=1e-9).length
+        ours = pockets(closed(ring))[0].diameter
+        assert ours >= theirs * (1 - 1e-9)
+        assert ours <= theirs + 2 * 2e-9
+        tried += 1
+    assert tried > 60
+
+
+def test_convex_pockets_are_the_chebyshev_centre():
+    # Boyd & Vandenberghe, Convex Optimization, 8.5.1 (from memory): a polyhedron's largest ball by LP
+    rng = np.random.default_rng(5)
+    for _ in range(40):
+        ring = random_ring(rng, "convex")
+        step = np.roll(ring, -1, axis=0) - ring
+        normal = np.c_[step[:, 1], -step[:, 0]] / np.hypot(*step.T)[:, None]  # outward
+        result = linprog(
+            [0, 0, -1], A_ub=np.c_[normal, np.ones(len(ring))], b_ub=(normal * ring).sum(axis=1),
+            bounds=[(None, None), (None, None), (0, None)],
+        )  # fmt: skip
+        found = pockets(closed(ring))
+        assert len(found) == 1
+        assert found[0].diameter / 2 == pytest.approx(-result.fun, rel=1e-9)
+
+
+def test_every_pocket_of_a_dumbbell_and_the_throat_is_none():
+    # two rooms joined by a slot: three local maxima would be wrong, the slot opens at both ends
+    ring = [
+        (0, 0),
+        (4, 0),
+        (4, 1.5),
+        (6, 1.5),
+        (6, 0),
+        (9, 0),
+        (9, 3),
+        (6, 3),
+        (6, 2.5),
+        (4, 2.5),
+        (4, 4),
+        (0, 4),
+    ]
+    found = pockets(closed(ring))
+    assert [round(p.diameter, 9) for p in found] == [4, 3]
+
+
+def test_ridge_between_parallel_edges_reports_its_extent():
+    (found,) = pockets(closed([(0, 0), (10, 0), (10, 2), (0, 2)]))
+    assert found.diameter == 2
+    assert found.ridge == ((1.0, 1.0), (9.0, 1.0))
+    assert found.centre == (5.0, 1.0)
+
+
+def test_isolated_points_and_strand_axes_hold_spheres():
+    # a square of side 6 with a point in its middle: four pockets by symmetry, each touching two sides and the point
+    square = closed([(0, 0), (6, 0), (6, 6), (0, 6)])
+    holed = Outline(square.edges, (Corner(Vec(F(3), F(3)), "point"),))
+    found = pockets(holed)
+    assert len(found) == 4
+    # r: (3 - r) sqrt 2 = r
+    assert found[0].diameter == pytest.approx(2 * 3 * 2**0.5 / (1 + 2**0.5), rel=1e-14)
+    # two strand axes of diameter 1/8, 3 apart, closed by plain edges: 3 - 1/8
+    d = F(1, 16)
+    edges = (
+        Edge(Vec(F(0), F(0)), Vec(F(20), F(0)), "strand", d),
+        Edge(Vec(F(20), F(0)), Vec(F(20), F(3)), "post"),
+        Edge(Vec(F(20), F(3)), Vec(F(0), F(3)), "strand", d),
+        Edge(Vec(F(0), F(3)), Vec(F(0), F(0)), "post"),
+    )
+    (between,) = pockets(Outline(edges, ()))
+    assert between.diameter == 2.875
+    assert compare(Outline(edges, ()), between, F(23, 8)) == 0
+
+
+@pytest.mark.parametrize("scale", [F(1), F(1, 3), F(22, 7), F(10**9 + 7, 10**9)])
+def test_tie_of_the_3_4_5_triangle(scale):
+    # the inscribed circle of a 3-4-5 right triangle has diameter 2 (Euclid: a + b - c)
+    ring = [Vec(0 * scale, 0 * scale), Vec(4 * scale, 0 * scale), Vec(0 * scale, 3 * scale)]
+    outline = chain(ring, ["a", "b", "c"], closed=True)
+    (found,) = pockets(outline)
+    tie = 2 * scale
+    hair = tie * F(1, 10**15)
+    assert compare(outline, found, tie) == 0
+    assert compare(outline, found, tie - hair) == 1
+    assert compare(outline, found, tie + hair) == -1
+
+
+def test_exact_diameter_for_edges_and_a_corner_is_irrational_and_settled():
+    # an L: the largest circle touches both outer walls and the inner corner: (2 - r) sqrt 2 ... r = 2(2 - sqrt 2)
+    ring = [(0, 0), (4, 0), (4, 2), (2, 2), (2, 4), (0, 4)]
+    outline = closed(ring)
+    found = pockets(outline)[0]
+    exact = diameter(outline, found)
+    assert exact * exact - 16 * exact + 32 == 0  # d = 4(2 - sqrt 2) solves d^2 - 16 d + 32 = 0
+    assert float(exact) == pytest.approx(4 * (2 - 2**0.5), rel=1e-15)
+
+
+def test_degenerate_contacts_do_not_crash():
+    square = closed([(0, 0), (1, 0), (1, 1), (0, 1)])  # four contacts at once
+    (found,) = pockets(square)
+    assert found.diameter == 1
+    assert len(found.sites) == 4
