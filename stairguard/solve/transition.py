@@ -1,0 +1,65 @@
+"""Where the rail of one flight meets the rail of one landing, as a designer asks it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal, TypeAlias
+
+from stairguard.relations import scalars
+
+__all__ = ["End", "Transition", "landing_height_at", "meets_at", "transition"]
+
+End: TypeAlias = Literal["top", "bottom"]
+
+
+@dataclass(frozen=True, slots=True)
+class Transition:
+    """The meeting of two rails: ``meets`` is level from the nosing at that end, uphill positive.
+
+    ``landing_height_for_post`` keeps the rail unbroken at the given post; ``jog`` is the landing's height less
+    that. Both are None without a post. Angles in degrees.
+    """
+
+    at: End
+    meets: Fraction
+    bend_deg: float
+    mitre_deg: float
+    landing_height_for_post: Fraction | None
+    jog: Fraction | None
+
+
+def meets_at(at: End, rise: Fraction, run: Fraction, flight_height: Fraction, landing_height: Fraction) -> Fraction:
+    """Level distance from the top nosing, or from nosing 1, uphill positive, to where the rails meet."""
+    meets = scalars.rail_meets_top if at == "top" else scalars.rail_meets_bottom
+    return meets(rise, run, flight_height, landing_height)
+
+
+def landing_height_at(at: End, rise: Fraction, run: Fraction, flight_height: Fraction, x: Fraction) -> Fraction:
+    """Height of the flight's rail over the landing, plumb, at a post ``x`` uphill of the same nosing."""
+    height = scalars.landing_height_at_top if at == "top" else scalars.landing_height_at_bottom
+    return height(rise, run, flight_height, x)
+
+
+def transition(
+    rise: Fraction,
+    run: Fraction,
+    flight_height: Fraction,
+    landing_height: Fraction,
+    at: End,
+    post_at: Fraction | None,
+) -> Transition:
+    """Solve one joint of flight and landing rails.
+
+    All lengths in one unit; heights plumb to the same line of the rail; ``post_at`` as ``Transition.meets``.
+    """
+    bend = scalars.bend(scalars.pitch(rise, run), 0, 0)
+    height = None if post_at is None else landing_height_at(at, rise, run, flight_height, post_at)
+    return Transition(
+        at,
+        meets_at(at, rise, run, flight_height, landing_height),
+        bend,
+        scalars.mitre(bend),
+        height,
+        None if height is None else landing_height - height,
+    )

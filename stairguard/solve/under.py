@@ -1,0 +1,156 @@
+"""Under the lowest strand of a flight: every pocket along it, each under the rule for what it touches."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Container, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from stairguard.model.rules import Rule, RuleSet
+from stairguard.relations import scalars
+from stairguard.solve.profile import Found, Member, Profile, cell_pockets
+
+__all__ = ["Pocketed", "along", "highest", "stops"]
+
+
+@dataclass(frozen=True, slots=True)
+class Pocketed:
+    """A pocket of one cell, moved into the flight's frame by ``dx, dz``, and the rule it answers to."""
+
+    cell: int
+    found: Found
+    dx: Fraction
+    dz: Fraction
+    place: str
+    rule: Rule | None
+
+
+def stops(rule: Rule, excess: int) -> bool:
+    """Whether an opening passes: ``excess`` is the sign of its sphere less the rule's value."""
+    return excess < 0 or (excess == 0 and rule.inclusive)
+
+
+def _rule(rules: RuleSet, profile: Profile, names: tuple[str, ...], cell: int) -> tuple[str, Rule | None]:
+    """The place a pocket counts as, by what it touches, and the rule there.
+
+    Tread (or floor), riser and strand make the step triangle, also where a post narrows it; without a riser, or
+    between a post and a tread, it is an opening like any other of the flight or, over a landing, of the landing.
+    """
+    beside_post = "post" in names and "riser" not in names
+    if cell < (profile.risers or 0) and not beside_post and not profile.open_risers:
+        return "step triangle", rules.opening("step triangle", "flight")
+    level = cell == profile.risers or (cell == 0 and beside_post)
+    place = "landing" if level else "flight"
+    return place, rules.opening(place)
+
+
+def _kinds(profile: Profile) -> Iterator[tuple[int, int]]:
+    """Each cell with the cell whose outline it repeats."""
+    assert profile.risers is not None
+    n = profile.risers
+    seen: dict[tuple[object, ...], int] = {}
+    for cell in range(n + 1):
+        end = cell if cell <= 1 else ("top", n - cell) if cell >= n - 1 else "between"
+        key = (end, *(k in profile.posts for k in (cell - 1, cell, cell + 1)))
+        yield cell, seen.setdefault(key, cell)
+
+
+def along(profile: Profile, member: Member, rules: RuleSet, cells: Container[int] | None = None) -> Iterator[Pocketed]:
+    """Every pocket under the member from post to post, cell by cell (or in ``cells``); like cells are solved once.
+
+    Of the pockets of one cell that answer to one rule at one place, the largest.
+    """
+    assert profile.risers is not None
+    solved: dict[int, list[tuple[Found, str, Rule | None]]] = {}
+    for cell, like in _kinds(profile):
+        if cells is not None and cell not in cells:
+            continue
+        if like not in solved:
+            best: dict[str, tuple[Found, str, Rule | None]] = {}
+            for found in cell_pockets(profile, member, like):
+                place, rule = _rule(rules, profile, found.names, like)
+                best.setdefault(place, (found, place, rule))
+            solved[like] = list(best.values())
+        dx, dz = (cell - like) * profile.run, (cell - like) * profile.rise
+        for found, place, rule in solved[like]:
+            yield Pocketed(cell, found, dx, dz, place, rule)
+
+
+def _excess(
+    profile: Profile, member: Member, rules: RuleSet, cells: Container[int] | None
+) -> dict[tuple[int, str], float]:
+    """By how much each pocket exceeds its limit, relative to it; negative where it conforms."""
+    return {
+        (p.cell, p.place): p.found.pocket.diameter / float(p.rule.value) - 1
+        for p in along(profile, member, rules, cells)
+        if p.rule is not None
+    }
+
+
+def highest(
+    profile: Profile,
+    radius: Fraction,
+    sec: Fraction,
+    rules: RuleSet,
+    within: tuple[Fraction, Fraction],
+    close: Fraction,
+) -> Fraction | None:
+    """How high the lowest strand's centre may be, plumb above the nosing line, for every pocket to meet its rule.
+
+    Starts from the closed form of the step triangle, and where other contacts govern closes in on the height.
+    ``within`` are the least and greatest heights to try, and the answer is at most ``close`` too low. None where no
+    rule limits it. A pocket too large even at the least has no say while any other has: lowering the strand cannot
+    mend it.
+    """
+    rule = rules.opening("step triangle", "flight")
+    if rule is None:
+        return None
+    least, most = within
+    unlike = {like for _, like in _kinds(profile)}
+
+    def excess(v: float, cells: Container[int] = unlike) -> dict[tuple[int, str], float]:
+        return _excess(profile, Member("strand", Fraction(v), radius), rules, cells)
+
+    # a strand a whole sphere above the nosing line lets it pass over any nosing: no need to look higher
+    most = max(min(most, (rule.value + radius) * sec), least)
+    lift = scalars.step_lift(profile.rise, profile.run, profile.nosing, rule.value)
+    v = min(max((Fraction(lift) + radius) * sec, least), most)
+    at_v = excess(float(v))
+    worst = max(at_v.values(), default=-1.0)
+    if abs(worst) < 1e-9 or (v == most and worst < 0):
+        return v
+    low, high = (least, v) if worst > 0 else (v, most)
+    asked = {cell for (cell, _), by in at_v.items() if by > 0} if worst > 0 else unlike
+    at_least = excess(float(least), asked)
+    beyond_help = {key for key, by in at_least.items() if by > 0}
+    if beyond_help >= at_least.keys():
+        return least
+
+    def rising(at: float) -> float:
+        return max((by for key, by in excess(at, asked).items() if key not in beyond_help), default=-1.0)
+
+    found = _zero(rising, float(low), float(high), float(close))
+    return min(max(Fraction(found), least), most)
+
+
+def _zero(rising: Callable[[float], float], low: float, high: float, close: float) -> float:
+    """Zero of a rising function, which may jump, or the end nearest to it; never above it by more than rounding.
+
+    Regula falsi, with a bisection whenever that fails to halve the bracket; done when it is ``close``.
+    """
+    at_low, at_high = rising(low), rising(high)
+    if at_low > 0 or at_high < 0:
+        return low if at_low > 0 else high
+    falsi = True
+    while high - low > close:
+        span = high - low
+        middle = low + span * at_low / (at_low - at_high) if falsi else low + span / 2
+        at_middle = rising(middle)
+        if abs(at_middle) < 1e-10:
+            return middle
+        if at_middle > 0:
+            high, at_high = middle, at_middle
+        else:
+            low, at_low = middle, at_middle
+        falsi = high - low < span / 2
+    return low

@@ -1,0 +1,140 @@
+"""Layouts made by hand, so that the checks are tested without the solver that feeds them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+import pytest
+
+from stairguard.model.guard import (
+    Cuts,
+    Field,
+    Joint,
+    Layout,
+    Opening,
+    PlacedPost,
+    PlacedSurface,
+    Point,
+    RailLine,
+    Run,
+    SurfaceLine,
+)
+from stairguard.model.job import Flight, Job, Landing, Post, Rail, Ramp, Strand, Surface, Unit
+from stairguard.model.rules import RuleSet
+
+ZERO = Fraction(0)
+
+
+@dataclass
+class Given:
+    """What a hand-made layout is made from; sound under every pack unless a test changes something."""
+
+    rules: RuleSet
+    unit: Unit = "in"
+    scale: Fraction = Fraction(1)
+    middle: str = "flight"
+    risers: int = 3
+    rise: Fraction = Fraction(7)
+    run: Fraction = Fraction(11)
+    nosing: Fraction = Fraction(1)
+    landing: Fraction = Fraction(48)
+    ramp_length: Fraction = Fraction(120)
+    ramp_rise: Fraction = Fraction(10)
+    height: Fraction = Fraction(36)
+    landing_height: Fraction = Fraction(40)
+    spacing: Fraction = Fraction(3)
+    strand_plumb: Fraction = Fraction(3)
+    max_gap: Fraction = Fraction(48)
+    posts: tuple[Fraction, ...] = ()
+    jog: Fraction = ZERO
+    take_up: Fraction = Fraction(1)
+    openings: tuple[Opening, ...] = ()
+    runs: tuple[Run, ...] = ()
+    over: dict[str, Fraction] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        if self.unit == "mm":
+            self.scale = Fraction(254, 10)
+
+    def size(self, name: str) -> Fraction:
+        """A length in the layout's unit: as overridden, or the inch figure converted."""
+        return self.over.get(name, getattr(self, name) * self.scale)
+
+
+def _surfaces(given: Given) -> tuple[PlacedSurface, ...]:
+    landing = Landing(given.size("landing"), 0.0)
+    middle: Surface
+    if given.middle == "flight":
+        rise, run = given.size("rise"), given.size("run")
+        middle = Flight(given.risers, rise, run, given.size("nosing"), given.scale, False, False, 0.0)
+        level, up = (given.risers - 1) * run, given.risers * rise
+        slope, first = rise / run, rise
+    else:
+        level, up = given.size("ramp_length"), given.size("ramp_rise")
+        middle = Ramp(level, up, 0.0)
+        slope, first = up / level, ZERO
+    ends = [Point(ZERO, ZERO), Point(landing.length, ZERO), Point(landing.length + level, up)]
+    ends.append(Point(ends[2].s + landing.length, up))
+    pitch = math.degrees(math.atan(slope))
+    start = Point(ends[1].s, first)
+    return (
+        PlacedSurface(0, "landing", landing, ends[0], ends[1], ends[0], ZERO, 0.0, ()),
+        PlacedSurface(1, given.middle, middle, ends[1], ends[2], start, slope, pitch, ()),  # type: ignore[arg-type]
+        PlacedSurface(2, "landing", landing, ends[2], ends[3], ends[2], ZERO, 0.0, ()),
+    )
+
+
+def _post(given: Given, label: str, station: Fraction) -> PlacedPost:
+    width = Fraction(3, 2) * given.scale
+    return PlacedPost(
+        label, "line", station, ZERO, width, given.scale, (0.0, 0.0), ZERO, (given.scale, given.scale), 0, None, ()
+    )
+
+
+def _joint(given: Given, between: tuple[int, int], post: PlacedPost) -> Joint:
+    meets = Point(post.station, ZERO)
+    return Joint(between, 0.0, 0.0, 0.0, meets, None, post.label, post.station, given.size("jog"), (), True, "", ())
+
+
+def _make(given: Given) -> Layout:
+    surfaces = _surfaces(given)
+    scale = given.scale
+    low, high = surfaces[1].start.s, surfaces[1].end.s
+    stations = given.posts or (scale, low - scale, high + scale, surfaces[2].end.s - scale)
+    posts = tuple(_post(given, f"P{n}", s) for n, s in enumerate(stations, 1))
+    joints = (_joint(given, (0, 1), posts[1]), _joint(given, (1, 2), posts[-2]))
+    heights = (given.size("landing_height"), given.size("height"), given.size("landing_height"))
+    edges = (ZERO, posts[1].station, posts[-2].station, surfaces[2].end.s)
+    rails = tuple(
+        RailLine(n, h, h - scale, Point(edges[n], ZERO), Point(edges[n + 1], ZERO)) for n, h in enumerate(heights)
+    )
+    plumb = given.size("strand_plumb")
+    fields = tuple(
+        Field(n, (3 * plumb, 2 * plumb, plumb), plumb, float(plumb) / math.hypot(1, s.slope))
+        for n, s in enumerate(surfaces)
+    )
+    take_up = given.size("take_up")
+    job = Job(
+        "By hand", given.unit, scale / 16, given.rules.name,
+        Rail(heights[1], heights[0], scale, scale, "as-given"),
+        Strand(scale / 8, given.size("spacing"), "through", take_up, take_up),
+        Post(posts[0].width, given.size("max_gap"), 5 * scale), tuple(s.given for s in surfaces),
+    )  # fmt: skip
+    cuts = Cuts((), (), (), 0.0, 0.0, 0, 0, 0, 0)
+    line = SurfaceLine(surfaces)
+    return Layout(job, given.rules, line, rails, fields, joints, posts, given.openings, given.runs, cuts)
+
+
+@pytest.fixture
+def make_layout() -> Callable[..., Layout]:
+    """Make a layout of two landings and a flight (or a ramp) between; sizes by name, in its own unit."""
+
+    def make(rules: RuleSet, unit: Unit = "in", **changes: object) -> Layout:
+        known = {k: v for k, v in changes.items() if not isinstance(v, Fraction)}
+        over = {k: v for k, v in changes.items() if isinstance(v, Fraction)}
+        return _make(Given(rules, unit, over=over, **known))  # type: ignore[arg-type]
+
+    return make
