@@ -1,0 +1,1 @@
+"""Everything that touches the outside: units, job files, files out, drawing, the command line."""

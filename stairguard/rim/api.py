@@ -1,0 +1,285 @@
+"""The public functions: flat, unit-aware, each one question.
+
+Wherever a length, an angle or a force is asked for, a number, a `fractions.Fraction`, text or a pint
+quantity will do. Nothing heavy is imported before it is needed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from stairguard.rim.asked import read_known, read_step, read_transition, read_unit
+from stairguard.rim.jobfile import built_in_job, read_job, starter_text, write_starter
+from stairguard.rim.lengths import format_length, parse_length
+from stairguard.rim.measures import parse_angle, parse_force, parse_temperature
+
+if TYPE_CHECKING:
+    from stairguard.model.guard import CheckedLayout
+    from stairguard.model.job import Job
+    from stairguard.model.rules import RuleSet
+    from stairguard.relations.records import RelationInfo, Solution
+    from stairguard.solve.step import StepOpening
+    from stairguard.solve.transition import Transition
+
+__all__ = [
+    "built_in_job",
+    "describe_relation",
+    "format_length",
+    "lay_out",
+    "parse_angle",
+    "parse_force",
+    "parse_length",
+    "parse_temperature",
+    "read_job",
+    "read_rules",
+    "relation_names",
+    "report",
+    "result",
+    "solve_relation",
+    "starter_text",
+    "step_opening",
+    "transition",
+    "write",
+    "write_starter",
+]
+
+
+def lay_out(job: Job) -> CheckedLayout:
+    """Solve a job and hold it to its rules.
+
+    Parameters
+    ----------
+    job
+        From `read_job`, `built_in_job`, or made by hand.
+
+    Returns
+    -------
+    CheckedLayout
+        Everything placed and measured in the job's unit; ``passes`` is the verdict.
+
+    Raises
+    ------
+    PackError
+        The job's rules cannot be read.
+    JobError, GeometryError
+        The job asks for what cannot be laid out, or no such guard exists.
+    """
+    from stairguard.rules.checks import check
+    from stairguard.rules.read import read_rules as read
+    from stairguard.solve.layout import lay_out as solve
+
+    return check(solve(job, read(job.rules, job.unit)))
+
+
+def read_rules(name_or_path: str | Path, unit: str = "in") -> RuleSet:
+    """Read a rule pack by name or path, its lengths in ``unit``; PackError where there is no sound one."""
+    from stairguard.rules.read import read_rules as read
+
+    return read(str(name_or_path), read_unit(unit))
+
+
+def step_opening(
+    rise: object,
+    run: object,
+    lift: object,
+    *,
+    nosing: object = 0,
+    tread: object = 0,
+    open_riser: bool = False,
+    limit: object = None,
+    unit: str = "in",
+) -> StepOpening:
+    """Find the largest sphere through a step triangle.
+
+    Parameters
+    ----------
+    rise, run
+        Of the step, plumb and level; more than zero.
+    lift
+        Square, from the nosing line to the underside of the lowest member; not negative.
+    nosing
+        Projection of the nosing past the riser below it; less than the run.
+    tread
+        Thickness of tread and nosing; less than the rise.
+    open_riser
+        Whether the riser is open.
+    limit
+        Diameter of the sphere to stop. A sphere of exactly the limit counts as passing through.
+    unit
+        ``"in"`` or ``"mm"``, of bare numbers and of the answer.
+
+    Raises
+    ------
+    InputError
+        One fault for every argument that cannot be used.
+    GeometryError
+        The member lies too low to leave an opening.
+
+    Examples
+    --------
+    >>> found = step_opening("7-3/4in", "10in", 0, nosing="1in", tread="1in")
+    >>> round(found.sphere, 8), found.touches
+    (5.60826098, ('tread', 'riser', 'member'))
+    """
+    from stairguard.solve.step import step_opening as solve
+
+    given = {"rise": rise, "run": run, "nosing": nosing, "tread": tread, "lift": lift, "limit": limit}
+    _, asked = read_step(given, unit)
+    return solve(
+        asked["rise"],
+        asked["run"],
+        asked["nosing"],
+        asked["tread"],
+        asked["lift"],
+        open_riser,
+        asked.get("limit"),
+    )
+
+
+def transition(
+    rise: object,
+    run: object,
+    flight_height: object,
+    landing_height: object,
+    at: str,
+    *,
+    post_at: object = None,
+    unit: str = "in",
+) -> Transition:
+    """Find where a flight's rail meets a landing's.
+
+    Parameters
+    ----------
+    rise, run
+        Of the flight's steps, plumb and level; more than zero.
+    flight_height, landing_height
+        Top of rail, plumb above the nosing line and above the landing.
+    at
+        ``"top"`` or ``"bottom"`` of the flight.
+    post_at
+        Level distance of a post from the flight's nosing at that end, uphill positive: gives the landing
+        height that keeps the rail unbroken there, and the jog.
+    unit
+        ``"in"`` or ``"mm"``, of bare numbers and of the answer.
+
+    Raises
+    ------
+    InputError
+        One fault for every argument that cannot be used.
+
+    Examples
+    --------
+    >>> transition("7.25", "10.5", 35, 36, "top").meets
+    Fraction(42, 29)
+    """
+    from stairguard.solve.transition import transition as solve
+
+    given = {
+        "rise": rise,
+        "run": run,
+        "flight_height": flight_height,
+        "landing_height": landing_height,
+        "post_at": post_at,
+    }
+    _, asked, end = read_transition(given, at, unit)
+    return solve(
+        asked["rise"],
+        asked["run"],
+        asked["flight_height"],
+        asked["landing_height"],
+        end,
+        asked.get("post_at"),
+    )
+
+
+def relation_names() -> tuple[str, ...]:
+    """Names of all formulas."""
+    from stairguard.relations.engine import names
+
+    return names()
+
+
+def describe_relation(name: str) -> RelationInfo:
+    """Equation, symbols, validity and source of a formula; InputError names the nearest to an unknown one."""
+    from stairguard.relations.engine import describe
+
+    return describe(name)
+
+
+def solve_relation(name: str, find: str, known: Mapping[str, object], *, unit: str = "in") -> Solution:
+    """Solve a formula for any one of its symbols.
+
+    Parameters
+    ----------
+    name
+        One of `relation_names`.
+    find
+        The symbol to solve for.
+    known
+        A value for every other symbol: lengths, angles in degrees, or plain numbers, as the symbol asks.
+    unit
+        ``"in"`` or ``"mm"``, of bare lengths and of the answer.
+
+    Raises
+    ------
+    InputError
+        One fault for every symbol that is unknown, missing or out of its domain.
+    GeometryError
+        No valid value satisfies the formula.
+
+    Examples
+    --------
+    >>> known = {"rise": "7.5in", "run": 10, "nosing": 0, "sphere": "6in"}
+    >>> solve_relation("step-sphere", "lift", known).exact
+    '6/5'
+    """
+    from stairguard.relations.engine import describe, solve
+
+    kinds = {symbol.name: symbol.kind for symbol in describe(name).symbols}
+    return solve(name, find, read_known(known, kinds, read_unit(unit)))
+
+
+def result(checked: CheckedLayout) -> dict[str, Any]:
+    """Put a checked layout into plain data, ready for JSON; see `stairguard.views.result`."""
+    from stairguard.views.result import result as view
+
+    return view(checked)
+
+
+def report(checked: CheckedLayout) -> str:
+    """Write a checked layout as the plain page a carpenter works from."""
+    from stairguard.views.report import report as view
+
+    return view(checked)
+
+
+def write(checked: CheckedLayout, folder: str | Path, *, date: str | None = None) -> tuple[Path, ...]:
+    """Write drawings, lists, result and report into a new folder, complete or not at all.
+
+    Parameters
+    ----------
+    checked
+        From `lay_out`.
+    folder
+        Must not exist, or be empty; the folder it goes into must exist.
+    date
+        ``YYYY-MM-DD``, for the title block; today if not given. Equal layouts with equal dates give equal
+        bytes.
+
+    Returns
+    -------
+    tuple of Path
+        The files, sorted by name.
+
+    Raises
+    ------
+    InputError
+        The date is none.
+    OutputError
+        The folder is in use or cannot be written; nothing was left behind.
+    """
+    from stairguard.rim.files import write_folder
+
+    return write_folder(checked, Path(folder), date)

@@ -1,0 +1,137 @@
+"""Questions read: lengths, angles and words from a caller or a command line, every fault at once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Final, Literal, TypeAlias
+
+from stairguard.errors import Fault, InputError, LengthError
+from stairguard.model.job import Unit
+from stairguard.rim import exact
+from stairguard.rim.lengths import Sign, parse_length
+from stairguard.rim.measures import parse_angle
+
+__all__ = ["At", "Lengths", "read_known", "read_step", "read_transition", "read_unit"]
+
+At: TypeAlias = Literal["top", "bottom"]
+Lengths: TypeAlias = dict[str, Fraction]
+
+_STEP: Final[dict[str, Sign]] = {
+    "rise": "positive",
+    "run": "positive",
+    "nosing": "nonnegative",
+    "tread": "nonnegative",
+    "lift": "nonnegative",
+    "limit": "positive",
+}
+_TRANSITION: Final[dict[str, Sign]] = {
+    "rise": "positive",
+    "run": "positive",
+    "flight_height": "positive",
+    "landing_height": "positive",
+    "post_at": "any",
+}
+_OPTIONAL: Final = ("limit", "post_at")
+
+
+def read_unit(value: object) -> Unit:
+    """Read the unit in force; InputError for another than ``"in"`` or ``"mm"``."""
+    if value == "in":
+        return "in"
+    if value == "mm":
+        return "mm"
+    raise InputError(Fault("unit", '"in" or "mm"', exact.shown(value)))
+
+
+def read_step(given: Mapping[str, object], unit: object) -> tuple[Unit, Lengths]:
+    """Read the unit and lengths of a step: ``rise, run, nosing, tread, lift`` and, if given, ``limit``.
+
+    Raises
+    ------
+    InputError
+        One fault for every length that is none, has a sign it cannot have, or is too large for its step.
+    """
+    of, lengths, faults = _lengths(given, _STEP, unit)
+    for key, bound in (("nosing", "run"), ("tread", "rise")):
+        if key in lengths and bound in lengths and lengths[key] >= lengths[bound]:
+            must = f"less than the {bound} ({_plain(lengths[bound])} {of})"
+            faults.append(Fault(key, must, exact.shown(given[key])))
+    if faults:
+        raise InputError(*faults)
+    return of, lengths
+
+
+def read_transition(given: Mapping[str, object], at: object, unit: object) -> tuple[Unit, Lengths, At]:
+    """Read unit, lengths (``rise, run, flight_height, landing_height``, ``post_at`` if given) and end.
+
+    Raises
+    ------
+    InputError
+        One fault for every length that is none or not positive, and for another end than top or bottom.
+    """
+    of, lengths, faults = _lengths(given, _TRANSITION, unit)
+    end: At | None = "top" if at == "top" else "bottom" if at == "bottom" else None
+    if end is None:
+        faults.append(Fault("at", '"top" or "bottom"', exact.shown(at)))
+    if faults or end is None:
+        raise InputError(*faults)
+    return of, lengths, end
+
+
+def read_known(given: Mapping[str, object], kinds: Mapping[str, str], unit: Unit) -> Lengths:
+    """Read values for a relation's symbols, each as its kind (length, angle or number) asks.
+
+    A number for a symbol that the relation does not have is left for the relation to refuse.
+
+    Raises
+    ------
+    InputError
+        One fault for every value that cannot be read.
+    """
+    values: Lengths = {}
+    faults: list[Fault] = []
+    for key, value in given.items():
+        try:
+            values[key] = _known(value, kinds.get(key, "number"), unit, key)
+        except LengthError as error:
+            symbols = f"a symbol of the formula: {', '.join(kinds)}"
+            faults += error.faults if key in kinds else [Fault(key, symbols, exact.shown(value))]
+    if faults:
+        raise InputError(*faults)
+    return values
+
+
+def _known(value: object, kind: str, unit: Unit, where: str) -> Fraction:
+    if kind == "length":
+        return parse_length(value, unit, where=where)
+    if kind == "angle":
+        return parse_angle(value, where=where)
+    number = exact.from_text(exact.plain(value) or "") if isinstance(value, str) else exact.from_number(value)
+    if number is not None:
+        return number
+    raise LengthError(Fault(where, "a number", exact.shown(value)))
+
+
+def _lengths(given: Mapping[str, object], keys: Mapping[str, Sign], unit: object) -> tuple[Unit, Lengths, list[Fault]]:
+    """Read what can be read; inches stand in for a unit that is none."""
+    lengths: Lengths = {}
+    faults: list[Fault] = []
+    try:
+        of = read_unit(unit)
+    except InputError as error:
+        faults += error.faults
+        of = "in"
+    for key, sign in keys.items():
+        value = given.get(key)
+        if value is None and key in _OPTIONAL:
+            continue
+        try:
+            lengths[key] = parse_length(value, of, where=key, sign=sign)
+        except LengthError as error:
+            faults += error.faults
+    return of, lengths, faults
+
+
+def _plain(value: Fraction) -> str:
+    return f"{float(value):.6g}"

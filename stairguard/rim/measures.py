@@ -1,0 +1,102 @@
+"""Angles, forces and temperatures, read exactly as lengths are."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import Final, Literal, TypeAlias
+
+from stairguard.errors import Fault, LengthError
+from stairguard.rim import exact
+from stairguard.rim.lengths import exact_in
+
+__all__ = ["ForceUnit", "TemperatureUnit", "parse_angle", "parse_force", "parse_temperature"]
+
+ForceUnit: TypeAlias = Literal["lbf", "N"]
+TemperatureUnit: TypeAlias = Literal["degF", "degC"]
+
+_NEWTONS: Final = {"lbf": Fraction("4.4482216152605"), "N": Fraction(1)}
+"""Exact: 0.45359237 kg times 9.80665 m/s^2 (both by definition)."""
+
+_PINT_FORCE: Final = {"lbf": "force_pound", "N": "newton"}
+_PINT_TEMPERATURE: Final = {"degF": "degree_Fahrenheit", "degC": "degree_Celsius"}
+_TEMPERATURE: Final = {
+    "degF": "degF", "°F": "degF", "F": "degF", "degC": "degC", "°C": "degC", "C": "degC",
+}  # fmt: skip
+
+
+def parse_angle(value: object, *, where: str = "angle") -> Fraction:
+    """Read an angle in degrees: text (``32.5``, ``32-1/2 deg``, ``32.5°``), a number or a pint quantity.
+
+    Raises
+    ------
+    LengthError
+        No angle, or more than a full turn.
+
+    Examples
+    --------
+    >>> parse_angle("32-1/2°")
+    Fraction(65, 2)
+    """
+    found = _split(value, ("°", "degrees", "deg", ""), "degree")
+    if found is None or abs(found[0]) > 360:
+        raise LengthError(Fault(where, "an angle in degrees, no more than a full turn", exact.shown(value)))
+    return found[0]
+
+
+def parse_force(value: object, unit: ForceUnit, *, where: str = "force") -> Fraction:
+    """Read a force in ``unit``: text (``200 lbf``, ``890 N``), a number in ``unit`` or a pint quantity.
+
+    Raises
+    ------
+    LengthError
+        No force, or a negative one.
+
+    Examples
+    --------
+    >>> parse_force("4448.2216152605 N", "lbf")
+    Fraction(1000, 1)
+    """
+    found = _split(value, ("lbf", "N", ""), _PINT_FORCE[unit])
+    if found is None or found[0] < 0:
+        raise LengthError(Fault(where, "a force such as 200 lbf or 890 N, not negative", exact.shown(value)))
+    force, given = found
+    return force * _NEWTONS[given or unit] / _NEWTONS[unit]
+
+
+def parse_temperature(value: object, unit: TemperatureUnit, *, where: str = "temperature") -> Fraction:
+    """Read a temperature in ``unit``: text (``68 °F``, ``20 degC``), a number or a pint quantity.
+
+    Raises
+    ------
+    LengthError
+        No temperature, or one below absolute zero.
+
+    Examples
+    --------
+    >>> parse_temperature("20 degC", "degF")
+    Fraction(68, 1)
+    """
+    found = _split(value, (*_TEMPERATURE, ""), _PINT_TEMPERATURE[unit])
+    if found is not None:
+        celsius = _to_celsius(found[0], _TEMPERATURE.get(found[1], unit))
+        if celsius >= Fraction("-273.15"):
+            return celsius if unit == "degC" else celsius * 9 / 5 + 32
+    must = "a temperature such as 68 °F or 20 °C, not below absolute zero"
+    raise LengthError(Fault(where, must, exact.shown(value)))
+
+
+def _to_celsius(value: Fraction, unit: str) -> Fraction:
+    return value if unit == "degC" else (value - 32) * 5 / 9
+
+
+def _split(value: object, units: tuple[str, ...], pint_unit: str) -> tuple[Fraction, str] | None:
+    """Split a value into number and unit word; no word for numbers and quantities (in ``pint_unit``)."""
+    if isinstance(value, str):
+        words = "|".join(map(re.escape, units))
+        match = re.fullmatch(rf"([+-]?\s*{exact.NUMBER})\s*({words})", exact.plain(value) or "", re.ASCII)
+        number = exact.from_text(match[1]) if match else None
+        return None if match is None or number is None else (number, match[2])
+    quantity = hasattr(value, "to") and hasattr(value, "magnitude")
+    number = exact_in(value, pint_unit) if quantity else exact.from_number(value)
+    return None if number is None else (number, "")

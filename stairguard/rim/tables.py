@@ -1,0 +1,230 @@
+"""Reading TOML tables key by key: every mistake becomes a fault, none stops the reading."""
+
+from __future__ import annotations
+
+import difflib
+import tomllib
+from collections.abc import Iterator, Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+from typing import Final
+
+from stairguard.errors import Fault, JobError, LengthError
+from stairguard.model.job import Unit
+from stairguard.rim.exact import from_number, shown
+from stairguard.rim.lengths import Sign, parse_length
+from stairguard.rim.measures import ForceUnit, parse_angle, parse_force
+
+__all__ = ["Table", "load", "nearest", "parse"]
+
+_LARGEST_FILE: Final = 1_000_000
+_MISSING: Final = object()
+
+
+def load(path: Path) -> dict[str, object]:
+    """Read a TOML file; its decimals stay decimals.
+
+    Raises
+    ------
+    JobError
+        No such file, not a file, not readable, larger than a megabyte, not UTF-8, or not TOML.
+    """
+    try:
+        with path.open("rb") as file:
+            content = file.read(_LARGEST_FILE + 1)
+    except (OSError, ValueError) as error:  # ValueError: a null byte in the path
+        reason = getattr(error, "strerror", None) or str(error)
+        raise JobError(Fault(str(path), "a job file that can be read", reason)) from None
+    if len(content) > _LARGEST_FILE:
+        raise JobError(Fault(str(path), "a job file of at most a megabyte", "a larger one"))
+    return parse(content, str(path))
+
+
+def parse(content: bytes, where: str) -> dict[str, object]:
+    """Parse TOML; ``where`` names its place in the JobError when it cannot be."""
+    try:
+        return tomllib.loads(content.decode("utf-8-sig"), parse_float=Decimal)
+    except UnicodeDecodeError as error:
+        raise JobError(Fault(where, "UTF-8 text", f"byte {content[error.start]:#04x}")) from None
+    except RecursionError:
+        raise JobError(Fault(where, "valid TOML", "brackets nested too deep")) from None
+    except (ValueError, ArithmeticError) as error:  # not TOML; or a number too long to be read
+        raise JobError(Fault(where, "valid TOML", error)) from None
+
+
+def nearest(word: str, known: Sequence[str]) -> str | None:
+    """Find the known word most like a mistyped one, however unlike; None where nothing is known."""
+    close = difflib.get_close_matches(word[:60], known, n=1, cutoff=0.0)
+    return close[0] if close else None
+
+
+class Table:
+    """One table of a file, read key by key; faults gather in the list its maker gave.
+
+    Every reader gives a stand-in of the right type where it files a fault, so that reading goes on;
+    `sound` tells whether what was read may be used.
+    """
+
+    def __init__(self, content: Mapping[str, object], place: str, unit: Unit, faults: list[Fault]) -> None:
+        self._content = content
+        self._place = place
+        self._faults = faults
+        self._before = len(faults)
+        self._asked: list[str] = []
+        self.unit = unit
+
+    @property
+    def sound(self) -> bool:
+        """Whether no fault was filed since this table was opened."""
+        return len(self._faults) == self._before
+
+    def name(self, key: str) -> str:
+        """Full name of a key, as faults show it."""
+        return f"{self._place}.{key}" if self._place else key
+
+    def has(self, key: str) -> bool:
+        """Whether the file gives the key."""
+        return key in self._content
+
+    def forbid(self, key: str, must: str) -> None:
+        """Refuse a key that another one rules out."""
+        self._asked.append(key)
+        if key in self._content:
+            self.refuse(key, must, self._content[key])
+
+    def refuse(self, key: str, must: str, got: object) -> None:
+        """File a fault; None got is nothing got."""
+        self._faults.append(Fault(self.name(key), must, shown(got)))
+
+    def _get(self, key: str, must: str, default: object) -> object:
+        """Value of a key, or its default; the missing marker after filing that it is missing."""
+        self._asked.append(key)
+        if key in self._content:
+            return self._content[key]
+        if default is _MISSING:
+            self.refuse(key, must, None)
+        return default
+
+    def length(self, key: str, sign: Sign = "positive", default: object = _MISSING) -> Fraction:
+        """Read a length in the job's unit."""
+        value = self._get(key, "a length", default)
+        if value is _MISSING:
+            return Fraction(1)
+        return self.as_length(value, self.name(key), sign)
+
+    def as_length(self, value: object, where: str, sign: Sign) -> Fraction:
+        """Read a value that is already in hand as a length."""
+        try:
+            return parse_length(value, self.unit, where=where, sign=sign)
+        except LengthError as error:
+            self._faults.extend(error.faults)
+            return Fraction(1)
+
+    def angle(self, key: str, default: object) -> float:
+        """Read an angle, degrees."""
+        try:
+            return float(parse_angle(self._get(key, "an angle", default), where=self.name(key)))
+        except LengthError as error:
+            self._faults.extend(error.faults)
+            return 0.0
+
+    def force(self, key: str, default: object) -> None:
+        """Check a force; nothing uses it yet."""
+        unit: ForceUnit = "lbf" if self.unit == "in" else "N"
+        try:
+            parse_force(self._get(key, "a force", default), unit, where=self.name(key))
+        except LengthError as error:
+            self._faults.extend(error.faults)
+
+    def whole(self, key: str, least: int, most: int) -> int:
+        """Read a whole number within bounds."""
+        must = f"a whole number from {least:,} to {most:,}"
+        value = self._get(key, must, _MISSING)
+        if value is _MISSING:
+            return least
+        number = from_number(value)
+        if number is None or number.denominator != 1 or not least <= number <= most:
+            self.refuse(key, must, value)
+            return least
+        return int(number)
+
+    def text(self, key: str, longest: int, default: object = _MISSING) -> str:
+        """Read text."""
+        must = f"text of at most {longest} characters"
+        value = self._get(key, must, default)
+        if isinstance(value, str) and len(value) <= longest:
+            return value
+        if value is not _MISSING:
+            self.refuse(key, must, value)
+        return ""
+
+    def choice(self, key: str, choices: Sequence[str], default: object = _MISSING) -> str:
+        """Read one of a few words; blanks, hyphens and underscores are alike."""
+        must = " or ".join(f'"{choice}"' for choice in choices)
+        value = self._get(key, must, default)
+        word = value.strip().replace("_", " ").replace("-", " ") if isinstance(value, str) else ""
+        if word in choices:
+            return word
+        if value is not _MISSING:
+            self.refuse(key, must, value)
+        return choices[0]
+
+    def flag(self, key: str, default: bool) -> bool:
+        """Read true or false."""
+        value = self._get(key, "true or false", default)
+        if isinstance(value, bool):
+            return value
+        self.refuse(key, "true or false", value)
+        return default
+
+    def table(self, key: str) -> Table:
+        """Open a table within this one; an empty one stands in for what is no table."""
+        value = self._get(key, f"a table [{self.name(key)}]", _MISSING)
+        if not isinstance(value, dict):
+            if value is not _MISSING:
+                self.refuse(key, f"a table [{self.name(key)}]", value)
+            return _Absent({}, self.name(key), self.unit, self._faults)
+        return Table(value, self.name(key), self.unit, self._faults)
+
+    def items(self, key: str, what: str) -> list[object]:
+        """Read a list."""
+        value = self._get(key, what, _MISSING)
+        if isinstance(value, list):
+            return value
+        if value is not _MISSING:
+            self.refuse(key, what, value)
+        return []
+
+    def each(self, key: str, most: int) -> Iterator[Table]:
+        """Open the tables of an array one by one; places are counted from 1."""
+        what = f"from 1 to {most:,} tables [[{key}]]"
+        found = self.items(key, what)
+        if self.has(key) and isinstance(self._content[key], list) and not 1 <= len(found) <= most:
+            self.refuse(key, what, len(found))
+            return
+        for number, value in enumerate(found, start=1):
+            place = f"{key}[{number}]"
+            if isinstance(value, dict):
+                yield Table(value, self.name(place), self.unit, self._faults)
+            else:
+                self.refuse(place, f"a table [[{key}]]", value)
+                yield _Absent({}, place, self.unit, self._faults)
+
+    def close(self) -> None:
+        """File every key that nobody asked for, with the nearest of those asked for."""
+        for key in self._content:
+            if key not in self._asked:
+                near = nearest(key, self._asked)
+                self.refuse(key, f'a known key (the nearest is "{near}")', "an unknown one")
+
+
+class _Absent(Table):
+    """Stands in for a table that is not there: one fault says so, its keys need not."""
+
+    @property
+    def sound(self) -> bool:
+        return False
+
+    def refuse(self, key: str, must: str, got: object) -> None:
+        """File nothing."""

@@ -1,0 +1,169 @@
+"""What the tables beside an elevation say: figures, openings, holes, post stations, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+from typing import Final
+
+from stairguard.model.guard import CheckedLayout, Layout, Opening, PlacedPost, PlacedSurface, Remedy
+from stairguard.model.job import Flight
+from stairguard.views.blocks import Anchor, Block, Cell, natural_width, paragraph, table
+from stairguard.views.drafting import Note
+from stairguard.views.scene import ACCENT, INK
+from stairguard.views.spheres import kind_of
+from stairguard.views.wording import (
+    Formatter,
+    count,
+    degrees_words,
+    given_words,
+    joint_words,
+    limit_words,
+    sphere_words,
+    surface_name,
+)
+
+__all__ = ["failures", "figures", "holes", "joints", "notes_left", "openings", "stations"]
+
+
+def figures(layout: Layout, fmt: Formatter, width: float) -> Block:
+    """List what was asked for and what came of it: steps, rail heights, strands and their spacing."""
+    rows: list[tuple[str, str]] = []
+    exact = given_words(layout.job, fmt)
+    for surface in layout.line.surfaces:
+        if isinstance(surface.given, Flight):
+            given = surface.given
+            rows.append(("steps", f"{given.risers} risers {exact(given.rise)}, run {exact(given.run)}"))
+            rows.append(("treads", f"{exact(given.tread)} thick, nosing projects {exact(given.nosing)}"))
+            rows.append(("pitch", degrees_words(abs(surface.pitch_deg))))
+    said: dict[tuple[str, ...], list[str]] = {}
+    for surface in sorted(layout.line.surfaces, key=lambda s: s.kind != "flight"):
+        said.setdefault(_infill(layout, surface, fmt), []).append(surface_name(layout, surface))
+    for lines, names in said.items():
+        name = names[0] if len(names) == 1 else "landings" if all("landing" in n for n in names) else "all"
+        rows += ((f"{name}" if not i else "", line) for i, line in enumerate(lines))
+    return table("GUARD", rows, ("start", "start"), width)
+
+
+def _infill(layout: Layout, surface: PlacedSurface, fmt: Formatter) -> tuple[str, ...]:
+    """Say rail, strands and spacing over one surface, a line each."""
+    rail, field = layout.rails[surface.index], layout.fields[surface.index]
+    exact = given_words(layout.job, fmt)
+    lines = [
+        f"rail {exact(rail.height)} plumb, top over {'nosing line' if surface.nosings else 'surface'}",
+        f"{count(len(field.heights), 'strand')} ⌀{exact(layout.job.strand.diameter)}",
+    ]
+    if field.plumb_spacing:
+        square = f", {fmt(field.square_spacing)} square" if surface.slope else " (level: plumb is square)"
+        lines.append(f"spacing {fmt(field.plumb_spacing)} plumb{square}")
+    return tuple(lines)
+
+
+def failures(checked: CheckedLayout, width: float) -> Block:
+    """List every binding check that fails, with its clause, in the accent ink."""
+    rows = []
+    for check in checked.checks:
+        if not check.passes and "optional" not in check.status:
+            value, limit = (f"{x:.7g}{_MARKS.get(check.unit, '')}" for x in (check.value, check.limit))
+            kind = _KINDS.get(check.kind, check.kind)
+            rows.append(f"{check.what}: {value}, must be {kind} {limit} ({check.clause})")
+    block = paragraph("FAILS", rows, width)
+    return Block(block.title, tuple(tuple(replace(cell, ink=ACCENT) for cell in row) for row in block.rows))
+
+
+_KINDS: Final = {"stops": "less than", "stops more than": "at most"}
+_MARKS: Final = {"in": '"', "mm": " mm", "deg": "°"}
+
+
+def joints(layout: Layout, fmt: Formatter, width: float) -> Block:
+    """List what would rid each joint of its jog, and why strands end at one."""
+    rows: list[str] = []
+    for joint in layout.joints:
+        if joint.jog:
+            rows.append(f"{joint.post}: {joint_words(layout, joint, fmt)[-1]}; to be rid of it, one of:")
+        rows += (_remedy(remedy, fmt) for remedy in joint.remedies)
+        if not joint.through and joint.reason:
+            rows.append(f"strands end at {joint.post}: {joint.reason}")
+    return paragraph("JOINTS", rows, width)
+
+
+def _remedy(remedy: Remedy, fmt: Formatter) -> str:
+    allowed = "" if remedy.allowed else "NOT ALLOWED: "
+    level = " from the datum" if remedy.what == "post station" else " plumb"
+    return f"{allowed}{remedy.what} {fmt(remedy.value)}{level}" + (f", {remedy.why}" if remedy.why else "")
+
+
+def openings(layout: Layout, width: float) -> Block:
+    """List the largest sphere of every kind of opening, failing ones in the accent ink."""
+    unit = layout.job.unit
+    rows: list[tuple[str, ...]] = [("opening", "sphere", "limit", "")]
+    inks = [INK]
+    worst = _worst(layout)
+    for (name, place), opening in worst.items():
+        limit = float(opening.rule.value) if opening.rule is not None else None
+        verdict = {True: "passes", False: "FAILS", None: "-"}[opening.passes]
+        sphere = max(opening.sphere, opening.sphere_as_marked)
+        twins = sum(other == name for other, _ in worst) > 1
+        words = (sphere_words(sphere, limit, unit), limit_words(opening, unit))
+        bare = tuple(w.removesuffix(" mm") for w in words)
+        rows.append((f"{name}, {place}" if twins else name, *bare, verdict))
+        inks.append(ACCENT if opening.passes is False else INK)
+    title = "LARGEST SPHERES, AS MARKED" + (", mm" if unit == "mm" else "")
+    return table(title, rows, ("start", "end", "end", "end"), width, inks)
+
+
+def _worst(layout: Layout) -> dict[tuple[str, str], Opening]:
+    """Return one opening of each kind over landings, and over flights: the failing one, else the largest."""
+    worst: dict[tuple[str, str], Opening] = {}
+    for opening in layout.openings:
+        surface = layout.line.surfaces[opening.surface]
+        key = kind_of(opening), surface.kind if surface.nosings else f"{surface.kind}s"
+        if _severity(opening) > _severity(worst.setdefault(key, opening)):
+            worst[key] = opening
+    return worst
+
+
+def _severity(opening: Opening) -> tuple[bool, float]:
+    return opening.passes is False, opening.sphere_as_marked
+
+
+def holes(layout: Layout, fmt: Formatter, width: float) -> Block | None:
+    """List the hole heights of the first line post on a flight, three to a row; None if there is none."""
+    alike = [p for p in layout.posts if p.role == "line" and p.step is not None and p.holes]
+    if not alike:
+        return None
+    post = alike[0]
+    same = [p.label for p in alike if _pattern(p) == _pattern(post)]
+    cells = [f"{hole.strand}: {fmt(hole.marked)}" for hole in post.holes]
+    tilt = degrees_words(abs(post.holes[0].drill_deg))
+    names = same[0] if len(same) == 1 else f"{same[0]} to {same[-1]}"
+    thirds = tuple(
+        tuple(Cell(words, i * width / 3) for i, words in enumerate(cells[k : k + 3])) for k in range(0, len(cells), 3)
+    )
+    return Block(f"HOLES IN {names}, plumb above tread, at {tilt}", thirds)
+
+
+def _pattern(post: PlacedPost) -> tuple[Fraction, ...]:
+    return tuple(hole.marked for hole in post.holes)
+
+
+def stations(posts: Sequence[PlacedPost], start: Fraction, fmt: Formatter, width: float) -> Block:
+    """List every post with its station from the datum; its tread, length and base if there is width for them."""
+    rows = [("post", "station", "tread", "length", "base")]
+    for post in posts:
+        tread = str(post.step) if post.step is not None else "-"
+        rows.append((post.label, fmt(post.station - start), tread, fmt(post.length), fmt(post.base)))
+    anchors: tuple[Anchor, ...] = ("start", "end", "end", "end", "end")
+    for columns in (5, 4, 3, 2):
+        shown = [row[:columns] for row in rows]
+        if columns == 2 or natural_width(shown) <= width:
+            break
+    block = table("POST CENTRES, STATIONS FROM THE DATUM", shown, anchors[:columns], width)
+    return replace(block, head=1)
+
+
+def notes_left(notes: Sequence[Note], width: float) -> Block | None:
+    """Give notes that found no room on the drawing as sentences; None if all found room."""
+    sentences = [", ".join(note.words) for note in notes if note.words]
+    return paragraph("NOTES", sentences, width) if sentences else None

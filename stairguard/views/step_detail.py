@@ -1,0 +1,207 @@
+"""One step triangle at a larger scale: its largest sphere, what that touches, and the limit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from math import cos, radians, sin
+from typing import Final
+
+from stairguard.model.guard import Layout, Opening, PlacedSurface
+from stairguard.model.job import Flight
+from stairguard.views import metrics
+from stairguard.views.drafting import CAP, Note, place_notes, span
+from stairguard.views.framing import scales
+from stairguard.views.guard import datum, draw_strands
+from stairguard.views.scene import ACCENT, INK, Circle, Line, Part, Place, Polygon, Rect, Text, View, Window
+from stairguard.views.space import Space
+from stairguard.views.spheres import kind_of
+from stairguard.views.stair import draw_stair, nosing_line, steps_of
+from stairguard.views.wording import Formatter, limit_words, sphere_words
+
+__all__ = ["step_detail"]
+
+_TITLE: Final = 7.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """The step shown: its flight, number, lower nosing, and the plumb heights of strands, lowest first."""
+
+    surface: PlacedSurface
+    flight: Flight
+    number: int
+    nosing: tuple[float, float]
+    heights: tuple[float, ...]
+
+
+def step_detail(
+    layout: Layout, opening: Opening, room: Rect, fmt: Formatter
+) -> tuple[tuple[Part, ...], View, tuple[Note, ...]]:
+    """Draw the step of an opening, enlarged.
+
+    Returns
+    -------
+    tuple
+        What is drawn, the view it is drawn in, and the notes that found no room.
+    """
+    picture = Rect(room.left, room.bottom + _TITLE, room.right, room.top)
+    step = _step(layout, opening)
+    view = _view(layout, step, opening, picture)
+    space = Space(picture)
+    parts: list[Part] = [
+        *draw_stair(layout, view, picture),
+        *nosing_line(layout, view, picture),
+        *draw_strands(layout, view, picture),
+    ]
+    _take(space, parts)
+    notes: list[Note] = []
+    unseen: list[Note] = []
+    for more, note in (*_sphere(layout, opening, view, picture), *_spacings(layout, step, view, fmt)):
+        if not all(_inside(p, picture) for part in more if isinstance(part, Line) for p in part.points):
+            unseen.append(note)
+            continue
+        parts += more
+        notes.append(note)
+        _take(space, more)
+    drawn, left = place_notes(space, notes)
+    title = f"{kind_of(opening)}, step {step.number}".upper()
+    parts += (*drawn, *_titled(title, view.scale_text, room))
+    return tuple(parts), view, (*left, *unseen)
+
+
+def _titled(title: str, scale: str, room: Rect) -> tuple[Part, ...]:
+    y = room.bottom + 2.0
+    start = room.left + metrics.width(title, CAP) + 4.0
+    return (
+        Text(title, Place(room.left, y), CAP, what="view title"),
+        Text(scale, Place(start, y), CAP, what="scale"),
+    )
+
+
+def _inside(place: Place, room: Rect) -> bool:
+    return room.left <= place.x <= room.right and room.bottom <= place.y <= room.top
+
+
+def _take(space: Space, parts: Iterable[Part]) -> None:
+    """Keep words off what is drawn: lines as they run, circles and filled shapes by the box around them."""
+    for part in parts:
+        if isinstance(part, Line):
+            space.line_at(part.points)
+        elif isinstance(part, Polygon):
+            xs, ys = zip(*part.points, strict=True)
+            space.area_at(Rect(min(xs), min(ys), max(xs), max(ys)))
+        elif isinstance(part, Circle):
+            (x, y), r = part.centre, part.radius
+            space.area_at(Rect(x - r, y - r, x + r, y + r))
+
+
+def _step(layout: Layout, opening: Opening) -> _Step:
+    surface = layout.line.surfaces[opening.surface]
+    flight = surface.given
+    assert isinstance(flight, Flight)  # the opening was chosen on one
+    nosings = steps_of(surface)
+    height = opening.centre[1]
+    below = [i for i, (_, z) in enumerate(nosings[:-1]) if z <= height] or [0]
+    number = below[-1]
+    field = next(f for f in layout.fields if f.surface == surface.index)
+    return _Step(surface, flight, number + 1, nosings[number], tuple(map(float, field.heights[::-1])))
+
+
+def _view(layout: Layout, step: _Step, opening: Opening, room: Rect) -> View:
+    """Scale and place the step: both nosings, the sphere and the two lowest strands in the panel."""
+    run, rise = float(step.flight.run), float(step.flight.rise)
+    up = 1.0 if step.surface.slope > 0 else -1.0
+    low_strand = step.heights[0] if step.heights else 0.0
+    s, z = step.nosing
+    spacing = step.heights[1] - step.heights[0] if len(step.heights) > 1 else 0.0
+    low, high = (
+        0.25 * rise + float(step.flight.tread),
+        max(1.15 * rise, low_strand + 0.5 * rise + 1.2 * spacing),
+    )
+    x, y, r = *opening.centre, opening.sphere / 2
+    left, right = min(s + up * 0.5 * run - 0.675 * run, x - r), max(s + up * 0.5 * run + 0.675 * run, x + r)
+    bottom, top = min(z - low, y - r), max(z + high, y + r)
+    wide, tall = right - left, top - bottom
+    scale, words = next(
+        (k, w) for k, w in scales(layout.job.unit) if k * wide <= room.width and k * tall <= room.height
+    )
+    dx = (room.left + room.right) / 2 - scale * (left + right) / 2
+    dy = room.top - scale * top  # spare height goes under the tread, to the words
+    window = Window((room.left - dx) / scale, (room.right - dx) / scale, dx, dy)
+    return View("STEP", scale, words, (window,))
+
+
+def _sphere(layout: Layout, opening: Opening, view: View, room: Rect) -> Iterator[tuple[tuple[Part, ...], Note]]:
+    """Draw the largest sphere, its radii and contacts, and the limit's circle dashed about its centre."""
+    centre = view.to_paper(*opening.centre)
+    assert centre is not None  # the view was made around it
+    unit = layout.job.unit
+    limit = float(opening.rule.value) if opening.rule is not None else None
+    radius = opening.sphere / 2 * view.scale
+    parts: list[Part] = [Circle(centre, radius, "circle", None, "largest sphere")]
+    parts.append(Circle(centre, 0.4, None, ACCENT, "centre of largest sphere"))
+    for touched, contact in zip(opening.touches, opening.contacts, strict=False):
+        at = view.to_paper(*contact)
+        if at is not None and _inside(at, room):
+            parts.append(Line("radius", (centre, at), f"radius to {touched}"))
+            parts.append(Circle(at, 0.8, None, ACCENT, f"contact with {touched}"))
+    first = f"largest sphere ⌀{sphere_words(opening.sphere, limit, unit)}"
+    words = [first, f"touches {', '.join(opening.touches)}"]
+    ring = limit / 2 * view.scale if limit is not None else 0.0
+    corners = Place(centre.x - ring, centre.y - ring), Place(centre.x + ring, centre.y + ring)
+    if limit is not None:
+        dashed = all(_inside(corner, room) for corner in corners)
+        words.insert(1, f"limit ⌀{limit_words(opening, unit)}" + (", dashed" if dashed else ""))
+        if dashed:
+            parts.append(Circle(centre, ring, "dashed", None, "limit"))
+    if opening.passes is False:
+        words.append("FAILS")
+    side = 1.0 if layout.line.surfaces[opening.surface].slope > 0 else -1.0
+    edge = Place(centre.x + side * radius * cos(radians(40)), centre.y - radius * sin(radians(40)))
+    below = Place(edge.x + side * 18, edge.y - 14)
+    ink = ACCENT if opening.passes is False else INK
+    yield tuple(parts), Note(tuple(words), edge, below, "largest sphere", ink, "arrow", "radius")
+
+
+def _spacings(layout: Layout, step: _Step, view: View, fmt: Formatter) -> Iterator[tuple[tuple[Part, ...], Note]]:
+    """Dimension plumb and square spacing of the two lowest strands, and the lowest one's square lift."""
+    surface, run = step.surface, float(step.flight.run)
+    up = 1.0 if surface.slope > 0 else -1.0
+    turn = radians(surface.pitch_deg)
+    field = next(f for f in layout.fields if f.surface == surface.index)
+    s = step.nosing[0]
+
+    def place(station: float, height: float) -> Place:
+        at = view.windows[0]
+        return Place(at.dx + view.scale * station, at.dy + view.scale * (datum(surface, station) + height))
+
+    across = sin(turn) * cos(turn)  # level share of a plumb distance laid off square to the slope
+    if len(step.heights) > 1:
+        low, high = step.heights[:2]
+        window = view.windows[0]
+        edge = 5.0 / view.scale
+        foot = window.first + edge if up > 0 else window.last - edge
+        a, b = place(foot, low), place(foot, high)
+        words = "spacing", f"{fmt(field.plumb_spacing)} plumb"
+        yield span(a, b, "plumb spacing"), _aside(words, a, b, (-up * 4, -16), "plumb spacing")
+        foot = s + up * 0.2 * run
+        a, b = place(foot, low), place(foot - (high - low) * across, high)
+        words = "spacing", f"{fmt(field.square_spacing)} square"
+        yield span(a, b, "square spacing"), _aside(words, a, b, (-up * 8, 22), "square spacing")
+    if step.heights:
+        under = step.heights[0] - float(layout.job.strand.diameter) / 2 / cos(turn)
+        foot = s + up * 0.3 * run
+        a, b = place(foot, 0.0), place(foot - under * across, under)
+        words = "lift", f"{fmt(under * cos(turn))} square"
+        yield span(a, b, "lift"), _aside(words, a, b, (-up * 22, -18), "lift")
+
+
+def _aside(words: tuple[str, ...], a: Place, b: Place, way: tuple[float, float], what: str) -> Note:
+    """Words for a dimension too short to hold them."""
+    middle = _mid(a, b)
+    return Note(words, middle, Place(middle.x + way[0], middle.y + way[1]), what, end="none")
+
+
+def _mid(a: Place, b: Place) -> Place:
+    return Place((a.x + b.x) / 2, (a.y + b.y) / 2)

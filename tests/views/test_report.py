@@ -1,0 +1,172 @@
+"""The page is read as its reader would: width, words, figures that can be found in the layout."""
+
+import csv
+import io
+import re
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from stairguard.geometry.marks import tape_text
+from stairguard.rim import api
+from stairguard.rim.lengths import parse_length
+from stairguard.views.lists import cuts_csv, holes_csv
+from stairguard.views.pagetext import WIDTH, Figures, listed, numbered, paragraph, table
+from stairguard.views.report import report
+
+
+def metric(job):
+    """Give the same guard in millimetres."""
+    scale = Fraction("25.4")
+
+    def scaled(part):
+        lengths = {k: v * scale for k, v in vars_of(part).items() if isinstance(v, Fraction)}
+        return replace(part, **lengths)
+
+    def vars_of(part):
+        return {name: getattr(part, name) for name in part.__slots__}
+
+    parts = {name: scaled(getattr(job, name)) for name in ("rail", "strand", "post")}
+    surfaces = tuple(map(scaled, job.surfaces))
+    return replace(job, unit="mm", mark=Fraction(1), surfaces=surfaces, **parts)
+
+
+@pytest.fixture(scope="module", params=["in", "mm"])
+def checked(request):
+    job = api.built_in_job()
+    return api.lay_out(job if request.param == "in" else metric(job))
+
+
+@pytest.fixture(scope="module")
+def page(checked):
+    return report(checked)
+
+
+def test_it_fits_the_page(page):
+    assert max(map(len, page.splitlines())) <= WIDTH
+    assert page.endswith("\n")
+    assert page.isprintable() or set(page) - {"\n"} == {c for c in page if c.isprintable()}
+
+
+def test_the_sections_are_there_in_order(page):
+    heads = [line for line in page.splitlines() if re.fullmatch(r"[A-Z][A-Z ,:]+", line)]
+    assert heads == [
+        "NOSING LINE",
+        "RAIL",
+        "STRANDS",
+        "JOINTS",
+        "POSTS",
+        "HOLES",
+        "OPENINGS, WORST FIRST",
+        "CUT LIST: RAILS",
+        "CHECKS",
+        "CAUTIONS",
+    ]
+    for section in ("CUT LIST: POSTS (plumb)", "CUT LIST: STRANDS"):
+        assert section in page
+
+
+def test_plumb_and_square_are_said(page):
+    for words in ("plumb spacing", "square spacing", "top, plumb", "depth, square", "level from the start"):
+        assert words in page
+
+
+def test_every_post_is_found_with_its_station(checked, page):
+    job = checked.layout.job
+    for post in checked.layout.posts:
+        station = tape_text(post.station, job.unit, job.mark)
+        assert re.search(rf"^  {post.label} +{post.role} +{re.escape(station)} ", page, re.MULTILINE)
+
+
+def test_every_hole_mark_is_on_a_story_pole(checked, page):
+    job = checked.layout.job
+    holes = page.split("\nHOLES\n")[1].split("\nOPENINGS")[0]
+    for post in checked.layout.posts:
+        pole = next(part for part in holes.split("\n\n")[1:] if post.label in re.findall(r"\w+", part.split(":")[0]))
+        rows = [line.split("  ") for line in pole.splitlines()[2:]]
+        marks = [[cell.strip() for cell in row if cell.strip()][1] for row in rows]
+        assert [parse_length(mark, job.unit) for mark in marks] == [hole.marked for hole in post.holes]
+
+
+def test_the_verdict_and_every_caution(checked, page):
+    assert "Verdict: PASSES." in page
+    flat = " ".join(page.split())
+    assert all(" ".join(caution.split()) in flat for caution in checked.cautions)
+
+
+def test_failures_come_first_and_are_counted():
+    job = api.built_in_job()
+    checked = api.lay_out(replace(job, rail=replace(job.rail, landing_height=Fraction(35), height=Fraction(34))))
+    page = report(checked)
+    assert "Verdict: FAILS: 2 of the checks and 0 of the openings fail." in page
+    checks = page.split("\nCHECKS\n")[1].splitlines()
+    assert [line.split()[0] for line in checks if line[:9].strip()][1:4] == ["FAILS", "FAILS", "passes"]
+
+
+@pytest.mark.parametrize("title", ["$x^2$ <b>", "a\nb\x1b[31m", "\u202eabc", "", "  ", "x" * 400, "=1+1"])
+def test_titles_are_text(title):
+    checked = api.lay_out(replace(api.built_in_job(), title=title))
+    page = report(checked)
+    assert max(map(len, page.splitlines())) <= WIDTH
+    assert all(c.isprintable() for c in page if c != "\n")
+    for text in (cuts_csv(checked), holes_csv(checked)):
+        for row in csv.DictReader(io.StringIO(text)):
+            assert not row["job"].startswith(("=", "+", "-", "@"))
+            assert row["job"].isprintable()
+
+
+def test_decimals_never_meet_their_limit_unless_they_are_it():
+    figures = Figures("in", Fraction(1, 16))
+    assert figures.decimal(3.9999996, 4) == "3.9999996"
+    assert figures.decimal(4.00001, Fraction(4)) == "4.00001"
+    assert figures.decimal(4, 4) == "4.000"
+    assert figures.decimal(3.2, 4) == "3.200"
+
+
+def test_degrees_have_no_negative_zero():
+    assert Figures.degrees(-0.0001) == "0.0°"
+
+
+def test_figures_are_never_broken_over_lines():
+    lines = listed(["3' 4-1/2\" and " * 30])
+    assert not any(line.rstrip().endswith("'") for line in lines)
+    assert len(lines) > 1
+
+
+@given(st.text(max_size=400))
+def test_paragraphs_fit(text):
+    assert all(len(line) <= WIDTH for line in paragraph(text))
+
+
+def test_a_table_wraps_its_last_column_under_itself():
+    lines = table(["a", "b"], [["1", "word " * 60]], words=True)
+    assert all(len(line) <= WIDTH for line in lines)
+    assert lines[2].startswith("     word")
+
+
+def test_an_empty_table_has_no_head():
+    assert table(["a"], []) == []
+
+
+@pytest.mark.parametrize(
+    ("numbers", "text"),
+    [([], ""), ([2, 1], "1, 2"), ([1, 2, 3, 5], "1 to 3, 5"), ([4, 4, 9, 8, 7], "4, 7 to 9")],
+)
+def test_numbers_in_rows(numbers, text):
+    assert numbered(numbers) == text
+
+
+def test_a_jog_is_stated_with_its_remedies_and_no_mitre():
+    job = api.built_in_job()
+    checked = api.lay_out(replace(job, rail=replace(job.rail, height=Fraction(36))))
+    page = report(checked)
+    (joint,) = (joint for joint in checked.layout.joints if joint.jog)
+    words = page.split("JOG: ")[1].split("\n\n")[0]
+    # equal rails meet over the edge itself; the post stands half its width, 3/4 in, past it
+    assert joint.station - joint.meets.s == Fraction(3, 4)
+    for what in ("post station", "landing rail height", "flight rail height"):
+        assert what in words
+    assert "the pieces end plumb and square on the post" in " ".join(page.split())

@@ -1,0 +1,111 @@
+"""The result's keys are the command contract's; figures are compared with the layout they come from."""
+
+import json
+import math
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from stairguard.model.guard import CheckedLayout
+from stairguard.rim import api
+from stairguard.views.result import result, top_bevel
+
+CONTRACT = {
+    "": "unit title rules passes surfaces joints posts openings runs cuts checks cautions",
+    "surfaces": "index kind start end pitch_deg rail_height rail_underside strands",
+    "joints": "between turn_deg bend_deg mitre_deg meets from_nosing post jog strands",
+    "posts": "label station base length top_bevel_deg role holes",
+    "openings": "where surface sphere sphere_as_marked limit clause inclusive passes touches centre",
+    "runs": "strand posts angle_changes length cut_length",
+    "checks": "clause what value limit passes",
+}
+NESTED = {
+    ("surfaces", "strands"): "count plumb_spacing square_spacing heights",
+    ("joints", "meets"): "station elevation",
+    ("joints", "strands"): "number station elevation bend_deg whole",
+    ("posts", "holes"): "strand height marked drill_deg low_face high_face",
+}
+CUTS = {
+    "rails": "label count length start_cut end_cut",
+    "posts": "label count length top_bevel_deg",
+    "strands": "label count length",
+}
+
+
+@pytest.fixture(scope="module", params=["built-in", "down", "break", "none"])
+def checked(request):
+    job = api.built_in_job()
+    low, flight, high = job.surfaces
+    if request.param == "down":
+        job = replace(job, surfaces=(high, replace(flight, down=True), low))
+    if request.param == "break":
+        job = replace(job, strand=replace(job.strand, at_joints="break"))
+    if request.param == "none":
+        job = replace(job, rules="none")
+    return api.lay_out(job)
+
+
+@pytest.fixture(scope="module")
+def data(checked):
+    return result(checked)
+
+
+def numbers(value):
+    if isinstance(value, dict):
+        value = list(value.values())
+    if isinstance(value, list):
+        for item in value:
+            yield from numbers(item)
+    elif isinstance(value, int | float) and not isinstance(value, bool):
+        yield value
+    else:
+        assert value is None or isinstance(value, str | bool), type(value)
+
+
+def test_every_key_of_the_contract(data):
+    for name, keys in CONTRACT.items():
+        for entry in data[name] if name else [data]:
+            assert set(keys.split()) <= set(entry), name
+    for (outer, inner), keys in NESTED.items():
+        for entry in data[outer]:
+            for one in entry[inner] if isinstance(entry[inner], list) else [entry[inner]]:
+                assert set(keys.split()) <= set(one), (outer, inner)
+    for name, keys in CUTS.items():
+        assert data["cuts"][name]
+        for entry in data["cuts"][name]:
+            assert set(keys.split()) <= set(entry)
+    for rail in data["cuts"]["rails"]:
+        assert {"kind", "angle_deg"} <= set(rail["start_cut"]) & set(rail["end_cut"])
+
+
+def test_it_is_plain_finite_json(data):
+    assert all(math.isfinite(number) for number in numbers(data))
+    assert json.loads(json.dumps(data, allow_nan=False)) == data
+
+
+def test_figures_are_the_layout_s(checked: CheckedLayout, data):
+    layout = checked.layout
+    assert data["passes"] is checked.passes
+    for post, shown in zip(layout.posts, data["posts"], strict=True):
+        assert Fraction(shown["station"]) == pytest.approx(post.station, abs=1e-12)
+        assert [hole["strand"] for hole in shown["holes"]] == [hole.strand for hole in post.holes]
+    for field in layout.fields:
+        strands = data["surfaces"][field.surface]["strands"]
+        assert strands["count"] == len(strands["heights"]) == len(field.heights)
+        assert strands["heights"] == sorted(strands["heights"], reverse=True)
+    counts = sum(post["count"] for post in data["cuts"]["posts"])
+    assert counts == len(layout.posts)
+
+
+def test_without_rules_nothing_is_limited(checked, data):
+    if data["rules"] != "none":
+        assert all(opening["limit"] is None or opening["clause"] for opening in data["openings"])
+        return
+    assert data["passes"] is True
+    assert all(opening["limit"] is opening["clause"] is opening["inclusive"] is None for opening in data["openings"])
+
+
+@pytest.mark.parametrize(("bevels", "bevel"), [((0.0, 34.0), 34.0), ((-34.0, 0.0), -34.0), ((30.0, 30.0), 30.0)])
+def test_one_bevel_of_two(bevels, bevel):
+    assert top_bevel(bevels) == bevel
