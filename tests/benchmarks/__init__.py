@@ -1,0 +1,1 @@
+"""Ratios to a baseline measured in the same run; run with ``python -m tests.benchmarks``. Not collected by pytest."""
