@@ -1,8 +1,8 @@
 """Drawings on paper: matplotlib paints the record of a sheet and adds nothing to it.
 
-Lines of one pen that follow each other go out as one collection, and letters as outlines of the face whose
-advance widths the record was laid out with (in PDF as text, so that it can be searched). No global state of
-matplotlib is used or left changed, and the same sheet always gives the same bytes.
+Everything drawn goes out as one collection, and letters, in all three formats, as outlines of the face whose
+advance widths the record was laid out with: to embed that face as a font would take a third of a second. No
+global state of matplotlib is used or left changed, and the same sheet always gives the same bytes.
 """
 
 from __future__ import annotations
@@ -16,13 +16,11 @@ from typing import Any, Final, TypeAlias
 import matplotlib as mpl
 import numpy as np
 from matplotlib.artist import Artist
-from matplotlib.backend_bases import GraphicsContextBase
 from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.backends.backend_pdf import PdfFile, PdfPages
+from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.collections import PathCollection
 from matplotlib.colors import to_rgb, to_rgba
 from matplotlib.figure import Figure
-from matplotlib.font_manager import FontProperties
 from matplotlib.ft2font import FT2Font
 from matplotlib.path import Path
 from matplotlib.transforms import Affine2D, Transform
@@ -44,10 +42,7 @@ _SETTINGS: Final[Any] = {  # Any: the stubs ask for a literal of every key there
     "savefig.facecolor": _PAPER,
     "savefig.edgecolor": "none",
     "savefig.transparent": False,
-    "pdf.fonttype": 42,
-    "svg.fonttype": "path",
     "svg.hashsalt": "stairguard",
-    "text.usetex": False,
     "path.simplify": False,
     "path.snap": True,
     "lines.scale_dashes": True,
@@ -58,7 +53,6 @@ _SETTINGS: Final[Any] = {  # Any: the stubs ask for a literal of every key there
     "path.effects": [],
     "agg.path.chunksize": 0,
     "pdf.compression": 3,
-    "pdf.use14corefonts": False,
 }
 Shape: TypeAlias = Line | Polygon | Circle | Arc
 
@@ -103,7 +97,7 @@ def save(sheets: Sequence[Sheet], folder: FilePath, stem: str) -> tuple[FilePath
 
 def _paint(figure: Figure, path: FilePath) -> None:
     figure.set_dpi(WIDTH_PX / figure.get_figwidth())
-    canvas = FigureCanvasAgg(figure)
+    canvas: Any = FigureCanvasAgg(figure)  # Any: its methods have no annotations
     canvas.draw()
     red, green, blue = (round(255 * share) for share in to_rgb(ACCENT))
     indices, palette = indexed(np.asarray(canvas.buffer_rgba()), (red, green, blue))
@@ -173,14 +167,9 @@ class _Face:
     """The face's letters as outlines in design units, each loaded once."""
 
     def __init__(self) -> None:
-        self.file = FilePath(mpl.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf"
-        self._font = FT2Font(str(self.file))
+        self._font = FT2Font(str(FilePath(mpl.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf"))
         self._font.set_size(metrics.EM, 72)  # one pixel to the design unit: nothing left to hint
         self._known: dict[str, tuple[Any, Any]] = {}
-
-    def has(self, words: str) -> bool:
-        """Whether every character is in the face."""
-        return all(self._font.get_char_index(ord(c)) for c in words)
 
     def letter(self, character: str) -> tuple[Any, Any]:
         """Vertices and path codes of one character; the face's own box for one it lacks."""
@@ -201,7 +190,8 @@ class _Face:
                     vertices.append((points + np.array((along, 0))) @ ((c, s), (-s, c)) + start)
                     codes.append(kinds)
                 along += metrics.ADVANCES.get(character, metrics.WIDEST)
-        return Path(np.concatenate(vertices), np.concatenate(codes))
+        # a hundredth of a point: no eye sees it, and files are half as large
+        return Path(np.round(np.concatenate(vertices) * _POINTS, 2) / _POINTS, np.concatenate(codes))
 
 
 class _Words(Artist):
@@ -214,25 +204,11 @@ class _Words(Artist):
         self._whole: Path | None = None
 
     def draw(self, renderer: Any) -> None:  # Any: renderers' own methods have no annotations
-        """Paint: as text into a PDF, as outlines elsewhere."""
+        """Paint all words as one outline."""
+        if self._whole is None:
+            self._whole = self._face.outline(self._texts)
         gc = renderer.new_gc()
         gc.set_foreground(self._ink)
         gc.set_linewidth(0.0)
-        if isinstance(getattr(renderer, "file", None), PdfFile):  # behind a renderer that can mix in bitmaps
-            self._write(renderer, gc)
-        else:
-            if self._whole is None:
-                self._whole = self._face.outline(self._texts)
-            renderer.draw_path(gc, self._whole, self._paper, self._ink)
+        renderer.draw_path(gc, self._whole, self._paper, self._ink)
         gc.restore()
-
-    def _write(self, renderer: Any, gc: GraphicsContextBase) -> None:
-        fonts: dict[float, FontProperties] = {}
-        for text in self._texts:
-            if not self._face.has(text.words):
-                renderer.draw_path(gc, self._face.outline([text]), self._paper, self._ink)
-                continue
-            size = text.cap * metrics.EM / metrics.CAP * _POINTS
-            font = fonts.setdefault(size, FontProperties(fname=str(self._face.file), size=size))
-            x, y = self._paper.transform(text.start)
-            renderer.draw_text(gc, x, y, text.words, font, text.turn)

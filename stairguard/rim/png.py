@@ -62,7 +62,7 @@ def write_png(path: Path, indices: Any, palette: bytes, pixels_per_mm: float) ->
         (b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 3, 0, 0, 0)),
         (b"pHYs", struct.pack(">IIB", density, density, 1)),
         (b"PLTE", palette),
-        (b"IDAT", zlib.compress(rows.tobytes(), 6)),
+        (b"IDAT", zlib.compress(rows.tobytes(), 3)),
         (b"IEND", b""),
     )
     framed = (

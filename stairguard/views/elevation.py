@@ -77,7 +77,12 @@ def elevation(checked: CheckedLayout, date: str, fmt: Formatter) -> tuple[Sheet,
 
     parts, view, left, all_listed = _panel(checked, panel, fmt)
     detail, views, more = _detail(checked.layout, view, column, fmt)
-    below = Rect(column.left, column.bottom, column.right, column.top - (_DETAIL + _PAD if detail else 0.0))
+    below = Rect(
+        column.left,
+        column.bottom,
+        column.right,
+        column.top - (_DETAIL + _PAD if detail else 0.0),
+    )
     blocks = _blocks(checked, (*left, *more), unsaid, fmt, column.width, all_listed=all_listed)
     pitch = (page.width - _PAD) / _COLUMNS
     left_edge = page.left + _PAD
@@ -97,13 +102,13 @@ def _sheets(
     contents: Sequence[tuple[Part, ...]],
 ) -> tuple[Sheet, ...]:
     wide, tall = page.right + _MARGIN, page.top + _MARGIN
-    scale = ", ".join(f"{v.name.lower()} {v.scale_text}" for v in views)
+    scale = tuple(f"{v.name.lower()} {v.scale_text}" for v in views)
     sheets = []
     for number, parts in enumerate(contents, 1):
-        said = heading(checked, scale if number == 1 else "none", date)
+        said = heading(checked, scale if number == 1 else ("none",), date)
         name = "elevation" if number == 1 else f"tables {number - 1}"
         outer = (*draw_frame(page), *parts, *draw_title(said, page, number, len(contents)))
-        sheets.append(Sheet(name, wide, tall, said.scale, outer, views if number == 1 else ()))
+        sheets.append(Sheet(name, wide, tall, ", ".join(said.scale), outer, views if number == 1 else ()))
     return tuple(sheets)
 
 

@@ -30,6 +30,7 @@ _BELOW: Final = 13.0
 _ABOVE: Final = 12.0
 """Room under the lowest surface for hatching and labels, over the highest rail for words, millimetres."""
 
+_ENLARGED: Final = (10, 5, 2)
 _METRIC: Final = (1, 2, 5, 10, 20, 25, 50, 100, 200, 500)
 _INCHES_TO_FOOT: Final = (
     (1, "FULL SIZE"), (2, "6\" = 1'-0\""), (4, "3\" = 1'-0\""), (8, "1-1/2\" = 1'-0\""), (12, "1\" = 1'-0\""),
@@ -64,6 +65,7 @@ def scales(unit: Unit) -> Iterator[tuple[float, str]]:
             yield 25.4 / ratio, words
         yield from ((25.4 / ratio, f"1:{ratio}") for ratio in _endless(500))
     else:
+        yield from ((float(ratio), f"{ratio}:1") for ratio in _ENLARGED)
         yield from ((1 / ratio, f"1:{ratio}") for ratio in chain(_METRIC, _endless(1000)))
 
 

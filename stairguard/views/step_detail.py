@@ -116,7 +116,7 @@ def _view(layout: Layout, step: _Step, opening: Opening, room: Rect) -> View:
     s, z = step.nosing
     spacing = step.heights[1] - step.heights[0] if len(step.heights) > 1 else 0.0
     low, high = (
-        0.25 * rise + float(step.flight.tread),
+        0.2 * rise + float(step.flight.tread),
         max(1.15 * rise, low_strand + 0.5 * rise + 1.2 * spacing),
     )
     x, y, r = *opening.centre, opening.sphere / 2
@@ -146,15 +146,18 @@ def _sphere(layout: Layout, opening: Opening, view: View, room: Rect) -> Iterato
         if at is not None and _inside(at, room):
             parts.append(Line("radius", (centre, at), f"radius to {touched}"))
             parts.append(Circle(at, 0.8, None, ACCENT, f"contact with {touched}"))
-    first = f"largest sphere ⌀{sphere_words(opening.sphere, limit, unit)}"
-    words = [first, f"touches {', '.join(opening.touches)}"]
+    designed, marked = (sphere_words(d, limit, unit) for d in (opening.sphere, opening.sphere_as_marked))
+    words = [f"largest sphere ⌀{designed}"]
+    if marked != designed:
+        words.append(f"as marked ⌀{marked}")
     ring = limit / 2 * view.scale if limit is not None else 0.0
     corners = Place(centre.x - ring, centre.y - ring), Place(centre.x + ring, centre.y + ring)
     if limit is not None:
         dashed = all(_inside(corner, room) for corner in corners)
-        words.insert(1, f"limit ⌀{limit_words(opening, unit)}" + (", dashed" if dashed else ""))
+        words.append(f"limit ⌀{limit_words(opening, unit)}" + (", dashed" if dashed else ""))
         if dashed:
             parts.append(Circle(centre, ring, "dashed", None, "limit"))
+    words.append(f"touches {', '.join(opening.touches)}")
     if opening.passes is False:
         words.append("FAILS")
     side = 1.0 if layout.line.surfaces[opening.surface].slope > 0 else -1.0

@@ -28,7 +28,7 @@ class Heading:
     """What a title block says."""
 
     title: str
-    scale: str
+    scale: tuple[str, ...]
     unit: str
     rules: str
     date: str
@@ -36,7 +36,7 @@ class Heading:
     fails: bool
 
 
-def heading(checked: CheckedLayout, scale: str, date: str) -> Heading:
+def heading(checked: CheckedLayout, scale: tuple[str, ...], date: str) -> Heading:
     """Gather what the title block says of a checked layout."""
     layout = checked.layout
     words = {"in": "inches", "mm": "millimetres"}[layout.job.unit]
@@ -61,11 +61,11 @@ def draw_title(heading: Heading, page: Rect, number: int, count: int) -> tuple[P
     parts: list[Part] = [Line("frame", (Place(page.left, top), Place(page.right, top)), "title block")]
     cells = (
         ("SCALE", heading.scale, 0.13, INK),
-        ("UNIT", heading.unit, 0.09, INK),
-        ("RULES", heading.rules, 0.22, INK),
-        ("DATE", heading.date, 0.08, INK),
-        ("CHECKED", heading.verdict, 0.12, ACCENT if heading.fails else INK),
-        ("SHEET", f"{number} of {count}", 0.06, INK),
+        ("UNIT", (heading.unit,), 0.09, INK),
+        ("RULES", (heading.rules,), 0.22, INK),
+        ("DATE", (heading.date,), 0.08, INK),
+        ("CHECKED", (heading.verdict,), 0.12, ACCENT if heading.fails else INK),
+        ("SHEET", (f"{number} of {count}",), 0.06, INK),
     )
     left = page.left + page.width * (1 - sum(c[2] for c in cells))
     title = metrics.clean(heading.title)
@@ -76,9 +76,9 @@ def draw_title(heading: Heading, page: Rect, number: int, count: int) -> tuple[P
         right = left + share * page.width
         parts.append(Line("thin", (Place(left, page.bottom), Place(left, top)), "title block"))
         parts.append(Text(label, Place(left + 2.5, top - 5.0), _LABEL_CAP, ink="#6b6b6b", what="title block"))
-        lines = metrics.wrap(metrics.clean(words), CAP, right - left - 5)
+        lines = [line for word in words for line in metrics.wrap(metrics.clean(word), CAP, right - left - 5)]
         if len(lines) > 2:
-            lines = (lines[0], metrics.shorten(" ".join(lines[1:]) + " …", CAP, right - left - 5))
+            lines = [lines[0], metrics.shorten(" ".join(lines[1:]) + " …", CAP, right - left - 5)]
         for i, line in enumerate(lines):
             at = Place(left + 2.5, page.bottom + 6.4 - i * LEADING)
             parts.append(Text(line, at, CAP, ink=ink, what=label.lower()))
@@ -133,7 +133,7 @@ def caution_strip(cautions: Sequence[str], page: Rect) -> tuple[tuple[Part, ...]
     if not tall:
         return (), 0.0, left
     top = page.bottom + HEIGHT + tall
-    more = "" if not left else " (more on the next sheet)"
+    more = "" if not left else " (more in the tables)"
     parts: list[Part] = [
         Line("thin", (Place(page.left, top), Place(page.right, top)), "cautions"),
         Text(f"CAUTIONS{more}", Place(page.left + 4, top - 4.6), CAP, what="caution"),

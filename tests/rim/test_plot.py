@@ -103,12 +103,25 @@ def test_same_sheets_same_bytes_and_one_file_a_sheet(tmp_path):
     assert len(re.findall(rb"/Type /Page\b", pdf)) == len(sheets)
 
 
-def test_pdf_holds_words_as_text_in_a_truetype_face(tmp_path):
-    pdf = save((_sheet(Text("rise", Place(60, 100))),), tmp_path, "a")[-1].read_bytes()
-    streams = re.findall(rb"stream\r?\n(.*?)\r?\nendstream", pdf, re.DOTALL)
-    plain = b"".join(zlib.decompress(s) for s in streams if s[:1] == b"\x78")
-    assert b"/FontFile2" in pdf  # a TrueType program (type 42), ISO 32000-1 table 126 (from memory)
-    assert re.search(rb"T[jJ]", plain)
+def _outline_box(numbers):
+    xs, ys = numbers[::2], numbers[1::2]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def test_svg_and_pdf_hold_the_same_letters_as_outlines(tmp_path):
+    text = Text("HEH", Place(60, 100), 5.0)
+    _, svg, pdf = save((_sheet(text),), tmp_path, "a")
+    number = r"-?\d+(?:\.\d+)?"
+    path = max(re.findall(r'<path d="([^"]*)"', svg.read_text()), key=len)
+    left, _, right, _ = _outline_box([float(n) for n in re.findall(number, path)])
+    streams = re.findall(rb"stream\r?\n(.*?)\r?\nendstream", pdf.read_bytes(), re.DOTALL)
+    plain = b"".join(zlib.decompress(s) for s in streams if s[:1] == b"\x78").decode()
+    drawn = re.findall(rf"({number}) ({number}) [ml]\n", plain.partition(" g ")[2])
+    letters = [float(x) for x, y in drawn if 0 < float(x) < 1190]
+    assert b"/FontFile" not in pdf.read_bytes()
+    side = 201 / 1493 * 5.0  # H in DejaVu Sans stands 201 units in from its edges
+    for edge, found in ((60 + side, (left, min(letters))), (text.bounds().right - side, (right, max(letters)))):
+        assert [x * 25.4 / 72 for x in found] == pytest.approx([edge, edge], abs=0.01)
 
 
 def test_svg_and_pdf_are_the_size_of_the_paper(tmp_path):
@@ -128,6 +141,7 @@ def test_settings_of_matplotlib_neither_matter_nor_change(tmp_path):
         "savefig.bbox": "tight",
         "savefig.dpi": 30,
         "figure.dpi": 55,
+        "pdf.fonttype": 3,
         "svg.fonttype": "none",
         "lines.scale_dashes": False,
     }

@@ -123,7 +123,7 @@ def random_job(seed):
         rail=rail,
         landing_rail=rail + of(1, 300) * rng.choice((-1, 0, 1, 1)),
         depth=of(10, 100),
-        lengths=(of(700, 30000), of(700, 30000)),
+        lengths=tuple(of(700, 30000 if rng.random() < 0.2 else 4000) for _ in range(2)),
         post=width,
         max_gap=of(300, 3000),
         setback=run * F(rng.randrange(20, 80), 100),

@@ -1,7 +1,7 @@
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Polygon, box
 
@@ -15,6 +15,7 @@ numbers = st.floats(-5, 5).map(lambda x: round(x, 3))
 points = st.tuples(numbers, numbers)
 
 
+@settings(deadline=None)  # a busy machine is no fault
 @given(st.lists(points, min_size=2, max_size=6, unique=True))
 def test_lines_keep_what_lies_inside(line):
     length = sum(LineString(piece).length for piece in clip_line(line, BOUNDS))
@@ -22,6 +23,7 @@ def test_lines_keep_what_lies_inside(line):
     assert length == pytest.approx(sum(s.intersection(REGION).length for s in segments), abs=1e-9)
 
 
+@settings(deadline=None)  # a busy machine is no fault
 @given(st.lists(points, min_size=3, max_size=8, unique=True))
 def test_outlines_keep_what_lies_inside(cloud):
     hull = LineString(cloud).convex_hull

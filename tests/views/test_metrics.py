@@ -2,7 +2,7 @@ from pathlib import Path
 
 import matplotlib as mpl
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from matplotlib.ft2font import FT2Font
 
@@ -50,6 +50,7 @@ def test_cap_height_and_reach(face):
             assert heights.min() >= -metrics.DESCENT * metrics.CAP
 
 
+@settings(deadline=None)  # a busy machine is no fault
 @given(st.text(max_size=60))
 def test_clean_text_is_one_line_without_controls(words):
     cleaned = metrics.clean(words)
@@ -59,6 +60,7 @@ def test_clean_text_is_one_line_without_controls(words):
     assert metrics.clean(cleaned) == cleaned
 
 
+@settings(deadline=None)  # a busy machine is no fault
 @given(st.text(max_size=60), st.floats(3, 100))
 def test_shortened_text_fits(words, room):
     short = metrics.shorten(words, 2.5, room)
@@ -66,6 +68,7 @@ def test_shortened_text_fits(words, room):
     assert short == words or short.endswith("…") or room < metrics.width("…", 2.5)
 
 
+@settings(deadline=None)  # a busy machine is no fault
 @given(st.text(max_size=200), st.floats(5, 100))
 def test_wrapped_lines_fit_and_keep_every_short_word(words, room):
     lines = metrics.wrap(words, 2.5, room)

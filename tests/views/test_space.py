@@ -1,4 +1,4 @@
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stairguard.views.scene import Place, Rect
@@ -18,6 +18,7 @@ def _apart(a, b):
     return a.right <= b.left or b.right <= a.left or a.top <= b.bottom or b.top <= a.bottom
 
 
+@settings(deadline=None)  # a busy machine is no fault
 @given(st.lists(boxes, max_size=8), st.floats(1, 20), st.floats(1, 10), st.floats(0, 60), st.floats(0, 60))
 def test_candidates_touch_no_words_and_stay_in_the_room(taken, width, height, x, y):
     space = Space(ROOM)
@@ -30,6 +31,7 @@ def test_candidates_touch_no_words_and_stay_in_the_room(taken, width, height, x,
         assert space.free(found)
 
 
+@settings(deadline=None)  # a busy machine is no fault
 @given(st.lists(boxes, max_size=3))
 def test_a_free_row_is_found(taken):
     """Brute force on the same grid finds room in a row exactly where the shifts do."""
