@@ -13,12 +13,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
-import numpy as np
-
 if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
-    from numpy.typing import NDArray
+    pass
 
-__all__ = ["Corner", "Edge", "Floats", "Outline", "Vec", "chain"]
+__all__ = ["Corner", "Edge", "Outline", "Vec", "chain"]
 
 
 class Vec(NamedTuple):
@@ -62,49 +60,6 @@ class Outline:
         """What the edge or corner is called."""
         few = len(self.edges)
         return self.edges[site].name if site < few else self.corners[site - few].name
-
-
-@dataclass(frozen=True, slots=True)
-class Floats:
-    """An outline as arrays; edge arrays have shape (n,), corner arrays (c,)."""
-
-    ax: NDArray[np.float64]
-    az: NDArray[np.float64]
-    ex: NDArray[np.float64]
-    ez: NDArray[np.float64]
-    length: NDArray[np.float64]
-    edge_radius: NDArray[np.float64]
-    px: NDArray[np.float64]
-    pz: NDArray[np.float64]
-    corner_radius: NDArray[np.float64]
-    scale: float
-
-    @classmethod
-    def of(cls, outline: Outline) -> Floats:
-        """Round an exact outline to floats."""
-        edges = np.array([(*e.a, *e.b, e.radius) for e in outline.edges], dtype=np.float64).reshape(-1, 5)
-        corners = np.array([(*c.at, c.radius) for c in outline.corners], dtype=np.float64).reshape(-1, 3)
-        dx, dz = edges[:, 2] - edges[:, 0], edges[:, 3] - edges[:, 1]
-        length = np.hypot(dx, dz)
-        scale = float(np.abs(edges[:, :4]).max(initial=1e-300))
-        return cls(
-            edges[:, 0], edges[:, 1], dx / length, dz / length, length, edges[:, 4],
-            corners[:, 0], corners[:, 1], corners[:, 2], scale,
-        )  # fmt: skip
-
-    def clearance(self, x: NDArray[np.float64], z: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Distance from each point (k,) to each site's surface: shape (k, n + c), negative behind an edge.
-
-        Beside an edge's ends its distance is infinite: a corner, or the next edge, is nearer there.
-        """
-        dx, dz = x[:, None] - self.ax, z[:, None] - self.az
-        along = dx * self.ex + dz * self.ez
-        across = dz * self.ex - dx * self.ez
-        slack = 1e-12 * self.scale
-        beside = (along < -slack) | (along > self.length + slack)
-        edges = np.where(beside, np.inf, across - self.edge_radius)
-        corners = np.hypot(x[:, None] - self.px, z[:, None] - self.pz) - self.corner_radius
-        return np.concatenate([edges, corners], axis=1)
 
 
 def chain(points: Sequence[Vec], names: Sequence[str], corners: Iterable[str] = (), closed: bool = False) -> Outline:

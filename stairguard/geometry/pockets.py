@@ -15,15 +15,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from stairguard.geometry import rolling, trios
+from stairguard.geometry.cells import Cells, cells, combinations_of
 from stairguard.geometry.contact import exact_diameter
-from stairguard.geometry.outline import Floats, Outline
+from stairguard.geometry.outline import Outline
+from stairguard.geometry.sites import Sites, sites
 from stairguard.geometry.surd import Surd
+from stairguard.geometry.trios import centres
 
 if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
-    from numpy.typing import NDArray
-
-    _Array = NDArray[np.float64]
+    from stairguard.geometry.sites import Floats, Indices
 
 __all__ = ["Pocket", "compare", "diameter", "pockets"]
 
@@ -31,8 +31,6 @@ __all__ = ["Pocket", "compare", "diameter", "pockets"]
 _SAME = 1e-9
 """Of the outline's size: clearances this close count as equal until exact arithmetic looks."""
 _ANGLE = 1e-9
-_FEW = 20
-"""Up to so many sites, trying every trio is quicker than walking."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,47 +65,72 @@ def pockets(outline: Outline) -> tuple[Pocket, ...]:
 
     The outline must bound every place a sphere could be: a region open to infinity has no largest sphere there.
     """
-    f = Floats.of(outline)
-    held = _distinct([h for h in _held(f, outline) if h.r > 0], f.scale)
+    f = sites(outline)
+    held = _held(f)
     wedged = [h for h in held if _widest_gap(h.bearings) < pi - _ANGLE]
     found = [_pocket(f, outline, _polished(f, h)) for h in wedged]
     found += _ridges(f, outline, [h for h in held if _facing_pair(f, h) is not None])
     return tuple(sorted(found, key=lambda p: (-p.diameter, p.centre)))
 
 
-def _held(f: Floats, outline: Outline) -> list[_Held]:
-    few = len(f.ax) + len(f.px) <= _FEW
-    x, z = trios.candidates(f) if few else rolling.candidates(f, outline)
-    signed = f.clearance(x, z)
-    # the far back of some other edge holds nothing: a nearer front lies between. The near back is outside
-    clear = np.abs(signed)
-    r = clear.min(axis=1, initial=np.inf)
-    touching = clear <= (r + _SAME * f.scale)[:, None]
-    outside = (touching & (signed < 0)).any(axis=1)
-    enough = (touching.sum(axis=1) >= 3) & (r > 1e-9 * f.scale) & ~outside
+def _held(f: Sites) -> list[_Held]:
+    """Circles that three sites or more hold, from outside none; each once."""
+    group = cells(f)
+    x, z, home = _centres(f, group)
+    table = group.sites[home]
+    gap, along, across = f.clearance(x[:, None], z[:, None], table)
+    gap = np.where(table < 0, np.inf, gap)
+    r = gap.min(axis=1, initial=np.inf)
+    slack = _SAME * f.scale
+    edge = (table >= 0) & (table < f.edges)
+    beside = edge & ((along < -slack) | (along > f.length[table] + slack))
+    touching = (gap <= (r + slack)[:, None]) & ~beside
+    outside = (touching & edge & (across < np.minimum(f.radius[table], 0.0))).any(axis=1)
+    good = (touching.sum(axis=1) >= 3) & (r > slack) & ~outside
     found = []
-    for k in np.flatnonzero(enough):
-        sites = tuple(int(s) for s in np.flatnonzero(touching[k]))
-        bearings = tuple(_bearing(f, s, float(x[k]), float(z[k])) for s in sites)
-        found.append(_Held(float(x[k]), float(z[k]), float(r[k]), sites, bearings))
+    for k in _distinct(x, z, np.flatnonzero(good), 1e-7 * f.scale):
+        at = float(x[k]), float(z[k])
+        names = tuple(sorted(int(v) for v in table[k][touching[k]]))
+        found.append(_Held(*at, float(r[k]), names, tuple(_bearing(f, v, *at) for v in names)))
     return found
 
 
-def _bearing(f: Floats, site: int, x: float, z: float) -> float:
-    """Direction from a centre to where its sphere touches a site."""
-    n = len(f.ax)
-    if site < n:
-        return atan2(-f.ex[site], f.ez[site])
-    return atan2(f.pz[site - n] - z, f.px[site - n] - x)
+def _centres(f: Sites, group: Cells) -> tuple[Floats, Floats, Indices]:
+    """Centres held by trios of a group's cells, each in its own cell, with the cell's row."""
+    rows, width = group.sites.shape
+    trios = group.sites[:, combinations_of(width)]
+    home = np.repeat(np.arange(rows), trios.shape[1])
+    trios = trios.reshape(-1, 3)
+    full = trios[:, 0] >= 0 if width < 3 else (trios >= 0).all(axis=1)
+    trios, home = trios[full], home[full]
+    x, z, row = centres(f, trios)
+    home = home[row]
+    room = group.half[home] + 1e-9 * f.scale
+    mine = (np.abs(x - group.x[home]) <= room) & (np.abs(z - group.z[home]) <= room)
+    return x[mine], z[mine], home[mine]
 
 
-def _distinct(held: list[_Held], scale: float) -> list[_Held]:
-    kept: list[_Held] = []
-    for h in sorted(held, key=lambda h: (h.x, h.z)):
-        close = any(hypot(h.x - k.x, h.z - k.z) < 1e-7 * scale for k in kept[-8:])
-        if not close:
-            kept.append(h)
+def _distinct(x: Floats, z: Floats, among: Indices, grain: float) -> list[int]:
+    """The first of each bunch of centres closer than ``grain``."""
+    kept: list[int] = []
+    xs, zs = x.tolist(), z.tolist()
+    for k in among[np.lexsort((z[among], x[among]))].tolist():
+        for j in reversed(kept):
+            if xs[k] - xs[j] > grain:
+                kept.append(k)
+                break
+            if abs(zs[k] - zs[j]) <= grain:
+                break
+        else:
+            kept.append(k)
     return kept
+
+
+def _bearing(f: Sites, site: int, x: float, z: float) -> float:
+    """Direction from a centre to where its sphere touches a site."""
+    if site < f.edges:
+        return atan2(-f.ex[site], f.ez[site])
+    return atan2(f.az[site] - z, f.ax[site] - x)
 
 
 def _widest_gap(bearings: Sequence[float]) -> float:
@@ -118,11 +141,11 @@ def _widest_gap(bearings: Sequence[float]) -> float:
     )
 
 
-def _facing_pair(f: Floats, h: _Held) -> tuple[int, int] | None:
+def _facing_pair(f: Sites, h: _Held) -> tuple[int, int] | None:
     """Two parallel edges that hold the sphere between them, if the candidate has such a pair."""
     if _widest_gap(h.bearings) < pi - _ANGLE:
         return None
-    for i, j in combinations([s for s in h.sites if s < len(f.ax)], 2):
+    for i, j in combinations([s for s in h.sites if s < f.edges], 2):
         if f.ex[i] * f.ex[j] + f.ez[i] * f.ez[j] < -1 + 1e-15:
             return i, j
     return None
@@ -138,23 +161,22 @@ def _spanning(h: _Held) -> list[tuple[int, int, int]]:
     return [(t[0], t[1], t[2]) for _, t in sorted(triples)]
 
 
-def _polished(f: Floats, h: _Held) -> _Held:
+def _polished(f: Sites, h: _Held) -> _Held:
     """Newton steps on the best spread trio's three conditions: the centre to machine precision."""
     best = _spanning(h)
     if not best:
         return h
-    n = len(f.ax)
     x, z, r = h.x, h.z, h.r
     for _ in range(3):
         rows, gaps = [], []
         for s in best[0]:
-            if s < n:
+            dx, dz = x - f.ax[s], z - f.az[s]
+            if s < f.edges:
                 gx, gz = -f.ez[s], f.ex[s]
-                distance = (x - f.ax[s]) * gx + (z - f.az[s]) * gz - f.edge_radius[s]
+                distance = dx * gx + dz * gz - f.radius[s]
             else:
-                dx, dz = x - f.px[s - n], z - f.pz[s - n]
                 reach = hypot(dx, dz)
-                gx, gz, distance = dx / reach, dz / reach, reach - f.corner_radius[s - n]
+                gx, gz, distance = dx / reach, dz / reach, reach - f.radius[s]
             rows.append((gx, gz, -1.0))
             gaps.append(r - distance)
         try:
@@ -166,20 +188,19 @@ def _polished(f: Floats, h: _Held) -> _Held:
     return _Held(x, z, r, h.sites, h.bearings) if moved < 1e-6 * f.scale else h
 
 
-def _contact(f: Floats, site: int, h: _Held) -> tuple[float, float]:
-    n = len(f.ax)
-    if site < n:
+def _contact(f: Sites, site: int, h: _Held) -> tuple[float, float]:
+    if site < f.edges:
         return h.x + f.ez[site] * h.r, h.z - f.ex[site] * h.r
     bearing = _bearing(f, site, h.x, h.z)
     return h.x + h.r * float(np.cos(bearing)), h.z + h.r * float(np.sin(bearing))
 
 
-def _pocket(f: Floats, outline: Outline, h: _Held) -> Pocket:
+def _pocket(f: Sites, outline: Outline, h: _Held) -> Pocket:
     contacts = tuple((float(a), float(b)) for a, b in (_contact(f, s, h) for s in h.sites))
     return Pocket(2 * h.r, (h.x, h.z), h.sites, contacts, None)
 
 
-def _ridges(f: Floats, outline: Outline, held: list[_Held]) -> list[Pocket]:
+def _ridges(f: Sites, outline: Outline, held: list[_Held]) -> list[Pocket]:
     """Ridges between parallel edges whose two ends are both closed."""
     by_pair: dict[tuple[int, int], list[_Held]] = {}
     for h in held:
@@ -198,7 +219,7 @@ def _ridges(f: Floats, outline: Outline, held: list[_Held]) -> list[Pocket]:
     return found
 
 
-def _closed(f: Floats, h: _Held, pair: tuple[int, int], way: int) -> bool:
+def _closed(f: Sites, h: _Held, pair: tuple[int, int], way: int) -> bool:
     """Whether a third contact stops the sphere from going on along the ridge."""
     ux, uz = way * f.ex[pair[0]], way * f.ez[pair[0]]
     others = [b for s, b in zip(h.sites, h.bearings, strict=True) if s not in pair]
@@ -212,7 +233,7 @@ def diameter(outline: Outline, pocket: Pocket) -> Surd:
     """
     if pocket.ridge is not None:
         return exact_diameter(outline, pocket.sites[:2], pocket.diameter)
-    f = Floats.of(outline)
+    f = sites(outline)
     bearings = tuple(_bearing(f, s, *pocket.centre) for s in pocket.sites)
     trios = _spanning(_Held(*pocket.centre, pocket.diameter / 2, pocket.sites, bearings))
     return min(exact_diameter(outline, t, pocket.diameter) for t in trios)

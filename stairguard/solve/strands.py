@@ -48,12 +48,16 @@ class Ground:
         return Fraction(0) if self.lowest is None else self.lowest
 
 
-def _divide(height: Fraction, spacing: Fraction, where: str, lowest: Fraction) -> tuple[int, Fraction]:
-    """Fewest equal spacings that fill ``height``, and their size."""
+def _divide(ground: Ground, height: Fraction, spacing: Fraction) -> tuple[int, Fraction]:
+    """Fewest strands at equal spacings down from the roof to the floor, and their spacing.
+
+    Where a rule places the lowest strand it stands on the floor; else the floor is left free, one spacing below it.
+    """
     if height <= 0:
-        raise JobError(Fault(where, "above the lowest strand, with room for another under the rail", float(lowest)))
-    count = ceil(height / spacing)
-    return count, height / count
+        must = "above the lowest strand, with room for another under the rail"
+        raise JobError(Fault("rail.height", must, float(ground.underside)))
+    spaces = max(ceil(height / spacing), 1 if ground.lowest is not None else 2)
+    return spaces - (ground.lowest is None), height / spaces
 
 
 def _field(ground: Ground, heights: Sequence[Fraction], spacing: Fraction) -> Field:
@@ -63,9 +67,7 @@ def _field(ground: Ground, heights: Sequence[Fraction], spacing: Fraction) -> Fi
 
 def own_field(ground: Ground) -> Field:
     """Strands of one surface on its own."""
-    count, spacing = _divide(ground.roof - ground.floor, ground.spacing, "rail.height", ground.underside)
-    if ground.lowest is None:
-        count = max(count - 1, 1)
+    count, spacing = _divide(ground, ground.roof - ground.floor, ground.spacing)
     return _field(ground, [ground.roof - k * spacing for k in range(1, count + 1)], spacing)
 
 
@@ -81,15 +83,10 @@ def comb(main: Ground, others: Sequence[Ground]) -> tuple[Field, ...]:
     """
     grounds = [main, *others]
     roof = max(g.roof - g.shift for g in grounds)
-    floor = main.floor
-    count, spacing = _divide(roof - floor, min(g.spacing for g in grounds), "rail.height", main.underside)
-    if main.lowest is None:
-        count = max(count - 1, 1)
+    count, spacing = _divide(main, roof - main.floor, min(g.spacing for g in grounds))
     fields = []
     for g in grounds:
-        own = count
-        if g.lowest is not None:
-            own = max(count if g is main else 0, ceil((roof + g.shift - g.lowest) / spacing))
+        own = 0 if g is main or g.lowest is None else ceil((roof + g.shift - g.lowest) / spacing)
         clear = g.diameter * g.sec / 2
         heights = [roof + g.shift - k * spacing for k in range(1, max(own, count) + 1)]
         fields.append(_field(g, [h for h in heights if h > clear], spacing))

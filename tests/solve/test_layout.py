@@ -246,3 +246,15 @@ def test_steps_alike_are_solved_once(monkeypatch):
         counts.append(len(solved))
         assert sum(o.where.startswith("step triangle") for o in layout.openings) == risers - 1
     assert counts[0] == counts[1]
+
+
+@pytest.mark.parametrize("rules", [IRC, NONE])
+@pytest.mark.parametrize("crossing", ["through", "break"])
+def test_a_spacing_wider_than_the_guard_leaves_one_strand(rules, crossing):
+    job = replace(BASE, strand=replace(BASE.strand, spacing=F(4000), at_joints=crossing))
+    layout = lay_out(
+        job,
+        replace(rules, rules=tuple(r for r in rules.rules if r.quantity != "opening" or r.place == "step triangle")),
+    )
+    assert [len(f.heights) for f in layout.fields] == [1, 1, 1]
+    assert all(f.heights[0] > 0 for f in layout.fields)

@@ -1,0 +1,181 @@
+"""Which trios of sites can hold a sphere at all: cells of the plane, each with the few sites near enough to matter.
+
+A sphere centred in a cell of half-diagonal h touches only sites whose clearance from the cell's middle is within 2h of
+the least there. If the directions to those all lie on one side, no sphere is held in the cell. So cells are split
+until few sites are left, which makes trying every trio cheap, and the work grows with the number of sites, not its
+cube.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from itertools import combinations
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from stairguard.geometry.sites import Sites
+
+if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
+    from numpy.typing import NDArray
+
+    from stairguard.geometry.sites import Floats, Indices
+
+    _Flags = NDArray[np.bool_]
+
+__all__ = ["Cells", "cells"]
+
+_FEW = 6
+"""Sites in a cell that is split no further."""
+_WHOLE = 12
+"""Sites of an outline that is not split at all."""
+_GRID = 6
+_DEEPEST = 40
+
+
+class Cells(NamedTuple):
+    """Cells that may hold a sphere's centre: middles (k,), half sides, and sites (k, s) padded with -1.
+
+    Sites are in rising order.
+    """
+
+    x: Floats
+    z: Floats
+    half: Floats
+    sites: Indices
+
+
+class _Pairs(NamedTuple):
+    """Cells of one size and, as two long columns, each cell with each of its sites (cells in rising order)."""
+
+    x: Floats
+    z: Floats
+    half: float
+    cell: Indices
+    site: Indices
+
+
+def cells(f: Sites) -> Cells:
+    """Cells covering every centre where three sites, or two that face each other, could hold a sphere."""
+    n = len(f.ax)
+    if n <= _WHOLE:
+        size = 4 * f.scale + float(np.abs(f.radius).max())
+        return Cells(np.zeros(1), np.zeros(1), np.full(1, size), np.arange(n)[None])
+    pairs = _first(f)
+    done: list[Cells] = []
+    for _ in range(_DEEPEST):
+        pairs = _set_aside(_culled(f, pairs), done, _FEW)
+        if not len(pairs.x):
+            return _joined(done)
+        pairs = _split(pairs)
+    _set_aside(_culled(f, pairs), done, n)
+    return _joined(done)
+
+
+def _joined(groups: list[Cells]) -> Cells:
+    width = max((g.sites.shape[1] for g in groups), default=0)
+    table = [np.pad(g.sites, ((0, 0), (0, width - g.sites.shape[1])), constant_values=-1) for g in groups]
+    if not groups:
+        return Cells(np.empty(0), np.empty(0), np.empty(0), np.empty((0, 0), dtype=np.intp))
+    x, z, half = (np.concatenate(part) for part in zip(*(g[:3] for g in groups), strict=True))
+    return Cells(x, z, half, np.concatenate(table))
+
+
+def _first(f: Sites) -> _Pairs:
+    """A square grid over the outline's box."""
+    width, height = f.high[0] - f.low[0], f.high[1] - f.low[1]
+    side = max(width, height) / _GRID * (1 + 1e-9)
+    across, up = max(1, int(np.ceil(width / side))), max(1, int(np.ceil(height / side)))
+    x, z = np.meshgrid(f.low[0] + side * (np.arange(across) + 0.5), f.low[1] + side * (np.arange(up) + 0.5))
+    count, n = across * up, len(f.ax)
+    return _Pairs(x.ravel(), z.ravel(), side / 2, np.repeat(np.arange(count), n), np.tile(np.arange(n), count))
+
+
+def _culled(f: Sites, p: _Pairs) -> _Pairs:
+    """Drop sites too far from a cell to matter, then cells that lie outside or whose sites lie all to one side."""
+    reach = p.half * 2**0.5
+    x, z = p.x[p.cell], p.z[p.cell]
+    gap, along, across = f.clearance(x, z, p.site)
+    starts = np.flatnonzero(np.r_[True, p.cell[1:] != p.cell[:-1]])
+    least = np.minimum.reduceat(gap, starts)
+    counts = np.diff(np.r_[starts, len(p.cell)])
+    slack = 1e-9 * f.scale
+    near = gap <= np.repeat(least, counts) + (2 * reach + slack)
+    # an edge that all of the cell lies beyond an end of is touched, if at all, at the corner there
+    length = f.length[p.site]
+    near &= ~(f.first[p.site] & (along < -reach - slack) | f.last[p.site] & (along > length + reach + slack))
+    cell, site, gap, along, across = p.cell[near], p.site[near], gap[near], along[near], across[near]
+    starts = np.flatnonzero(np.r_[True, cell[1:] != cell[:-1]])
+    counts = np.diff(np.r_[starts, len(cell)])
+    held = ~_one_sided(f, cell, site, gap, along, across, starts, counts, reach)
+    keep = np.repeat(held, counts)
+    renumbered = np.cumsum(held) - 1
+    return _Pairs(p.x[held], p.z[held], p.half, renumbered[cell[keep]], site[keep])
+
+
+def _one_sided(
+    f: Sites, cell: Indices, site: Indices, gap: Floats, along: Floats, across: Floats,
+    starts: Indices, counts: Indices, reach: float,
+) -> _Flags:  # fmt: skip
+    """Whether, from anywhere in the cell, the directions to its sites leave a gap of a half-turn or more."""
+    length, radius = f.length[site], f.radius[site]
+    beyond = along - np.minimum(np.maximum(along, 0.0), length)
+    ex, ez = f.ex[site], f.ez[site]
+    # from the middle towards the nearest point of the segment
+    toward = np.arctan2(-(beyond * ez + across * ex), -(beyond * ex - across * ez))
+    distance = np.maximum(gap + radius, 1e-300)
+    # an edge faced squarely from all of the cell keeps its direction; others turn as seen from across the cell
+    square = (along >= reach) & (along <= length - reach) & (np.abs(across) > reach) | (radius < 0)
+    turn = np.where(square, 0.0, np.arcsin(np.minimum(reach / distance, 1.0)))
+    spread = np.maximum.reduceat(turn, starts)
+    order = np.lexsort((toward, cell))
+    sorted_ = toward[order]
+    step = np.empty_like(sorted_)
+    step[:-1] = sorted_[1:] - sorted_[:-1]
+    ends = starts + counts - 1
+    step[ends] = sorted_[starts] + 2 * np.pi - sorted_[ends]
+    widest = np.maximum.reduceat(step, starts)
+    flags: _Flags = widest - 2 * spread > np.pi + 1e-7
+    return flags
+
+
+def _set_aside(p: _Pairs, done: list[Cells], few: int) -> _Pairs:
+    """Move cells with few enough sites to ``done``, padded to one width; return the others."""
+    if not len(p.x):
+        return p
+    counts = np.bincount(p.cell, minlength=len(p.x))
+    # two sites hold nothing: where they face each other, a third ends the ridge
+    ready = counts <= few
+    left = ~ready
+    ready &= counts > 2
+    if ready.any():
+        width = int(counts[ready].max())
+        table = np.full((len(p.x), width), -1, dtype=np.intp)
+        starts = np.cumsum(counts) - counts
+        mine = ready[p.cell]
+        table[p.cell[mine], (np.arange(len(p.cell)) - starts[p.cell])[mine]] = p.site[mine]
+        size = np.full(int(ready.sum()), p.half)
+        done.append(Cells(p.x[ready], p.z[ready], size, table[ready]))
+    renumbered = np.cumsum(left) - 1
+    keep = left[p.cell]
+    return _Pairs(p.x[left], p.z[left], p.half, renumbered[p.cell[keep]], p.site[keep])
+
+
+def _split(p: _Pairs) -> _Pairs:
+    """Each cell into four, each with all of its sites."""
+    half = p.half / 2
+    x = (p.x[:, None] + half * np.array([-1.0, 1.0, -1.0, 1.0])).ravel()
+    z = (p.z[:, None] + half * np.array([-1.0, -1.0, 1.0, 1.0])).ravel()
+    counts = np.bincount(p.cell, minlength=len(p.x))
+    starts = np.cumsum(counts) - counts
+    four = np.repeat(counts, 4)
+    cell = np.repeat(np.arange(len(x)), four)
+    offset = np.arange(len(cell)) - np.repeat(np.cumsum(four) - four, four)
+    site = p.site[np.repeat(np.repeat(starts, 4), four) + offset]
+    return _Pairs(x, z, half, cell, site)
+
+
+@lru_cache(maxsize=64)
+def combinations_of(count: int) -> Indices:
+    """All trios of ``count`` things, rising: shape (trios, 3)."""
+    return np.array(list(combinations(range(count), 3)), dtype=np.intp).reshape(-1, 3)

@@ -1,0 +1,93 @@
+"""An outline as arrays: every edge and corner a segment with a radius, and distances to them.
+
+A corner is a segment of no length. Sites count edges first, then corners, as the outline does.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from stairguard.geometry.outline import Outline
+
+if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Indices = NDArray[np.intp]
+    Flags = NDArray[np.bool_]
+
+__all__ = ["Clearance", "Sites", "sites"]
+
+
+class Clearance(NamedTuple):
+    """Of points from sites, elementwise: ``gap`` to the surface, ``along`` the segment and ``across`` it, signed."""
+
+    gap: Floats
+    along: Floats
+    across: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Sites:
+    """Starts, unit directions, lengths and radii of all sites, shape (n,); the first ``edges`` are edges.
+
+    ``first`` and ``last`` say whether a corner stands at an edge's start and end: beyond it the corner is touched.
+    ``low`` and ``high`` are corners of the box around them, ``scale`` the size of the largest coordinate, to which
+    rounding errors are relative.
+    """
+
+    ax: Floats
+    az: Floats
+    ex: Floats
+    ez: Floats
+    length: Floats
+    radius: Floats
+    first: Flags
+    last: Flags
+    edges: int
+    low: tuple[float, float]
+    high: tuple[float, float]
+    scale: float
+
+    def clearance(self, x: Floats, z: Floats, site: Indices) -> Clearance:
+        """Clearance of points from sites, broadcast together.
+
+        A surface that stands behind its line (negative radius) is taken as endless, and signed: a centre may lie
+        between the two.
+        """
+        ex, ez, length, radius = self.ex[site], self.ez[site], self.length[site], self.radius[site]
+        dx, dz = x - self.ax[site], z - self.az[site]
+        along, across = dx * ex + dz * ez, dz * ex - dx * ez
+        beyond = along - np.minimum(np.maximum(along, 0.0), length)
+        gap = np.sqrt(beyond * beyond + across * across) - radius
+        return Clearance(np.where(radius < 0, across - radius, gap), along, across)
+
+
+def sites(outline: Outline) -> Sites:
+    """Round an exact outline to floats."""
+    n = len(outline.edges)
+    rows = [(*e.a, *e.b, e.radius) for e in outline.edges] + [(*c.at, *c.at, c.radius) for c in outline.corners]
+    ax, az, bx, bz, radius = np.array([[float(v) for v in row] for row in rows]).T
+    dx, dz = bx - ax, bz - az
+    length = np.hypot(dx, dz)
+    safe = np.where(length > 0, length, 1.0)
+    ex = np.where(length > 0, dx / safe, 1.0)
+    low, high = (min(ax.min(), bx.min()), min(az.min(), bz.min())), (max(ax.max(), bx.max()), max(az.max(), bz.max()))
+    scale = float(max(np.abs([*low, *high])))
+    cornered = set(zip(ax[n:].tolist(), az[n:].tolist(), strict=True))
+    first, last = (_standing(cornered, x[:n], z[:n], len(x)) for x, z in ((ax, az), (bx, bz)))
+    return Sites(ax, az, ex, dz / safe, length, radius, first, last, n, _pair(low), _pair(high), scale)
+
+
+def _pair(values: tuple[np.float64, np.float64]) -> tuple[float, float]:
+    return float(values[0]), float(values[1])
+
+
+def _standing(corners: set[tuple[float, float]], x: Floats, z: Floats, count: int) -> Flags:
+    """Whether one of the corners is at each point; false for the rest of ``count``."""
+    flags = np.zeros(count, dtype=bool)
+    flags[: len(x)] = [p in corners for p in zip(x.tolist(), z.tolist(), strict=True)]
+    return flags

@@ -1,0 +1,202 @@
+"""The other way round: how far one length may go before a sphere passes.
+
+Every opening here grows with the length asked for, so the greatest length that still stops a sphere is where the
+largest sphere reaches the limit; itself it no longer stops it. Found to 1e-12 and checked by substitution.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import inf, isfinite, nextafter
+
+from stairguard.errors import Fault, GeometryError, StairguardError
+from stairguard.geometry.outline import Edge, Outline, Vec
+from stairguard.geometry.pockets import pockets
+from stairguard.geometry.polygon import polygon
+from stairguard.relations import scalars
+from stairguard.solve.profile import Member, Profile, cell_pockets
+
+__all__ = ["Inverse", "edge_move", "greatest_lift", "greatest_spacing"]
+
+_CLOSE = 1e-12
+_STEPS = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Inverse:
+    """The greatest ``what`` below which a sphere of the limit is stopped, and the ``sphere`` there, by substitution.
+
+    Where there is none, both are None and ``why`` says so.
+    """
+
+    what: str
+    greatest: float | None
+    sphere: float | None
+    why: str
+
+
+def greatest_lift(
+    rise: Fraction, run: Fraction, nosing: Fraction, tread: Fraction, open_riser: bool, limit: Fraction
+) -> Inverse:
+    """How high the lowest member may stand over a step, square from the nosing line to its underside.
+
+    By the true outline: where the sphere touches tread, riser and member the closed form is only where the search
+    starts. Negative below the nosing line.
+    """
+    what = "lift"
+    if open_riser and rise - tread >= limit:
+        return Inverse(what, None, None, "the gap between two treads lets the sphere through, whatever the lift")
+    profile = Profile(rise, run, nosing, tread, open_riser)
+
+    def sphere(lift: float) -> float:
+        member = Member("member", Fraction(0), -Fraction(lift))
+        return max((f.pocket.diameter for f in cell_pockets(profile, member, 1)), default=0.0)
+
+    start = scalars.step_lift(float(rise), float(run), float(nosing), float(limit))
+    scale = float(max(rise, run, limit))
+    low, high = _bracket(sphere, float(limit), start, scale * 1e-9, -4 * scale, inf)
+    if low is None:
+        return Inverse(what, None, None, "the step lets the sphere through below the nosing, whatever the lift")
+    if high is None:
+        return Inverse(what, None, None, "no lift lets the sphere through")
+    return _closed_in(what, sphere, float(limit), low, high, scale)
+
+
+def greatest_spacing(strand: Fraction, limit: Fraction) -> Inverse:
+    """How far apart two strands may be, square, centre to centre: the limit and one diameter."""
+    spacing = scalars.strand_spacing(strand, limit)
+    return Inverse("spacing", float(spacing), float(spacing - strand), "")
+
+
+def edge_move(
+    points: Sequence[Vec], strand_edges: frozenset[int], radius: Fraction, edge: int, limit: Fraction
+) -> Inverse:
+    """How far an edge may move square to itself, outwards positive; its neighbours keep their lines.
+
+    Parameters
+    ----------
+    points, strand_edges, radius : as of `stairguard.geometry.polygon.polygon`
+    edge : its number, from 1
+
+    Raises
+    ------
+    GeometryError
+        There is no such edge, or a neighbour is parallel to it, so that it cannot move along that.
+    """
+    if not 1 <= edge <= len(points):
+        raise GeometryError(Fault("move", f"an edge's number, 1 to {len(points)}", edge))
+    what = f"move of edge {edge}"
+    track = _Track.of(polygon(points, strand_edges, radius), edge)
+
+    def sphere(move: float) -> float:
+        try:
+            found = pockets(polygon(_at(points, track, move), strand_edges, radius))
+        except StairguardError:  # moved across another corner: nothing is left on one side of it
+            return 0.0 if move < 0 else inf
+        return found[0].diameter if found else 0.0
+
+    scale = max(float(max(abs(v.x), abs(v.z))) for v in points)
+    low, high = _bracket(sphere, float(limit), 0.0, scale * 1e-9, *track.range)
+    if low is None:
+        return Inverse(what, None, None, f"no move of edge {edge} alone stops the sphere")
+    if high is None or not isfinite(sphere(high)):
+        return Inverse(what, None, None, f"edge {edge} may move outwards as far as its neighbours let it")
+    return _closed_in(what, sphere, float(limit), low, high, scale)
+
+
+@dataclass(frozen=True, slots=True)
+class _Track:
+    """How an edge's end points run along its neighbours per unit of move outwards, and how far it may move.
+
+    ``places`` are those of the two points, ``steps`` the vectors they move by.
+    """
+
+    places: tuple[int, int]
+    steps: tuple[tuple[float, float], tuple[float, float]]
+    range: tuple[float, float]
+
+    @classmethod
+    def of(cls, outline: Outline, edge: int) -> _Track:
+        edges, k, n = outline.edges, edge - 1, len(outline.edges)
+        here = edges[k]
+        turned = edges[(k + 1) % n].b == here.a
+        before, after = (edges[(k + 1) % n], edges[k - 1]) if turned else (edges[k - 1], edges[(k + 1) % n])
+        at_start, at_end = _along(here, before), _along(here, after)
+        if at_start is None or at_end is None:
+            raise GeometryError(Fault("move", "an edge whose neighbours are not in line with it", f"edge {edge}"))
+        ux, uz, length = _unit(here)
+        # outwards is right of the edge; its length changes at a steady rate
+        rate = (at_end[0] - at_start[0]) * ux + (at_end[1] - at_start[1]) * uz
+        gone = -length / rate if rate else inf
+        places = (k, (k + 1) % n)
+        steps = (at_end, at_start) if turned else (at_start, at_end)
+        return cls(places, steps, (-inf, gone) if gone > 0 else (gone, inf))
+
+
+def _unit(edge: Edge) -> tuple[float, float, float]:
+    dx, dz = float(edge.b.x - edge.a.x), float(edge.b.z - edge.a.z)
+    length = (dx * dx + dz * dz) ** 0.5
+    return dx / length, dz / length, length
+
+
+def _along(edge: Edge, neighbour: Edge) -> tuple[float, float] | None:
+    """The vector along a neighbour whose part square to the edge, outwards, is one."""
+    ux, uz, _ = _unit(edge)
+    vx, vz, _ = _unit(neighbour)
+    outwards = vx * uz - vz * ux
+    return None if abs(outwards) < 1e-9 else (vx / outwards, vz / outwards)
+
+
+def _at(points: Sequence[Vec], track: _Track, move: float) -> list[Vec]:
+    moved = [Vec(Fraction(float(p.x)), Fraction(float(p.z))) for p in points]
+    for place, (x, z) in zip(track.places, track.steps, strict=True):
+        moved[place] = Vec(moved[place].x + Fraction(x * move), moved[place].z + Fraction(z * move))
+    return moved
+
+
+def _bracket(
+    sphere: Callable[[float], float], limit: float, start: float, step: float, least: float, most: float
+) -> tuple[float | None, float | None]:
+    """A length that stops the sphere and a greater one that does not, from ``start`` outwards in growing steps."""
+    low = high = start
+    stops = sphere(start) < limit
+    for _ in range(_STEPS):
+        step *= 8
+        if stops:
+            low, high = high, min(high + step, nextafter(most, -inf))
+            if sphere(high) >= limit:
+                return low, high
+            if high >= nextafter(most, -inf) or step > 1e9 * abs(limit):
+                return low, None
+        else:
+            low, high = max(low - step, nextafter(least, inf)), low
+            if sphere(low) < limit:
+                return low, high
+            if low <= nextafter(least, inf) or step > 1e9 * abs(limit):
+                return None, high
+    return None, None
+
+
+def _closed_in(
+    what: str, sphere: Callable[[float], float], limit: float, low: float, high: float, scale: float
+) -> Inverse:
+    """Halve, and try the chord in between, until the length is within 1e-12 of the scale."""
+    at_low, at_high = sphere(low), sphere(high)
+    for k in range(_STEPS):
+        if high - low <= 1e-15 * scale or at_low == at_high:
+            break
+        chord = low + (limit - at_low) / (at_high - at_low) * (high - low)
+        inside = low < chord < high and k % 3 < 2
+        middle = chord if inside else (low + high) / 2
+        value = sphere(middle)
+        if value < limit:
+            low, at_low = middle, value
+        else:
+            high, at_high = middle, value
+    best = low if limit - at_low < at_high - limit else high
+    reached = sphere(best)
+    if abs(reached - limit) > _CLOSE * limit:
+        return Inverse(what, low, at_low, "there the sphere grows at one blow past the limit")
+    return Inverse(what, best, reached, "")
