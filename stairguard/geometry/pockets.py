@@ -6,31 +6,35 @@ arithmetic from the outline's rational coordinates.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations
-from math import atan2, hypot, pi
-from typing import TYPE_CHECKING
+from math import atan2, cos, hypot, pi, sin
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from stairguard.geometry.cells import Cells, cells, combinations_of
 from stairguard.geometry.contact import exact_diameter
-from stairguard.geometry.outline import Outline
+from stairguard.geometry.outline import Edge, Outline
 from stairguard.geometry.sites import Sites, sites
 from stairguard.geometry.surd import Surd
 from stairguard.geometry.trios import centres
 
 if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
-    from stairguard.geometry.sites import Floats, Indices
+    from stairguard.geometry.sites import Flags, Floats, Indices
 
 __all__ = ["Pocket", "compare", "diameter", "pockets"]
 
-
-_SAME = 1e-9
-"""Of the outline's size: clearances this close count as equal until exact arithmetic looks."""
-_ANGLE = 1e-9
+_EXACT = 1e-12
+"""Of the outline's size: contacts closer than this, or than a centre's own error, count as touched together."""
+_POOR = 1e-7
+"""Of the outline's size: a centre whose own three contacts differ by more is numerical noise."""
+_SAME = 1e-7
+"""Of the outline's size: centres this close are one pocket."""
+_ANGLE = 4e-15
+"""Radians: what bearings may be off by."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +55,7 @@ class Pocket:
 
 @dataclass(frozen=True, slots=True)
 class _Held:
-    """A candidate with its contacts: directions are the bearings from the centre to each, in turn order."""
+    """A circle with what it touches; bearings are the directions from its centre to each contact."""
 
     x: float
     z: float
@@ -66,63 +70,79 @@ def pockets(outline: Outline) -> tuple[Pocket, ...]:
     The outline must bound every place a sphere could be: a region open to infinity has no largest sphere there.
     """
     f = sites(outline)
-    held = _held(f)
-    wedged = [h for h in held if _widest_gap(h.bearings) < pi - _ANGLE]
-    found = [_pocket(f, outline, _polished(f, h)) for h in wedged]
-    found += _ridges(f, outline, [h for h in held if _facing_pair(f, h) is not None])
+    held = list(_held(f))
+    wedged = _distinct((h for h in held if _widest_gap(h.bearings) < pi - _ANGLE), _SAME * f.scale)
+    found = [_pocket(f, _polished(f, h)) for h in wedged]
+    found += _ridges(outline, f, held)
     return tuple(sorted(found, key=lambda p: (-p.diameter, p.centre)))
 
 
-def _held(f: Sites) -> list[_Held]:
-    """Circles that three sites or more hold, from outside none; each once."""
-    group = cells(f)
-    x, z, home = _centres(f, group)
-    table = group.sites[home]
+class _Seen(NamedTuple):
+    """Candidate centres with the sites near each (padded with -1), and which of those they touch."""
+
+    x: Floats
+    z: Floats
+    r: Floats
+    table: Indices
+    touching: Flags
+
+
+def _held(f: Sites) -> Iterable[_Held]:
+    """Circles that three sites or more hold, from outside none; some of them more than once."""
+    seen = _touching(f)
+    for k in range(len(seen.x)):
+        at = float(seen.x[k]), float(seen.z[k])
+        touched = tuple(sorted(seen.table[k][seen.touching[k]].tolist()))
+        yield _Held(*at, float(seen.r[k]), touched, tuple(_bearing(f, v, *at) for v in touched))
+
+
+def _touching(f: Sites) -> _Seen:
+    """Candidates that are as far from everything as from the trio that holds them, and inside."""
+    x, z, trio, table = _candidates(f, cells(f))
+    own = f.clearance(x[:, None], z[:, None], trio).gap
+    spread = own.max(axis=1, initial=-np.inf) - own.min(axis=1, initial=np.inf)
     gap, along, across = f.clearance(x[:, None], z[:, None], table)
     gap = np.where(table < 0, np.inf, gap)
     r = gap.min(axis=1, initial=np.inf)
-    slack = _SAME * f.scale
+    slack = (4 * spread + _EXACT * f.scale)[:, None]
     edge = (table >= 0) & (table < f.edges)
-    beside = edge & ((along < -slack) | (along > f.length[table] + slack))
-    touching = (gap <= (r + slack)[:, None]) & ~beside
+    # past an end with a corner the corner is touched; past any other, rounding may have moved the foot there
+    before, after = (np.where(corner[table], slack, _SAME * f.scale) for corner in (f.first, f.last))
+    beside = edge & ((along < -before) | (along > f.length[table] + after))
+    touching = (gap <= r[:, None] + slack) & ~beside
     outside = (touching & edge & (across < np.minimum(f.radius[table], 0.0))).any(axis=1)
-    good = (touching.sum(axis=1) >= 3) & (r > slack) & ~outside
-    found = []
-    for k in _distinct(x, z, np.flatnonzero(good), 1e-7 * f.scale):
-        at = float(x[k]), float(z[k])
-        names = tuple(sorted(int(v) for v in table[k][touching[k]]))
-        found.append(_Held(*at, float(r[k]), names, tuple(_bearing(f, v, *at) for v in names)))
-    return found
+    enough = (touching.sum(axis=1) >= 3) & (r > 1e-9 * f.scale) & (spread < _POOR * f.scale)
+    good = enough & ~outside & (own.min(axis=1, initial=np.inf) <= r + slack[:, 0])
+    return _Seen(x[good], z[good], r[good], table[good], touching[good])
 
 
-def _centres(f: Sites, group: Cells) -> tuple[Floats, Floats, Indices]:
-    """Centres held by trios of a group's cells, each in its own cell, with the cell's row."""
-    rows, width = group.sites.shape
-    trios = group.sites[:, combinations_of(width)]
-    home = np.repeat(np.arange(rows), trios.shape[1])
+def _candidates(f: Sites, group: Cells) -> tuple[Floats, Floats, Indices, Indices]:
+    """Centres held by trios of a cell's sites and lying in that cell: x, z, the trio, and the cell's sites."""
+    trios = group.sites[:, combinations_of(group.sites.shape[1])]
+    home = np.repeat(np.arange(len(trios)), trios.shape[1])
     trios = trios.reshape(-1, 3)
-    full = trios[:, 0] >= 0 if width < 3 else (trios >= 0).all(axis=1)
+    full = (trios >= 0).all(axis=1)
     trios, home = trios[full], home[full]
     x, z, row = centres(f, trios)
     home = home[row]
     room = group.half[home] + 1e-9 * f.scale
     mine = (np.abs(x - group.x[home]) <= room) & (np.abs(z - group.z[home]) <= room)
-    return x[mine], z[mine], home[mine]
+    return x[mine], z[mine], trios[row[mine]], group.sites[home[mine]]
 
 
-def _distinct(x: Floats, z: Floats, among: Indices, grain: float) -> list[int]:
-    """The first of each bunch of centres closer than ``grain``."""
-    kept: list[int] = []
-    xs, zs = x.tolist(), z.tolist()
-    for k in among[np.lexsort((z[among], x[among]))].tolist():
-        for j in reversed(kept):
-            if xs[k] - xs[j] > grain:
-                kept.append(k)
+def _distinct(held: Iterable[_Held], grain: float) -> list[_Held]:
+    """Of each bunch of centres closer than ``grain``, the one that touches most."""
+    kept: list[_Held] = []
+    for h in sorted(held, key=lambda h: (h.x, h.z)):
+        for k in range(len(kept) - 1, -1, -1):
+            if h.x - kept[k].x > grain:
+                kept.append(h)
                 break
-            if abs(zs[k] - zs[j]) <= grain:
+            if abs(h.z - kept[k].z) <= grain:
+                kept[k] = max(h, kept[k], key=lambda one: len(one.sites))
                 break
         else:
-            kept.append(k)
+            kept.append(h)
     return kept
 
 
@@ -135,20 +155,8 @@ def _bearing(f: Sites, site: int, x: float, z: float) -> float:
 
 def _widest_gap(bearings: Sequence[float]) -> float:
     turned = sorted(bearings)
-    return max(
-        (b - a) % (2 * pi) or (2 * pi if len(turned) == 1 else 0)
-        for a, b in zip(turned, turned[1:] + turned[:1], strict=True)
-    )
-
-
-def _facing_pair(f: Sites, h: _Held) -> tuple[int, int] | None:
-    """Two parallel edges that hold the sphere between them, if the candidate has such a pair."""
-    if _widest_gap(h.bearings) < pi - _ANGLE:
-        return None
-    for i, j in combinations([s for s in h.sites if s < f.edges], 2):
-        if f.ex[i] * f.ex[j] + f.ez[i] * f.ez[j] < -1 + 1e-15:
-            return i, j
-    return None
+    around = [*turned[1:], turned[0] + 2 * pi]
+    return max(b - a for a, b in zip(turned, around, strict=True))
 
 
 def _spanning(h: _Held) -> list[tuple[int, int, int]]:
@@ -163,67 +171,115 @@ def _spanning(h: _Held) -> list[tuple[int, int, int]]:
 
 def _polished(f: Sites, h: _Held) -> _Held:
     """Newton steps on the best spread trio's three conditions: the centre to machine precision."""
-    best = _spanning(h)
-    if not best:
+    trio = next(iter(_spanning(h)), None)
+    if trio is None:
         return h
     x, z, r = h.x, h.z, h.r
     for _ in range(3):
-        rows, gaps = [], []
-        for s in best[0]:
-            dx, dz = x - f.ax[s], z - f.az[s]
-            if s < f.edges:
-                gx, gz = -f.ez[s], f.ex[s]
-                distance = dx * gx + dz * gz - f.radius[s]
-            else:
-                reach = hypot(dx, dz)
-                gx, gz, distance = dx / reach, dz / reach, reach - f.radius[s]
-            rows.append((gx, gz, -1.0))
-            gaps.append(r - distance)
+        rows, gaps = _conditions(f, trio, x, z, r)
         try:
             step = np.linalg.solve(np.array(rows), np.array(gaps))
         except np.linalg.LinAlgError:  # contacts so nearly in line that rounding hides their spread
             return h
         x, z, r = x + float(step[0]), z + float(step[1]), r + float(step[2])
-    moved = hypot(x - h.x, z - h.z)
-    return _Held(x, z, r, h.sites, h.bearings) if moved < 1e-6 * f.scale else h
+    closer = max(map(abs, _conditions(f, trio, x, z, r)[1])) <= max(map(abs, _conditions(f, trio, h.x, h.z, h.r)[1]))
+    near = hypot(x - h.x, z - h.z) < 1e-6 * f.scale
+    return replace(h, x=x, z=z, r=r) if closer and near else h
+
+
+def _conditions(
+    f: Sites, trio: tuple[int, int, int], x: float, z: float, r: float
+) -> tuple[list[tuple[float, float, float]], list[float]]:
+    """Gradients of each site's clearance less r, and how far each is off."""
+    rows, gaps = [], []
+    for s in trio:
+        dx, dz = x - float(f.ax[s]), z - float(f.az[s])
+        if s < f.edges:
+            gx, gz = -float(f.ez[s]), float(f.ex[s])
+            distance = dx * gx + dz * gz - float(f.radius[s])
+        else:
+            reach = hypot(dx, dz)
+            gx, gz, distance = dx / reach, dz / reach, reach - float(f.radius[s])
+        rows.append((gx, gz, -1.0))
+        gaps.append(r - distance)
+    return rows, gaps
 
 
 def _contact(f: Sites, site: int, h: _Held) -> tuple[float, float]:
+    """Where the sphere touches the site's surface."""
     if site < f.edges:
-        return h.x + f.ez[site] * h.r, h.z - f.ex[site] * h.r
+        return h.x + float(f.ez[site]) * h.r, h.z - float(f.ex[site]) * h.r
     bearing = _bearing(f, site, h.x, h.z)
-    return h.x + h.r * float(np.cos(bearing)), h.z + h.r * float(np.sin(bearing))
+    return h.x + h.r * cos(bearing), h.z + h.r * sin(bearing)
 
 
-def _pocket(f: Sites, outline: Outline, h: _Held) -> Pocket:
-    contacts = tuple((float(a), float(b)) for a, b in (_contact(f, s, h) for s in h.sites))
-    return Pocket(2 * h.r, (h.x, h.z), h.sites, contacts, None)
+def _pocket(f: Sites, h: _Held) -> Pocket:
+    return Pocket(2 * h.r, (h.x, h.z), h.sites, tuple(_contact(f, s, h) for s in h.sites), None)
 
 
-def _ridges(f: Sites, outline: Outline, held: list[_Held]) -> list[Pocket]:
-    """Ridges between parallel edges whose two ends are both closed."""
-    by_pair: dict[tuple[int, int], list[_Held]] = {}
+class _End(NamedTuple):
+    """One end of a ridge, or a place where it opens: where along its line, and which ways are closed there."""
+
+    at: float
+    held: _Held
+    pair: tuple[int, int]
+    back: bool
+    ahead: bool
+
+
+def _ridges(outline: Outline, f: Sites, held: Iterable[_Held]) -> list[Pocket]:
+    """Ridges between parallel edges, each from one closed end to the other."""
+    lines: dict[tuple[int, int, int], list[_End]] = {}
     for h in held:
-        pair = _facing_pair(f, h)
+        pair = _facing_pair(outline, f, h)
         if pair is not None:
-            by_pair.setdefault(pair, []).append(h)
+            key, end = _end(f, h, pair)
+            lines.setdefault(key, []).append(end)
     found = []
-    for (i, j), ends in by_pair.items():
-        ends.sort(key=lambda h: h.x * f.ex[i] + h.z * f.ez[i])
-        first, last = ends[0], ends[-1]
-        if _closed(f, first, (i, j), -1) and _closed(f, last, (i, j), 1):
-            middle = _Held((first.x + last.x) / 2, (first.z + last.z) / 2, first.r, (i, j), ())
-            contacts = tuple((float(a), float(b)) for a, b in (_contact(f, s, middle) for s in (i, j)))
-            ends_at = ((first.x, first.z), (last.x, last.z))
-            found.append(Pocket(2 * first.r, (middle.x, middle.z), (i, j), contacts, ends_at))
+    for ends in lines.values():
+        first: _End | None = None
+        for end in sorted(ends, key=lambda e: e.at):
+            if first is not None and end.ahead and end.at - first.at > _SAME * f.scale:
+                found.append(_ridge(f, first, end))
+            if end.at - (first.at if first else -np.inf) > _SAME * f.scale or end.back:
+                first = end if end.back else None
     return found
 
 
-def _closed(f: Sites, h: _Held, pair: tuple[int, int], way: int) -> bool:
-    """Whether a third contact stops the sphere from going on along the ridge."""
-    ux, uz = way * f.ex[pair[0]], way * f.ez[pair[0]]
+def _facing_pair(outline: Outline, f: Sites, h: _Held) -> tuple[int, int] | None:
+    """Two exactly parallel edges that hold the sphere between them, if nothing else wedges it."""
+    if _widest_gap(h.bearings) < pi - _ANGLE:
+        return None
+    for i, j in combinations([s for s in h.sites if s < f.edges], 2):
+        opposed = f.ex[i] * f.ex[j] + f.ez[i] * f.ez[j] < -0.5
+        if opposed and _parallel(outline.edges[i], outline.edges[j]):
+            return i, j
+    return None
+
+
+def _parallel(a: Edge, b: Edge) -> bool:
+    cross = (a.b.x - a.a.x) * (b.b.z - b.a.z) - (a.b.z - a.a.z) * (b.b.x - b.a.x)
+    return cross == 0
+
+
+def _end(f: Sites, h: _Held, pair: tuple[int, int]) -> tuple[tuple[int, int, int], _End]:
+    """The end's place on its ridge line, and a key for that line: direction, offset and width, rounded."""
+    ux, uz = float(f.ex[pair[0]]), float(f.ez[pair[0]])
+    if ux < -1e-9 or (abs(ux) <= 1e-9 and uz < 0):
+        ux, uz = -ux, -uz
     others = [b for s, b in zip(h.sites, h.bearings, strict=True) if s not in pair]
-    return any(float(np.cos(b)) * ux + float(np.sin(b)) * uz > _ANGLE for b in others)
+    pull = [cos(b) * ux + sin(b) * uz for b in others]
+    grain = _SAME * f.scale
+    key = round(atan2(uz, ux) / 1e-6), round((h.z * ux - h.x * uz) / grain), round(h.r / grain)
+    end = _End(h.x * ux + h.z * uz, h, pair, any(p < -1e-9 for p in pull), any(p > 1e-9 for p in pull))
+    return key, end
+
+
+def _ridge(f: Sites, first: _End, last: _End) -> Pocket:
+    a, b = first.held, last.held
+    middle = _Held((a.x + b.x) / 2, (a.z + b.z) / 2, a.r, first.pair, ())
+    contacts = tuple(_contact(f, s, middle) for s in first.pair)
+    return Pocket(2 * a.r, (middle.x, middle.z), first.pair, contacts, ((a.x, a.z), (b.x, b.z)))
 
 
 def diameter(outline: Outline, pocket: Pocket) -> Surd:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
+from stairguard.geometry.marks import to_mark
 from stairguard.geometry.pockets import compare
 from stairguard.geometry.slope import secant
 from stairguard.geometry.surd import Surd, sqrt
-from stairguard.model.guard import Opening, PlacedPost, PlacedSurface
+from stairguard.model.guard import Hole, Opening, PlacedPost, PlacedSurface
 from stairguard.model.rules import Rule
 from stairguard.solve.plan import Plan
 from stairguard.solve.profile import Member
@@ -19,15 +20,21 @@ from stairguard.solve.under import Pocketed, along, stops
 __all__ = ["measure"]
 
 
-_Marks: TypeAlias = Sequence[tuple[Fraction, ...]]
-"""Plumb heights above a surface's datum as marked: one entry a different post, highest strand first."""
+class _Mark(NamedTuple):
+    """One post as marked: plumb heights of a surface's strands above its datum, highest first, and under the rail."""
+
+    heights: tuple[Fraction, ...]
+    under_rail: Fraction
+
+
+_Marks: TypeAlias = Sequence[_Mark]
 
 
 def measure(plan: Plan, posts: tuple[PlacedPost, ...]) -> tuple[Opening, ...]:
     """All openings: surface by surface, under the rail, between strands, under the lowest."""
     found: list[Opening] = []
     for surface in plan.line.surfaces:
-        marks = _marks(surface, posts)
+        marks = _marks(plan, surface, posts)
         found.append(_under_rail(plan, surface, marks))
         found.extend(_between(plan, surface, marks))
         if surface is plan.flight:
@@ -38,15 +45,31 @@ def measure(plan: Plan, posts: tuple[PlacedPost, ...]) -> tuple[Opening, ...]:
     return tuple(found)
 
 
-def _marks(surface: PlacedSurface, posts: tuple[PlacedPost, ...]) -> _Marks:
-    """Posts marked alike are taken once."""
-    found: dict[tuple[Fraction, ...], None] = {}
+def _marks(plan: Plan, surface: PlacedSurface, posts: tuple[PlacedPost, ...]) -> _Marks:
+    """A surface's strands as marked at each post, posts marked alike taken once.
+
+    Holes, the post's length (which carries the rail) and its station are all at their marks.
+    """
+    mark = plan.job.mark
+    found: dict[_Mark, None] = {}
     for post in posts:
-        lift = post.base - surface.datum(post.station)
         holes = sorted((h for h in post.holes if surface.index in h.surfaces), key=lambda h: h.strand)
-        if holes:
-            found[tuple(h.marked + lift for h in holes)] = None
+        if not holes:
+            continue
+        lift = post.base - surface.datum(to_mark(post.station, mark))
+        carries_rail = post.role != "joint" or not plan.meeting(post.stands_on).jog
+        raised = to_mark(post.length, mark) - post.length if carries_rail else Fraction(0)
+        drilled = [_drilled(post, hole, mark) for hole in holes]
+        rail = surface.datum(post.station) + plan.undersides[surface.index] - post.base + raised
+        found[_Mark(tuple(h + lift for h in drilled), rail - drilled[0])] = None
     return list(found)
+
+
+def _drilled(post: PlacedPost, hole: Hole, mark: Fraction) -> Fraction:
+    """Height on the post's centre line of a strand whose hole is at its mark: there, or on the face it ends at."""
+    if post.role == "joint" and len(hole.surfaces) == 1:
+        return hole.height + to_mark(hole.low_face, mark) - hole.low_face
+    return hole.marked
 
 
 def verdict(rule: Rule | None, spheres: Iterable[Surd]) -> bool | None:
@@ -82,7 +105,7 @@ def _gap(
 def _under_rail(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Opening:
     under, first = plan.undersides[surface.index], plan.fields[surface.index].heights[0]
     radii = (Fraction(0), plan.job.strand.diameter / 2)
-    marked = under - min(m[0] for m in marks)
+    marked = max(m.under_rail for m in marks)
     return _gap(plan, surface, "under the rail", ("rail", "strand 1"), under, under - first, marked, radii)
 
 
@@ -91,7 +114,7 @@ def _between(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Iterator[Open
     field = plan.fields[surface.index]
     if len(field.heights) < 2:
         return
-    widest, k = max((m[k] - m[k + 1], -k) for m in marks for k in range(len(m) - 1))
+    widest, k = max((m.heights[k] - m.heights[k + 1], -k) for m in marks for k in range(len(field.heights) - 1))
     radius = plan.job.strand.diameter / 2
     names = (f"strand {1 - k}", f"strand {2 - k}")
     yield _gap(
@@ -109,7 +132,7 @@ def _between(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Iterator[Open
 def _under_level(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Opening:
     lowest, number = plan.fields[surface.index].heights[-1], len(plan.fields[surface.index].heights)
     radii = (plan.job.strand.diameter / 2, Fraction(0))
-    marked = max(m[-1] for m in marks)
+    marked = max(m.heights[-1] for m in marks)
     touches = (f"strand {number}", surface.kind)
     return _gap(plan, surface, "under the lowest strand", touches, lowest, lowest, marked, radii)
 
@@ -118,10 +141,13 @@ def _under_flight(plan: Plan, marks: _Marks, posts: tuple[PlacedPost, ...]) -> I
     """Each pocket under the lowest strand; as marked, with the strand wherever it is highest at any post."""
     radius = plan.job.strand.diameter / 2
     designed = Member("strand", plan.fields[plan.flight.index].heights[-1], radius)
-    marked = Member("strand", max(m[-1] for m in marks), radius)
-    other = {_key(p): p for p in along(plan.profile, marked, plan.rules)}
-    for pocketed in along(plan.profile, designed, plan.rules):
-        yield _pocket(plan, pocketed, other.get(_key(pocketed), pocketed), posts)
+    marked = Member("strand", max(m.heights[-1] for m in marks), radius)
+    as_designed = {_key(p): p for p in along(plan.profile, designed, plan.rules)}
+    as_marked = {_key(p): p for p in along(plan.profile, marked, plan.rules)}
+    for key in sorted(as_designed | as_marked):
+        # a pocket that only one of the two has is judged by that one
+        one, other = as_designed.get(key), as_marked.get(key)
+        yield _pocket(plan, one or as_marked[key], other or as_designed[key], posts)
 
 
 def _key(p: Pocketed) -> tuple[int, str]:

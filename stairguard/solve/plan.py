@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from stairguard.errors import Fault, JobError
@@ -98,54 +98,81 @@ def _grounds(
     job: Job, rules: RuleSet, profile: Profile, sec: Fraction, line: SurfaceLine, flight: PlacedSurface,
     undersides: tuple[Fraction, ...], meetings: dict[int, Meeting],
 ) -> tuple[Ground, ...]:  # fmt: skip
-    d = job.strand.diameter
-    found = []
+    """What every surface asks of its strands, in order."""
+    d, grounds = job.strand.diameter, []
     for s in line.surfaces:
         under = undersides[s.index]
         if s is flight:
-            least = d * sec / 2 + job.mark
-            most = under - d * sec
-            if most <= least:
-                raise JobError(Fault("rail.height", "above the lowest strand", float(job.rail.height)))
-            low = highest(profile, d / 2, sec, rules, (least, most), job.mark / 1000)
-            low = None if low is None else max(low - job.mark, least)
-            found.append(
-                Ground(
-                    s.index,
-                    Fraction(0),
-                    under,
-                    low,
-                    _largest_spacing(job, rules.opening("flight"), sec),
-                    sec,
-                    d,
-                )
-            )
-            continue
-        rule = rules.opening("landing")
-        low = None if rule is None else max(rule.value + d / 2 - job.mark, d / 2 + job.mark)
-        shift = meetings[s.index].shift
-        found.append(Ground(s.index, shift, under, low, _largest_spacing(job, rule, Fraction(1)), Fraction(1), d))
-    return tuple(found)
+            spacing = _largest_spacing(job, rules.opening("flight"), sec)
+            low = _lowest_over_flight(job, rules, profile, sec, under, spacing)
+            grounds.append(Ground(s.index, Fraction(0), under, low, spacing, sec, d))
+        else:
+            rule = rules.opening("landing")
+            low = None if rule is None else max(rule.value + d / 2 - job.mark, _clear(job, Fraction(1)))
+            spacing = _largest_spacing(job, rule, Fraction(1))
+            grounds.append(Ground(s.index, meetings[s.index].shift, under, low, spacing, Fraction(1), d))
+    return tuple(grounds)
+
+
+def _clear(job: Job, sec: Fraction) -> Fraction:
+    """Least height of a strand's centre that keeps it clear of nosings or surface once its hole is marked."""
+    return job.strand.diameter * sec / 2 + job.mark / 2
+
+
+def _lowest_over_flight(
+    job: Job, rules: RuleSet, profile: Profile, sec: Fraction, underside: Fraction, spacing: Fraction
+) -> Fraction | None:
+    """Height of the lowest strand: as its own openings allow, less one mark; None where no rule asks."""
+    d = job.strand.diameter
+    least, most = _clear(job, sec), underside - d * sec
+    if most <= least:
+        needed = float(job.rail.height - underside + least + d * sec)
+        must = f"more than {needed:.6g}, to leave room for a strand under the rail"
+        raise JobError(Fault("rail.height", must, float(job.rail.height)))
+    if rules.opening("step triangle", "flight") is None:
+        most = max(min(most, spacing), least)
+    low = highest(profile, d / 2, sec, rules, (least, most), job.mark / 1000)
+    return None if low is None else max(low - job.mark, least)
 
 
 def _fields(job: Job, grounds: tuple[Ground, ...], flight: int) -> tuple[tuple[Field, ...], dict[int, str]]:
     """Strands of every surface, and for each landing's joint why its strands do not pass whole ("" if they do)."""
     main = grounds[flight]
-    landings = [g for g in grounds if g.surface != flight]
+    landings = [g for g in grounds if g is not main]
     if job.strand.at_joints == "break":
-        reason = "the job ends strands at joints"
-        return tuple(own_field(g) for g in grounds), {g.surface: reason for g in landings}
+        fields = {g.surface: own_field(g) for g in grounds}
+        through = {g.surface: "the job ends strands at joints" for g in landings}
+    else:
+        fields, through = _shared(main, landings)
+    for g in grounds:
+        _check_room(job, g, fields[g.surface])
+    return tuple(fields[g.surface] for g in grounds), through
+
+
+def _shared(main: Ground, landings: list[Ground]) -> tuple[dict[int, Field], dict[int, str]]:
+    """One comb over the flight and each landing whose rail leaves room for strand 1; the others on their own."""
     through = {g.surface: "" for g in landings}
+    sharing = list(landings)
     while True:
-        sharing = [g for g in landings if not through[g.surface]]
         fields = {f.surface: f for f in comb(main, sharing)}
         clash = [g for g in (main, *sharing) if not fits_under(g, fields[g.surface])]
-        if not clash:
+        if not clash or not sharing:
             break
-        # the joint whose rails differ most cannot share strands: its lower rail stands in strand 1's way
-        worst = max(sharing, key=lambda g: abs(g.roof - g.shift - main.roof))
-        through[worst.surface] = "the jog is more than the gap under the lower rail, so strand 1 cannot pass"
-    for g in landings:
-        if through[g.surface]:
-            fields[g.surface] = own_field(replace(g, shift=Fraction(0)))
-    return tuple(fields[g.surface] for g in grounds), through
+        # the highest rail sets strand 1; where that does not clear the flight's rail, the highest cannot share
+        pick = max if main in clash else min
+        out = pick(sharing if main in clash else clash, key=lambda g: g.roof - g.shift)
+        apart = abs(out.underside - out.shift - main.underside)
+        through[out.surface] = (
+            f"the rails' undersides stand {float(apart):.4g} apart there, so one is in strand 1's way"
+        )
+        sharing.remove(out)
+    own = {g.surface: own_field(g) for g in landings if through[g.surface]}
+    return fields | own, through
+
+
+def _check_room(job: Job, ground: Ground, field: Field) -> None:
+    """Refuse strands that would touch each other or the rail once their holes are marked."""
+    spacing = field.plumb_spacing or (ground.roof - field.heights[0])
+    if spacing < ground.diameter * ground.sec + job.mark:
+        must = f"less than the square spacing that fits, {float((spacing - job.mark) / ground.sec):.6g}"
+        raise JobError(Fault("strand.diameter", must, float(job.strand.diameter)))

@@ -104,8 +104,9 @@ def _top(plan: Plan, stand: _Stand) -> _Top:
     half = plan.job.post.width / 2
     if stand.role == "joint" and plan.meeting(stand.stands_on.index).jog:
         # the rails end on the post's faces at different heights: it runs up to the higher one's top
-        level = plan.job.rail.landing_height
-        length = max(level, level - plan.meeting(stand.stands_on.index).jog)
+        meeting, level = plan.meeting(stand.stands_on.index), plan.job.rail.landing_height
+        uphill = 1 if meeting.at == "bottom" else -1
+        length = max(level, scalars.hole_face(level - meeting.jog, uphill * half, plan.up.slope))
         return _Top(length, (0.0, 0.0), Fraction(0), (length, length))
     turn = Fraction(0)
     if stand.before is not stand.after:
@@ -155,13 +156,13 @@ def _hole(plan: Plan, stand: _Stand, k: int, surfaces: tuple[PlacedSurface, ...]
     height = surface.datum(stand.station) + _heights(plan, surface)[k] - stand.base
     half = plan.job.post.width / 2
     before, after = surfaces[0].slope, surfaces[-1].slope
-    low, high = sorted((height - half * before, height + half * after))
+    faces = scalars.hole_face(height, -half, before), scalars.hole_face(height, half, after)
+    low, high = sorted(faces)
     if len(surfaces) == 2:
         low, high = min(low, height, high), max(low, height, high)
     elif stand.role == "joint":
         # it ends at the face it comes to: only that face has a hole
-        face = height - half * before if surface is stand.before else height + half * after
-        low = high = face
+        low = high = faces[0] if surface is stand.before else faces[1]
     steepest = max(before, after, key=abs)
     return Hole(
         k + 1, height, to_mark(height, plan.job.mark), abs(pitch_deg(steepest)), pitch_deg(before), pitch_deg(after),

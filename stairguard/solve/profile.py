@@ -91,11 +91,21 @@ def _draw(p: Profile, member: Member, i: int) -> _Draft:
         draft.path(i, start, (Vec(x + p.run + p.nosing, z), "landing" if at_floor else "tread"))
         (_board if p.open_risers else _riser)(draft, p, i)
     _posts(draft, p, i)
-    left, right = x - 4 * p.run, x + 5 * p.run
+    left, right = _reach(p, member, i)
     slope = p.rise / p.run
     a, b = Vec(right, right * slope + member.plumb), Vec(left, left * slope + member.plumb)
     draft.edges.append((Edge(a, b, member.name, member.radius), i))
     return draft
+
+
+def _reach(p: Profile, member: Member, i: int) -> tuple[Fraction, Fraction]:
+    """How far the member is drawn both ways, for any sphere of cell i to find it: past the posts, and its own lift."""
+    x = (i - 1) * p.run
+    wide = 4 * (p.run + p.rise) + 2 * abs(member.radius) + 2 * abs(member.plumb)
+    left, right = x - wide, x + p.run + wide
+    if p.risers is not None:
+        left, right = min(left, p.low_face - p.run), max(right, p.high_face + p.run)
+    return left, right
 
 
 def _riser(draft: _Draft, p: Profile, i: int) -> None:
@@ -129,7 +139,8 @@ def _posts(draft: _Draft, p: Profile, i: int) -> None:
     """Faces of the posts a sphere in cell i could touch."""
     if p.risers is None:
         return
-    tall = 9 * (p.rise + p.run)
+    # up past the member, wherever along it the post stands
+    tall = p.risers * p.rise + abs(p.low_face) + p.high_face + 9 * (p.rise + p.run)
     for k in (i - 1, i, i + 1):
         if k in p.posts:
             z, centre, half = (k - 1) * p.rise, (k - 1) * p.run + p.setback, p.post_width / 2
@@ -165,4 +176,5 @@ def _cell_of(pocket: Pocket, names: tuple[str, ...], cells: tuple[int, ...]) -> 
 def _over_tread(p: Profile, pocket: Pocket, cell: int) -> bool:
     """Whether the centre is over the cell's tread, and not under the stair behind an open riser."""
     x, z = pocket.centre
-    return z > (cell - 1) * p.rise and (not p.open_risers or x <= cell * p.run + p.nosing)
+    behind = p.open_risers and cell != p.risers and x > cell * p.run + p.nosing
+    return z > (cell - 1) * p.rise and not behind

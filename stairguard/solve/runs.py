@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby, pairwise
 
+from stairguard.errors import Fault, JobError
 from stairguard.model.guard import (
     Cuts,
     EndCut,
@@ -73,6 +74,9 @@ def _run(plan: Plan, posts: tuple[PlacedPost, ...], number: int, stretch: list[P
         for (a, b), surface in zip(pairwise(places), stretch, strict=True)
     )
     take_up = plan.job.strand.terminal_take_up + plan.job.strand.tensioner_take_up
+    if length <= take_up:
+        must = f"take-ups of less, together, than the shortest strand's {length:.6g} between bearing faces"
+        raise JobError(Fault("strand.terminal_take_up and tensioner_take_up", must, float(take_up)))
     labels = tuple(p.label for p in carries)
     return Run(number, indices, labels, len(bends), length, length - float(take_up))
 

@@ -86,7 +86,9 @@ def comb(main: Ground, others: Sequence[Ground]) -> tuple[Field, ...]:
     count, spacing = _divide(main, roof - main.floor, min(g.spacing for g in grounds))
     fields = []
     for g in grounds:
-        own = 0 if g is main or g.lowest is None else ceil((roof + g.shift - g.lowest) / spacing)
+        # where no rule places it, the lowest strand of another surface may stand one spacing above that
+        lowest = g.spacing if g.lowest is None else g.lowest
+        own = 0 if g is main else ceil((roof + g.shift - lowest) / spacing)
         clear = g.diameter * g.sec / 2
         heights = [roof + g.shift - k * spacing for k in range(1, max(own, count) + 1)]
         fields.append(_field(g, [h for h in heights if h > clear], spacing))

@@ -102,8 +102,9 @@ def highest(
     rule limits it. A pocket too large even at the least has no say while any other has: lowering the strand cannot
     mend it.
     """
-    rule = rules.opening("step triangle", "flight")
-    if rule is None:
+    places = (("step triangle", "flight"), ("flight",), ("landing",))
+    limits = [rule.value for rule in (rules.opening(*place) for place in places) if rule is not None]
+    if not limits:
         return None
     least, most = within
     unlike = {like for _, like in _kinds(profile)}
@@ -112,9 +113,11 @@ def highest(
         return _excess(profile, Member("strand", Fraction(v), radius), rules, cells)
 
     # a strand a whole sphere above the nosing line lets it pass over any nosing: no need to look higher
-    most = max(min(most, (rule.value + radius) * sec), least)
-    lift = scalars.step_lift(profile.rise, profile.run, profile.nosing, rule.value)
-    v = min(max((Fraction(lift) + radius) * sec, least), most)
+    most = max(min(most, (max(limits) + radius) * sec), least)
+    triangle, v = rules.opening("step triangle", "flight"), most
+    if triangle is not None:
+        lift = scalars.step_lift(profile.rise, profile.run, profile.nosing, triangle.value)
+        v = min(max((Fraction(lift) + radius) * sec, least), most)
     at_v = excess(float(v))
     worst = max(at_v.values(), default=-1.0)
     if abs(worst) < 1e-9 or (v == most and worst < 0):

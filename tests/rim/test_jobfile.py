@@ -131,7 +131,7 @@ SINGLE_FAULTS = [
     ),
     ("setback = 5", "setback = 10", "post.setback: must be from 0.75 to 9.75", "got 10"),
     ("width   = 1.5", "width = 11", "surface[2].run: must be at least post.width (11)", "got 10.5"),
-    ("width   = 1.5", "width = 30", "surface[1].length: must be at least two post widths (60)", "got 48"),
+    ("width   = 1.5", "width = 30", "surface[1].length: must be at least three post widths (90)", "got 48"),
     ("max_gap = 48", "max_gap = 0", "post.max_gap: must be a length", "got 0"),
     ("risers = 7", "risers = 0", "surface[2].risers: must be a whole number from 2 to 100,000", "got 0"),
     ("risers = 7", "risers = 1000000", "surface[2].risers: must be a whole number", "got 1000000"),
