@@ -15,9 +15,10 @@ from stairguard.model.guard import (
     Remedy,
 )
 from stairguard.model.job import Flight
+from stairguard.model.rules import RuleSet
 from stairguard.views.metrics import clean
 from stairguard.views.pagetext import Figures, heading, listed, numbered, paragraph, table, underlined
-from stairguard.views.worklists import cut_list, hole_list, post_list, surface_names
+from stairguard.views.worklists import cut_list, hole_list, post_list, rail_section, surface_names
 
 __all__ = ["report"]
 
@@ -58,9 +59,20 @@ def _head(checked: CheckedLayout, figures: Figures) -> list[str]:
             f"{figures.tape(figures.mark)}. Stations and heights run from one datum each, so that no "
             "rounding adds up."
         ),
-        *paragraph(f"Rules: {clean(rules.name)} ({clean(rules.title)})."),
+        *paragraph(_rules(rules)),
         *paragraph(f"Verdict: {'PASSES' if checked.passes else 'FAILS'}{counts}."),
     ]
+
+
+def _rules(rules: RuleSet) -> str:
+    """Name the pack, with its edition and where it holds, so far as it says."""
+    words = [f"Rules: {clean(rules.name)} ({clean(rules.title)})."]
+    words += [
+        f"{what}: {clean(text).rstrip('.')}."
+        for what, text in (("Edition", rules.edition), ("Jurisdiction", rules.jurisdiction))
+        if text
+    ]
+    return " ".join(words)
 
 
 def _surfaces(layout: Layout, figures: Figures) -> list[str]:
@@ -121,7 +133,10 @@ def _rails_and_strands(layout: Layout, figures: Figures) -> list[str]:
     head = ["surface", "strands", "plumb spacing", "square spacing", "the same", "centres, plumb"]
     return [
         *heading("RAIL"),
-        *paragraph("Heights plumb, above the nosing line on the flight and above the surface on landings."),
+        *paragraph(
+            f"Section {rail_section(layout, figures)}: depth square to the rail, width level across it. Heights "
+            "plumb, above the nosing line on the flight and above the surface on landings."
+        ),
         *table(["surface", "top, plumb", "underside, plumb", "depth, square"], rails),
         *heading("STRANDS"),
         *paragraph(
@@ -160,9 +175,13 @@ def _joint(joint: Joint, layout: Layout, figures: Figures) -> list[str]:
         )
         lines += listed(_remedy(remedy, figures) for remedy in joint.remedies)
     words = [f"Strands whole through this post: {numbered(s.number for s in joint.strands if s.whole) or 'none'}."]
-    ended = numbered(strand.number for strand in joint.strands if not strand.whole)
+    ended: dict[tuple[int, ...], list[int]] = {}
+    for strand in joint.strands:
+        if not strand.whole:
+            ended.setdefault(strand.surfaces, []).append(strand.number)
     if ended:
-        words.append(f"Ended here: {ended}.")
+        spans = (f"{numbered(numbers)} of {names[surfaces[0]]}" for surfaces, numbers in ended.items())
+        words.append(f"Ended here: {', '.join(spans)}.")
     if joint.reason:
         words.append(f"{joint.reason[0].upper()}{joint.reason[1:].rstrip('.')}.")
     return lines + paragraph(" ".join(words))

@@ -6,10 +6,10 @@ from typing import Any
 
 from stairguard.model.guard import (
     CheckedLayout,
-    Cuts,
     EndCut,
     Hole,
     Joint,
+    Layout,
     Opening,
     PlacedPost,
     PlacedSurface,
@@ -35,11 +35,24 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
         cautions``. Lengths are floats in ``unit`` at full precision, angles degrees, stations and
         elevations in the guard's frame; heights are plumb. Nothing in it is NaN or infinite.
 
-        Beyond the command contract it holds: ``mark``; of a surface the rail's ends; of a joint its
-        post's station, whether strands pass through and why not, and the remedies of a jog; of a post
-        its width, where it stands and both slopes of its top; of a hole the strand's slope before and
-        after the post; of an opening the points touched and the rule's status; of a check its kind, unit
-        and status; of cuts the underside, the longest length, the posts' edges, and the totals.
+        Beyond the command contract it holds ``mark`` and
+
+        - of a surface ``rail``, its start and end;
+        - of a joint its post's ``station``; whether strands pass ``through`` and the ``reason`` if not; the
+          ``remedies`` of a jog; of a joint's strand the ``surfaces`` it lies over;
+        - of a post its ``width``; the surface it ``stands_on`` and the ``step``, null on a landing;
+          ``top_bevels_deg``, the slopes of its top before and after ``bevel_break``, the level distance
+          from the centre line, positive along stations, at which the top turns (0 where it is one plane);
+          ``edges``, the top's heights above the base at the faces before and after;
+        - of a hole ``before_deg`` and ``after_deg``, the strand's slopes on both sides of the post, and the
+          ``surfaces`` whose strand uses it: two where it passes whole, one on a line or end post and where
+          it ends, and there ``low_face`` and ``high_face`` are both the height on the face it comes to;
+        - of an opening the ``contacts`` and the rule's ``status``;
+        - of a run its ``surfaces``;
+        - of a check its ``kind``, ``unit`` and ``status``;
+        - of a rail cut ``underside``, ``longest``, ``surfaces`` and each end's ``long_point``; of a post cut
+          its ``posts``, ``top_bevels_deg``, ``bevel_break`` and ``edges`` as of a post, ``long_edge`` and
+          ``short_edge``; of a strand cut its ``strands``; and the ``totals``.
     """
     layout = checked.layout
     rails = {rail.surface: rail for rail in layout.rails}
@@ -72,7 +85,7 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
         "posts": [_post(post) for post in layout.posts],
         "openings": [_opening(opening) for opening in layout.openings],
         "runs": [_run(run) for run in layout.runs],
-        "cuts": _cuts(layout.cuts),
+        "cuts": _cuts(layout),
         "checks": [
             {
                 "clause": check.clause,
@@ -126,6 +139,7 @@ def _joint(joint: Joint) -> dict[str, Any]:
                 "elevation": float(strand.elevation),
                 "bend_deg": strand.bend_deg,
                 "whole": strand.whole,
+                "surfaces": list(strand.surfaces),
             }
             for strand in joint.strands
         ],
@@ -209,7 +223,8 @@ def _end_cut(cut: EndCut) -> dict[str, Any]:
     return {"kind": cut.kind, "angle_deg": cut.angle_deg, "long_point": cut.long_point}
 
 
-def _cuts(cuts: Cuts) -> dict[str, Any]:
+def _cuts(layout: Layout) -> dict[str, Any]:
+    cuts, posts = layout.cuts, {post.label: post for post in layout.posts}
     return {
         "rails": [
             {
@@ -234,6 +249,8 @@ def _cuts(cuts: Cuts) -> dict[str, Any]:
                 "top_bevels_deg": list(post.bevels_deg),
                 "long_edge": float(post.long_edge),
                 "short_edge": float(post.short_edge),
+                "bevel_break": float(posts[post.posts[0]].bevel_break),
+                "edges": [float(edge) for edge in posts[post.posts[0]].edges],
             }
             for post in cuts.posts
         ],

@@ -98,6 +98,21 @@ def test_figures_are_the_layout_s(checked: CheckedLayout, data):
     assert counts == len(layout.posts)
 
 
+def test_what_the_contract_leaves_free_is_documented(data):
+    words = result.__doc__
+    extra = {
+        key for name, keys in CONTRACT.items() for key in (data[name][0] if name else data) if key not in keys.split()
+    }
+    for (outer, inner), keys in NESTED.items():
+        first = data[outer][0][inner]
+        extra |= set(first[0] if isinstance(first, list) else first) - set(keys.split())
+    for name, keys in CUTS.items():
+        extra |= set(data["cuts"][name][0]) - set(keys.split())
+    assert {"bevel_break", "edges", "top_bevels_deg"} <= extra
+    for key in extra:
+        assert f"``{key}``" in words, key
+
+
 def test_without_rules_nothing_is_limited(checked, data):
     if data["rules"] != "none":
         assert all(opening["limit"] is None or opening["clause"] for opening in data["openings"])
