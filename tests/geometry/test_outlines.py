@@ -92,14 +92,17 @@ def _grid_maxima(region):
 
 
 def _climbed(region, start):
-    """Uphill from a start, by a search that needs no slopes."""
+    """Uphill from a start, by a search that needs no slopes; begun again while it gains, as creases stall it."""
 
     def depth(p):
         here = shapely.Point(p)
         return -region.exterior.distance(here) if region.contains(here) else 0.0
 
-    found = minimize(depth, start, method="Nelder-Mead", options={"xatol": 1e-9, "fatol": 1e-12, "maxiter": 4000})
-    return found.x, -found.fun
+    best, gained = start, 1.0
+    while gained > 1e-9 * np.ptp(region.bounds):
+        found = minimize(depth, best, method="Nelder-Mead", options={"xatol": 1e-10, "fatol": 1e-13, "maxiter": 4000})
+        best, gained = found.x, depth(best) - found.fun
+    return best, -depth(best)
 
 
 def _reaches(pocket, end, clearance):
