@@ -55,8 +55,11 @@ class _Pairs(NamedTuple):
     site: Indices
 
 
-def cells(f: Sites) -> Cells:
-    """Cells covering every centre where three sites, or two that face each other, could hold a sphere."""
+def cells(f: Sites, only_largest: bool = False) -> Cells:
+    """Cells covering every centre where three sites, or two that face each other, could hold a sphere.
+
+    With ``only_largest``, those that cannot hold the largest sphere are left out.
+    """
     n = len(f.ax)
     if n <= _WHOLE:
         size = 4 * f.scale + float(np.abs(f.radius).max())
@@ -64,11 +67,11 @@ def cells(f: Sites) -> Cells:
     pairs = _first(f)
     done: list[Cells] = []
     for _ in range(_DEEPEST):
-        pairs = _set_aside(_culled(f, pairs), done, _FEW)
+        pairs = _set_aside(_culled(f, pairs, only_largest), done, _FEW)
         if not len(pairs.x):
             return _joined(done)
         pairs = _split(pairs)
-    _set_aside(_culled(f, pairs), done, n)
+    _set_aside(_culled(f, pairs, only_largest), done, n)
     return _joined(done)
 
 
@@ -91,8 +94,8 @@ def _first(f: Sites) -> _Pairs:
     return _Pairs(x.ravel(), z.ravel(), side / 2, np.repeat(np.arange(count), n), np.tile(np.arange(n), count))
 
 
-def _culled(f: Sites, p: _Pairs) -> _Pairs:
-    """Drop sites too far from a cell to matter, then cells that lie outside or whose sites lie all to one side."""
+def _culled(f: Sites, p: _Pairs, only_largest: bool) -> _Pairs:
+    """Drop sites too far from a cell to matter, then cells whose sites lie all to one side, or that are too tight."""
     reach = p.half * 2**0.5
     x, z = p.x[p.cell], p.z[p.cell]
     gap, along, across = f.clearance(x, z, p.site)
@@ -108,9 +111,25 @@ def _culled(f: Sites, p: _Pairs) -> _Pairs:
     starts = np.flatnonzero(np.r_[True, cell[1:] != cell[:-1]])
     counts = np.diff(np.r_[starts, len(cell)])
     held = ~_one_sided(f, cell, site, gap, along, across, starts, counts, reach)
+    if only_largest:
+        held &= least + reach + slack >= _surely(f, site, gap, along, across, starts, counts, least)
     keep = np.repeat(held, counts)
     renumbered = np.cumsum(held) - 1
     return _Pairs(p.x[held], p.z[held], p.half, renumbered[cell[keep]], site[keep])
+
+
+def _surely(
+    f: Sites, site: Indices, gap: Floats, along: Floats, across: Floats,
+    starts: Indices, counts: Indices, least: Floats,
+) -> float:  # fmt: skip
+    """A radius that some sphere surely has: the best clearance of a middle that is surely inside.
+
+    It is where the nearest site is a corner the region wraps around, or an edge squarely before it.
+    """
+    nearest = gap <= np.repeat(least, counts)
+    squarely = (across > 0) & (along >= 0) & (along <= f.length[site]) | (site >= f.edges)
+    inside = np.logical_and.reduceat(squarely | ~nearest, starts) & np.logical_or.reduceat(nearest, starts)
+    return float(least[inside].max(initial=-np.inf))
 
 
 def _one_sided(

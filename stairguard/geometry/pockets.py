@@ -25,7 +25,7 @@ from stairguard.geometry.trios import centres
 if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
     from stairguard.geometry.sites import Flags, Floats, Indices
 
-__all__ = ["Pocket", "compare", "diameter", "pockets"]
+__all__ = ["Pocket", "compare", "diameter", "largest", "pockets"]
 
 _EXACT = 1e-12
 """Of the outline's size: contacts closer than this, or than a centre's own error, count as touched together."""
@@ -70,7 +70,19 @@ def pockets(outline: Outline) -> tuple[Pocket, ...]:
     The outline must bound every place a sphere could be: a region open to infinity has no largest sphere there.
     """
     f = sites(outline)
-    held = list(_held(f))
+    return _sorted_out(outline, f, _touching(f, cells(f)))
+
+
+def largest(outline: Outline) -> Pocket | None:
+    """The first of `pockets`, without the work of finding the others; None where no sphere fits."""
+    f = sites(outline)
+    seen = _touching(f, cells(f, only_largest=True))
+    best = seen.r >= seen.r.max(initial=0.0) - _EXACT * f.scale
+    return next(iter(_sorted_out(outline, f, _Seen(*(column[best] for column in seen)))), None)
+
+
+def _sorted_out(outline: Outline, f: Sites, seen: _Seen) -> tuple[Pocket, ...]:
+    held = list(_held(f, seen))
     wedged = _distinct((h for h in held if _widest_gap(h.bearings) < pi - _ANGLE), _SAME * f.scale)
     found = [_pocket(f, _polished(f, h)) for h in wedged]
     found += _ridges(outline, f, held)
@@ -87,18 +99,17 @@ class _Seen(NamedTuple):
     touching: Flags
 
 
-def _held(f: Sites) -> Iterable[_Held]:
-    """Circles that three sites or more hold, from outside none; some of them more than once."""
-    seen = _touching(f)
+def _held(f: Sites, seen: _Seen) -> Iterable[_Held]:
+    """Circles that three sites or more hold; some of them more than once."""
     for k in range(len(seen.x)):
         at = float(seen.x[k]), float(seen.z[k])
         touched = tuple(sorted(seen.table[k][seen.touching[k]].tolist()))
         yield _Held(*at, float(seen.r[k]), touched, tuple(_bearing(f, v, *at) for v in touched))
 
 
-def _touching(f: Sites) -> _Seen:
+def _touching(f: Sites, group: Cells) -> _Seen:
     """Candidates that are as far from everything as from the trio that holds them, and inside."""
-    x, z, trio, table = _candidates(f, cells(f))
+    x, z, trio, table = _candidates(f, group)
     own = f.clearance(x[:, None], z[:, None], trio).gap
     spread = own.max(axis=1, initial=-np.inf) - own.min(axis=1, initial=np.inf)
     gap, along, across = f.clearance(x[:, None], z[:, None], table)

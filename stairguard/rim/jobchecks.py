@@ -38,7 +38,7 @@ def contradictions(
             faults += _steps(surface, place)
             faults += _posts_on_treads(surface, post, place) if post else ()
         elif post and isinstance(surface, Landing) and surface.length < 3 * post.width:
-            must = f"at least three post widths ({_text(3 * post.width)}), for an end post, a joint post and as much between"
+            must = f"at least three post widths ({_text(3 * post.width)}), for two posts and as much between"
             faults.append(Fault(f"{place}.length", must, _text(surface.length)))
     if post:
         faults += _many_posts(post, surfaces)

@@ -90,7 +90,7 @@ def joints(layout: Layout, fmt: Formatter, width: float) -> Block:
 
 def _remedy(remedy: Remedy, fmt: Formatter) -> str:
     allowed = "" if remedy.allowed else "NOT ALLOWED: "
-    level = " from the datum" if remedy.what == "post station" else " plumb"
+    level = " level from the nosing, uphill positive" if remedy.what == "post station" else " plumb"
     return f"{allowed}{remedy.what} {fmt(remedy.value)}{level}" + (f", {remedy.why}" if remedy.why else "")
 
 
