@@ -99,23 +99,33 @@ def _culled(f: Sites, p: _Pairs, only_largest: bool) -> _Pairs:
     reach = p.half * 2**0.5
     x, z = p.x[p.cell], p.z[p.cell]
     gap, along, across = f.clearance(x, z, p.site)
-    starts = np.flatnonzero(np.r_[True, p.cell[1:] != p.cell[:-1]])
+    starts, counts = _groups(p.cell)
     least = np.minimum.reduceat(gap, starts)
-    counts = np.diff(np.r_[starts, len(p.cell)])
     slack = 1e-9 * f.scale
     near = gap <= np.repeat(least, counts) + (2 * reach + slack)
     # an edge that all of the cell lies beyond an end of is touched, if at all, at the corner there
     length = f.length[p.site]
     near &= ~(f.first[p.site] & (along < -reach - slack) | f.last[p.site] & (along > length + reach + slack))
     cell, site, gap, along, across = p.cell[near], p.site[near], gap[near], along[near], across[near]
-    starts = np.flatnonzero(np.r_[True, cell[1:] != cell[:-1]])
-    counts = np.diff(np.r_[starts, len(cell)])
+    starts, counts = _groups(cell)
     held = ~_one_sided(f, cell, site, gap, along, across, starts, counts, reach)
     if only_largest:
         held &= least + reach + slack >= _surely(f, site, gap, along, across, starts, counts, least)
     keep = np.repeat(held, counts)
     renumbered = np.cumsum(held) - 1
     return _Pairs(p.x[held], p.z[held], p.half, renumbered[cell[keep]], site[keep])
+
+
+def _groups(cell: Indices) -> tuple[Indices, Indices]:
+    """Where each run of equal numbers starts, and how long it is."""
+    new = np.empty(len(cell), dtype=bool)
+    new[0] = True
+    np.not_equal(cell[1:], cell[:-1], out=new[1:])
+    starts = np.flatnonzero(new)
+    counts = np.empty_like(starts)
+    counts[:-1] = starts[1:] - starts[:-1]
+    counts[-1] = len(cell) - starts[-1]
+    return starts, counts
 
 
 def _surely(

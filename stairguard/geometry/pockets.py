@@ -262,7 +262,7 @@ def _facing_pair(outline: Outline, f: Sites, h: _Held) -> tuple[int, int] | None
     if _widest_gap(h.bearings) < pi - _ANGLE:
         return None
     for i, j in combinations([s for s in h.sites if s < f.edges], 2):
-        opposed = f.ex[i] * f.ex[j] + f.ez[i] * f.ez[j] < -0.5
+        opposed = f.ex[i] * f.ex[j] + f.ez[i] * f.ez[j] < -1 + 1e-12
         if opposed and _parallel(outline.edges[i], outline.edges[j]):
             return i, j
     return None
