@@ -171,13 +171,14 @@ def _widest_gap(bearings: Sequence[float]) -> float:
 
 
 def _spanning(h: _Held) -> list[tuple[int, int, int]]:
-    """Triples of contacts between which the centre lies, best spread first."""
-    triples = []
-    for trio in combinations(range(len(h.sites)), 3):
-        gap = _widest_gap([h.bearings[k] for k in trio])
-        if gap < pi - _ANGLE:
-            triples.append((gap, tuple(h.sites[k] for k in trio)))
-    return [(t[0], t[1], t[2]) for _, t in sorted(triples)]
+    """Triples of contacts between which the centre lies, best spread first.
+
+    Where two pairs of contacts stand opposite each other (a rhombus) none spans more than a half-turn: then those do
+    that hold one such pair.
+    """
+    trios = [(_widest_gap([h.bearings[k] for k in t]), t) for t in combinations(range(len(h.sites)), 3)]
+    spans = [t for t in trios if t[0] < pi - _ANGLE] or [t for t in trios if t[0] < pi + 1e-9]
+    return [(h.sites[i], h.sites[j], h.sites[k]) for _, (i, j, k) in sorted(spans)]
 
 
 def _polished(f: Sites, h: _Held) -> _Held:

@@ -106,7 +106,7 @@ def _faults(points: Sequence[Vec], strands: frozenset[int]) -> Iterator[Fault]:
 
 def _small_faults(points: Sequence[Vec]) -> Iterator[Fault]:
     n = len(points)
-    for k in range(n):
+    for k in (*range(1, n), 0):
         after = (k + 1) % n
         if points[k] == points[after]:
             at = f"({float(points[k].x):g}, {float(points[k].z):g})"

@@ -136,3 +136,4 @@ def test_degenerate_contacts_do_not_crash():
     (found,) = pockets(square)
     assert found.diameter == 1
     assert len(found.sites) == 4
+    assert diameter(square, found) == 1  # two pairs of opposite contacts: no three of them span it
