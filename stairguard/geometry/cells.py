@@ -30,7 +30,8 @@ _FEW = 6
 _WHOLE = 12
 """Sites of an outline that is not split at all."""
 _GRID = 6
-_DEEPEST = 40
+_FINEST = 1e-12
+"""Of the outline's size: sites that so small a cell cannot tell apart hold a sphere together (a regular polygon)."""
 
 
 class Cells(NamedTuple):
@@ -66,13 +67,14 @@ def cells(f: Sites, only_largest: bool = False) -> Cells:
         return Cells(np.zeros(1), np.zeros(1), np.full(1, size), np.arange(n)[None])
     pairs = _first(f)
     done: list[Cells] = []
-    for _ in range(_DEEPEST):
+    while True:
         pairs = _set_aside(_culled(f, pairs, only_largest), done, _FEW)
         if not len(pairs.x):
             return _joined(done)
+        if pairs.half < _FINEST * f.scale:
+            done += [_thinned(f, pairs, k) for k in range(len(pairs.x))]
+            return _joined(done)
         pairs = _split(pairs)
-    _set_aside(_culled(f, pairs, only_largest), done, n)
-    return _joined(done)
 
 
 def _joined(groups: list[Cells]) -> Cells:
@@ -101,7 +103,7 @@ def _culled(f: Sites, p: _Pairs, only_largest: bool) -> _Pairs:
     gap, along, across = f.clearance(x, z, p.site)
     starts, counts = _groups(p.cell)
     least = np.minimum.reduceat(gap, starts)
-    slack = 1e-9 * f.scale
+    slack = 1e-13 * f.scale
     near = gap <= np.repeat(least, counts) + (2 * reach + slack)
     # an edge that all of the cell lies beyond an end of is touched, if at all, at the corner there
     length = f.length[p.site]
@@ -148,10 +150,7 @@ def _one_sided(
 ) -> _Flags:  # fmt: skip
     """Whether, from anywhere in the cell, the directions to its sites leave a gap of a half-turn or more."""
     length, radius = f.length[site], f.radius[site]
-    beyond = along - np.minimum(np.maximum(along, 0.0), length)
-    ex, ez = f.ex[site], f.ez[site]
-    # from the middle towards the nearest point of the segment
-    toward = np.arctan2(-(beyond * ez + across * ex), -(beyond * ex - across * ez))
+    toward = _toward(f, site, along, across)
     distance = np.maximum(gap + radius, 1e-300)
     # an edge faced squarely from all of the cell keeps its direction; others turn as seen from across the cell
     square = (along >= reach) & (along <= length - reach) & (np.abs(across) > reach) | (radius < 0)
@@ -166,6 +165,13 @@ def _one_sided(
     widest = np.maximum.reduceat(step, starts)
     flags: _Flags = widest - 2 * spread > np.pi + 1e-7
     return flags
+
+
+def _toward(f: Sites, site: Indices, along: Floats, across: Floats) -> Floats:
+    """Bearings from points towards the nearest point of their sites' segments."""
+    beyond = along - np.minimum(np.maximum(along, 0.0), f.length[site])
+    ex, ez = f.ex[site], f.ez[site]
+    return np.arctan2(-(beyond * ez + across * ex), -(beyond * ex - across * ez))
 
 
 def _set_aside(p: _Pairs, done: list[Cells], few: int) -> _Pairs:
@@ -188,6 +194,17 @@ def _set_aside(p: _Pairs, done: list[Cells], few: int) -> _Pairs:
     renumbered = np.cumsum(left) - 1
     keep = left[p.cell]
     return _Pairs(p.x[left], p.z[left], p.half, renumbered[p.cell[keep]], p.site[keep])
+
+
+def _thinned(f: Sites, p: _Pairs, k: int) -> Cells:
+    """Cell k with some of its sites, all of one clearance: the nearest to each of a few directions all round."""
+    site = p.site[p.cell == k]
+    at = np.full(len(site), p.x[k]), np.full(len(site), p.z[k])
+    toward = _toward(f, site, *f.clearance(*at, site)[1:])
+    wanted = np.arange(_FEW * 2)[:, None] * (np.pi / _FEW)
+    off = np.abs((toward - wanted + np.pi) % (2 * np.pi) - np.pi)
+    chosen = np.unique(site[off.argmin(axis=1)])
+    return Cells(p.x[k : k + 1], p.z[k : k + 1], np.array([p.half]), chosen[None])
 
 
 def _split(p: _Pairs) -> _Pairs:

@@ -30,7 +30,7 @@ def _difference_row(p: Corner, q: Corner) -> _Row:
     """|c - q|^2 - |c - p|^2 = (r + rho_q)^2 - (r + rho_p)^2, a line in (x, z, r)."""
     gx, gz = 2 * (p.at.x - q.at.x), 2 * (p.at.z - q.at.z)
     gr = 2 * (q.radius - p.radius)
-    size_p, size_q = p.at.x**2 + p.at.z**2, q.at.x**2 + q.at.z**2
+    size_p, size_q = p.at.x * p.at.x + p.at.z * p.at.z, q.at.x * q.at.x + q.at.z * q.at.z
     return gx, gz, gr, q.radius**2 - p.radius**2 + size_p - size_q
 
 

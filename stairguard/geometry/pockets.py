@@ -220,13 +220,18 @@ def _conditions(
 def _contact(f: Sites, site: int, h: _Held) -> tuple[float, float]:
     """Where the sphere touches the site's surface."""
     if site < f.edges:
-        return h.x + float(f.ez[site]) * h.r, h.z - float(f.ex[site]) * h.r
+        return _placed(f, h.x + float(f.ez[site]) * h.r, h.z - float(f.ex[site]) * h.r)
     bearing = _bearing(f, site, h.x, h.z)
-    return h.x + h.r * cos(bearing), h.z + h.r * sin(bearing)
+    return _placed(f, h.x + h.r * cos(bearing), h.z + h.r * sin(bearing))
+
+
+def _placed(f: Sites, x: float, z: float) -> tuple[float, float]:
+    """A point in the outline's own coordinates."""
+    return x + f.origin[0], z + f.origin[1]
 
 
 def _pocket(f: Sites, h: _Held) -> Pocket:
-    return Pocket(2 * h.r, (h.x, h.z), h.sites, tuple(_contact(f, s, h) for s in h.sites), None)
+    return Pocket(2 * h.r, _placed(f, h.x, h.z), h.sites, tuple(_contact(f, s, h) for s in h.sites), None)
 
 
 class _End(NamedTuple):
@@ -291,7 +296,8 @@ def _ridge(f: Sites, first: _End, last: _End) -> Pocket:
     a, b = first.held, last.held
     middle = _Held((a.x + b.x) / 2, (a.z + b.z) / 2, a.r, first.pair, ())
     contacts = tuple(_contact(f, s, middle) for s in first.pair)
-    return Pocket(2 * a.r, (middle.x, middle.z), first.pair, contacts, ((a.x, a.z), (b.x, b.z)))
+    ends = _placed(f, a.x, a.z), _placed(f, b.x, b.z)
+    return Pocket(2 * a.r, _placed(f, middle.x, middle.z), first.pair, contacts, ends)
 
 
 def diameter(outline: Outline, pocket: Pocket) -> Surd:
@@ -302,8 +308,9 @@ def diameter(outline: Outline, pocket: Pocket) -> Surd:
     if pocket.ridge is not None:
         return exact_diameter(outline, pocket.sites[:2], pocket.diameter)
     f = sites(outline)
-    bearings = tuple(_bearing(f, s, *pocket.centre) for s in pocket.sites)
-    trios = _spanning(_Held(*pocket.centre, pocket.diameter / 2, pocket.sites, bearings))
+    at = pocket.centre[0] - f.origin[0], pocket.centre[1] - f.origin[1]
+    bearings = tuple(_bearing(f, s, *at) for s in pocket.sites)
+    trios = _spanning(_Held(*at, pocket.diameter / 2, pocket.sites, bearings))
     return min(exact_diameter(outline, t, pocket.diameter) for t in trios)
 
 

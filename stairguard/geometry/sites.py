@@ -21,6 +21,9 @@ if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
 
 __all__ = ["Clearance", "Sites", "sites"]
 
+_FAR = 4
+"""How many times its own size an outline may lie from the origin before it is moved there."""
+
 
 class Clearance(NamedTuple):
     """Of points from sites, elementwise: ``gap`` to the surface, ``along`` the segment and ``across`` it, signed."""
@@ -36,7 +39,8 @@ class Sites:
 
     ``first`` and ``last`` say whether a corner stands at an edge's start and end: beyond it the corner is touched.
     ``low`` and ``high`` are corners of the box around them, ``scale`` the size of the largest coordinate, to which
-    rounding errors are relative.
+    rounding errors are relative. Coordinates are measured from ``origin``: an outline far from its own is moved,
+    exactly, before it is rounded.
     """
 
     ax: Floats
@@ -51,6 +55,7 @@ class Sites:
     low: tuple[float, float]
     high: tuple[float, float]
     scale: float
+    origin: tuple[float, float]
 
     def clearance(self, x: Floats, z: Floats, site: Indices) -> Clearance:
         """Clearance of points from sites, broadcast together.
@@ -71,6 +76,12 @@ def sites(outline: Outline) -> Sites:
     n = len(outline.edges)
     rows = [(*e.a, *e.b, e.radius) for e in outline.edges] + [(*c.at, *c.at, c.radius) for c in outline.corners]
     ax, az, bx, bz, radius = np.array([[float(v) for v in row] for row in rows]).T
+    origin = (0.0, 0.0)
+    if max(np.ptp(ax), np.ptp(az)) * _FAR < max(np.abs(ax).max(), np.abs(az).max()):
+        ox, oz = outline.edges[0].a
+        moved = [(float(px - ox), float(pz - oz), float(qx - ox), float(qz - oz)) for px, pz, qx, qz, _ in rows]
+        ax, az, bx, bz = np.array(moved).T
+        origin = float(ox), float(oz)
     dx, dz = bx - ax, bz - az
     length = np.hypot(dx, dz)
     safe = np.where(length > 0, length, 1.0)
@@ -79,7 +90,7 @@ def sites(outline: Outline) -> Sites:
     scale = float(max(np.abs([*low, *high])))
     cornered = set(zip(ax[n:].tolist(), az[n:].tolist(), strict=True))
     first, last = (_standing(cornered, x[:n], z[:n], len(x)) for x, z in ((ax, az), (bx, bz)))
-    return Sites(ax, az, ex, dz / safe, length, radius, first, last, n, _pair(low), _pair(high), scale)
+    return Sites(ax, az, ex, dz / safe, length, radius, first, last, n, _pair(low), _pair(high), scale, origin)
 
 
 def _pair(values: tuple[np.float64, np.float64]) -> tuple[float, float]:

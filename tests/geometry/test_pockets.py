@@ -137,3 +137,23 @@ def test_degenerate_contacts_do_not_crash():
     assert found.diameter == 1
     assert len(found.sites) == 4
     assert diameter(square, found) == 1  # two pairs of opposite contacts: no three of them span it
+
+
+@pytest.mark.parametrize("sides", [5, 16, 40, 300])
+def test_regular_polygons_touch_all_round(sides):
+    # the apothem of a regular polygon: R cos(pi / n); corners rounded to 1e-12
+    angle = 2 * np.pi * np.arange(sides) / sides
+    (found,) = pockets(closed(np.round(np.c_[3 * np.cos(angle), 3 * np.sin(angle)], 12)))
+    assert found.diameter == pytest.approx(6 * np.cos(np.pi / sides), rel=1e-11)
+
+
+@pytest.mark.parametrize("away", [0, 10**4, 10**7, 10**10])
+def test_an_outline_far_from_the_origin_is_the_same(away):
+    corners = [(F(0), F(0)), (F(1, 2), F(1, 10)), (F(2, 5), F(1, 2)), (F(1, 10), F(2, 5)), (F(1, 5), F(1, 5))]
+    names = [str(k) for k in range(5)]
+    moved = chain([Vec(x + away, z - away) for x, z in corners], names, closed=True)
+    here = pockets(chain([Vec(x, z) for x, z in corners], names, closed=True))
+    assert [p.diameter for p in pockets(moved)] == pytest.approx([p.diameter for p in here], rel=1e-13)
+    assert diameter(moved, pockets(moved)[0]) == diameter(
+        chain([Vec(x, z) for x, z in corners], names, closed=True), here[0]
+    )
