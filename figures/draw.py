@@ -8,16 +8,21 @@ from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Callable
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 from typing import Final
 
+from stairguard.rim.api import sides_opening
 from stairguard.rim.jobfile import built_in_job, read_job
 from stairguard.rim.lengths import format_length
 from stairguard.rules.checks import check
 from stairguard.rules.read import read_rules
 from stairguard.solve.layout import lay_out
+from stairguard.views.answers_opening import rule_words, sure_words
 from stairguard.views.elevation import elevation
+from stairguard.views.opening_sheet import opening_sheet
 from stairguard.views.scene import Sheet, as_record
 
 HERE: Final = Path(__file__).parent
@@ -25,16 +30,11 @@ DATE: Final = "2026-01-15"
 """On every picture, so that a picture drawn again is the same."""
 
 EXAMPLES: Final = HERE.parent / "shared" / "examples"
-JOBS: Final[dict[str, Path | None]] = {  # None: the job that ships with the package
-    "quarry": None,
-    "duplex": EXAMPLES / "duplex.toml",
-}
 ENDINGS: Final = (".png", ".svg")
 
 
-def sheet(name: str) -> Sheet:
-    """Return the record of a picture: the first sheet of its job's elevation."""
-    path = JOBS[name]
+def _guard(path: Path | None) -> Sheet:
+    """Return the first sheet of a job's elevation; of the job that ships with the package without a path."""
     job = built_in_job() if path is None else read_job(path)
 
     def fmt(length: Fraction | float) -> str:
@@ -42,6 +42,45 @@ def sheet(name: str) -> Sheet:
 
     checked = check(lay_out(job, read_rules(job.rules, job.unit)))
     return elevation(checked, DATE, fmt)[0]
+
+
+def _gap() -> Sheet:
+    """Return the sheet of a four-sided gap beside a newel, by its sides and one diagonal as a tape gave them."""
+    within = "1/16in"
+    sides = ("4-13/16in", "4-3/16in", "4-3/4in", "3-7/8in")
+    measured = [(side, within) for side in sides]
+    found = sides_opening(
+        measured, diagonal=("6-1/4in", within), strand_diameter="3/16in", strand_edges=[3], limit="4in"
+    )
+    sure = found.uncertainty
+    assert sure is not None  # every side has a +-
+    return opening_sheet(
+        found.outline,
+        found.pockets[0],
+        limit=found.limit,
+        verdict=sure.verdict,
+        labels={k: f'{side.removesuffix("in")}" ± 1/16"' for k, side in enumerate(sides)},
+        title="Gap beside a newel",
+        unit=found.unit,
+        fmt=lambda length: format_length(length, found.unit, "1/16in"),
+        date=DATE,
+        rule=f'A sphere of 4" must not pass; decided with a {rule_words(sure, found.unit)}.',
+        uncertainty=sure_words(sure, found.unit),
+        others=found.pockets[1:],
+    )
+
+
+JOBS: Final[dict[str, Callable[[], Sheet]]] = {
+    "quarry": partial(_guard, None),
+    "duplex": partial(_guard, EXAMPLES / "duplex.toml"),
+    "gap": _gap,
+}
+"""What each picture shows."""
+
+
+def sheet(name: str) -> Sheet:
+    """Return the record of a picture."""
+    return JOBS[name]()
 
 
 def digest(drawing: Sheet) -> str:
