@@ -28,24 +28,32 @@ if TYPE_CHECKING:
     from stairguard.rim.api import (
         built_in_job,
         describe_relation,
+        draw_opening,
         format_length,
         lay_out,
+        lengths_opening,
+        opening_report,
+        opening_result,
         parse_angle,
         parse_force,
         parse_length,
         parse_temperature,
+        points_opening,
         read_job,
         read_rules,
         relation_names,
         report,
         result,
+        sides_opening,
         solve_relation,
         starter_text,
         step_opening,
+        strands_opening,
         transition,
         write,
         write_starter,
     )
+    from stairguard.solve.opened import Opened
 
 __version__ = "0.1.0"
 
@@ -57,26 +65,34 @@ __all__ = [
     "Job",
     "JobError",
     "LengthError",
+    "Opened",
     "OutlineError",
     "OutputError",
     "PackError",
     "StairguardError",
     "built_in_job",
     "describe_relation",
+    "draw_opening",
     "format_length",
     "lay_out",
+    "lengths_opening",
+    "opening_report",
+    "opening_result",
     "parse_angle",
     "parse_force",
     "parse_length",
     "parse_temperature",
+    "points_opening",
     "read_job",
     "read_rules",
     "relation_names",
     "report",
     "result",
+    "sides_opening",
     "solve_relation",
     "starter_text",
     "step_opening",
+    "strands_opening",
     "transition",
     "write",
     "write_starter",
@@ -89,7 +105,7 @@ def __getattr__(name: str) -> object:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     from importlib import import_module
 
-    modules = {"CheckedLayout": "model.guard", "Job": "model.job"}
+    modules = {"CheckedLayout": "model.guard", "Job": "model.job", "Opened": "solve.opened"}
     module = modules.get(name, "errors" if name[0].isupper() else "rim.api")
     value: object = getattr(import_module(f"{__name__}.{module}"), name)
     globals()[name] = value

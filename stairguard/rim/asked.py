@@ -4,27 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from stairguard.errors import Fault, InputError, LengthError
-from stairguard.model.job import Unit
 from stairguard.rim import exact
 from stairguard.rim.lengths import Sign, parse_length
 from stairguard.rim.measures import parse_angle
 
-__all__ = ["At", "Lengths", "read_known", "read_step", "read_transition", "read_unit"]
+if TYPE_CHECKING:  # the whole job's classes come with it
+    from stairguard.model.job import Unit
+
+__all__ = ["At", "Lengths", "read_known", "read_transition", "read_unit"]
 
 At: TypeAlias = Literal["top", "bottom"]
 Lengths: TypeAlias = dict[str, Fraction]
 
-_STEP: Final[dict[str, Sign]] = {
-    "rise": "positive",
-    "run": "positive",
-    "nosing": "nonnegative",
-    "tread": "nonnegative",
-    "lift": "nonnegative",
-    "limit": "positive",
-}
 _TRANSITION: Final[dict[str, Sign]] = {
     "rise": "positive",
     "run": "positive",
@@ -32,7 +26,7 @@ _TRANSITION: Final[dict[str, Sign]] = {
     "landing_height": "positive",
     "post_at": "any",
 }
-_OPTIONAL: Final = ("limit", "post_at")
+_OPTIONAL: Final = ("post_at",)
 
 
 def read_unit(value: object) -> Unit:
@@ -42,24 +36,6 @@ def read_unit(value: object) -> Unit:
     if value == "mm":
         return "mm"
     raise InputError(Fault("unit", '"in" or "mm"', exact.shown(value)))
-
-
-def read_step(given: Mapping[str, object], unit: object) -> tuple[Unit, Lengths]:
-    """Read the unit and lengths of a step: ``rise, run, nosing, tread, lift`` and, if given, ``limit``.
-
-    Raises
-    ------
-    InputError
-        One fault for every length that is none, has a sign it cannot have, or is too large for its step.
-    """
-    of, lengths, faults = _lengths(given, _STEP, unit)
-    for key, bound in (("nosing", "run"), ("tread", "rise")):
-        if key in lengths and bound in lengths and lengths[key] >= lengths[bound]:
-            must = f"less than the {bound} ({_plain(lengths[bound])} {of})"
-            faults.append(Fault(key, must, exact.shown(given[key])))
-    if faults:
-        raise InputError(*faults)
-    return of, lengths
 
 
 def read_transition(given: Mapping[str, object], at: object, unit: object) -> tuple[Unit, Lengths, At]:
@@ -131,7 +107,3 @@ def _lengths(given: Mapping[str, object], keys: Mapping[str, Sign], unit: object
         except LengthError as error:
             faults += error.faults
     return of, lengths, faults
-
-
-def _plain(value: Fraction) -> str:
-    return f"{float(value):.6g}"

@@ -8,13 +8,14 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, Any, Final, TypeAlias, cast
+from typing import Annotated, Any, Final, cast
 
 import typer
 
 from stairguard.errors import Fault, InputError, StairguardError
+from stairguard.rim.command import Answer, AsJson, Unit, Words, json_text, option, plain, renamed_call
+from stairguard.rim.command_opening import opening
 
 __all__ = ["app", "main"]
 
@@ -30,86 +31,45 @@ app = typer.Typer(
     help="Geometry of stair guards filled with tensioned strands. Codes and engineers decide the rest.",
 )
 
-_Text: TypeAlias = str | None
-_Unit = Annotated[str, typer.Option(metavar="in|mm", help="The unit of bare lengths and of the answer.")]
-_Json = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
-
-
-def _option(help_text: str, name: str | None = None) -> Any:  # Typer's own type
-    names = () if name is None else (name,)
-    return typer.Option(*names, help=help_text, metavar="LENGTH", show_default=False)
-
-
-@dataclass(frozen=True, slots=True)
-class _Answer:
-    """What a command has to say: for standard output, and whether all that was checked passes."""
-
-    text: str
-    passes: bool = True
-
 
 @app.command()
 def layout(
-    job: Annotated[_Text, typer.Argument(metavar="[JOB.toml]", show_default=False)] = None,
-    out: Annotated[_Text, typer.Option(metavar="FOLDER", help="Write drawings and lists there.")] = None,
-    date: Annotated[_Text, typer.Option(metavar="YYYY-MM-DD", help="In the title block; else today.")] = None,
-    as_json: _Json = False,
-) -> _Answer:
+    job: Annotated[Words, typer.Argument(metavar="[JOB.toml]", show_default=False)] = None,
+    out: Annotated[Words, typer.Option(metavar="FOLDER", help="Write drawings and lists there.")] = None,
+    date: Annotated[Words, typer.Option(metavar="YYYY-MM-DD", help="In the title block; else today.")] = None,
+    as_json: AsJson = False,
+) -> Answer:
     """Lay out a guard from a job file, or the one that ships with the package."""
     from stairguard.rim import api, files
 
-    day = _renamed_call(files.read_date, date)
+    day = renamed_call(files.read_date, date)
     if out is not None:
         files.check_folder(Path(os.path.abspath(out)))
     checked = api.lay_out(api.built_in_job() if job is None else api.read_job(job))
     written = () if out is None else api.write(checked, out, date=day)
     if as_json:
-        return _Answer(files.json_text(api.result(checked)), checked.passes)
+        return Answer(files.json_text(api.result(checked)), checked.passes)
     if out is None:
-        return _Answer(api.report(checked), checked.passes)
+        return Answer(api.report(checked), checked.passes)
     verdict = "passes" if checked.passes else "FAILS"
-    lines = [f"Verdict: {verdict}. The figures are in report.txt. Written to {_plain(out)}:"]
-    return _Answer("\n  ".join([*lines, *(path.name for path in written)]) + "\n", checked.passes)
+    lines = [f"Verdict: {verdict}. The figures are in report.txt. Written to {plain(out)}:"]
+    return Answer("\n  ".join([*lines, *(path.name for path in written)]) + "\n", checked.passes)
 
 
-@app.command()
-def opening(
-    rise: Annotated[_Text, _option("Rise of the step, plumb. Needed.")] = None,
-    run: Annotated[_Text, _option("Run, nosing to nosing, level. Needed.")] = None,
-    lift: Annotated[_Text, _option("Nosing line to underside of the lowest member, square. Needed.")] = None,
-    nosing: Annotated[str, _option("Nosing projection, level; else 0.")] = "0",
-    tread: Annotated[str, _option("Thickness of tread and nosing; else 0.")] = "0",
-    open_riser: Annotated[bool, typer.Option("--open-riser", help="The riser is open.")] = False,
-    limit: Annotated[_Text, _option("Sphere to stop; exactly this size counts as going through.")] = None,
-    unit: _Unit = "in",
-    as_json: _Json = False,
-) -> _Answer:
-    """Find the largest sphere through a step triangle."""
-    from stairguard.rim.asked import read_step
-    from stairguard.solve.step import step_opening
-    from stairguard.views import answers
-
-    given = {"rise": rise, "run": run, "nosing": nosing, "tread": tread, "lift": lift, "limit": limit}
-    of, asked = _renamed_call(read_step, given, unit)
-    sizes = (asked[key] for key in ("rise", "run", "nosing", "tread", "lift"))
-    answer = _renamed_call(step_opening, *sizes, open_riser, asked.get("limit"))
-    if as_json:
-        return _Answer(_json(answers.opening_data(answer, of)), answer.passes is not False)
-    text = answers.opening_text(answer, asked, open_riser=open_riser, unit=of)
-    return _Answer(text, answer.passes is not False)
+app.command()(opening)
 
 
 @app.command()
 def transition(
-    rise: Annotated[_Text, _option("Rise of the steps, plumb. Needed.")] = None,
-    run: Annotated[_Text, _option("Run, nosing to nosing, level. Needed.")] = None,
-    flight_height: Annotated[_Text, _option("Top of rail above the nosing line, plumb. Needed.")] = None,
-    landing_height: Annotated[_Text, _option("Top of rail above the landing, plumb. Needed.")] = None,
-    at: Annotated[_Text, typer.Option(metavar="top|bottom", help="Which end of the flight. Needed.")] = None,
-    post_at: Annotated[_Text, _option("A post's level distance from that nosing, uphill positive.")] = None,
-    unit: _Unit = "in",
-    as_json: _Json = False,
-) -> _Answer:
+    rise: Annotated[Words, option("Rise of the steps, plumb. Needed.")] = None,
+    run: Annotated[Words, option("Run, nosing to nosing, level. Needed.")] = None,
+    flight_height: Annotated[Words, option("Top of rail above the nosing line, plumb. Needed.")] = None,
+    landing_height: Annotated[Words, option("Top of rail above the landing, plumb. Needed.")] = None,
+    at: Annotated[Words, typer.Option(metavar="top|bottom", help="Which end of the flight. Needed.")] = None,
+    post_at: Annotated[Words, option("A post's level distance from that nosing, uphill positive.")] = None,
+    unit: Unit = "in",
+    as_json: AsJson = False,
+) -> Answer:
     """Find where a flight's rail meets a landing's."""
     from stairguard.rim.asked import read_transition
     from stairguard.solve.transition import transition as solve
@@ -122,22 +82,22 @@ def transition(
         "landing_height": landing_height,
         "post_at": post_at,
     }
-    of, asked, end = _renamed_call(read_transition, given, at, unit)
+    of, asked, end = renamed_call(read_transition, given, at, unit)
     sizes = (asked[key] for key in ("rise", "run", "flight_height", "landing_height"))
-    answer = _renamed_call(solve, *sizes, end, asked.get("post_at"))
+    answer = renamed_call(solve, *sizes, end, asked.get("post_at"))
     if as_json:
-        return _Answer(_json(answers.transition_data(answer, of)))
-    return _Answer(answers.transition_text(answer, asked, of))
+        return Answer(json_text(answers.transition_data(answer, of)))
+    return Answer(answers.transition_text(answer, asked, of))
 
 
 @app.command()
 def relation(
-    name: Annotated[_Text, typer.Argument(metavar="[NAME]", show_default=False)] = None,
+    name: Annotated[Words, typer.Argument(metavar="[NAME]", show_default=False)] = None,
     known: Annotated[list[str] | None, typer.Argument(metavar="[KEY=VALUE]...", show_default=False)] = None,
-    find: Annotated[_Text, typer.Option(metavar="SYMBOL", help="The symbol to solve for.")] = None,
-    unit: _Unit = "in",
-    as_json: _Json = False,
-) -> _Answer:
+    find: Annotated[Words, typer.Option(metavar="SYMBOL", help="The symbol to solve for.")] = None,
+    unit: Unit = "in",
+    as_json: AsJson = False,
+) -> Answer:
     """List the formulas, show one, or solve one for any of its symbols."""
     from dataclasses import asdict
 
@@ -145,37 +105,31 @@ def relation(
     from stairguard.rim.asked import read_unit
     from stairguard.views import answers
 
-    of = _renamed_call(read_unit, unit)
+    of = renamed_call(read_unit, unit)
     if name is None:
         all_of_them = [api.describe_relation(each) for each in api.relation_names()]
         if as_json:
-            return _Answer(_json({"relations": [asdict(one) for one in all_of_them]}))
-        return _Answer(answers.relations_text(all_of_them))
+            return Answer(json_text({"relations": [asdict(one) for one in all_of_them]}))
+        return Answer(answers.relations_text(all_of_them))
     one = api.describe_relation(name)
     if not known and find is None:
-        return _Answer(_json(asdict(one)) if as_json else answers.relation_text(one, of))
+        return Answer(json_text(asdict(one)) if as_json else answers.relation_text(one, of))
     if find is None:
         raise InputError(Fault("--find", f"a symbol of {name}: {', '.join(s.name for s in one.symbols)}", ""))
     found = api.solve_relation(name, find, _pairs(known or ()), unit=of)
     kind = next(symbol.kind for symbol in one.symbols if symbol.name == find)
     if as_json:
-        return _Answer(_json(answers.solution_data(found, kind, of)))
-    return _Answer(answers.solution_text(found, kind, of))
+        return Answer(json_text(answers.solution_data(found, kind, of)))
+    return Answer(answers.solution_text(found, kind, of))
 
 
 @app.command()
-def starter(path: Annotated[str, typer.Argument(metavar="PATH", show_default=False)]) -> _Answer:
+def starter(path: Annotated[str, typer.Argument(metavar="PATH", show_default=False)]) -> Answer:
     """Write a commented job file; it never overwrites."""
     from stairguard.rim.api import write_starter
 
     write_starter(path)
-    return _Answer(f"Written: {_plain(path)}\n")
-
-
-def _json(data: dict[str, Any]) -> str:
-    import json
-
-    return json.dumps(data, indent=2, allow_nan=False) + "\n"
+    return Answer(f"Written: {plain(path)}\n")
 
 
 def _pairs(texts: Iterable[str]) -> dict[str, object]:
@@ -195,16 +149,6 @@ def _pairs(texts: Iterable[str]) -> dict[str, object]:
     return pairs
 
 
-def _renamed_call(function: Any, *arguments: Any) -> Any:  # any of the readers
-    """Call a function whose faults name arguments, and have them name the options instead."""
-    try:
-        return function(*arguments)
-    except StairguardError as error:
-        raise type(error)(
-            *(Fault("--" + fault.where.replace("_", "-"), fault.must, fault.got) for fault in error.faults)
-        ) from None
-
-
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit status; the one place where errors end."""
     given = list(sys.argv[1:] if arguments is None else arguments)
@@ -216,7 +160,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return _refuse([_usage(error)])
     except KeyboardInterrupt:
         return 130
-    if not isinstance(answer, _Answer):
+    if not isinstance(answer, Answer):
         return int(answer or 0)  # --help, or Ctrl-C where Typer saw it first
     _print(answer.text)
     return PASSES if answer.passes else FAILS
@@ -242,13 +186,8 @@ def _usage(error: Any) -> str:  # the parser's classes are not public
 
 def _refuse(lines: Iterable[str]) -> int:
     for line in lines:
-        print(_plain(line), file=sys.stderr)  # noqa: T201  # this is where errors are shown
+        print(plain(line), file=sys.stderr)  # noqa: T201  # this is where errors are shown
     return BAD_INPUT
-
-
-def _plain(text: str) -> str:
-    """Put text on one line, without what could move a terminal's cursor or turn its direction."""
-    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
 
 
 def _print(text: str) -> None:

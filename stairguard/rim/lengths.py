@@ -7,12 +7,14 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from stairguard.errors import Fault, LengthError
 from stairguard.geometry.marks import tape_text
-from stairguard.model.job import Unit
 from stairguard.rim import exact
+
+if TYPE_CHECKING:  # the whole job's classes come with it
+    from stairguard.model.job import Unit
 
 __all__ = ["FORMS", "LARGEST", "Sign", "exact_in", "format_length", "parse_length"]
 

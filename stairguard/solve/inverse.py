@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import inf, isfinite, nextafter
+from math import inf
+from typing import TypeAlias
 
-from stairguard.errors import Fault, GeometryError, StairguardError
+from stairguard.errors import Fault, GeometryError, OutlineError
 from stairguard.geometry.outline import Edge, Outline, Vec
 from stairguard.geometry.pockets import pockets
 from stairguard.geometry.polygon import polygon
@@ -22,6 +23,9 @@ __all__ = ["Inverse", "edge_move", "greatest_lift", "greatest_spacing"]
 
 _CLOSE = 1e-12
 _STEPS = 200
+
+_Sphere: TypeAlias = Callable[[float], float | None]
+"""The largest sphere for a length; None where the figure is none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +60,7 @@ def greatest_lift(
 
     start = scalars.step_lift(float(rise), float(run), float(nosing), float(limit))
     scale = float(max(rise, run, limit))
-    low, high = _bracket(sphere, float(limit), start, scale * 1e-9, -4 * scale, inf)
+    low, high = _bracket(sphere, float(limit), start, scale * 1e-9, (-inf, inf))
     if low is None:
         return Inverse(what, None, None, "the step lets the sphere through below the nosing, whatever the lift")
     if high is None:
@@ -90,18 +94,18 @@ def edge_move(
     what = f"move of edge {edge}"
     track = _Track.of(polygon(points, strand_edges, radius), edge)
 
-    def sphere(move: float) -> float:
+    def sphere(move: float) -> float | None:
         try:
             found = pockets(polygon(_at(points, track, move), strand_edges, radius))
-        except StairguardError:  # moved across another corner: nothing is left on one side of it
-            return 0.0 if move < 0 else inf
+        except OutlineError:  # moved across another corner
+            return None
         return found[0].diameter if found else 0.0
 
     scale = max(float(max(abs(v.x), abs(v.z))) for v in points)
-    low, high = _bracket(sphere, float(limit), 0.0, scale * 1e-9, *track.range)
+    low, high = _bracket(sphere, float(limit), 0.0, scale * 1e-9, track.range)
     if low is None:
         return Inverse(what, None, None, f"no move of edge {edge} alone stops the sphere")
-    if high is None or not isfinite(sphere(high)):
+    if high is None:
         return Inverse(what, None, None, f"edge {edge} may move outwards as far as its neighbours let it")
     return _closed_in(what, sphere, float(limit), low, high, scale)
 
@@ -157,46 +161,51 @@ def _at(points: Sequence[Vec], track: _Track, move: float) -> list[Vec]:
 
 
 def _bracket(
-    sphere: Callable[[float], float], limit: float, start: float, step: float, least: float, most: float
+    sphere: _Sphere, limit: float, start: float, step: float, range_: tuple[float, float]
 ) -> tuple[float | None, float | None]:
-    """A length that stops the sphere and a greater one that does not, from ``start`` outwards in growing steps."""
-    low = high = start
-    stops = sphere(start) < limit
+    """A length that stops the sphere and a greater one that does not, from ``start`` outwards in growing steps.
+
+    One of them is None where the range, or the figure, ends before it is met.
+    """
+    stops = _let_through(sphere, start) < limit
+    here, grow, least = start, 8.0, step * 1e-6
     for _ in range(_STEPS):
-        step *= 8
-        if stops:
-            low, high = high, min(high + step, nextafter(most, -inf))
-            if sphere(high) >= limit:
-                return low, high
-            if high >= nextafter(most, -inf) or step > 1e9 * abs(limit):
-                return low, None
+        there = here + step if stops else here - step
+        value = sphere(there) if range_[0] < there < range_[1] else None
+        if value is None:
+            grow = 1.0
+            step /= 2
+        elif (value < limit) != stops:
+            return (here, there) if stops else (there, here)
         else:
-            low, high = max(low - step, nextafter(least, inf)), low
-            if sphere(low) < limit:
-                return low, high
-            if low <= nextafter(least, inf) or step > 1e9 * abs(limit):
-                return None, high
-    return None, None
+            here = there
+            step *= grow
+        if not least < step < 1e9 * abs(limit):
+            break
+    return (here, None) if stops else (None, here)
 
 
-def _closed_in(
-    what: str, sphere: Callable[[float], float], limit: float, low: float, high: float, scale: float
-) -> Inverse:
+def _let_through(sphere: _Sphere, length: float) -> float:
+    value = sphere(length)
+    return inf if value is None else value
+
+
+def _closed_in(what: str, sphere: _Sphere, limit: float, low: float, high: float, scale: float) -> Inverse:
     """Halve, and try the chord in between, until the length is within 1e-12 of the scale."""
-    at_low, at_high = sphere(low), sphere(high)
+    at_low, at_high = _let_through(sphere, low), _let_through(sphere, high)
     for k in range(_STEPS):
         if high - low <= 1e-15 * scale or at_low == at_high:
             break
         chord = low + (limit - at_low) / (at_high - at_low) * (high - low)
         inside = low < chord < high and k % 3 < 2
         middle = chord if inside else (low + high) / 2
-        value = sphere(middle)
+        value = _let_through(sphere, middle)
         if value < limit:
             low, at_low = middle, value
         else:
             high, at_high = middle, value
     best = low if limit - at_low < at_high - limit else high
-    reached = sphere(best)
+    reached = _let_through(sphere, best)
     if abs(reached - limit) > _CLOSE * limit:
         return Inverse(what, low, at_low, "there the sphere grows at one blow past the limit")
     return Inverse(what, best, reached, "")

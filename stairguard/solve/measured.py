@@ -1,7 +1,6 @@
 """What measurements say: the uncertainty of a sphere found from them, and a verdict that knows when it cannot say.
 
-A length read as ``value`` within ``plus_minus`` is taken as rectangular: its standard uncertainty is
-plus_minus / sqrt(3) (JCGM 100, 4.3.7; from memory). Measurements are taken as independent of one another.
+Measurements are taken as independent of one another.
 """
 
 from __future__ import annotations
@@ -12,23 +11,11 @@ from fractions import Fraction
 from math import erfc, hypot, sqrt
 from typing import Literal, TypeAlias
 
-__all__ = ["Measurement", "Share", "Uncertainty", "Verdict", "judge"]
+from stairguard.solve.measurement import Measurement
+
+__all__ = ["Share", "Uncertainty", "Verdict", "judge"]
 
 Verdict: TypeAlias = Literal["conforms", "does not conform", "too close to call"]
-
-
-@dataclass(frozen=True, slots=True)
-class Measurement:
-    """A length as measured: the true one lies within ``plus_minus`` of ``value``; any one unit."""
-
-    name: str
-    value: Fraction
-    plus_minus: Fraction
-
-    @property
-    def standard(self) -> float:
-        """Standard uncertainty of a rectangular distribution."""
-        return float(self.plus_minus) / sqrt(3)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 import numpy as np
@@ -11,8 +11,10 @@ import numpy as np
 from stairguard.geometry.figure import Diagonal, figure
 from stairguard.geometry.outline import Outline, Vec
 from stairguard.geometry.polygon import polygon
+from stairguard.geometry.rootsums import GRAIN
 from stairguard.geometry.sensitivity import Motion, motion_of_points, sensitivity
-from stairguard.solve.measured import Measurement, Uncertainty, judge
+from stairguard.solve.measured import Uncertainty, judge
+from stairguard.solve.measurement import Measurement
 from stairguard.solve.outlined import Opening
 from stairguard.solve.rivals import contested
 
@@ -24,12 +26,16 @@ _RIVALS = 16
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Measured:
-    """An outline with the measurements it was drawn from, the points drawn through, and how it moves with them."""
+    """An outline with the measurements it was drawn from, the points drawn through, and how it moves with them.
+
+    ``grain`` is what its coordinates may be off by, relative to its size: nothing where they are exact.
+    """
 
     outline: Outline
     points: tuple[Vec, ...]
     measurements: tuple[Measurement, ...]
     motion: Motion
+    grain: Fraction = Fraction(0)
 
 
 def by_points(
@@ -68,7 +74,9 @@ def by_lengths(
     chords = [Diagonal(i, j, m.value) for i, j, m in diagonals]
     drawn = figure([m.value for m in sides], chords, names)
     outline = polygon(drawn.points, strand_edges, _radius(strand))
-    return _measured(outline, drawn.points, [*sides, *(m for _, _, m in diagonals)], drawn.partials, strand)
+    made = _measured(outline, drawn.points, [*sides, *(m for _, _, m in diagonals)], drawn.partials, strand)
+    # a coordinate's error is relative to the figure, and a sphere worth a verdict is no thousandth of it
+    return replace(made, grain=1000 * GRAIN) if drawn.rounded else made
 
 
 def by_strands(opening: Opening, spacing: Measurement, strand: Measurement) -> Measured:

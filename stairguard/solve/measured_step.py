@@ -1,4 +1,4 @@
-"""Uncertainty of a measured step: the sphere's derivatives by rise, run, nosing, tread and lift, whatever it touches."""
+"""Uncertainty of a measured step: the sphere's derivatives by its lengths, whatever it touches."""
 
 from __future__ import annotations
 
@@ -8,44 +8,28 @@ from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
-from stairguard.geometry.outline import Edge, Outline, Vec
-from stairguard.geometry.pockets import Pocket, compare
+from stairguard.geometry.outline import Outline, Vec
 from stairguard.geometry.sensitivity import Motion, Sensitivity, sensitivity
 from stairguard.relations.scalars import step_sphere_partials
-from stairguard.solve.measured import Measurement, Uncertainty, judge
-from stairguard.solve.profile import Found, Member, Profile, cell_pockets
+from stairguard.solve.measured import Uncertainty, judge
+from stairguard.solve.measurement import Measurement
+from stairguard.solve.profile import Found
 from stairguard.solve.rivals import contested
 from stairguard.solve.step import StepOpening
+from stairguard.solve.step_figure import step_pockets, throat_governs
 
 if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
     from numpy.typing import NDArray
 
     _Array = NDArray[np.float64]
 
-__all__ = ["LENGTHS", "step_figure", "step_sensitivity", "step_uncertainty"]
+__all__ = ["LENGTHS", "step_sensitivity", "step_uncertainty"]
 
 LENGTHS: Final = ("rise", "run", "nosing", "tread", "lift")
 """The order of derivatives here."""
 
 _THROAT: Final = np.array([1.0, 0.0, 0.0, -1.0, 0.0])
 """Rise less tread, by `LENGTHS`."""
-
-
-def step_figure(step: Mapping[str, Fraction], open_riser: bool) -> tuple[Outline, Pocket]:
-    """The outline at one step and the pocket of its largest sphere: ``step`` by `LENGTHS`, any one unit.
-
-    Where the sphere between two treads of an open stair is the largest, those two surfaces alone.
-    """
-    found = _found(step, open_riser)
-    if found and not _throat_governs(step, open_riser, found):
-        return found[0].outline, found[0].pocket
-    gap, front, back = step["rise"] - step["tread"], step["run"], step["run"] + step["nosing"]
-    tread = Edge(Vec(Fraction(0), Fraction(0)), Vec(back, Fraction(0)), "tread")
-    board = Edge(Vec(front + back, gap), Vec(front, gap), "nosing")
-    x = float(front + back) / 2
-    ends = ((float(front), float(gap) / 2), (float(back), float(gap) / 2))
-    contacts = ((x, 0.0), (x, float(gap)))
-    return Outline((tread, board), ()), Pocket(float(gap), (x, float(gap) / 2), (0, 1), contacts, ends)
 
 
 def step_sensitivity(step: Mapping[str, Fraction], found: Found) -> Sensitivity:
@@ -66,10 +50,10 @@ def step_uncertainty(
     """
     step = {key: measured[key].value for key in LENGTHS}
     standard = np.array([measured[key].standard for key in LENGTHS])
-    found = _found(step, open_riser)
+    found = step_pockets(step, open_riser)
     others = [(f.pocket.diameter, step_sensitivity(step, f).diameter) for f in found[1:]]
-    if _throat_governs(step, open_riser, found):
-        slopes, changes = _THROAT, False
+    if throat_governs(step, open_riser, found):
+        slopes, changes = _THROAT, _mouth_may_open(step, standard)
         others += [(f.pocket.diameter, step_sensitivity(step, f).diameter) for f in found[:1]]
     else:
         best = step_sensitivity(step, found[0])
@@ -87,22 +71,28 @@ def step_uncertainty(
     )
 
 
+def _mouth_may_open(step: Mapping[str, Fraction], standard: _Array) -> bool:
+    """Whether, where the throat governs, the member may in truth leave room for a larger sphere before it.
+
+    The sphere of the throat g = R - T stands in its mouth at (G, g/2), under the member by
+    f = G (R + T) / (2 k) + L - g/2 with k = sqrt(R^2 + G^2): as soon as f > 0 it may roll out and grow.
+    """
+    rise, run, _, tread, lift = (float(step[key]) for key in LENGTHS)
+    k = float(np.hypot(rise, run))
+    room = run * (rise + tread) / (2 * k) + lift - (rise - tread) / 2
+    by_rise = run / (2 * k) - run * (rise + tread) * rise / (2 * k**3) - 0.5
+    by_run = (rise + tread) / (2 * k) - run * run * (rise + tread) / (2 * k**3)
+    slopes = np.array([by_rise, by_run, 0.0, run / (2 * k) + 0.5, 1.0])
+    spread = float(np.sqrt(((slopes * standard) ** 2).sum()))
+    return spread > 0 and -room <= 3 * spread
+
+
 def _slopes(step: Mapping[str, Fraction], touches: Sequence[str], best: Sensitivity) -> _Array:
     """By the closed form where it holds, else as the contacts say."""
     if set(touches) != {"tread", "riser", "member"}:
         return best.diameter
     rise, run, nosing, lift = step_sphere_partials(*(float(step[k]) for k in ("rise", "run", "nosing", "lift")))
     return np.array([rise, run, nosing, 0.0, lift])
-
-
-def _found(step: Mapping[str, Fraction], open_riser: bool) -> list[Found]:
-    profile = Profile(step["rise"], step["run"], step["nosing"], step["tread"], open_riser)
-    return list(cell_pockets(profile, Member("member", Fraction(0), -step["lift"]), 1))
-
-
-def _throat_governs(step: Mapping[str, Fraction], open_riser: bool, found: Sequence[Found]) -> bool:
-    throat = step["rise"] - step["tread"]
-    return open_riser and (not found or compare(found[0].outline, found[0].pocket, throat) <= 0)
 
 
 def _motion(step: Mapping[str, Fraction], outline: Outline) -> Motion:
@@ -124,9 +114,9 @@ def _moved(step: Mapping[str, Fraction], at: Vec, name: str) -> _Array:
         steps = float(at.x / step["run"])
         return np.array([steps * run, steps * rise])
     front, back = step["run"], step["run"] + step["nosing"]
-    # without a projection riser and nosing stand in one line; the riser and the tread's back keep their names
-    places = {Fraction(0): 0 * run, front: run} | {back: run + nosing for _ in range(name != "nosing" or back > front)}
-    places[front + back] = 2 * run + nosing
+    places = {Fraction(0): 0 * run, front: run, front + back: 2 * run + nosing}
+    if name != "nosing" or back > front:  # without a projection the nosing's front and the riser stand in one line
+        places[back] = run + nosing
     under = step["rise"] - step["tread"]
-    heights = {Fraction(0): 0 * rise, under: rise - tread} | {step["rise"]: rise}
+    heights = {Fraction(0): 0 * rise, under: rise - tread, step["rise"]: rise}
     return np.array([places[at.x], heights[at.z]])

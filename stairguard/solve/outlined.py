@@ -32,8 +32,12 @@ def touched(outline: Outline, pocket: Pocket) -> tuple[str, ...]:
     return tuple(outline.name(site) for site in pocket.sites)
 
 
-def outline_opening(outline: Outline, limit: Fraction | None = None) -> Opening:
+def outline_opening(outline: Outline, limit: Fraction | None = None, grain: Fraction = Fraction(0)) -> Opening:
     """Largest sphere through an outline.
+
+    Parameters
+    ----------
+    grain : what its coordinates may be off by, relative to the limit; a sphere that close to the limit counts as a tie
 
     Raises
     ------
@@ -43,7 +47,7 @@ def outline_opening(outline: Outline, limit: Fraction | None = None) -> Opening:
     found = pockets(outline)
     if not found:
         raise GeometryError(Fault("outline", "open enough for some sphere", "one that its strands fill"))
-    passes = None if limit is None else all(compare(outline, pocket, limit) < 0 for pocket in found)
+    passes = None if limit is None else all(compare(outline, p, limit * (1 - grain)) < 0 for p in found)
     return Opening(outline, found, float(diameter(outline, found[0])), limit, passes)
 
 

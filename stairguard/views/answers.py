@@ -1,24 +1,19 @@
-"""Short answers in words: one opening, one transition, one formula; each with the reason for its figure."""
+"""Short answers in words: one transition, one formula; each with the reason for its figure."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from math import isclose
 from typing import TYPE_CHECKING, Any
 
 from stairguard.model.job import Unit
-from stairguard.relations.scalars import step_sphere
-from stairguard.views.pagetext import listed, paragraph, table, underlined
+from stairguard.views.pagetext import figure, paragraph, table, underlined
 
 if TYPE_CHECKING:
     from stairguard.relations.records import RelationInfo, Solution
-    from stairguard.solve.step import StepOpening
     from stairguard.solve.transition import Transition
 
 __all__ = [
-    "opening_data",
-    "opening_text",
     "relation_text",
     "relations_text",
     "solution_data",
@@ -28,69 +23,6 @@ __all__ = [
 ]
 
 _KIND_UNITS = {"angle": "deg", "number": ""}
-_CLOSED = {"tread", "riser", "member"}
-
-
-def _figure(value: Fraction | float, unit: str, limit: Fraction | None = None) -> str:
-    """Write a figure to eight digits; in full where that would not tell it from its limit."""
-    text = f"{float(value):.8g}"
-    if limit is not None and float(text) == float(limit):
-        text = f"{float(value):.17g}"
-    return f"{text} {unit}".rstrip()
-
-
-def opening_data(answer: StepOpening, unit: Unit) -> dict[str, Any]:
-    """Put a step opening into the plain data of the command's JSON; ``contacts`` besides."""
-    return {
-        "unit": unit,
-        "sphere": answer.sphere,
-        "touches": list(answer.touches),
-        "centre": list(answer.centre),
-        "limit": None if answer.limit is None else float(answer.limit),
-        "passes": answer.passes,
-        "contacts": [list(contact) for contact in answer.contacts],
-    }
-
-
-def opening_text(answer: StepOpening, asked: Mapping[str, Fraction], *, open_riser: bool, unit: Unit) -> str:
-    """Write a step opening for people: the sphere, what it touches, why, the verdict."""
-    x, z = answer.centre
-    lines = [
-        *underlined(f"Step triangle, {'open' if open_riser else 'closed'} riser"),
-        *paragraph(
-            "Rise {rise} plumb, run {run} level, nosing projection {nosing} level, tread {tread} thick; "
-            "underside of the lowest member {lift} above the nosing line, square.".format(
-                **{key: _figure(length, unit) for key, length in asked.items()}
-            )
-        ),
-        *paragraph(f"Largest sphere: diameter {_figure(answer.sphere, unit, answer.limit)}."),
-        *paragraph(
-            f"Its centre: {_figure(x, unit)} level into the stair from the lower nosing, "
-            f"{_figure(z, unit)} plumb above it. It touches:"
-        ),
-        *listed(
-            f"{name}, at {_figure(at[0], unit)} level and {_figure(at[1], unit)} plumb"
-            for name, at in zip(answer.touches, answer.contacts, strict=True)
-        ),
-        *paragraph(_reason(answer, asked)),
-    ]
-    if answer.limit is not None:
-        words = "the sphere is stopped: PASSES" if answer.passes else "the sphere goes through: FAILS"
-        lines += paragraph(
-            f"Limit {_figure(answer.limit, unit)}: {words}. A sphere of exactly the limit counts as going through."
-        )
-    return "\n".join(lines) + "\n"
-
-
-def _reason(answer: StepOpening, asked: Mapping[str, Fraction]) -> str:
-    closed = step_sphere(asked["rise"], asked["run"], asked["nosing"], asked["lift"])
-    if set(answer.touches) == _CLOSED and isclose(closed, answer.sphere, rel_tol=1e-9):
-        return (
-            "It touches tread, riser and member, so the closed form holds: "
-            "D = 2 (R (1 + P/G) + L k) / (k + 1 + R/G) with k = sqrt(1 + (R/G)^2); "
-            "R rise, G run, P projection, L lift."
-        )
-    return "The closed form for tread, riser and member does not hold here; the true outline decides."
 
 
 def transition_data(answer: Transition, unit: Unit) -> dict[str, Any]:
@@ -117,21 +49,21 @@ def transition_text(answer: Transition, asked: Mapping[str, Fraction], unit: Uni
     lines = [
         *underlined(f"Rail transition at the {answer.at} of the flight"),
         *paragraph(
-            f"Rise {_figure(asked['rise'], unit)} plumb, run {_figure(asked['run'], unit)} level. Tops of "
-            f"rail, plumb: flight {_figure(asked['flight_height'], unit)} above the nosing line, landing "
-            f"{_figure(asked['landing_height'], unit)} above its surface."
+            f"Rise {figure(asked['rise'], unit)} plumb, run {figure(asked['run'], unit)} level. Tops of "
+            f"rail, plumb: flight {figure(asked['flight_height'], unit)} above the nosing line, landing "
+            f"{figure(asked['landing_height'], unit)} above its surface."
         ),
         *paragraph(
-            f"The rails meet {_figure(abs(answer.meets), unit)} level {way} of the {nosing}: "
+            f"The rails meet {figure(abs(answer.meets), unit)} level {way} of the {nosing}: "
             f"x = (hl - hf{rise}) G/R; hl landing height, hf flight height, R rise, G run."
         ),
         *paragraph(f"Bend {answer.bend_deg:.4g}°: each piece is mitred {answer.mitre_deg:.4g}° from square across."),
     ]
     if answer.landing_height_for_post is not None and answer.jog is not None:
         lines += paragraph(
-            f"A post {_figure(asked['post_at'], unit)} level from the {nosing} (uphill positive) keeps "
-            f"the rail unbroken if the landing's rail is {_figure(answer.landing_height_for_post, unit)} "
-            f"high, plumb. As given it stands {_figure(abs(answer.jog), unit)} "
+            f"A post {figure(asked['post_at'], unit)} level from the {nosing} (uphill positive) keeps "
+            f"the rail unbroken if the landing's rail is {figure(answer.landing_height_for_post, unit)} "
+            f"high, plumb. As given it stands {figure(abs(answer.jog), unit)} "
             f"{'above' if answer.jog >= 0 else 'below'} that: the jog."
         )
     return "\n".join(lines) + "\n"
@@ -182,7 +114,7 @@ def solution_text(found: Solution, kind: str, unit: Unit) -> str:
     lines = [*underlined(found.name), *(line for step in found.working for line in paragraph(step)), ""]
     if found.exact is not None:
         lines += paragraph(f"{found.find} = {found.exact} {of}".rstrip() + ", exact")
-    lines += paragraph(f"{found.find} = {_figure(found.value, of)}")
+    lines += paragraph(f"{found.find} = {figure(found.value, of)}")
     if found.others:
-        lines += paragraph("Also valid: " + ", ".join(_figure(other, of) for other in found.others))
+        lines += paragraph("Also valid: " + ", ".join(figure(other, of) for other in found.others))
     return "\n".join(lines) + "\n"

@@ -6,12 +6,14 @@ import re
 import textwrap
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from stairguard.geometry.marks import tape_text
-from stairguard.model.job import Unit
 
-__all__ = ["WIDTH", "Figures", "heading", "listed", "numbered", "paragraph", "table", "underlined"]
+if TYPE_CHECKING:  # the whole job's classes come with it
+    from stairguard.model.job import Unit
+
+__all__ = ["WIDTH", "Figures", "figure", "heading", "listed", "numbered", "paragraph", "table", "underlined"]
 
 WIDTH: Final = 100
 _INDENT: Final = "  "
@@ -51,6 +53,14 @@ class Figures:
     def degrees(angle: float) -> str:
         """Write an angle to a tenth of a degree; never a negative zero."""
         return f"{round(angle, 1) + 0.0:.1f}°"
+
+
+def figure(value: Fraction | float, unit: str, limit: Fraction | None = None) -> str:
+    """Write a figure to eight digits; in full where that would not tell it from its limit."""
+    text = f"{float(value):.8g}"
+    if limit is not None and float(text) == float(limit):
+        text = f"{float(value):.17g}"
+    return f"{text} {unit}".rstrip()
 
 
 def underlined(text: str) -> list[str]:

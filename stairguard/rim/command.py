@@ -1,0 +1,52 @@
+"""What the commands share: their answer, their options, and words made fit to print."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Any, TypeAlias
+
+import typer
+
+from stairguard.errors import Fault, StairguardError
+
+__all__ = ["Answer", "AsJson", "Unit", "Words", "json_text", "option", "plain", "renamed_call"]
+
+Words: TypeAlias = str | None
+Unit = Annotated[str, typer.Option(metavar="in|mm", help="The unit of bare lengths and of the answer.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
+
+
+def option(help_text: str, name: str | None = None, metavar: str = "LENGTH") -> Any:  # Typer's own type
+    """Declare an option that takes a length, or what ``metavar`` says."""
+    names = () if name is None else (name,)
+    return typer.Option(*names, help=help_text, metavar=metavar, show_default=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a command has to say: for standard output, and whether all that was checked passes."""
+
+    text: str
+    passes: bool = True
+
+
+def json_text(data: dict[str, Any]) -> str:
+    """Write one JSON object; NaN and infinities, which JSON has not, are a ValueError."""
+    import json
+
+    return json.dumps(data, indent=2, allow_nan=False) + "\n"
+
+
+def renamed_call(function: Any, *arguments: Any) -> Any:  # any of the readers
+    """Call a function whose faults name arguments, and have them name the options instead."""
+    try:
+        return function(*arguments)
+    except StairguardError as error:
+        raise type(error)(
+            *(Fault("--" + fault.where.replace("_", "-"), fault.must, fault.got) for fault in error.faults)
+        ) from None
+
+
+def plain(text: str) -> str:
+    """Put text on one line, without what could move a terminal's cursor or turn its direction."""
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())

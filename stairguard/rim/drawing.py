@@ -1,0 +1,108 @@
+"""A drawing of one opening, in the one format asked for; it never overwrites."""
+
+from __future__ import annotations
+
+import os
+from fractions import Fraction
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Final
+
+from stairguard.errors import Fault, OutputError
+from stairguard.geometry.marks import tape_text
+from stairguard.model.job import Unit
+from stairguard.solve.opened import Opened
+
+__all__ = ["check_drawing", "draw_opening"]
+
+_ENDINGS: Final = (".svg", ".png", ".pdf")
+_FREE: Final = "a new file, ending in .svg, .png or .pdf, in a folder that can be written"
+_MARKS: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 32), "mm": Fraction(1, 2)}
+
+
+def check_drawing(path: str | Path) -> None:
+    """Raise OutputError unless a drawing may be written there; writes nothing."""
+    target = Path(os.path.abspath(path))
+    got = ""
+    if target.suffix.lower() not in _ENDINGS:
+        got = str(path)
+    elif "\0" in str(target) or not target.parent.is_dir():
+        got = f"no folder {target.parent}"
+    elif os.path.lexists(target):
+        got = f"{path}, which is there already"
+    elif not os.access(target.parent, os.W_OK | os.X_OK):
+        got = f"no leave to write in {target.parent}"
+    if got:
+        raise OutputError(Fault("draw", _FREE, got))
+
+
+def draw_opening(opened: Opened, path: str | Path, *, date: str | None = None) -> Path:
+    """Draw an opening into a new file; see `stairguard.rim.api.draw_opening`."""
+    from stairguard.rim.files import read_date
+    from stairguard.rim.plot import save
+    from stairguard.views.answers_opening import TITLES, rule_words, sure_words
+    from stairguard.views.opening_sheet import opening_sheet
+
+    day = read_date(date)
+    check_drawing(path)
+    target = Path(os.path.abspath(path))
+    unit, u = opened.unit, opened.uncertainty
+    verdict = u.verdict if u is not None else None if opened.passes is None else "passes" if opened.passes else "fails"
+
+    def fmt(length: Fraction | float) -> str:
+        return tape_text(Fraction(length), unit, _MARKS[unit])
+
+    sheet = opening_sheet(
+        opened.outline,
+        opened.pockets[0],
+        limit=opened.limit,
+        verdict=verdict,
+        labels=_labels(opened),
+        title=TITLES[opened.form],
+        unit=unit,
+        fmt=fmt,
+        date=day,
+        rule=_sentence(rule_words(u, unit)) if u is not None and u.verdict is not None else "",
+        uncertainty=sure_words(u, unit) if u is not None else "",
+        others=opened.pockets[1:],
+    )
+    try:
+        with TemporaryDirectory() as folder:
+            save((sheet,), Path(folder), "opening")
+            content = Path(folder, f"opening{target.suffix.lower()}").read_bytes()
+        _write(target, content)
+    except OSError as error:
+        raise OutputError(Fault("draw", _FREE, f"{path}: {error.strerror or error}")) from None
+    return target
+
+
+def _write(target: Path, content: bytes) -> None:
+    """Write where no file is yet; no half of one stays behind."""
+    with target.open("xb") as file:
+        try:
+            file.write(content)
+        except OSError:
+            target.unlink()
+            raise
+
+
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}."
+
+
+def _labels(opened: Opened) -> dict[int, str]:
+    """Lengths of edges as they were given: sides, and how far the member stands over the nosing line."""
+    from stairguard.views.opening_labels import exact_words
+
+    def words(value: Fraction, plus_minus: Fraction) -> str:
+        exact = exact_words(value, opened.unit)
+        return f"{exact} ± {exact_words(plus_minus, opened.unit)}" if plus_minus else exact
+
+    given = {m.name: words(m.value, m.plus_minus) for m in opened.measurements}
+    edges = opened.outline.edges
+    if opened.form in ("sides", "lengths"):
+        sides = list(given.values())[: len(edges)]
+        return dict(enumerate(sides))
+    if opened.form in ("closed step", "open step"):
+        return {k: given["lift"] for k, edge in enumerate(edges) if edge.name == "member"}
+    return {}
