@@ -38,14 +38,10 @@ class Edge:
 
 @dataclass(frozen=True, slots=True)
 class Corner:
-    """A reflex corner, or an isolated point when ``wedge`` is None.
-
-    ``wedge`` is the pair of edges (by index) before and after it.
-    """
+    """A corner the region wraps around, a strand's end, or an isolated point."""
 
     at: Vec
     name: str
-    wedge: tuple[int, int] | None = None
     radius: Fraction = Fraction(0)
 
 
@@ -77,5 +73,5 @@ def chain(points: Sequence[Vec], names: Sequence[str], corners: Iterable[str] = 
         before, after = edges[k - 1], edges[k]
         turn = (before.b.x - before.a.x) * (after.b.z - after.a.z) - (before.b.z - before.a.z) * (after.b.x - after.a.x)
         if turn < 0:
-            found.append(Corner(after.a, next(called, "corner"), ((k - 1) % len(edges), k)))
+            found.append(Corner(after.a, next(called, "corner")))
     return Outline(edges, tuple(found))

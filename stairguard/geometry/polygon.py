@@ -58,16 +58,19 @@ def polygon(
         Edge(*((b, a) if turned else (a, b)), f"edge {k}", radius if k in strands else Fraction(0))
         for k, (a, b) in enumerate(pairs, 1)
     )
-    corners = [_corner(edges, points, k, turned) for k in range(n) if _reflex(points, k, turned)]
+    corners = [_corner(edges, points, k) for k in range(n) if _reflex(points, k, turned) or _stepped(edges, k)]
     isolated = [Corner(p, f"point {k}") for k, p in enumerate(posts, 1)]
     return Outline(edges, (*corners, *isolated))
 
 
-def _corner(edges: tuple[Edge, ...], points: Sequence[Vec], k: int, turned: bool) -> Corner:
+def _corner(edges: tuple[Edge, ...], points: Sequence[Vec], k: int) -> Corner:
     """Point k + 1 as a corner; a strand that ends there is as thick there."""
-    before, after = (k - 1) % len(points), k
-    wedge = (after, before) if turned else (before, after)
-    return Corner(points[k], f"corner {k + 1}", wedge, max(edges[before].radius, edges[after].radius))
+    return Corner(points[k], f"corner {k + 1}", radius=max(edges[k - 1].radius, edges[k].radius))
+
+
+def _stepped(edges: tuple[Edge, ...], k: int) -> bool:
+    """Whether a strand ends at point k + 1: its round end can be touched there, however the corner turns."""
+    return edges[k - 1].radius != edges[k].radius
 
 
 def _turn(points: Sequence[Vec], k: int) -> Fraction:

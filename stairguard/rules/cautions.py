@@ -6,20 +6,12 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
+from stairguard.model.cautions import ALWAYS
 from stairguard.model.guard import Check, Layout, PlacedSurface, RailLine
 from stairguard.model.job import Unit
 from stairguard.model.rules import Rule
 
 __all__ = ["ALWAYS", "cautions"]
-
-ALWAYS: Final = (
-    "The local code and the authority having jurisdiction decide; this is geometry, not an approval.",
-    "Loads on posts, rails and their anchors, strand tension included, need a licensed engineer.",
-    "Openings are measured between strands at rest: under force they give way to a larger sphere.",
-    "Some places forbid members that can be climbed like a ladder, and strands near level may count as such.",
-    "Tensioned strand stores energy and its cut ends are sharp: wear eye protection and gloves.",
-)
-"""Said with every result, whatever the job."""
 
 # Common practice, no source: reported as cautions, never as failures. Lengths in inches.
 LONGEST_RUN: Final = Fraction(75 * 12)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from math import isclose
 from typing import TYPE_CHECKING, Any, Final
 
+from stairguard.model.cautions import ALWAYS
 from stairguard.solve.opened import Form, Opened
 from stairguard.solve.outlined import touched
 from stairguard.views.pagetext import figure, heading, listed, paragraph, table, underlined
@@ -138,6 +139,7 @@ def opening_text(answer: Opened) -> str:
         lines += _uncertainty_words(answer, answer.uncertainty, unit)
     if answer.inverse is not None:
         lines += [*heading("The other way round"), *paragraph(_inverse_words(answer, answer.inverse, unit))]
+    lines += [*heading("Cautions"), *listed(ALWAYS)]
     return "\n".join(lines) + "\n"
 
 

@@ -2,12 +2,15 @@
 
 from fractions import Fraction as F
 
+import numpy as np
 import pytest
+import shapely
 
 from stairguard.errors import OutlineError
 from stairguard.geometry.outline import Vec
 from stairguard.geometry.pockets import pockets
 from stairguard.geometry.polygon import polygon
+from tests.geometry.rings import ring, usable
 
 
 def points(*pairs):
@@ -45,8 +48,8 @@ def test_many_crossings_are_told_in_few_lines():
 
 @pytest.mark.parametrize("turn", [0, 1, 2, 3, 4])
 def test_clockwise_keeps_numbers_and_spheres(turn):
-    ring = points((0, 0), (6, 0), (6, 4), (3, 2), (0, 4))
-    rolled = ring[turn:] + ring[:turn]
+    start = points((0, 0), (6, 0), (6, 4), (3, 2), (0, 4))
+    rolled = start[turn:] + start[:turn]
     there, back = polygon(rolled), polygon(rolled[::-1])
     assert [p.diameter for p in pockets(there)] == pytest.approx([p.diameter for p in pockets(back)], rel=1e-14)
     for outline, corners in ((there, rolled), (back, rolled[::-1])):
@@ -67,3 +70,34 @@ def test_a_strand_edge_takes_its_radius():
     # a 4 by 3 opening whose top is a strand of 1/4: 3 less half of it; the strand's edge is number 3
     (found,) = pockets(polygon(points((0, 0), (4, 0), (4, 3), (0, 3)), frozenset({3}), F(1, 8)))
     assert found.diameter == 2.875
+
+
+def test_a_strand_that_ends_at_a_nearly_flat_corner_is_touched_at_its_end():
+    thin = [(-1.17, 5.33), (0.90, -3.35), (3.76, -7.69)]
+    outline = polygon(points(*[(F(str(x)), F(str(z))) for x, z in thin]), frozenset({1}), F(1, 16))
+    found = pockets(outline)[0]
+    # shapely: the triangle less the strand's own round-ended body
+    region = shapely.Polygon(thin).difference(shapely.LineString(thin[:2]).buffer(1 / 16, quad_segs=4096))
+    theirs = max(shapely.maximum_inscribed_circle(g, tolerance=1e-9).length for g in getattr(region, "geoms", [region]))
+    assert found.diameter / 2 == pytest.approx(theirs, rel=1e-6)
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_strand_edges_against_their_bodies_by_geos(seed):
+    rng = np.random.default_rng([30, seed])
+    while True:
+        corners = ring(("star", "convex")[seed % 2], rng, most=9)
+        whole = usable(corners)
+        if whole is not None and whole.area > 0.3:
+            break
+    n = len(corners)
+    strands = frozenset(int(k) + 1 for k in rng.choice(n, size=max(1, n // 3), replace=False))
+    radius = F(1, 50)
+    exact = [Vec(F(float(x)), F(float(z))) for x, z in corners]
+    found = pockets(polygon(exact, strands, radius))
+    bodies = [
+        shapely.LineString([corners[k - 1], corners[k % n]]).buffer(float(radius), quad_segs=2048) for k in strands
+    ]
+    region = whole.difference(shapely.union_all(bodies))
+    theirs = max(shapely.maximum_inscribed_circle(g, tolerance=1e-8).length for g in getattr(region, "geoms", [region]))
+    assert found[0].diameter / 2 == pytest.approx(theirs, abs=2e-7)

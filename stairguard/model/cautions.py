@@ -1,0 +1,16 @@
+"""What is said with every result, light enough for the quickest answer to load."""
+
+from __future__ import annotations
+
+from typing import Final
+
+__all__ = ["ALWAYS"]
+
+ALWAYS: Final = (
+    "The local code and the authority having jurisdiction decide; this is geometry, not an approval.",
+    "Loads on posts, rails and their anchors, strand tension included, need a licensed engineer.",
+    "Openings are measured between strands at rest: under force they give way to a larger sphere.",
+    "Some places forbid members that can be climbed like a ladder, and strands near level may count as such.",
+    "Tensioned strand stores energy and its cut ends are sharp: wear eye protection and gloves.",
+)
+"""Said with every result, whatever the job."""
