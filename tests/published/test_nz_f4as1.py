@@ -2,7 +2,7 @@
 
 * F4AS1: Acceptable Solution F4/AS1, re-hosted copy, no edition printed on the part read,
   businessdocbox.com/Construction/91867198-Acceptable-solution-f4-as1.html
-* TABLE1: a set of questions on F4 citing Table 1, p. 13, an open data set; Table 1 itself was not read
+* TABLE1: a set of questions on F4 citing Table 1, p. 13, open data set silverkiwi/test2; Table 1 itself was not read
 * CODEWORDS: Codewords 14, Determination 2006/54, dbh.govt.nz/codewords-14-article-9
 * MEMORY: D1/AS1 Table 6 and handrail heights, no document read.
 """
