@@ -86,6 +86,10 @@ def _sorted_out(outline: Outline, f: Sites, seen: _Seen) -> tuple[Pocket, ...]:
     wedged = _distinct((h for h in held if _widest_gap(h.bearings) < pi - _ANGLE), _SAME * f.scale)
     found = [_pocket(f, _polished(f, h)) for h in wedged]
     found += _ridges(outline, f, held)
+    # whatever fits is never passed over: a circle larger than every pocket would be one rounding kept from its place
+    best = max(held, key=lambda h: h.r, default=None)
+    if best is not None and 2 * best.r > max((p.diameter for p in found), default=0.0) + 4 * _EXACT * f.scale:
+        found.append(_pocket(f, best))
     return tuple(sorted(found, key=lambda p: (-p.diameter, p.centre)))
 
 
@@ -122,7 +126,7 @@ def _touching(f: Sites, group: Cells) -> _Seen:
     beside = edge & ((along < -before) | (along > f.length[table] + after))
     touching = (gap <= r[:, None] + slack) & ~beside
     outside = (touching & edge & (across < np.minimum(f.radius[table], 0.0))).any(axis=1)
-    enough = (touching.sum(axis=1) >= 3) & (r > 1e-9 * f.scale) & (spread < _POOR * f.scale)
+    enough = (touching.sum(axis=1) >= 3) & (r > 10 * _EXACT * f.scale) & (spread < _POOR * f.scale)
     good = enough & ~outside & (own.min(axis=1, initial=np.inf) <= r + slack[:, 0])
     return _Seen(x[good], z[good], r[good], table[good], touching[good])
 
@@ -177,7 +181,7 @@ def _spanning(h: _Held) -> list[tuple[int, int, int]]:
     that hold one such pair.
     """
     trios = [(_widest_gap([h.bearings[k] for k in t]), t) for t in combinations(range(len(h.sites)), 3)]
-    spans = [t for t in trios if t[0] < pi - _ANGLE] or [t for t in trios if t[0] < pi + 1e-9]
+    spans = [t for t in trios if t[0] < pi - _ANGLE] or [t for t in trios if t[0] < pi + 1e-9] or trios
     return [(h.sites[i], h.sites[j], h.sites[k]) for _, (i, j, k) in sorted(spans)]
 
 
@@ -246,21 +250,32 @@ class _End(NamedTuple):
 
 def _ridges(outline: Outline, f: Sites, held: Iterable[_Held]) -> list[Pocket]:
     """Ridges between parallel edges, each from one closed end to the other."""
-    lines: dict[tuple[int, int, int], list[_End]] = {}
+    lines: list[tuple[tuple[float, float, float], list[_End]]] = []
     for h in held:
         pair = _facing_pair(outline, f, h)
         if pair is not None:
-            key, end = _end(f, h, pair)
-            lines.setdefault(key, []).append(end)
+            line, end = _end(f, h, pair)
+            same = next((ends for other, ends in lines if _close(line, other, _SAME * f.scale)), None)
+            if same is None:
+                lines.append((line, [end]))
+            else:
+                same.append(end)
     found = []
-    for ends in lines.values():
+    for _, ends in lines:
         first: _End | None = None
         for end in sorted(ends, key=lambda e: e.at):
-            if first is not None and end.ahead and end.at - first.at > _SAME * f.scale:
+            if end.back:
+                first = end
+                continue
+            if end.ahead and first is not None:
                 found.append(_ridge(f, first, end))
-            if end.at - (first.at if first else -np.inf) > _SAME * f.scale or end.back:
-                first = end if end.back else None
+            first = None
     return found
+
+
+def _close(line: tuple[float, float, float], other: tuple[float, float, float], grain: float) -> bool:
+    """Whether two ridge lines (direction, offset, half width) are one, but for rounding."""
+    return abs(line[0] - other[0]) < 1e-6 and all(abs(a - b) < grain for a, b in zip(line[1:], other[1:], strict=True))
 
 
 def _facing_pair(outline: Outline, f: Sites, h: _Held) -> tuple[int, int] | None:
@@ -279,17 +294,16 @@ def _parallel(a: Edge, b: Edge) -> bool:
     return cross == 0
 
 
-def _end(f: Sites, h: _Held, pair: tuple[int, int]) -> tuple[tuple[int, int, int], _End]:
-    """The end's place on its ridge line, and a key for that line: direction, offset and width, rounded."""
+def _end(f: Sites, h: _Held, pair: tuple[int, int]) -> tuple[tuple[float, float, float], _End]:
+    """The end's place on its ridge line, and that line: direction, offset and half width."""
     ux, uz = float(f.ex[pair[0]]), float(f.ez[pair[0]])
     if ux < -1e-9 or (abs(ux) <= 1e-9 and uz < 0):
         ux, uz = -ux, -uz
     others = [b for s, b in zip(h.sites, h.bearings, strict=True) if s not in pair]
     pull = [cos(b) * ux + sin(b) * uz for b in others]
-    grain = _SAME * f.scale
-    key = round(atan2(uz, ux) / 1e-6), round((h.z * ux - h.x * uz) / grain), round(h.r / grain)
+    line = atan2(uz, ux), h.z * ux - h.x * uz, h.r
     end = _End(h.x * ux + h.z * uz, h, pair, any(p < -1e-9 for p in pull), any(p > 1e-9 for p in pull))
-    return key, end
+    return line, end
 
 
 def _ridge(f: Sites, first: _End, last: _End) -> Pocket:

@@ -71,7 +71,8 @@ def judge(
     limit : the sphere to be stopped; exactly this size goes through
     passes : the exact verdict on the figures as given, which stands where the guard band is nothing
     ratio : of the guard band to twice the standard uncertainty; 0 is simple acceptance
-    contact_may_change : whether within the uncertainty the sphere may touch something else
+    contact_may_change : whether within the uncertainty the sphere may touch something else; then the linear figure is
+        only indicative, and the guard band is doubled
     """
     parts = [abs(slope) * m.standard for m, slope in zip(measurements, derivatives, strict=True)]
     standard = hypot(*parts)
@@ -81,13 +82,14 @@ def judge(
         for m, slope, part in zip(measurements, derivatives, parts, strict=True)
     ]
     shares.sort(key=lambda share: -share.percent)
-    band = 2 * float(ratio) * standard
+    wide = float(ratio) * (2 if contact_may_change else 1)
+    band = 2 * wide * standard
     verdict = probability = settle = None
     if limit is not None and passes is not None:
         gap = float(limit) - sphere
         verdict = _verdict(gap, band, passes)
         probability = 0.5 * erfc(-gap / (standard * sqrt(2))) if standard else float(passes)
-        settle = _settle(shares, gap, float(ratio), standard) if verdict == "too close to call" else None
+        settle = _settle(shares, gap, wide, standard) if verdict == "too close to call" else None
     name, better = settle or (None, None)
     return Uncertainty(
         standard, ratio, band, probability, verdict, contact_may_change, name, better, tuple(shares)

@@ -42,11 +42,13 @@ def outline_opening(outline: Outline, limit: Fraction | None = None, grain: Frac
     Raises
     ------
     GeometryError
-        Nothing passes: strands fill it.
+        No sphere fits: strands fill it, or it is too thin to tell from rounding.
     """
     found = pockets(outline)
     if not found:
-        raise GeometryError(Fault("outline", "open enough for some sphere", "one that its strands fill"))
+        raise GeometryError(
+            Fault("outline", "open enough for some sphere", "none that fits between its edges and strands")
+        )
     passes = None if limit is None else all(compare(outline, p, limit * (1 - grain)) < 0 for p in found)
     return Opening(outline, found, float(diameter(outline, found[0])), limit, passes)
 

@@ -157,3 +157,31 @@ def test_an_outline_far_from_the_origin_is_the_same(away):
     assert diameter(moved, pockets(moved)[0]) == diameter(
         chain([Vec(x, z) for x, z in corners], names, closed=True), here[0]
     )
+
+
+def test_tilted_bays_of_eighths_keep_their_ridges():
+    # a rectangle of whole eighths tilted 3-4-5: its sphere is its width, wherever its offsets fall between roundings
+    for eighths in range(8, 72):
+        width = F(eighths, 8)
+        along, across = (F(4, 5), F(3, 5)), (-F(3, 5) * width, F(4, 5) * width)
+        far = (12 * along[0], 12 * along[1])
+        ring = [(F(0), F(11, 2)), (far[0], far[1] + F(11, 2)), (far[0] + across[0], far[1] + across[1] + F(11, 2))]
+        ring.append((across[0], across[1] + F(11, 2)))
+        found = pockets(chain([Vec(x, z) for x, z in ring], ["a", "b", "c", "d"], closed=True))
+        assert found[0].diameter == pytest.approx(float(min(width, F(12))), rel=1e-13)
+
+
+@pytest.mark.parametrize("more", [F(1, 10**6), F(3, 10**7), F(1, 10**8), F(1, 10**12)])
+def test_next_to_square_openings_are_not_lost(more):
+    found = pockets(
+        chain([Vec(F(0), F(0)), Vec(4 + more, F(0)), Vec(4 + more, F(4)), Vec(F(0), F(4))], list("abcd"), closed=True)
+    )
+    assert found[0].diameter == pytest.approx(4, rel=1e-12)
+
+
+def test_a_thin_sliver_is_measured():
+    # inradius of a right triangle: (a + b - c) / 2, next to b / 2 when b is tiny
+    (found,) = pockets(
+        chain([Vec(F(0), F(0)), Vec(F(10**6), F(0)), Vec(F(10**6), F(1, 1000))], list("abc"), closed=True)
+    )
+    assert found.diameter == pytest.approx(1e-3, rel=1e-6)
