@@ -109,8 +109,8 @@ def rule_words(u: Uncertainty, unit: Unit) -> str:
     doubled = ", doubled since what the sphere touches may change," if u.contact_may_change and u.guard_band else ""
     return (
         f"guard band w = {figure(u.ratio, '')} x 2 u{doubled} = {u.guard_band:.4g} {unit}: conforms if the sphere plus "
-        "w is less than the limit, does not conform if the sphere less w is not, between them too close to call (guarded "
-        "acceptance and guarded rejection, JCGM 106)"
+        "w is less than the limit, does not conform if the sphere less w is not, between them too close to call "
+        "(guarded acceptance and guarded rejection, JCGM 106)"
     )
 
 

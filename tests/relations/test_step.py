@@ -37,14 +37,15 @@ def sixteenths(low: float, high: float) -> st.SearchStrategy[Fraction]:
 
 @settings(deadline=None, max_examples=40)
 @given(rise=sixteenths(4, 9), run=sixteenths(7, 14), nosing=sixteenths(0, 3), lift=sixteenths(0.25, 6))
-def test_formula_is_the_largest_circle_where_it_holds_and_too_large_elsewhere(rise, run, nosing, lift):
+def test_formula_is_the_largest_circle_where_it_holds_and_a_bound_beside_the_riser(rise, run, nosing, lift):
     given_values = {"rise": rise, "run": run, "nosing": nosing, "lift": lift}
     largest = brute(*map(float, given_values.values()))
     formula = scalars.step_sphere(**given_values)
     try:
         engine.solve("step-sphere", "sphere", given_values)
     except GeometryError:
-        assert largest < formula
+        # a nosing held the circle off the riser; or it stands over the riser's top, which then holds nothing
+        assert largest <= formula or formula / 2 > rise
     else:
         assert largest == pytest.approx(formula, abs=float(rise) / 500)
 
