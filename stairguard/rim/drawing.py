@@ -63,7 +63,7 @@ def draw_opening(opened: Opened, path: str | Path, *, date: str | None = None) -
         fmt=fmt,
         date=day,
         rule=_sentence(rule_words(u, unit)) if u is not None and u.verdict is not None else "",
-        uncertainty=sure_words(u, unit) if u is not None else "",
+        uncertainty=" ".join([*_across(opened), *([sure_words(u, unit)] if u is not None else [])]),
         others=opened.pockets[1:],
     )
     try:
@@ -90,6 +90,16 @@ def _sentence(words: str) -> str:
     return f"{words[0].upper()}{words[1:]}."
 
 
+def _across(opened: Opened) -> list[str]:
+    """Measured lengths that are no edge's: diagonals, in words."""
+    from stairguard.views.opening_labels import exact_words
+
+    if opened.form not in ("sides", "lengths"):
+        return []
+    crossing = [m for m in opened.measurements[len(opened.outline.edges) :] if m.name != "strand diameter"]
+    return [_sentence(f"{m.name} {exact_words(m.value, opened.unit)}") for m in crossing]
+
+
 def _labels(opened: Opened) -> dict[int, str]:
     """Lengths of edges as they were given: sides, and how far the member stands over the nosing line."""
     from stairguard.views.opening_labels import exact_words
@@ -103,6 +113,8 @@ def _labels(opened: Opened) -> dict[int, str]:
     if opened.form in ("sides", "lengths"):
         sides = list(given.values())[: len(edges)]
         return dict(enumerate(sides))
+    if "spacing" in given:
+        return {1: f"spacing {given['spacing']} square"}
     if opened.form in ("closed step", "open step"):
         return {k: given["lift"] for k, edge in enumerate(edges) if edge.name == "member"}
     return {}

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
+from stairguard.geometry.marks import tape_text
 from stairguard.model.job import Unit
 from stairguard.views.pagetext import figure, paragraph, table, underlined
 
@@ -42,10 +43,26 @@ def _or_none(value: Fraction | None) -> float | None:
     return None if value is None else float(value)
 
 
+_MARKS: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 16), "mm": Fraction(1)}
+
+
+def _marked(value: Fraction, unit: Unit) -> str:
+    """Write a length in full, and at its tape mark where that says something else."""
+    mark = _MARKS[unit]
+    if value % mark == 0:
+        return tape_text(value, unit, mark)
+    return f"{tape_text(value, unit, mark)} at the nearest mark ({figure(value, unit)})"
+
+
 def transition_text(answer: Transition, asked: Mapping[str, Fraction], unit: Unit) -> str:
     """Write a transition for people: where the rails meet, how they bend, what a post there asks."""
-    nosing, rise = ("top nosing", "") if answer.at == "top" else ("nosing 1", " - R")
-    way = "uphill" if answer.meets >= 0 else "downhill"
+    nosing, rise = ("the top nosing", "") if answer.at == "top" else ("nosing 1", " - R")
+
+    def from_nosing(x: Fraction) -> str:
+        return (
+            f"{_marked(abs(x), unit)} level {'uphill' if x >= 0 else 'downhill'} of {nosing}" if x else f"at {nosing}"
+        )
+
     lines = [
         *underlined(f"Rail transition at the {answer.at} of the flight"),
         *paragraph(
@@ -54,17 +71,16 @@ def transition_text(answer: Transition, asked: Mapping[str, Fraction], unit: Uni
             f"{figure(asked['landing_height'], unit)} above its surface."
         ),
         *paragraph(
-            f"The rails meet {figure(abs(answer.meets), unit)} level {way} of the {nosing}: "
-            f"x = (hl - hf{rise}) G/R; hl landing height, hf flight height, R rise, G run."
+            f"The rails meet {from_nosing(answer.meets)}: x = (hl - hf{rise}) G/R, uphill positive; hl landing height, "
+            "hf flight height, R rise, G run."
         ),
         *paragraph(f"Bend {answer.bend_deg:.4g}°: each piece is mitred {answer.mitre_deg:.4g}° from square across."),
     ]
     if answer.landing_height_for_post is not None and answer.jog is not None:
         lines += paragraph(
-            f"A post {figure(asked['post_at'], unit)} level from the {nosing} (uphill positive) keeps "
-            f"the rail unbroken if the landing's rail is {figure(answer.landing_height_for_post, unit)} "
-            f"high, plumb. As given it stands {figure(abs(answer.jog), unit)} "
-            f"{'above' if answer.jog >= 0 else 'below'} that: the jog."
+            f"A post {from_nosing(asked['post_at'])} keeps the rail unbroken if the landing's rail is "
+            f"{_marked(answer.landing_height_for_post, unit)} high, plumb. As given it stands "
+            f"{_marked(abs(answer.jog), unit)} {'above' if answer.jog >= 0 else 'below'} that: the jog."
         )
     return "\n".join(lines) + "\n"
 

@@ -103,12 +103,12 @@ def _row(key: str, words: str, wide: float) -> Iterator[tuple[Cell, ...]]:
 
 def _sphere(subject: Subject, wide: float) -> Iterator[tuple[Cell, ...]]:
     pocket, unit, limit = subject.pocket, subject.unit, subject.limit
-    bound = None if limit is None else float(limit)
+    sign = 0 if limit is None else compare(subject.outline, pocket, limit)
+    bound = float(limit) if limit is not None and sign else None
     yield from _row("diameter", f"⌀{diameter_words(pocket.diameter, bound, unit)}", wide)
-    if limit is not None and bound is not None:
+    if limit is not None:
         yield from _row("limit", f"⌀{exact_words(limit, unit)}", wide)
-        gap = abs(bound - pocket.diameter)
-        sign = compare(subject.outline, pocket, limit) if not gap else 1 if pocket.diameter > bound else -1
+        gap = abs(float(limit) - pocket.diameter)
         amount = diameter_words(gap, None, unit) if gap else "less than can be written"
         words = f"sphere larger by {amount}" if sign > 0 else f"sphere smaller by {amount}"
         yield from _row("", words if sign else "sphere just as large", wide)

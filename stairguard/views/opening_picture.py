@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.geometry.outline import Outline
-from stairguard.geometry.pockets import Pocket
+from stairguard.geometry.pockets import Pocket, compare
 from stairguard.model.job import Unit
 from stairguard.views import metrics
 from stairguard.views.drafting import CAP
@@ -172,7 +172,9 @@ def _tells(parts: list[Part], length: str) -> bool:
 
 def _sphere_lines(subject: Subject, *, ring: bool) -> tuple[str, ...]:
     limit = subject.limit
-    diameter = diameter_words(subject.pocket.diameter, None if limit is None else float(limit), subject.unit)
+    apart = limit is not None and compare(subject.outline, subject.pocket, limit) != 0
+    bound = float(limit) if limit is not None and apart else None
+    diameter = diameter_words(subject.pocket.diameter, bound, subject.unit)
     lines = (f"largest sphere ⌀{diameter}",)
     if limit is None:
         return lines

@@ -220,7 +220,7 @@ def test_transition(run):
     assert top["mitre_deg"] == top["bend_deg"] / 2
     status, out, _ = run(*words, "--at", "bottom", "--post-at", "-3")
     assert status == 0
-    assert "39.25 in high, plumb" in out
+    assert "3' 3-1/4\"" in out
 
 
 def test_transition_refuses(refuse):
