@@ -8,7 +8,6 @@ can be touched; the others are left out.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
@@ -16,7 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple
 if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
     pass
 
-__all__ = ["Corner", "Edge", "Outline", "Vec", "chain"]
+__all__ = ["Corner", "Edge", "Outline", "Vec"]
 
 
 class Vec(NamedTuple):
@@ -56,22 +55,3 @@ class Outline:
         """What the edge or corner is called."""
         few = len(self.edges)
         return self.edges[site].name if site < few else self.corners[site - few].name
-
-
-def chain(points: Sequence[Vec], names: Sequence[str], corners: Iterable[str] = (), closed: bool = False) -> Outline:
-    """The outline along ``points``, free side on the left; edge k, called ``names[k]``, leaves point k.
-
-    Reflex corners are found by their turn, called by ``corners`` in order of appearance, or ``"corner"``.
-    """
-    pairs = list(zip(points, [*points[1:], points[0]], strict=True))
-    if not closed:
-        pairs.pop()
-    edges = tuple(Edge(a, b, name) for (a, b), name in zip(pairs, names, strict=True))
-    called = iter(corners)
-    found: list[Corner] = []
-    for k in range(0 if closed else 1, len(edges)):
-        before, after = edges[k - 1], edges[k]
-        turn = (before.b.x - before.a.x) * (after.b.z - after.a.z) - (before.b.z - before.a.z) * (after.b.x - after.a.x)
-        if turn < 0:
-            found.append(Corner(after.a, next(called, "corner")))
-    return Outline(edges, tuple(found))

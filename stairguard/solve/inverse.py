@@ -14,7 +14,7 @@ from typing import TypeAlias
 
 from stairguard.errors import Fault, GeometryError, OutlineError
 from stairguard.geometry.outline import Edge, Outline, Vec
-from stairguard.geometry.pockets import pockets
+from stairguard.geometry.pockets import largest
 from stairguard.geometry.polygon import polygon
 from stairguard.relations import scalars
 from stairguard.solve.profile import Member, Profile, cell_pockets
@@ -96,10 +96,10 @@ def edge_move(
 
     def sphere(move: float) -> float | None:
         try:
-            found = pockets(polygon(_at(points, track, move), strand_edges, radius))
+            found = largest(polygon(_at(points, track, move), strand_edges, radius))
         except OutlineError:  # moved across another corner
             return None
-        return found[0].diameter if found else 0.0
+        return found.diameter if found else 0.0
 
     scale = max(float(max(abs(v.x), abs(v.z))) for v in points)
     low, high = _bracket(sphere, float(limit), 0.0, scale * 1e-9, track.range)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from stairguard.errors import Fault, GeometryError
-from stairguard.geometry.pockets import compare, diameter
-from stairguard.solve.profile import Found, Member, Profile, cell_pockets
+from stairguard.geometry.pockets import diameter
+from stairguard.solve.profile import Found
+from stairguard.solve.step_figure import step_figure
 
 __all__ = ["StepOpening", "step_opening", "touched_once"]
 
@@ -54,27 +54,13 @@ def step_opening(
     GeometryError
         The member lies too low to leave an opening.
     """
-    profile = Profile(rise, run, nosing, tread, open_riser)
-    member = Member("member", Fraction(0), -lift)
-    found = next(cell_pockets(profile, member, 1), None)
-    throat = rise - tread
-    if open_riser and (found is None or compare(found.outline, found.pocket, throat) <= 0):
-        return _throat(rise, run, nosing, tread, limit)
-    if found is None:
-        raise GeometryError(Fault("lift", "high enough to leave an opening over the tread", float(lift)))
-    exact = diameter(found.outline, found.pocket)
+    outline, pocket = step_figure(
+        {"rise": rise, "run": run, "nosing": nosing, "tread": tread, "lift": lift}, open_riser
+    )
+    exact = diameter(outline, pocket)
     passes = None if limit is None else exact < limit
-    touches, contacts = touched_once(found)
-    return StepOpening(float(exact), touches, contacts, found.pocket.centre, limit, passes)
-
-
-def _throat(rise: Fraction, run: Fraction, nosing: Fraction, tread: Fraction, limit: Fraction | None) -> StepOpening:
-    """Between two treads of an open stair: as wide where they overlap, or from back edge to front edge."""
-    gap = rise - tread
-    x = float(run + nosing / 2)
-    passes = None if limit is None else gap < limit
-    contacts = ((x, 0.0), (x, float(gap)))
-    return StepOpening(float(gap), ("tread", "nosing"), contacts, (x, float(gap) / 2), limit, passes)
+    touches, contacts = touched_once(Found(pocket, outline, tuple(outline.name(s) for s in pocket.sites)))
+    return StepOpening(float(exact), touches, contacts, pocket.centre, limit, passes)
 
 
 def touched_once(found: Found) -> tuple[tuple[str, ...], tuple[tuple[float, float], ...]]:

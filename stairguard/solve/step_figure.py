@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
+from stairguard.errors import Fault, GeometryError
 from stairguard.geometry.outline import Edge, Outline, Vec
 from stairguard.geometry.pockets import Pocket, compare
 from stairguard.solve.profile import Found, Member, Profile, cell_pockets
@@ -20,9 +21,16 @@ def step_figure(step: Mapping[str, Fraction], open_riser: bool) -> tuple[Outline
     Parameters
     ----------
     step : rise, run, nosing, tread and lift, any one unit; see `stairguard.solve.step.step_opening`
+
+    Raises
+    ------
+    GeometryError
+        The member lies too low to leave an opening.
     """
     found = step_pockets(step, open_riser)
-    if found and not throat_governs(step, open_riser, found):
+    if not throat_governs(step, open_riser, found):
+        if not found:
+            raise GeometryError(Fault("lift", "high enough to leave an opening over the tread", float(step["lift"])))
         return found[0].outline, found[0].pocket
     gap, front, back = step["rise"] - step["tread"], step["run"], step["run"] + step["nosing"]
     tread = Edge(Vec(Fraction(0), Fraction(0)), Vec(back, Fraction(0)), "tread")

@@ -1,11 +1,12 @@
 """Random outlines of every awkward kind, by seed."""
 
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 import numpy as np
 import shapely
 
-from stairguard.geometry.outline import Outline, Vec
+from stairguard.geometry.outline import Corner, Edge, Outline, Vec
 from stairguard.geometry.polygon import polygon
 
 KINDS = ("convex", "star", "sliver", "near-parallel", "comb")
@@ -62,3 +63,22 @@ def usable(points: np.ndarray) -> shapely.Polygon | None:
 
 def outline(points: np.ndarray) -> Outline:
     return polygon([Vec(Fraction(float(x)), Fraction(float(z))) for x, z in points])
+
+
+def chain(points: Sequence[Vec], names: Sequence[str], corners: Iterable[str] = (), closed: bool = False) -> Outline:
+    """The outline along ``points``, free side on the left; edge k, called ``names[k]``, leaves point k.
+
+    Reflex corners are found by their turn, called by ``corners`` in order of appearance, or ``"corner"``.
+    """
+    pairs = list(zip(points, [*points[1:], points[0]], strict=True))
+    if not closed:
+        pairs.pop()
+    edges = tuple(Edge(a, b, name) for (a, b), name in zip(pairs, names, strict=True))
+    called = iter(corners)
+    found: list[Corner] = []
+    for k in range(0 if closed else 1, len(edges)):
+        before, after = edges[k - 1], edges[k]
+        turn = (before.b.x - before.a.x) * (after.b.z - after.a.z) - (before.b.z - before.a.z) * (after.b.x - after.a.x)
+        if turn < 0:
+            found.append(Corner(after.a, next(called, "corner")))
+    return Outline(edges, tuple(found))

@@ -7,8 +7,9 @@ import pytest
 import shapely
 from scipy.optimize import linprog
 
-from stairguard.geometry.outline import Corner, Edge, Outline, Vec, chain
+from stairguard.geometry.outline import Corner, Edge, Outline, Vec
 from stairguard.geometry.pockets import compare, diameter, pockets
+from tests.geometry.rings import chain
 
 
 def closed(points):
