@@ -33,15 +33,15 @@ EXAMPLES: Final = HERE.parent / "shared" / "examples"
 ENDINGS: Final = (".png", ".svg")
 
 
-def _guard(path: Path | None) -> Sheet:
-    """Return the first sheet of a job's elevation; of the job that ships with the package without a path."""
+def _guard(path: Path | None, name: str = "elevation") -> Sheet:
+    """Return one sheet of a job's drawing; of the job that ships with the package without a path."""
     job = built_in_job() if path is None else read_job(path)
 
     def fmt(length: Fraction | float) -> str:
         return format_length(length, job.unit, job.mark)
 
     checked = check(lay_out(job, read_rules(job.rules, job.unit)))
-    return elevation(checked, DATE, fmt)[0]
+    return next(drawn for drawn in elevation(checked, DATE, fmt) if drawn.name == name)
 
 
 def _gap() -> Sheet:
@@ -73,6 +73,9 @@ def _gap() -> Sheet:
 JOBS: Final[dict[str, Callable[[], Sheet]]] = {
     "quarry": partial(_guard, None),
     "duplex": partial(_guard, EXAMPLES / "duplex.toml"),
+    "quarter-turn": partial(_guard, EXAMPLES / "quarter-turn.toml"),
+    "half-turn": partial(_guard, EXAMPLES / "half-turn.toml"),
+    "joints": partial(_guard, EXAMPLES / "quarter-turn.toml", "joints 1"),
     "gap": _gap,
 }
 """What each picture shows."""

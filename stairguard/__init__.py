@@ -55,7 +55,7 @@ if TYPE_CHECKING:
     )
     from stairguard.solve.opened import Opened
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 __all__ = [
     "CheckedLayout",

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 import shapely
 
+from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.rim.jobfile import read_job
 from stairguard.rules.checks import check
 from stairguard.rules.read import read_rules
@@ -27,6 +29,14 @@ VERDICTS = {
     # 35 and 36. Rise 5, run 12, slope 13: the triangle at a tread holds a circle of 5 + 12 - 13 = 4, so that
     # 4-3/8 leaves some lift; 5 less a tread of 2 leaves 3 between treads, under 4.
     "terrace-open": True,
+    "deck-ramp": True,  # 1062.5 over a ramp against 900 (F4/AS1 Table 1)
+    "down-up": True,  # 35 and 36; 6-1/2 by 11-1/2 and 7 by 11, nosing 1
+    "half-turn": True,  # 930 and 1000 against 900; the rails meet at the turn, half a run out and half back
+    "office-half-turn": True,  # 900 and 950 against 900
+    "quarter-turn": True,  # 35 and 36, 7-1/4 by 10-1/2, nosing 1
+    "ramp-between": True,  # 35 and 36 over the ramp too, 7 by 11; the ramp is 1 in 12, within R311.8.1
+    "surveyed": True,  # rises 7 to 7-3/8 and runs 10-3/8 to 10-11/16: either differs by no more than 3/8
+    "tower": True,  # 950 and 1010 against 900
 }
 
 
@@ -70,8 +80,10 @@ def test_every_opening_is_held_to_its_rule(solved, name):
 
 @pytest.mark.parametrize("name", NAMES)
 def test_no_jog_is_left(solved, name):
-    # The heights were chosen, or measured, so that both rails meet over posts that stand on the landings.
-    assert [joint.jog for joint in solved[name].layout.joints] == [0, 0]
+    # Heights and level pieces were chosen, or measured, so that all rails meet over posts that stand clear.
+    layout = solved[name].layout
+    carried = sum(surface.carries for surface in layout.line.surfaces)
+    assert [joint.jog for joint in layout.joints] == [0] * (carried - 1)
 
 
 def test_duplex_is_a_secondary_private_stair(solved):
@@ -87,78 +99,100 @@ def test_duplex_is_a_secondary_private_stair(solved):
     ]
 
 
-def _room_under_the_strands(checked):
-    """Where a sphere's section may be, from joint post to joint post of a flight.
+def _flights(name):
+    """Flights of an example by index; of many alike the first two, one amid and the last."""
+    path = EXAMPLES / f"{name}.toml"
+    found = [i for i, surface in enumerate(read_job(path).surfaces) if isinstance(surface, Flight | MeasuredFlight)]
+    return found if len(found) <= 4 else [*found[:2], found[len(found) // 2], found[-1]]
+
+
+FLIGHTS = [(name, flight) for name in NAMES for flight in _flights(name)]
+
+
+def _room_under_the_strands(layout, flight):
+    """Where a sphere's section may be under a flight's strands, from the post that bounds them to the other.
 
     Built anew with a general geometry library; its frame with it: x level and uphill from nosing 1, z up.
     """
-    layout = checked.layout
-    (flight,) = (s for s in layout.line.surfaces if s.kind == "flight")
-    given, way = flight.given, -1 if flight.given.down else 1
+    surfaces, given = layout.line.surfaces, flight.given
+    way = -1 if given.down else 1
     low = min(flight.nosings, key=lambda point: point.z)
-    rise, run, nosing, tread = map(float, (given.rise, given.run, given.nosing, given.tread))
-    span, tall = (given.risers + 1) * run, 100 * given.risers * rise
 
     def place(s, z):
         return way * (float(s) - float(low.s)), float(z) - float(low.z)
 
-    solid = [shapely.box(-2 * span, -tall, nosing, -rise)]  # the lower landing
-    for k in range(given.risers):
-        x, z = k * run, k * rise
-        last = k == given.risers - 1
-        back = x + 2 * span if last else x + run + nosing
+    nosings = sorted(place(*point) for point in flight.nosings)
+    floor = place(*(flight.end if given.down else flight.start))[1]
+    nosing, tread = float(given.nosing), float(given.tread)
+    (x_top, z_top), step = nosings[-1], nosings[1][0]
+    span, tall = x_top + 2 * step, 100 * (z_top - floor)
+
+    def ramp(side):
+        """Slope, uphill here, of the surface below (-1) or above (1)."""
+        beside = flight.index + side * way
+        return way * float(surfaces[beside].slope) if surfaces[beside].kind == "ramp" else 0.0
+
+    below, above = ramp(-1), ramp(1)
+    far = -2 * span
+    corners = [(far, floor + below * far), (nosing, floor + below * nosing), (nosing, -tall), (far, -tall)]
+    solid = [shapely.Polygon(corners)]  # what the flight starts on
+    for (x, z), (beyond, _) in pairwise([*nosings, (x_top + 2 * span, z_top)]):
+        back = beyond + nosing if beyond <= x_top else beyond
         solid.append(shapely.box(x, z - tread, back, z))
         if not given.open_risers:
             solid.append(shapely.box(x + nosing, -tall, back, z))  # the riser, and all that lies behind it
-    faces = []
+    high = z_top + above * 2 * span
+    if above:
+        solid.append(shapely.Polygon([(x_top, z_top), (x_top + 2 * span, high), (x_top + 2 * span, z_top)]))
+    ends = []
     for post in layout.posts:
         x, base = place(post.station, post.base)
         half = float(post.width) / 2
         solid.append(shapely.box(x - half, base, x + half, tall))
-        if post.role == "joint":
-            faces.append(x)
-    (strands,) = (f for f in layout.fields if f.surface == flight.index)
-    slope = rise / run
-    under = float(strands.heights[-1]) - float(layout.job.strand.diameter) / 2 * math.hypot(1, slope)
-    ends = [(x, under + slope * x) for x in (min(faces), max(faces))]
-    below = shapely.Polygon([*ends, (max(faces), -tall), (min(faces), -tall)])
+        if any(flight.index in hole.surfaces for hole in post.holes):
+            ends.append(x)
+    strands = layout.fields[flight.index]
+    slope = way * float(flight.slope)
+    lowest = float(flight.datum(low.s) - low.z + strands.heights[-1])
+    under = lowest - float(layout.job.strand.diameter) / 2 * math.hypot(1, slope)
+    first, last = min(ends), max(ends)
+    room = shapely.Polygon(
+        [(first, under + slope * first), (last, under + slope * last), (last, -tall), (first, -tall)]
+    )
     # a long top nosing's riser may lie beyond the middle of the joint post that stands over it
-    below |= shapely.box(max(faces), -tall, span, (given.risers - 1) * rise)
-    return below.difference(shapely.union_all(solid)), place, flight
+    room |= shapely.box(last, -tall, span, nosings[-2][1])
+    return room.difference(shapely.union_all(solid)), place
 
 
-def _under_the_strands(checked, flight):
+def _under_the_strands(layout, flight):
     """The openings measured there, but for the slots between treads."""
     others = ("under the rail", "between", "open riser")
-    return [
-        opening
-        for opening in checked.layout.openings
-        if opening.surface == flight.index and not opening.where.startswith(others)
-    ]
+    return [o for o in layout.openings if o.surface == flight.index and not o.where.startswith(others)]
 
 
-@pytest.mark.parametrize("name", [name for name in NAMES if name != "terrace-open"])
-def test_spheres_under_the_strands_against_shapely(solved, name):
+@pytest.mark.parametrize(("name", "index"), [one for one in FLIGHTS if one[0] != "terrace-open"])
+def test_spheres_under_the_strands_against_shapely(solved, name, index):
     # shapely's maximum inscribed circle, between each two posts, is the largest of the spheres found there.
-    room, place, flight = _room_under_the_strands(solved[name])
+    layout = solved[name].layout
+    flight = layout.line.surfaces[index]
+    room, place = _room_under_the_strands(layout, flight)
     bays = [part for part in room.geoms if part.area > 1e-6]
-    posts = solved[name].layout.posts
-    assert len(bays) == sum(post.role == "line" and post.stands_on == flight.index for post in posts) + 1
+    assert len(bays) == sum(post.role == "line" and post.stands_on == flight.index for post in layout.posts) + 1
     for bay in bays:
         grain = math.sqrt(bay.area) * 1e-5
         witness = 2 * shapely.maximum_inscribed_circle(bay, tolerance=grain).length
-        inside = [
-            o.sphere for o in _under_the_strands(solved[name], flight) if bay.covers(shapely.Point(place(*o.centre)))
-        ]
+        inside = [o.sphere for o in _under_the_strands(layout, flight) if bay.covers(shapely.Point(place(*o.centre)))]
         assert max(inside) == pytest.approx(witness, abs=2 * grain + 1e-9)
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_every_sphere_fits_and_is_wedged(solved, name):
+@pytest.mark.parametrize(("name", "index"), FLIGHTS)
+def test_every_sphere_fits_and_is_wedged(solved, name, index):
     # As far from everything as it says, and no farther from any place near by: open risers included.
-    room, place, flight = _room_under_the_strands(solved[name])
-    openings = _under_the_strands(solved[name], flight)
-    assert len(openings) >= flight.given.risers
+    layout = solved[name].layout
+    flight = layout.line.surfaces[index]
+    room, place = _room_under_the_strands(layout, flight)
+    openings = _under_the_strands(layout, flight)
+    assert len(openings) >= len(flight.nosings)
     for opening in openings:
         x, z = place(*opening.centre)
         assert room.covers(shapely.Point(x, z))
@@ -170,3 +204,25 @@ def test_every_sphere_fits_and_is_wedged(solved, name):
             for a in (k * math.pi / 12 for k in range(24))
         ]
         assert max(room.boundary.distance(point) for point in near) <= radius * (1 + 1e-9)
+
+
+def test_what_the_survey_measured(solved):
+    # By hand from the survey's figures, sixteenths: the largest less the smallest rise and run.
+    checked = solved["surveyed"]
+    (flight,) = (s for s in checked.layout.line.surfaces if s.kind == "flight")
+    heights = [Fraction(0), *(n.z for n in flight.nosings)]
+    rises = [b - a for a, b in pairwise(heights)]
+    assert (min(rises), max(rises)) == (Fraction(7), Fraction(59, 8))
+    differ = [c for c in checked.checks if "differ" in c.what]
+    assert {c.limit for c in differ} == {Fraction(3, 8)}  # IRC 2021 R311.7.5.1 and .2: 3/8 in
+    assert all(c.passes for c in differ)
+
+
+def test_half_turns_turn_at_one_height(solved):
+    # With aligned risers the rails meet half a run past the nosings, at the turn (a + b = G, a = b = G/2).
+    for name, run in (("half-turn", 290), ("office-half-turn", 280)):
+        layout = solved[name].layout
+        (turn,) = (j for j in layout.joints if abs(j.turn_deg) == 180)
+        lower = layout.line.surfaces[turn.between[0]]
+        assert turn.meets.s - lower.end.s == Fraction(run, 2)
+        assert turn.station == turn.meets.s

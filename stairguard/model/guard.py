@@ -11,24 +11,33 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, NamedTuple, TypeAlias
 
-from stairguard.model.job import Job, Surface
+from stairguard.geometry.spatial import MirrorJoint
+from stairguard.model.job import Ending, Job, Landing, Surface
 from stairguard.model.rules import Rule, RuleSet
+from stairguard.model.stock import StockPlan
+from stairguard.model.straight import StraightRail
 
 __all__ = [
     "Change",
     "Check",
     "CheckedLayout",
+    "Choice",
+    "Chord",
+    "Comparison",
     "Cuts",
     "EndCut",
     "Field",
+    "FittingCount",
     "Hole",
     "Joint",
     "JointStrand",
+    "Kind",
     "Layout",
     "LongPoint",
     "Opening",
     "PlacedPost",
     "PlacedSurface",
+    "PlanPoint",
     "Point",
     "PostCut",
     "RailCut",
@@ -40,8 +49,11 @@ __all__ = [
 ]
 
 Role: TypeAlias = Literal["end", "line", "joint"]
-LongPoint: TypeAlias = Literal["top", "underside", "neither"]
-Change: TypeAlias = Literal["post station", "landing rail height", "flight rail height"]
+LongPoint: TypeAlias = Literal["top", "underside", "neither", "outside"]
+Change: TypeAlias = Literal[
+    "post station", "landing rail height", "flight rail height", "ramp rail height", "riser offset", "level piece"
+]
+Kind: TypeAlias = Literal["landing", "flight", "ramp"]
 
 
 class Point(NamedTuple):
@@ -51,16 +63,25 @@ class Point(NamedTuple):
     z: Fraction
 
 
+class PlanPoint(NamedTuple):
+    """A place in plan, seen from above: x along the first surface, y to its left."""
+
+    x: float
+    y: float
+
+
 @dataclass(frozen=True, slots=True)
 class PlacedSurface:
     """One surface in the frame.
 
     ``nosings`` are in station order and empty but on flights. The datum is the nosing line on a flight,
     the surface itself elsewhere: the line through ``origin`` with ``slope`` (elevation per station, signed).
+    ``heading_deg`` is its direction in plan from the first surface's, left positive, ``plan_start`` and ``plan_end``
+    where it lies.
     """
 
     index: int
-    kind: Literal["landing", "flight", "ramp"]
+    kind: Kind
     given: Surface
     start: Point
     end: Point
@@ -68,6 +89,14 @@ class PlacedSurface:
     slope: Fraction
     pitch_deg: float
     nosings: tuple[Point, ...]
+    heading_deg: float
+    plan_start: PlanPoint
+    plan_end: PlanPoint
+
+    @property
+    def carries(self) -> bool:
+        """Whether a rail of its own runs over it: over a landing without a level piece the neighbours' rails do."""
+        return not isinstance(self.given, Landing) or self.given.level_piece
 
     def datum(self, station: Fraction) -> Fraction:
         """Elevation of the nosing line, or of the surface, at a station."""
@@ -86,7 +115,8 @@ class RailLine:
     """The rail over one surface: plumb heights above its datum, of top and underside, and where it runs.
 
     ``start`` and ``end`` are on the top of the rail: joint meeting points, post faces at a jog, or the
-    line's ends.
+    line's ends. Over a landing without a level piece there is none: it starts and ends where the neighbours' rails
+    meet, and its heights are the least there is over that landing.
     """
 
     surface: int
@@ -111,19 +141,46 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """One way to be rid of a jog: change ``what`` to ``value``; ``allowed`` and ``why`` as rules and room say."""
+    """One way to be rid of a jog: change ``what`` to ``value``; ``allowed`` and ``why`` as rules and room say.
+
+    ``surface`` is the index of the one whose rail changes, None where no rail does.
+    """
 
     what: Change
     value: Fraction
     allowed: bool
     why: str
+    surface: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Chord:
+    """The way of strands between the two posts of a corner, straight from centre to centre and all parallel.
+
+    ``level`` is its length in plan, ``length`` its own, ``sec`` length over level, ``slope`` what it climbs for one of
+    level, along stations. In plan it is ``skew_deg`` from square to the posts' inner faces and comes out of a post
+    ``reach`` half-widths from its centre, level along it, posts taken as deep as they are wide. ``bends_deg`` are the
+    bends in space at the two posts.
+    """
+
+    level: float
+    length: float
+    sec: float
+    slope: Fraction
+    pitch_deg: float
+    skew_deg: float
+    reach: Fraction
+    bends_deg: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class JointStrand:
     """A strand at a joint post: where its line is at the post's centre; ``whole`` if it passes unbroken.
 
-    ``surfaces`` are those it lies over: two where it is whole, one where it ends at the post.
+    ``surfaces`` are those it lies over: two where it is whole, one where it ends at the post. ``fitting`` says in plain
+    words what carries it through or ends it; ``slopes_deg`` and ``skews_deg`` are its slope from level (signed, up
+    along stations) and its angle in plan from square, at the post's faces before and after, None where it is not there.
+    Of two posts those are the outer faces; what is between them is the joint's ``chord``.
     """
 
     number: int
@@ -132,31 +189,45 @@ class JointStrand:
     bend_deg: float
     whole: bool
     surfaces: tuple[int, ...]
+    fitting: str
+    slopes_deg: tuple[float | None, float | None]
+    skews_deg: tuple[float | None, float | None]
 
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """Where two surfaces' rails meet.
+    """Where the rails of two surfaces meet.
 
-    ``meets`` is where the two rails' tops, produced, cross. ``from_nosing`` is its level distance from
-    the flight's nosing at this joint, uphill positive. ``jog`` is how far the landing's rail stands above
-    the flight's at the post (zero when the post is at ``meets``). ``through`` is false where all strands
-    end, with ``reason`` saying why.
+    ``between`` are the surfaces, ``boundary`` the station of the nosing or edge between them, or of the plan turn.
+    ``meets`` is where the tops of the two rails, produced in the developed elevation, cross; None where they run
+    parallel and apart. ``from_nosing`` is its level distance from the flight's nosing at this joint, uphill positive
+    (of two flights, the first). ``jog`` is how far, at the post, the rail of the gentler of the two stands above the
+    other's (of two of one pitch, the second's above the first's); zero where they meet. ``cut`` is the true mitre in
+    space, None where there is none; ``mitred`` says whether the rails are cut to it, else they end on the post's faces,
+    and ``advice`` says why. Where two posts make a plan turn ``station`` is the corner's, ``second_post`` the other's
+    label and ``chord`` how strands run between them. ``through`` is false where all strands end, with ``reason``
+    saying why.
     """
 
     between: tuple[int, int]
+    boundary: Fraction
     turn_deg: float
     bend_deg: float
     mitre_deg: float
-    meets: Point
+    meets: Point | None
     from_nosing: Fraction | None
     post: str
     station: Fraction
     jog: Fraction
+    cut: MirrorJoint | None
+    mitred: bool
+    advice: str
     remedies: tuple[Remedy, ...]
     through: bool
     reason: str
     strands: tuple[JointStrand, ...]
+    second_post: str | None = None
+    chord: Chord | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +237,8 @@ class Hole:
     ``height`` on the post's centre line, ``marked`` the same rounded to the tape; ``low_face`` and
     ``high_face`` where the strand's axis crosses the post's two faces, the lower first. ``drill_deg`` is
     the tilt from level; at a joint post ``before_deg`` and ``after_deg`` (signed, uphill positive in
-    the direction of stations) tell the two sides apart. ``surfaces`` are those whose strand uses it.
+    the direction of stations) tell the two sides apart. ``surfaces`` are those whose strand uses it. ``broken`` where
+    one run ends and the next begins: each bears on the face it comes to.
     """
 
     strand: int
@@ -178,6 +250,7 @@ class Hole:
     low_face: Fraction
     high_face: Fraction
     surfaces: tuple[int, ...]
+    broken: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +260,10 @@ class PlacedPost:
     ``bevels_deg`` are the signed slopes of its top before and after ``bevel_break``, the level distance from the
     centre line, along stations, at which the underside of mitred rails turns (zero where the top is one plane).
     ``edges`` are the top's heights above the base at the faces before and after. ``stands_on`` is the surface's
-    index; ``step`` the number of the tread, 1 next above the lower landing, or None on a landing.
+    index; ``step`` the number of the tread, 1 next above the lower landing, or None on a landing. ``clear`` is how far
+    its foot is inside the surface it stands on, level, at the nearer of the two edges along the guard (negative: it
+    overhangs), None where no edge is near. ``joint`` is the index of the joint it makes, if any. ``support`` is what
+    it is: a post of ours, or the wall or standing newel that the line ends on (then there is nothing to cut).
     """
 
     label: str
@@ -202,6 +278,9 @@ class PlacedPost:
     stands_on: int
     step: int | None
     holes: tuple[Hole, ...]
+    clear: Fraction | None = None
+    joint: int | None = None
+    support: Ending = "post"
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,7 +306,11 @@ class Opening:
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """One strand from terminal to terminal: ``length`` between bearing faces, ``cut_length`` less take-ups."""
+    """One strand from terminal to terminal: ``length`` between bearing faces, ``cut_length`` less take-ups.
+
+    ``ends`` say what made it start and end where it does. ``tensioner`` is the label of the post that holds the
+    tensioner, at the end nearer to the longest bay; ``longest_bay`` is that bay's clear length along the strand.
+    """
 
     strand: int
     surfaces: tuple[int, ...]
@@ -235,15 +318,27 @@ class Run:
     angle_changes: int
     length: float
     cut_length: float
+    ends: tuple[str, str]
+    tensioner: str
+    longest_bay: float
 
 
 @dataclass(frozen=True, slots=True)
 class EndCut:
-    """How a rail piece ends: ``angle_deg`` is from square across the rail (a plumb cut's equals the pitch)."""
+    """How a rail piece ends: ``angle_deg`` is from square across the rail (a plumb cut's equals the pitch).
 
-    kind: Literal["square", "plumb", "mitre"]
+    A ``mitre`` leans in the rail's plumb plane, a ``plan mitre`` of a level corner across its top. A ``compound`` cut
+    does both: with the rail laid flat ``angle_deg`` is the mitre across its top and ``tilt_deg`` the blade's tilt.
+    The long point of these two is outside the turn: on that ``side`` of the rail, seen along stations, and of a
+    compound cut at that ``edge``.
+    """
+
+    kind: Literal["square", "plumb", "mitre", "plan mitre", "compound"]
     angle_deg: float
     long_point: LongPoint
+    tilt_deg: float = 0.0
+    side: Literal["left", "right", ""] = ""
+    edge: Literal["top", "underside", ""] = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,7 +357,11 @@ class RailCut:
 
 @dataclass(frozen=True, slots=True)
 class PostCut:
-    """Equal posts. ``long_edge`` and ``short_edge`` differ by the top's bevel across the width."""
+    """Equal posts. ``long_edge`` and ``short_edge`` are the most and least of its length anywhere under its top.
+
+    They are at its edges, at the ridge or valley of a top of two slopes, and where mitred rails climb through a plan
+    turn at its corners, the post taken as deep as it is wide.
+    """
 
     label: str
     count: int
@@ -284,23 +383,73 @@ class StrandCut:
 
 
 @dataclass(frozen=True, slots=True)
+class FittingCount:
+    """Fittings of one kind, in plain words, and how many."""
+
+    kind: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
 class Cuts:
-    """Everything to be cut, grouped, and what the counts come to."""
+    """Everything to be cut, grouped, and what the counts come to.
+
+    ``sleeve_total`` is the length of sleeves, one a hole, and zero where none are asked for. Weights are in pounds or
+    kilograms by the job's unit, None where the job does not give the weight of a length.
+    """
 
     rails: tuple[RailCut, ...]
     posts: tuple[PostCut, ...]
     strands: tuple[StrandCut, ...]
     strand_total: float
     rail_total: float
+    post_total: float
     terminals: int
     tensioners: int
     angle_fittings: int
     holes: int
+    fittings: tuple[FittingCount, ...]
+    sleeves: tuple[StrandCut, ...]
+    sleeve_total: float
+    strand_weight: float
+    rail_weight: float | None
+    post_weight: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """What one way at the joints comes to: counts, and the strands' total cut length."""
+
+    at_joints: str
+    strands: int
+    runs: int
+    terminals: int
+    tensioners: int
+    angle_fittings: int
+    holes: int
+    strand_total: float
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Strands whole through joints against strands that end there; ``chosen`` is the job's.
+
+    A way that cannot be laid out is None, and ``why`` says so.
+    """
+
+    through: Choice | None
+    ended: Choice | None
+    chosen: str
+    why: str
 
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """A solved guard: everything placed, every opening measured."""
+    """A solved guard: everything placed, every opening measured.
+
+    ``straight`` has, of each measured flight, the straight rails its nosings allow; ``stock`` a plan for each of
+    ``"rail"``, ``"post"`` and ``"strand"`` that the job gives stock lengths for.
+    """
 
     job: Job
     rules: RuleSet
@@ -312,6 +461,9 @@ class Layout:
     openings: tuple[Opening, ...]
     runs: tuple[Run, ...]
     cuts: Cuts
+    comparison: Comparison
+    straight: tuple[StraightRail, ...]
+    stock: tuple[tuple[str, StockPlan], ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,11 +9,31 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-__all__ = ["Flight", "Job", "Landing", "Post", "Rail", "Ramp", "Strand", "Surface", "Unit"]
+__all__ = [
+    "Corner",
+    "Crossing",
+    "Ending",
+    "Flight",
+    "Job",
+    "Landing",
+    "MeasuredFlight",
+    "Meeting",
+    "Mount",
+    "Post",
+    "Rail",
+    "Ramp",
+    "Stock",
+    "Strand",
+    "Surface",
+    "Unit",
+]
 
 Unit: TypeAlias = Literal["in", "mm"]
 Crossing: TypeAlias = Literal["through", "break"]
 Meeting: TypeAlias = Literal["as-given", "flight-height"]
+Ending: TypeAlias = Literal["post", "wall", "newel"]
+Mount: TypeAlias = Literal["surface", "side"]
+Corner: TypeAlias = Literal["one", "two"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +44,7 @@ class Rail:
     from a landing. ``depth`` is square to the rail. ``meet`` says what gives where rails of the given
     heights cannot meet at a post: nothing (``"as-given"``, the jog is stated) or the flight's height
     (``"flight-height"``, solved so that no jog is left; ``height`` is then where the search starts).
+    ``weight`` is of one unit of length, in pounds or kilograms by the job's unit; None where not known.
     """
 
     height: Fraction
@@ -31,34 +52,77 @@ class Rail:
     depth: Fraction
     width: Fraction
     meet: Meeting
+    weight: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Strand:
-    """The infill: ``spacing`` is the largest centre distance, square. Take-ups are per fitting."""
+    """The infill: ``spacing`` is the largest centre distance, square. Take-ups are per fitting.
+
+    ``longest_run`` between two terminals and ``angle_changes`` in one run limit how strands are split; None and
+    the figure zero are kept apart (zero: every run is straight). ``largest_bend`` is the most, in degrees, that the
+    job's pass-through fittings turn a strand. ``tensioner_travel`` is how far one tensioner draws the strand in.
+    """
 
     diameter: Fraction
     spacing: Fraction
     at_joints: Crossing
     terminal_take_up: Fraction
     tensioner_take_up: Fraction
+    longest_run: Fraction | None = None
+    angle_changes: int | None = None
+    largest_bend: float = 60.0
+    tensioner_travel: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
 class Post:
-    """Posts: ``width`` along the guard, ``max_gap`` clear along the strands, ``setback`` behind a nosing."""
+    """Posts: ``width`` along the guard, ``max_gap`` clear along the strands, ``setback`` behind a nosing.
+
+    ``mount`` says what carries them: the walking surface, on which they stand wholly, or the stair's side, where
+    their foot is ``drop`` below the surface, plumb, and the strands' plane ``offset`` out from the side, level.
+    ``corner`` is how many posts make a plan turn, each of two ``corner_offset`` from the corner along its own leg.
+    ``sleeves`` line the holes. ``weight`` is as in `Rail`.
+    """
 
     width: Fraction
     max_gap: Fraction
     setback: Fraction
+    mount: Mount = "surface"
+    drop: Fraction = Fraction(0)
+    offset: Fraction = Fraction(0)
+    corner: Corner = "one"
+    corner_offset: Fraction = Fraction(0)
+    sleeves: bool = False
+    weight: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """Lengths that rails, posts and strands are bought in, and what one cut wastes. Empty: no plan asked for."""
+
+    rail: tuple[Fraction, ...] = ()
+    post: tuple[Fraction, ...] = ()
+    strand: tuple[Fraction, ...] = ()
+    kerf: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
 class Landing:
-    """A level surface; ``turn`` is the plan turn made at its start, degrees, left positive."""
+    """A level surface; ``turn`` is the plan turn made at its start, degrees, left positive.
+
+    On every surface: ``rail_height`` is its own rail's height in place of the job's; ``posts`` are the level
+    distances from its start to the centres of its line posts (None: the layout places them); ``start_post`` the
+    same of the joint or end post at its start. Without a ``level_piece`` the rails and strands of the surfaces before
+    and after run on over the landing and meet there.
+    """
 
     length: Fraction
     turn: float
+    rail_height: Fraction | None = None
+    posts: tuple[Fraction, ...] | None = None
+    start_post: Fraction | None = None
+    level_piece: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +137,29 @@ class Flight:
     open_risers: bool
     down: bool
     turn: float
+    rail_height: Fraction | None = None
+    posts: tuple[Fraction, ...] | None = None
+    start_post: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredFlight:
+    """Steps as surveyed: ``nosings`` are (level, plumb) from the end of the surface before, in station order.
+
+    They climb, or fall where ``down``; the highest is the edge of the upper landing. ``last_rise`` is, of a flight
+    that goes down, the plumb distance from its lowest nosing to the lower landing (None: the mean of its other rises).
+    """
+
+    nosings: tuple[tuple[Fraction, Fraction], ...]
+    nosing: Fraction
+    tread: Fraction
+    open_risers: bool
+    down: bool
+    turn: float
+    last_rise: Fraction | None = None
+    rail_height: Fraction | None = None
+    posts: tuple[Fraction, ...] | None = None
+    start_post: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,14 +169,20 @@ class Ramp:
     length: Fraction
     rise: Fraction
     turn: float
+    rail_height: Fraction | None = None
+    posts: tuple[Fraction, ...] | None = None
+    start_post: Fraction | None = None
 
 
-Surface: TypeAlias = Landing | Flight | Ramp
+Surface: TypeAlias = Landing | Flight | MeasuredFlight | Ramp
 
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One guard line to lay out. ``mark`` is the smallest tape mark, ``rules`` the pack asked for."""
+    """One guard line to lay out. ``mark`` is the smallest tape mark, ``rules`` the pack asked for.
+
+    ``start`` and ``end`` say how the line ends there: on a post of its own, at a wall, or on a newel that stands.
+    """
 
     title: str
     unit: Unit
@@ -99,3 +192,6 @@ class Job:
     strand: Strand
     post: Post
     surfaces: tuple[Surface, ...]
+    start: Ending = "post"
+    end: Ending = "post"
+    stock: Stock = Stock()

@@ -24,6 +24,9 @@ Quantity: TypeAlias = Literal[
     "flight rise",
     "landing length",
     "ramp slope",
+    "handrail extension",
+    "riser difference",
+    "run difference",
 ]
 
 
@@ -31,9 +34,11 @@ Quantity: TypeAlias = Literal[
 class Rule:
     """One clause: a limit on one quantity at one place.
 
-    ``place`` is ``"landing"``, ``"flight"``, ``"ramp"``, ``"step triangle"``, ``"open riser"`` or ``"any"``.
+    ``place`` is ``"landing"``, ``"flight"``, ``"ramp"``, ``"step triangle"``, ``"open riser"``, ``"flight top"``,
+    ``"flight bottom"`` or ``"any"``.
     ``value`` is in the rule set's unit (degrees for a pitch, rise over level length for a ramp's slope).
-    ``when_run_below``, where given, confines the rule to flights whose run is less than it. ``note``
+    ``in_runs`` where the value counts runs of the flight instead of a length. ``when_run_below``, where given, confines
+    the rule to flights whose run is less than it. ``note``
     paraphrases the clause: datum, exceptions, what the reader must judge. ``binding`` is false for a rule
     that is an option or an exception a job may take up, reported but not failed (a rail that also serves
     as handrail, say).
@@ -49,6 +54,7 @@ class Rule:
     note: str
     binding: bool
     when_run_below: Fraction | None = None
+    in_runs: bool = False
 
     @property
     def inclusive(self) -> bool:

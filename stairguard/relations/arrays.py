@@ -16,15 +16,27 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 __all__ = [
+    "backing",
+    "backing_partials",
     "bend",
     "bend_partials",
+    "dihedral",
+    "dihedral_of_planes",
+    "dihedral_of_planes_partials",
+    "dihedral_partials",
     "flight_height_at_bottom",
     "flight_height_at_top",
     "half_turn_lower",
     "half_turn_upper",
     "half_turn_upper_partials",
+    "hip_plan",
+    "hip_plan_partials",
+    "hip_slope",
+    "hip_slope_partials",
     "hole_face",
     "hole_face_partials",
+    "jack_side_cut",
+    "jack_side_cut_partials",
     "jog_bottom",
     "jog_bottom_partials",
     "jog_top",
@@ -39,6 +51,12 @@ __all__ = [
     "pitch_partials",
     "pitch_rise",
     "plumb_of_square",
+    "plumb_plane_climb",
+    "plumb_plane_climb_partials",
+    "plumb_plane_mitre",
+    "plumb_plane_mitre_partials",
+    "plumb_plane_tilt",
+    "plumb_plane_tilt_partials",
     "post_bevel",
     "post_bevel_partials",
     "rail_gap",
@@ -50,20 +68,30 @@ __all__ = [
     "rail_meets_top_partials",
     "rail_plumb_depth",
     "rail_plumb_depth_partials",
+    "section_twist",
+    "section_twist_partials",
     "slope_length",
     "slope_length_partials",
+    "splayed_mitre",
+    "splayed_mitre_partials",
+    "splayed_tilt",
+    "splayed_tilt_partials",
     "square_of_plumb",
     "square_of_plumb_partials",
     "step_lift",
     "step_nosing",
     "step_sphere",
     "step_sphere_partials",
+    "strand_area",
+    "strand_area_partials",
     "strand_bore",
     "strand_bore_partials",
     "strand_ellipse",
     "strand_ellipse_partials",
     "strand_gap",
     "strand_gap_partials",
+    "strand_mass",
+    "strand_mass_partials",
     "strand_slot",
     "strand_slot_partials",
     "strand_spacing",
@@ -76,6 +104,47 @@ def _spread(parts: tuple[ArrayLike, ...], *given: Floats) -> tuple[Floats, ...]:
     """Give every part the shape that the arguments have together."""
     shape = np.broadcast_shapes(*(item.shape for item in given))
     return tuple(np.array(np.broadcast_to(part, shape), dtype=np.float64) for part in parts)
+
+
+def backing(pitch: ArrayLike, plan: ArrayLike) -> Floats:
+    """Bevel of the hip's top, from square to its sides, to lie in the plane.
+
+    From ``sin(backing) = sin(pitch)*cos(plan)`` (``backing``).
+
+    Parameters
+    ----------
+    pitch : angle
+        Slope of the plane, square to its eave in plan. Between 0 and 90.
+    plan : angle
+        Angle in plan between the plane's eave and the hip. Between 0 and 180.
+
+    Returns
+    -------
+    backing : angle
+        Bevel of the hip's top, from square to its sides, to lie in the plane. Between -90 and 90.
+
+    Notes
+    -----
+    Valid for: hip with plumb sides; its tangent is sin(hip)/tan(plan).
+    Source: geocities.ws/web_sketches/framing_math/sleeper_bevel/square_fascia90/fascia_wedges.html.
+    """
+    pitch = np.asarray(pitch, dtype=np.float64)
+    plan = np.asarray(plan, dtype=np.float64)
+    pitch_rad = np.radians(pitch)
+    plan_rad = np.radians(plan)
+    return np.asarray(np.degrees(np.arcsin(np.sin(pitch_rad)*np.cos(plan_rad))))
+
+
+def backing_partials(pitch: ArrayLike, plan: ArrayLike) -> tuple[Floats, ...]:
+    """Differentiate `backing` by each argument, in its order."""
+    pitch = np.asarray(pitch, dtype=np.float64)
+    plan = np.asarray(plan, dtype=np.float64)
+    pitch_rad = np.radians(pitch)
+    plan_rad = np.radians(plan)
+    part0 = np.cos(plan_rad)
+    part1 = np.sin(pitch_rad)
+    part2 = 1/np.sqrt(1 - part0**2*part1**2)
+    return _spread((part0*part2*np.cos(pitch_rad), -part1*part2*np.sin(plan_rad),), pitch, plan)
 
 
 def bend(pitch_in: ArrayLike, pitch_out: ArrayLike, turn: ArrayLike) -> Floats:
@@ -162,6 +231,129 @@ def bend_partials(pitch_in: ArrayLike, pitch_out: ArrayLike, turn: ArrayLike) ->
         part27*(part20*part21*part24*(-part25*part28 - part26) - part23*(-part11 - part28*part6)),
         part27*(part20*part21*part24*part29 + part23*part29),), pitch_in, pitch_out, turn)
     )
+
+
+def dihedral(first_backing: ArrayLike, second_backing: ArrayLike) -> Floats:
+    """Between the two planes, inside, square to the hip.
+
+    From ``dihedral = 180 - first_backing - second_backing`` (``dihedral``).
+
+    Parameters
+    ----------
+    first_backing : angle
+        Backing angle on one side of the hip. Between -90 and 90.
+    second_backing : angle
+        Backing angle on its other side. Between -90 and 90.
+
+    Returns
+    -------
+    dihedral : angle
+        Between the two planes, inside, square to the hip. Between 0 and 360.
+
+    Notes
+    -----
+    Valid for: both backing angles on one hip with plumb sides.
+    Source: derived: the backings are what the two planes fall away from square to the hip's sides.
+    """
+    first_backing = np.asarray(first_backing, dtype=np.float64)
+    second_backing = np.asarray(second_backing, dtype=np.float64)
+    return np.asarray(180 - first_backing - second_backing)
+
+
+def dihedral_of_planes(pitch: ArrayLike, other_pitch: ArrayLike, eaves: ArrayLike) -> Floats:
+    """Between the two planes, inside, square to the hip.
+
+    From ``cos(dihedral) = sin(other_pitch)*sin(pitch)*cos(eaves) - cos(other_pitch)*cos(pitch)``
+    (``dihedral-of-planes``).
+
+    Parameters
+    ----------
+    pitch : angle
+        Slope of the plane, square to its eave in plan. Between 0 and 90.
+    other_pitch : angle
+        Slope of the plane on the other side of the hip. Between 0 and 90.
+    eaves : angle
+        Inside angle in plan between the two eaves. Between 0 and 180.
+
+    Returns
+    -------
+    dihedral : angle
+        Between the two planes, inside, square to the hip. Between 0 and 180.
+
+    Notes
+    -----
+    Valid for: planes that rise inwards from level eaves (a hip).
+    Source: derived: scalar product of the two planes' normals.
+    """
+    pitch = np.asarray(pitch, dtype=np.float64)
+    other_pitch = np.asarray(other_pitch, dtype=np.float64)
+    eaves = np.asarray(eaves, dtype=np.float64)
+    pitch_rad = np.radians(pitch)
+    other_pitch_rad = np.radians(other_pitch)
+    eaves_rad = np.radians(eaves)
+    part0 = other_pitch_rad/2
+    part1 = pitch_rad/2
+    part2 = eaves_rad/2
+    part3 = np.sin(other_pitch_rad)*np.sin(pitch_rad)
+    return (
+        np.asarray(np.degrees(2*np.arctan2(np.sqrt(part3*np.sin(part2)**2 + np.cos(part0 + part1)**2),
+        np.sqrt(part3*np.cos(part2)**2 + np.sin(part0 - part1)**2))))
+    )
+
+
+def dihedral_of_planes_partials(
+    pitch: ArrayLike, other_pitch: ArrayLike, eaves: ArrayLike,
+) -> tuple[Floats, ...]:
+    """Differentiate `dihedral_of_planes` by each argument, in its order."""
+    pitch = np.asarray(pitch, dtype=np.float64)
+    other_pitch = np.asarray(other_pitch, dtype=np.float64)
+    eaves = np.asarray(eaves, dtype=np.float64)
+    pitch_rad = np.radians(pitch)
+    other_pitch_rad = np.radians(other_pitch)
+    eaves_rad = np.radians(eaves)
+    degree = np.radians(1)
+    part0 = np.sin(other_pitch_rad)
+    part1 = part0*np.cos(pitch_rad)
+    part2 = eaves_rad/2
+    part3 = np.cos(part2)
+    part4 = part3**2
+    part5 = degree/2
+    part6 = part4*part5
+    part7 = other_pitch_rad/2
+    part8 = pitch_rad/2
+    part9 = part7 - part8
+    part10 = np.sin(part9)
+    part11 = part10*part5*np.cos(part9)
+    part12 = part7 + part8
+    part13 = np.cos(part12)
+    part14 = np.sin(part2)
+    part15 = part14**2
+    part16 = np.sin(pitch_rad)
+    part17 = part0*part16
+    part18 = part13**2 + part15*part17
+    part19 = part10**2 + part17*part4
+    part20 = 1/(part18 + part19)
+    part21 = np.sqrt(part18)
+    part22 = np.sqrt(part19)
+    part23 = part20*part21/part22
+    part24 = 1/part21
+    part25 = part15*part5
+    part26 = -part13*part5*np.sin(part12)
+    part27 = 2/degree
+    part28 = part16*np.cos(other_pitch_rad)
+    part29 = part14*part17*part3*part5
+    return (
+        _spread((part27*(part20*part22*part24*(part1*part25 + part26) - part23*(part1*part6 - part11)),
+        part27*(part20*part22*part24*(part25*part28 + part26) - part23*(part11 + part28*part6)),
+        part27*(part20*part22*part24*part29 + part23*part29),), pitch, other_pitch, eaves)
+    )
+
+
+def dihedral_partials(first_backing: ArrayLike, second_backing: ArrayLike) -> tuple[Floats, ...]:
+    """Differentiate `dihedral` by each argument, in its order."""
+    first_backing = np.asarray(first_backing, dtype=np.float64)
+    second_backing = np.asarray(second_backing, dtype=np.float64)
+    return _spread((-1, -1,), first_backing, second_backing)
 
 
 def flight_height_at_bottom(
@@ -299,6 +491,113 @@ def half_turn_upper_partials(run: ArrayLike, lower: ArrayLike) -> tuple[Floats, 
     return _spread((1, -1,), run, lower)
 
 
+def hip_plan(pitch: ArrayLike, other_pitch: ArrayLike, eaves: ArrayLike) -> Floats:
+    """Angle in plan between the plane's eave and the hip.
+
+    From ``tan(plan) = sin(eaves)*tan(other_pitch)/(cos(eaves)*tan(other_pitch) + tan(pitch))``
+    (``hip-plan``).
+
+    Parameters
+    ----------
+    pitch : angle
+        Slope of the plane, square to its eave in plan. Between 0 and 90.
+    other_pitch : angle
+        Slope of the plane on the other side of the hip. Between 0 and 90.
+    eaves : angle
+        Inside angle in plan between the two eaves. Between 0 and 180.
+
+    Returns
+    -------
+    plan : angle
+        Angle in plan between the plane's eave and the hip. Between 0 and 180.
+
+    Notes
+    -----
+    Valid for: level eaves at one height; swap the pitches for the other side.
+    Source: geocities.ws/web_sketches/framing_math/hip_valley_dimensioning/angle_descriptions.html.
+    """
+    pitch = np.asarray(pitch, dtype=np.float64)
+    other_pitch = np.asarray(other_pitch, dtype=np.float64)
+    eaves = np.asarray(eaves, dtype=np.float64)
+    pitch_rad = np.radians(pitch)
+    other_pitch_rad = np.radians(other_pitch)
+    eaves_rad = np.radians(eaves)
+    part0 = np.tan(other_pitch_rad)
+    return (
+        np.asarray(np.degrees(np.arctan2(part0*np.sin(eaves_rad), part0*np.cos(eaves_rad) +
+        np.tan(pitch_rad))))
+    )
+
+
+def hip_plan_partials(pitch: ArrayLike, other_pitch: ArrayLike, eaves: ArrayLike) -> tuple[Floats, ...]:
+    """Differentiate `hip_plan` by each argument, in its order."""
+    pitch = np.asarray(pitch, dtype=np.float64)
+    other_pitch = np.asarray(other_pitch, dtype=np.float64)
+    eaves = np.asarray(eaves, dtype=np.float64)
+    pitch_rad = np.radians(pitch)
+    other_pitch_rad = np.radians(other_pitch)
+    eaves_rad = np.radians(eaves)
+    degree = np.radians(1)
+    part0 = np.tan(other_pitch_rad)
+    part1 = np.tan(pitch_rad)
+    part2 = np.sin(eaves_rad)
+    part3 = part0**2
+    part4 = part2**2*part3
+    part5 = part0*np.cos(eaves_rad)
+    part6 = part1 + part5
+    part7 = 1/(part4 + part6**2)
+    part8 = part2*part7
+    part9 = 1/degree
+    part10 = degree*part8*(part3 + 1)
+    part11 = degree*part7
+    return (
+        _spread((-part0*part8*(part1**2 + 1), part9*(part10*part6 - part10*part5), part9*(part11*part4 +
+        part11*part5*part6),), pitch, other_pitch, eaves)
+    )
+
+
+def hip_slope(pitch: ArrayLike, plan: ArrayLike) -> Floats:
+    """Slope of the hip.
+
+    From ``tan(hip) = sin(plan)*tan(pitch)`` (``hip-slope``).
+
+    Parameters
+    ----------
+    pitch : angle
+        Slope of the plane, square to its eave in plan. Between 0 and 90.
+    plan : angle
+        Angle in plan between the plane's eave and the hip. Between 0 and 180.
+
+    Returns
+    -------
+    hip : angle
+        Slope of the hip. Between 0 and 90.
+
+    Notes
+    -----
+    Valid for: a line in the sloping plane; level eave.
+    Source: geocities.ws/web_sketches/framing_math/hip_valley_formulas.html.
+    """
+    pitch = np.asarray(pitch, dtype=np.float64)
+    plan = np.asarray(plan, dtype=np.float64)
+    pitch_rad = np.radians(pitch)
+    plan_rad = np.radians(plan)
+    return np.asarray(np.degrees(np.arctan(np.sin(plan_rad)*np.tan(pitch_rad))))
+
+
+def hip_slope_partials(pitch: ArrayLike, plan: ArrayLike) -> tuple[Floats, ...]:
+    """Differentiate `hip_slope` by each argument, in its order."""
+    pitch = np.asarray(pitch, dtype=np.float64)
+    plan = np.asarray(plan, dtype=np.float64)
+    pitch_rad = np.radians(pitch)
+    plan_rad = np.radians(plan)
+    part0 = np.sin(plan_rad)
+    part1 = np.tan(pitch_rad)
+    part2 = part1**2
+    part3 = 1/(part0**2*part2 + 1)
+    return _spread((part0*part3*(part2 + 1), part1*part3*np.cos(plan_rad),), pitch, plan)
+
+
 def hole_face(height: ArrayLike, across: ArrayLike, slope: ArrayLike) -> Floats:
     """Height of the hole at that face, plumb, from where the height is taken.
 
@@ -335,6 +634,53 @@ def hole_face_partials(height: ArrayLike, across: ArrayLike, slope: ArrayLike) -
     across = np.asarray(across, dtype=np.float64)
     slope = np.asarray(slope, dtype=np.float64)
     return _spread((1, slope, across,), height, across, slope)
+
+
+def jack_side_cut(pitch: ArrayLike, plan: ArrayLike) -> Floats:
+    """On the plane's face, between the hip and square to the eave.
+
+    From ``tan(side_cut) = cos(pitch)*cos(plan)/sin(plan)`` (``jack-side-cut``).
+
+    Parameters
+    ----------
+    pitch : angle
+        Slope of the plane, square to its eave in plan. Between 0 and 90.
+    plan : angle
+        Angle in plan between the plane's eave and the hip. Between 0 and 180.
+
+    Returns
+    -------
+    side_cut : angle
+        On the plane's face, between the hip and square to the eave. Between -90 and 90.
+
+    Notes
+    -----
+    Valid for: pieces square to the eave; the sheathing's cut, told from the eave, is 90 less it.
+    Source: geocities.ws/web_sketches/framing_math/hip_valley_formulas.html.
+    """
+    pitch = np.asarray(pitch, dtype=np.float64)
+    plan = np.asarray(plan, dtype=np.float64)
+    pitch_rad = np.radians(pitch)
+    plan_rad = np.radians(plan)
+    return np.asarray(np.degrees(np.arctan(np.cos(pitch_rad)*np.cos(plan_rad)/np.sin(plan_rad))))
+
+
+def jack_side_cut_partials(pitch: ArrayLike, plan: ArrayLike) -> tuple[Floats, ...]:
+    """Differentiate `jack_side_cut` by each argument, in its order."""
+    pitch = np.asarray(pitch, dtype=np.float64)
+    plan = np.asarray(plan, dtype=np.float64)
+    pitch_rad = np.radians(pitch)
+    plan_rad = np.radians(plan)
+    degree = np.radians(1)
+    part0 = np.cos(plan_rad)
+    part1 = np.sin(plan_rad)
+    part2 = np.cos(pitch_rad)
+    part3 = part0**2/part1**2
+    part4 = 1/(part2**2*part3 + 1)
+    part5 = degree*part2
+    return (
+        _spread((-part0*part4*np.sin(pitch_rad)/part1, part4*(-part3*part5 - part5)/degree,), pitch, plan)
+    )
 
 
 def jog_bottom(
@@ -676,6 +1022,141 @@ def plumb_of_square(square: ArrayLike, pitch: ArrayLike) -> Floats:
     return np.asarray(square/np.cos(pitch_rad))
 
 
+def plumb_plane_climb(width: ArrayLike, turn: ArrayLike, pitch: ArrayLike) -> Floats:
+    """Plumb, along the cut's top edge, from left to right of the rail that arrives.
+
+    From ``climb = width*tan(pitch)*tan((turn/2))`` (``plumb-plane-climb``).
+
+    Parameters
+    ----------
+    width : length
+        Of the rail's top, level and square to it in plan. More than 0.
+    turn : angle
+        Turn in plan, left positive. Between -180 and 180.
+    pitch : angle
+        Slope of the rail, up positive. Between -90 and 90.
+
+    Returns
+    -------
+    climb : length
+        Plumb, along the cut's top edge, from left to right of the rail that arrives. Any finite value.
+
+    Notes
+    -----
+    Valid for: cut in the plumb plane that halves the turn; of the rail that leaves it is from right to
+    left.
+    Source: derived: right triangle in plan, then along the slope.
+    """
+    width = np.asarray(width, dtype=np.float64)
+    turn = np.asarray(turn, dtype=np.float64)
+    pitch = np.asarray(pitch, dtype=np.float64)
+    turn_rad = np.radians(turn)
+    pitch_rad = np.radians(pitch)
+    return np.asarray(width*np.tan(pitch_rad)*np.tan(turn_rad/2))
+
+
+def plumb_plane_climb_partials(width: ArrayLike, turn: ArrayLike, pitch: ArrayLike) -> tuple[Floats, ...]:
+    """Differentiate `plumb_plane_climb` by each argument, in its order."""
+    width = np.asarray(width, dtype=np.float64)
+    turn = np.asarray(turn, dtype=np.float64)
+    pitch = np.asarray(pitch, dtype=np.float64)
+    turn_rad = np.radians(turn)
+    pitch_rad = np.radians(pitch)
+    degree = np.radians(1)
+    part0 = np.tan(pitch_rad)
+    part1 = np.tan(turn_rad/2)
+    part2 = degree*width
+    return (
+        _spread((part0*part1, part0*part2*(part1**2 + 1)/2, part1*part2*(part0**2 + 1),), width, turn,
+        pitch)
+    )
+
+
+def plumb_plane_mitre(pitch: ArrayLike, turn: ArrayLike) -> Floats:
+    """Across the rail's top, from square; positive with a left turn.
+
+    From ``tan(mitre) = tan((turn/2))/cos(pitch)`` (``plumb-plane-mitre``).
+
+    Parameters
+    ----------
+    pitch : angle
+        Slope of the rail, up positive. Between -90 and 90.
+    turn : angle
+        Turn in plan, left positive. Between -180 and 180.
+
+    Returns
+    -------
+    mitre : angle
+        Across the rail's top, from square; positive with a left turn. Between -90 and 90.
+
+    Notes
+    -----
+    Valid for: plumb-sided rail; on its side instead the mitre is the pitch.
+    Source: derived: the plane's normal in the rail's own frame; the form is the sheathing cut's.
+    """
+    pitch = np.asarray(pitch, dtype=np.float64)
+    turn = np.asarray(turn, dtype=np.float64)
+    pitch_rad = np.radians(pitch)
+    turn_rad = np.radians(turn)
+    return np.asarray(np.degrees(np.arctan(np.tan(turn_rad/2)/np.cos(pitch_rad))))
+
+
+def plumb_plane_mitre_partials(pitch: ArrayLike, turn: ArrayLike) -> tuple[Floats, ...]:
+    """Differentiate `plumb_plane_mitre` by each argument, in its order."""
+    pitch = np.asarray(pitch, dtype=np.float64)
+    turn = np.asarray(turn, dtype=np.float64)
+    pitch_rad = np.radians(pitch)
+    turn_rad = np.radians(turn)
+    part0 = np.cos(pitch_rad)
+    part1 = part0**(-2)
+    part2 = np.tan(turn_rad/2)
+    part3 = part2**2
+    part4 = 1/(part1*part3 + 1)
+    return _spread((part1*part2*part4*np.sin(pitch_rad), part4*(part3 + 1)/(2*part0),), pitch, turn)
+
+
+def plumb_plane_tilt(pitch: ArrayLike, turn: ArrayLike) -> Floats:
+    """Of the saw from square to the rail's top; the slope's sign.
+
+    From ``sin(tilt) = sin(pitch)*cos((turn/2))`` (``plumb-plane-tilt``).
+
+    Parameters
+    ----------
+    pitch : angle
+        Slope of the rail, up positive. Between -90 and 90.
+    turn : angle
+        Turn in plan, left positive. Between -180 and 180.
+
+    Returns
+    -------
+    tilt : angle
+        Of the saw from square to the rail's top; the slope's sign. Between -90 and 90.
+
+    Notes
+    -----
+    Valid for: plumb-sided rail; on its side instead the tilt is half the turn.
+    Source: derived: the plane's normal in the rail's own frame; the form is the backing angle's.
+    """
+    pitch = np.asarray(pitch, dtype=np.float64)
+    turn = np.asarray(turn, dtype=np.float64)
+    pitch_rad = np.radians(pitch)
+    turn_rad = np.radians(turn)
+    return np.asarray(np.degrees(np.arcsin(np.sin(pitch_rad)*np.cos(turn_rad/2))))
+
+
+def plumb_plane_tilt_partials(pitch: ArrayLike, turn: ArrayLike) -> tuple[Floats, ...]:
+    """Differentiate `plumb_plane_tilt` by each argument, in its order."""
+    pitch = np.asarray(pitch, dtype=np.float64)
+    turn = np.asarray(turn, dtype=np.float64)
+    pitch_rad = np.radians(pitch)
+    turn_rad = np.radians(turn)
+    part0 = turn_rad/2
+    part1 = np.cos(part0)
+    part2 = np.sin(pitch_rad)
+    part3 = 1/np.sqrt(1 - part1**2*part2**2)
+    return _spread((part1*part3*np.cos(pitch_rad), -part2*part3*np.sin(part0)/2,), pitch, turn)
+
+
 def post_bevel(width: ArrayLike, pitch: ArrayLike) -> Floats:
     """Plumb, between the post's two faces, uphill positive.
 
@@ -927,6 +1408,83 @@ def rail_plumb_depth_partials(depth: ArrayLike, pitch: ArrayLike) -> tuple[Float
     return _spread((1/part0, degree*depth*np.sin(pitch_rad)/part0**2,), depth, pitch)
 
 
+def section_twist(pitch_in: ArrayLike, pitch_out: ArrayLike, turn: ArrayLike) -> Floats:
+    """Roll of the leaving rail about itself to match the other, its left side falling.
+
+    From ``sin(twist)/(cos(twist) + 1) = (sin(pitch_in) + sin(pitch_out))*sin(turn)/((cos(turn) +
+    1)*(sin(pitch_in)*sin(pitch_out) + cos(pitch_in)*cos(pitch_out) + 1))`` (``section-twist``).
+
+    Parameters
+    ----------
+    pitch_in : angle
+        Pitch of the rail that arrives, up positive. Between -90 and 90.
+    pitch_out : angle
+        Pitch of the rail that leaves, up positive. Between -90 and 90.
+    turn : angle
+        Turn in plan, left positive. Between -180 and 180.
+
+    Returns
+    -------
+    twist : angle
+        Roll of the leaving rail about itself to match the other, its left side falling. Between -180 and
+        180.
+
+    Notes
+    -----
+    Valid for: joint plane square to the sum of the two directions; they mate flush only at zero.
+    Source: derived: the turn less the area of the spherical triangle of both directions and plumb;
+    tan(twist/2) = tan(turn/2)*sin((pitch_in + pitch_out)/2)/cos((pitch_in - pitch_out)/2).
+    """
+    pitch_in = np.asarray(pitch_in, dtype=np.float64)
+    pitch_out = np.asarray(pitch_out, dtype=np.float64)
+    turn = np.asarray(turn, dtype=np.float64)
+    pitch_in_rad = np.radians(pitch_in)
+    pitch_out_rad = np.radians(pitch_out)
+    turn_rad = np.radians(turn)
+    part0 = turn_rad/2
+    part1 = pitch_in_rad/2
+    part2 = pitch_out_rad/2
+    return (
+        np.asarray(np.degrees(2*np.arctan2(np.sin(part0)*np.sin(part1 + part2), np.cos(part0)*np.cos(part1 -
+        part2))))
+    )
+
+
+def section_twist_partials(
+    pitch_in: ArrayLike, pitch_out: ArrayLike, turn: ArrayLike,
+) -> tuple[Floats, ...]:
+    """Differentiate `section_twist` by each argument, in its order."""
+    pitch_in = np.asarray(pitch_in, dtype=np.float64)
+    pitch_out = np.asarray(pitch_out, dtype=np.float64)
+    turn = np.asarray(turn, dtype=np.float64)
+    pitch_in_rad = np.radians(pitch_in)
+    pitch_out_rad = np.radians(pitch_out)
+    turn_rad = np.radians(turn)
+    degree = np.radians(1)
+    part0 = turn_rad/2
+    part1 = np.sin(part0)
+    part2 = part1**2
+    part3 = pitch_in_rad/2
+    part4 = pitch_out_rad/2
+    part5 = part3 + part4
+    part6 = np.sin(part5)
+    part7 = np.cos(part0)
+    part8 = part7**2
+    part9 = part3 - part4
+    part10 = np.cos(part9)
+    part11 = 1/(part10**2*part8 + part2*part6**2)
+    part12 = part1*part7
+    part13 = degree*part11*part12*part6*np.sin(part9)/2
+    part14 = np.cos(part5)
+    part15 = degree*part10*part11/2
+    part16 = 2/degree
+    part17 = part15*part6
+    return (
+        _spread((part16*(part12*part14*part15 + part13), part16*(degree*part1*part10*part11*part14*part7/2 -
+        part13), part16*(part17*part2 + part17*part8),), pitch_in, pitch_out, turn)
+    )
+
+
 def slope_length(rise: ArrayLike, run: ArrayLike) -> Floats:
     """Along the slope.
 
@@ -960,6 +1518,90 @@ def slope_length_partials(rise: ArrayLike, run: ArrayLike) -> tuple[Floats, ...]
     run = np.asarray(run, dtype=np.float64)
     part0 = 1/np.sqrt(rise**2 + run**2)
     return _spread((part0*rise, part0*run,), rise, run)
+
+
+def splayed_mitre(splay: ArrayLike, turn: ArrayLike) -> Floats:
+    """Across the board's face, from square to its edge.
+
+    From ``tan(mitre) = cos(splay)*tan((turn/2))`` (``splayed-mitre``).
+
+    Parameters
+    ----------
+    splay : angle
+        Slope of the boards from level, square to their run. From 0 to 90.
+    turn : angle
+        Turn in plan, left positive. Between -180 and 180.
+
+    Returns
+    -------
+    mitre : angle
+        Across the board's face, from square to its edge. Between -90 and 90.
+
+    Notes
+    -----
+    Valid for: equal boards with level edges; the turn at each corner of a box of n sides is 360/n.
+    Source: derived: the plumb plane that halves the corner, in the board's own frame.
+    """
+    splay = np.asarray(splay, dtype=np.float64)
+    turn = np.asarray(turn, dtype=np.float64)
+    splay_rad = np.radians(splay)
+    turn_rad = np.radians(turn)
+    return np.asarray(np.degrees(np.arctan(np.cos(splay_rad)*np.tan(turn_rad/2))))
+
+
+def splayed_mitre_partials(splay: ArrayLike, turn: ArrayLike) -> tuple[Floats, ...]:
+    """Differentiate `splayed_mitre` by each argument, in its order."""
+    splay = np.asarray(splay, dtype=np.float64)
+    turn = np.asarray(turn, dtype=np.float64)
+    splay_rad = np.radians(splay)
+    turn_rad = np.radians(turn)
+    part0 = np.tan(turn_rad/2)
+    part1 = np.cos(splay_rad)
+    part2 = part0**2
+    part3 = 1/(part1**2*part2 + 1)
+    return _spread((-part0*part3*np.sin(splay_rad), part1*part3*(part2 + 1)/2,), splay, turn)
+
+
+def splayed_tilt(splay: ArrayLike, turn: ArrayLike) -> Floats:
+    """Of the saw from square to the board's face.
+
+    From ``sin(tilt) = sin(splay)*sin((turn/2))`` (``splayed-tilt``).
+
+    Parameters
+    ----------
+    splay : angle
+        Slope of the boards from level, square to their run. From 0 to 90.
+    turn : angle
+        Turn in plan, left positive. Between -180 and 180.
+
+    Returns
+    -------
+    tilt : angle
+        Of the saw from square to the board's face. From -90 to 90.
+
+    Notes
+    -----
+    Valid for: equal boards with level edges; the turn at each corner of a box of n sides is 360/n.
+    Source: derived: the plumb plane that halves the corner, in the board's own frame.
+    """
+    splay = np.asarray(splay, dtype=np.float64)
+    turn = np.asarray(turn, dtype=np.float64)
+    splay_rad = np.radians(splay)
+    turn_rad = np.radians(turn)
+    return np.asarray(np.degrees(np.arcsin(np.sin(splay_rad)*np.sin(turn_rad/2))))
+
+
+def splayed_tilt_partials(splay: ArrayLike, turn: ArrayLike) -> tuple[Floats, ...]:
+    """Differentiate `splayed_tilt` by each argument, in its order."""
+    splay = np.asarray(splay, dtype=np.float64)
+    turn = np.asarray(turn, dtype=np.float64)
+    splay_rad = np.radians(splay)
+    turn_rad = np.radians(turn)
+    part0 = turn_rad/2
+    part1 = np.sin(part0)
+    part2 = np.sin(splay_rad)
+    part3 = 1/np.sqrt(1 - part1**2*part2**2)
+    return _spread((part1*part3*np.cos(splay_rad), part2*part3*np.cos(part0)/2,), splay, turn)
 
 
 def square_of_plumb(plumb: ArrayLike, pitch: ArrayLike) -> Floats:
@@ -1136,6 +1778,42 @@ def step_sphere_partials(
     )
 
 
+def strand_area(diameter: ArrayLike, fill: ArrayLike) -> Floats:
+    """Of the wires' metal, in squares of the diameter's unit.
+
+    From ``area = pi*diameter^2*fill/4`` (``strand-area``).
+
+    Parameters
+    ----------
+    diameter : length
+        Of the strand, over its outer wires. More than 0.
+    fill : number
+        Part of the circle over the wires that is metal. More than 0 and 1 or less.
+
+    Returns
+    -------
+    area : number
+        Of the wires' metal, in squares of the diameter's unit. More than 0.
+
+    Notes
+    -----
+    Valid for: round wires; 1x19 of equal wires, five across the strand: fill 19/25.
+    Source: derived: area of a circle, and of 19 circles a fifth as wide.
+    """
+    diameter = np.asarray(diameter, dtype=np.float64)
+    fill = np.asarray(fill, dtype=np.float64)
+    degree = np.radians(1)
+    return np.asarray(45*degree*diameter**2*fill)
+
+
+def strand_area_partials(diameter: ArrayLike, fill: ArrayLike) -> tuple[Floats, ...]:
+    """Differentiate `strand_area` by each argument, in its order."""
+    diameter = np.asarray(diameter, dtype=np.float64)
+    fill = np.asarray(fill, dtype=np.float64)
+    degree = np.radians(1)
+    return _spread((90*degree*diameter*fill, 45*degree*diameter**2,), diameter, fill)
+
+
 def strand_bore(width: ArrayLike, pitch: ArrayLike) -> Floats:
     """Along the strand, from face to face.
 
@@ -1244,6 +1922,45 @@ def strand_gap_partials(spacing: ArrayLike, diameter: ArrayLike) -> tuple[Floats
     spacing = np.asarray(spacing, dtype=np.float64)
     diameter = np.asarray(diameter, dtype=np.float64)
     return _spread((1, -1,), spacing, diameter)
+
+
+def strand_mass(area: ArrayLike, density: ArrayLike, lay_take_up: ArrayLike) -> Floats:
+    """Of one unit of the strand's length.
+
+    From ``mass = area*density*(lay_take_up + 1)`` (``strand-mass``).
+
+    Parameters
+    ----------
+    area : number
+        Of the wires' metal, in squares of the diameter's unit. More than 0.
+    density : number
+        Of the wires, mass in one cube of the unit of length. More than 0.
+    lay_take_up : number
+        How much longer the wires are than the strand, as a part of it. 0 or more.
+
+    Returns
+    -------
+    mass : number
+        Of one unit of the strand's length. More than 0.
+
+    Notes
+    -----
+    Valid for: wires of one density; the lay makes every wire a helix longer than the strand.
+    Source: derived: volume of the wires times their density.
+    """
+    area = np.asarray(area, dtype=np.float64)
+    density = np.asarray(density, dtype=np.float64)
+    lay_take_up = np.asarray(lay_take_up, dtype=np.float64)
+    return np.asarray(area*density*(lay_take_up + 1))
+
+
+def strand_mass_partials(area: ArrayLike, density: ArrayLike, lay_take_up: ArrayLike) -> tuple[Floats, ...]:
+    """Differentiate `strand_mass` by each argument, in its order."""
+    area = np.asarray(area, dtype=np.float64)
+    density = np.asarray(density, dtype=np.float64)
+    lay_take_up = np.asarray(lay_take_up, dtype=np.float64)
+    part0 = lay_take_up + 1
+    return _spread((density*part0, area*part0, area*density,), area, density, lay_take_up)
 
 
 def strand_slot(diameter: ArrayLike, width: ArrayLike, pitch: ArrayLike) -> Floats:

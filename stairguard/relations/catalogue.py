@@ -601,6 +601,426 @@ RELATIONS: dict[str, RelationInfo] = {
             "mitre_point_partials",
         ),
     ),
+    "hip-plan": RelationInfo(
+        name="hip-plan",
+        title="Plan angle of a hip between unlike planes",
+        equation="tan(plan) = sin(eaves)*tan(other_pitch)/(cos(eaves)*tan(other_pitch) + tan(pitch))",
+        symbols=(
+            SymbolInfo(
+                "pitch",
+                "slope of the plane, square to its eave in plan",
+                "angle",
+                Domain(0, True, 90, True),
+            ),
+            SymbolInfo(
+                "other_pitch",
+                "slope of the plane on the other side of the hip",
+                "angle",
+                Domain(0, True, 90, True),
+            ),
+            SymbolInfo(
+                "eaves",
+                "inside angle in plan between the two eaves",
+                "angle",
+                Domain(0, True, 180, True),
+            ),
+            SymbolInfo(
+                "plan",
+                "angle in plan between the plane's eave and the hip",
+                "angle",
+                Domain(0, True, 180, True),
+            ),
+        ),
+        validity="level eaves at one height; swap the pitches for the other side",
+        source="geocities.ws/web_sketches/framing_math/hip_valley_dimensioning/angle_descriptions.html",
+        status="published",
+        functions=(
+            "hip_plan",
+            "hip_plan_partials",
+        ),
+    ),
+    "hip-slope": RelationInfo(
+        name="hip-slope",
+        title="Slope of a hip",
+        equation="tan(hip) = sin(plan)*tan(pitch)",
+        symbols=(
+            SymbolInfo(
+                "pitch",
+                "slope of the plane, square to its eave in plan",
+                "angle",
+                Domain(0, True, 90, True),
+            ),
+            SymbolInfo(
+                "plan",
+                "angle in plan between the plane's eave and the hip",
+                "angle",
+                Domain(0, True, 180, True),
+            ),
+            SymbolInfo(
+                "hip",
+                "slope of the hip",
+                "angle",
+                Domain(0, True, 90, True),
+            ),
+        ),
+        validity="a line in the sloping plane; level eave",
+        source="geocities.ws/web_sketches/framing_math/hip_valley_formulas.html",
+        status="published",
+        functions=(
+            "hip_slope",
+            "hip_slope_partials",
+        ),
+    ),
+    "jack-side-cut": RelationInfo(
+        name="jack-side-cut",
+        title="Side cut of a jack, on the plane's face",
+        equation="tan(side_cut) = cos(pitch)*cos(plan)/sin(plan)",
+        symbols=(
+            SymbolInfo(
+                "pitch",
+                "slope of the plane, square to its eave in plan",
+                "angle",
+                Domain(0, True, 90, True),
+            ),
+            SymbolInfo(
+                "plan",
+                "angle in plan between the plane's eave and the hip",
+                "angle",
+                Domain(0, True, 180, True),
+            ),
+            SymbolInfo(
+                "side_cut",
+                "on the plane's face, between the hip and square to the eave",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+        ),
+        validity="pieces square to the eave; the sheathing's cut, told from the eave, is 90 less it",
+        source="geocities.ws/web_sketches/framing_math/hip_valley_formulas.html",
+        status="published",
+        functions=(
+            "jack_side_cut",
+            "jack_side_cut_partials",
+        ),
+    ),
+    "backing": RelationInfo(
+        name="backing",
+        title="Backing angle of a hip",
+        equation="sin(backing) = sin(pitch)*cos(plan)",
+        symbols=(
+            SymbolInfo(
+                "pitch",
+                "slope of the plane, square to its eave in plan",
+                "angle",
+                Domain(0, True, 90, True),
+            ),
+            SymbolInfo(
+                "plan",
+                "angle in plan between the plane's eave and the hip",
+                "angle",
+                Domain(0, True, 180, True),
+            ),
+            SymbolInfo(
+                "backing",
+                "bevel of the hip's top, from square to its sides, to lie in the plane",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+        ),
+        validity="hip with plumb sides; its tangent is sin(hip)/tan(plan)",
+        source="geocities.ws/web_sketches/framing_math/sleeper_bevel/square_fascia90/fascia_wedges.html",
+        status="published",
+        functions=(
+            "backing",
+            "backing_partials",
+        ),
+    ),
+    "dihedral": RelationInfo(
+        name="dihedral",
+        title="Angle between two planes, from their backing angles",
+        equation="dihedral = 180 - first_backing - second_backing",
+        symbols=(
+            SymbolInfo(
+                "first_backing",
+                "backing angle on one side of the hip",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+            SymbolInfo(
+                "second_backing",
+                "backing angle on its other side",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+            SymbolInfo(
+                "dihedral",
+                "between the two planes, inside, square to the hip",
+                "angle",
+                Domain(0, True, 360, True),
+            ),
+        ),
+        validity="both backing angles on one hip with plumb sides",
+        source="derived: the backings are what the two planes fall away from square to the hip's sides",
+        status="derived",
+        functions=(
+            "dihedral",
+            "dihedral_partials",
+        ),
+    ),
+    "dihedral-of-planes": RelationInfo(
+        name="dihedral-of-planes",
+        title="Angle between two sloping planes",
+        equation="cos(dihedral) = sin(other_pitch)*sin(pitch)*cos(eaves) - cos(other_pitch)*cos(pitch)",
+        symbols=(
+            SymbolInfo(
+                "pitch",
+                "slope of the plane, square to its eave in plan",
+                "angle",
+                Domain(0, True, 90, True),
+            ),
+            SymbolInfo(
+                "other_pitch",
+                "slope of the plane on the other side of the hip",
+                "angle",
+                Domain(0, True, 90, True),
+            ),
+            SymbolInfo(
+                "eaves",
+                "inside angle in plan between the two eaves",
+                "angle",
+                Domain(0, True, 180, True),
+            ),
+            SymbolInfo(
+                "dihedral",
+                "between the two planes, inside, square to the hip",
+                "angle",
+                Domain(0, True, 180, True),
+            ),
+        ),
+        validity="planes that rise inwards from level eaves (a hip)",
+        source="derived: scalar product of the two planes' normals",
+        status="derived",
+        functions=(
+            "dihedral_of_planes",
+            "dihedral_of_planes_partials",
+        ),
+    ),
+    "plumb-plane-mitre": RelationInfo(
+        name="plumb-plane-mitre",
+        title="Mitre of a sloped rail cut in the plumb plane that halves a turn, rail flat on the saw",
+        equation="tan(mitre) = tan((turn/2))/cos(pitch)",
+        symbols=(
+            SymbolInfo(
+                "pitch",
+                "slope of the rail, up positive",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+            SymbolInfo(
+                "turn",
+                "turn in plan, left positive",
+                "angle",
+                Domain(-180, True, 180, True),
+            ),
+            SymbolInfo(
+                "mitre",
+                "across the rail's top, from square; positive with a left turn",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+        ),
+        validity="plumb-sided rail; on its side instead the mitre is the pitch",
+        source="derived: the plane's normal in the rail's own frame; the form is the sheathing cut's",
+        status="derived",
+        functions=(
+            "plumb_plane_mitre",
+            "plumb_plane_mitre_partials",
+        ),
+    ),
+    "plumb-plane-tilt": RelationInfo(
+        name="plumb-plane-tilt",
+        title=(
+            "Tilt of the saw for a sloped rail cut in the plumb plane that halves a turn, rail flat "
+            "on the saw"
+        ),
+        equation="sin(tilt) = sin(pitch)*cos((turn/2))",
+        symbols=(
+            SymbolInfo(
+                "pitch",
+                "slope of the rail, up positive",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+            SymbolInfo(
+                "turn",
+                "turn in plan, left positive",
+                "angle",
+                Domain(-180, True, 180, True),
+            ),
+            SymbolInfo(
+                "tilt",
+                "of the saw from square to the rail's top; the slope's sign",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+        ),
+        validity="plumb-sided rail; on its side instead the tilt is half the turn",
+        source="derived: the plane's normal in the rail's own frame; the form is the backing angle's",
+        status="derived",
+        functions=(
+            "plumb_plane_tilt",
+            "plumb_plane_tilt_partials",
+        ),
+    ),
+    "plumb-plane-climb": RelationInfo(
+        name="plumb-plane-climb",
+        title="Climb of a sloped rail's top edge across its cut at a turn",
+        equation="climb = width*tan(pitch)*tan((turn/2))",
+        symbols=(
+            SymbolInfo(
+                "width",
+                "of the rail's top, level and square to it in plan",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "turn",
+                "turn in plan, left positive",
+                "angle",
+                Domain(-180, True, 180, True),
+            ),
+            SymbolInfo(
+                "pitch",
+                "slope of the rail, up positive",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+            SymbolInfo(
+                "climb",
+                "plumb, along the cut's top edge, from left to right of the rail that arrives",
+                "length",
+                Domain(None, False, None, False),
+            ),
+        ),
+        validity=(
+            "cut in the plumb plane that halves the turn; of the rail that leaves it is from right to"
+            " left"
+        ),
+        source="derived: right triangle in plan, then along the slope",
+        status="derived",
+        functions=(
+            "plumb_plane_climb",
+            "plumb_plane_climb_partials",
+        ),
+    ),
+    "section-twist": RelationInfo(
+        name="section-twist",
+        title="Twist between the sections of two plumb-sided rails at their true mitre",
+        equation=(
+            "sin(twist)/(cos(twist) + 1) = (sin(pitch_in) + sin(pitch_out))*sin(turn)/((cos(turn) + "
+            "1)*(sin(pitch_in)*sin(pitch_out) + cos(pitch_in)*cos(pitch_out) + 1))"
+        ),
+        symbols=(
+            SymbolInfo(
+                "pitch_in",
+                "pitch of the rail that arrives, up positive",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+            SymbolInfo(
+                "pitch_out",
+                "pitch of the rail that leaves, up positive",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+            SymbolInfo(
+                "turn",
+                "turn in plan, left positive",
+                "angle",
+                Domain(-180, True, 180, True),
+            ),
+            SymbolInfo(
+                "twist",
+                "roll of the leaving rail about itself to match the other, its left side falling",
+                "angle",
+                Domain(-180, True, 180, True),
+            ),
+        ),
+        validity="joint plane square to the sum of the two directions; they mate flush only at zero",
+        source=(
+            "derived: the turn less the area of the spherical triangle of both directions and plumb; "
+            "tan(twist/2) = tan(turn/2)*sin((pitch_in + pitch_out)/2)/cos((pitch_in - pitch_out)/2)"
+        ),
+        status="derived",
+        functions=(
+            "section_twist",
+            "section_twist_partials",
+        ),
+    ),
+    "splayed-mitre": RelationInfo(
+        name="splayed-mitre",
+        title="Mitre of splayed boards at a corner, board flat on the saw",
+        equation="tan(mitre) = cos(splay)*tan((turn/2))",
+        symbols=(
+            SymbolInfo(
+                "splay",
+                "slope of the boards from level, square to their run",
+                "angle",
+                Domain(0, False, 90, False),
+            ),
+            SymbolInfo(
+                "turn",
+                "turn in plan, left positive",
+                "angle",
+                Domain(-180, True, 180, True),
+            ),
+            SymbolInfo(
+                "mitre",
+                "across the board's face, from square to its edge",
+                "angle",
+                Domain(-90, True, 90, True),
+            ),
+        ),
+        validity="equal boards with level edges; the turn at each corner of a box of n sides is 360/n",
+        source="derived: the plumb plane that halves the corner, in the board's own frame",
+        status="derived",
+        functions=(
+            "splayed_mitre",
+            "splayed_mitre_partials",
+        ),
+    ),
+    "splayed-tilt": RelationInfo(
+        name="splayed-tilt",
+        title="Tilt of the saw for splayed boards at a corner, board flat on the saw",
+        equation="sin(tilt) = sin(splay)*sin((turn/2))",
+        symbols=(
+            SymbolInfo(
+                "splay",
+                "slope of the boards from level, square to their run",
+                "angle",
+                Domain(0, False, 90, False),
+            ),
+            SymbolInfo(
+                "turn",
+                "turn in plan, left positive",
+                "angle",
+                Domain(-180, True, 180, True),
+            ),
+            SymbolInfo(
+                "tilt",
+                "of the saw from square to the board's face",
+                "angle",
+                Domain(-90, False, 90, False),
+            ),
+        ),
+        validity="equal boards with level edges; the turn at each corner of a box of n sides is 360/n",
+        source="derived: the plumb plane that halves the corner, in the board's own frame",
+        status="derived",
+        functions=(
+            "splayed_tilt",
+            "splayed_tilt_partials",
+        ),
+    ),
     "post-bevel": RelationInfo(
         name="post-bevel",
         title="Difference across a post's width, of its bevelled top or of a strand through it",
@@ -771,6 +1191,76 @@ RELATIONS: dict[str, RelationInfo] = {
         functions=(
             "strand_slot",
             "strand_slot_partials",
+        ),
+    ),
+    "strand-area": RelationInfo(
+        name="strand-area",
+        title="Metallic area of a strand",
+        equation="area = pi*diameter^2*fill/4",
+        symbols=(
+            SymbolInfo(
+                "diameter",
+                "of the strand, over its outer wires",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "fill",
+                "part of the circle over the wires that is metal",
+                "number",
+                Domain(0, True, 1, False),
+            ),
+            SymbolInfo(
+                "area",
+                "of the wires' metal, in squares of the diameter's unit",
+                "number",
+                Domain(0, True, None, False),
+            ),
+        ),
+        validity="round wires; 1x19 of equal wires, five across the strand: fill 19/25",
+        source="derived: area of a circle, and of 19 circles a fifth as wide",
+        status="derived",
+        functions=(
+            "strand_area",
+            "strand_area_partials",
+        ),
+    ),
+    "strand-mass": RelationInfo(
+        name="strand-mass",
+        title="Mass of a unit of a strand's length",
+        equation="mass = area*density*(lay_take_up + 1)",
+        symbols=(
+            SymbolInfo(
+                "area",
+                "of the wires' metal, in squares of the diameter's unit",
+                "number",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "density",
+                "of the wires, mass in one cube of the unit of length",
+                "number",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "lay_take_up",
+                "how much longer the wires are than the strand, as a part of it",
+                "number",
+                Domain(0, False, None, False),
+            ),
+            SymbolInfo(
+                "mass",
+                "of one unit of the strand's length",
+                "number",
+                Domain(0, True, None, False),
+            ),
+        ),
+        validity="wires of one density; the lay makes every wire a helix longer than the strand",
+        source="derived: volume of the wires times their density",
+        status="derived",
+        functions=(
+            "strand_mass",
+            "strand_mass_partials",
         ),
     ),
 }

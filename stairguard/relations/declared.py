@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from stairguard.relations import bend, meeting, pitch, post, spacing, step
+from stairguard.relations import bend, compound, meeting, pitch, post, spacing, step, strand
 from stairguard.relations.declare import Relation
 
 __all__ = ["DECLARED"]
 
 DECLARED: dict[str, Relation] = {
-    relation.name: relation for topic in (step, pitch, spacing, meeting, bend, post) for relation in topic.RELATIONS
+    relation.name: relation
+    for topic in (step, pitch, spacing, meeting, bend, compound, post, strand)
+    for relation in topic.RELATIONS
 }

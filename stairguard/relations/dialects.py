@@ -1,6 +1,7 @@
 """Ways to write an expression down: as Python on floats, on arrays, and as text for a reader.
 
-Angles are degrees in every declaration, written ``pi*x/180``; text leaves the factor out.
+Angles are degrees in every declaration, written ``pi*x/180``; text leaves the factor out where it belongs to an angle:
+under a sine, cosine or tangent, and beside the inverse of one.
 """
 
 from __future__ import annotations
@@ -15,6 +16,8 @@ from stairguard.relations.declare import Expr
 __all__ = ["NUMPY", "PLAIN", "TEXT", "Dialect", "Substituted"]
 
 
+_DIRECT = (sp.sin, sp.cos, sp.tan)
+_INVERSE = (sp.asin, sp.acos, sp.atan, sp.atan2)
 _MATH = ("sqrt", "sin", "cos", "tan", "asin", "acos", "atan", "atan2", "radians", "degrees")
 _ARRAY = ("sqrt", "sin", "cos", "tan", "arcsin", "arccos", "arctan", "arctan2", "radians", "degrees")
 
@@ -50,10 +53,18 @@ class Text(Dialect):
 
     def __init__(self) -> None:
         super().__init__({name: name for name in _MATH})
+        self._under = False  # whether what is being written is the angle of a sine, cosine or tangent
+
+    def _print_Function(self, expr: Expr) -> str:  # noqa: N802  # sympy's dispatch
+        before, self._under = self._under, isinstance(expr, _DIRECT)
+        text = super()._print_Function(expr)
+        self._under = before
+        return text
 
     def _print_Mul(self, expr: Expr) -> str:  # noqa: N802  # sympy's dispatch
-        for inside, factor in ((sp.pi, 180 / sp.pi), (1 / sp.pi, sp.pi / 180)):
-            if inside in expr.args:
+        angle = expr.has(*_INVERSE)
+        for inside, factor, meant in ((sp.pi, 180 / sp.pi, self._under), (1 / sp.pi, sp.pi / 180, angle)):
+            if meant and inside in expr.args:
                 inner = expr * factor
                 text = self._print(inner)
                 return text if inner.is_Atom or inner.is_Function else f"({text})"

@@ -1,7 +1,7 @@
 """Solve an equation for one symbol by steps that always end: sympy rearranges, nothing searches.
 
 Handled: a symbol alone on one side; polynomials; polynomials with one square root; and, for angles,
-anything linear in the sine and cosine of one angle. Of the candidates returned some may not satisfy the
+anything linear in the sine and cosine of one angle or of its half. Of the candidates returned some may not satisfy the
 equation (squaring adds roots); the caller substitutes and sees.
 """
 
@@ -77,10 +77,19 @@ def _squared(numerator: Expr, root: Expr) -> Expr:
 
 
 def _angles(difference: Expr, symbol: Expr) -> tuple[Expr, ...] | None:
-    """Solve ``a*cos + b*sin + c = 0``; whole turns may be added to each answer."""
+    """Solve ``a*cos + b*sin + c = 0`` in the angle, or else in its half; whole turns of that may be added."""
+    for parts in (1, 2):
+        values = _linear(difference, symbol, parts)
+        if values is not None:
+            return tuple(180 * parts * value / sp.pi for value in values)
+    return None
+
+
+def _linear(difference: Expr, symbol: Expr, parts: int) -> tuple[Expr, ...] | None:
+    """Radians of ``symbol/parts``; None unless the equation is linear in its sine and cosine."""
     theta = sp.Dummy("theta", real=True)
     cosine, sine = sp.Dummy("cosine"), sp.Dummy("sine")
-    numerator = difference.subs(symbol, 180 * theta / sp.pi)
+    numerator = difference.subs(symbol, 180 * parts * theta / sp.pi)
     numerator = numerator.subs(sp.tan(theta), sine / cosine).subs({sp.cos(theta): cosine, sp.sin(theta): sine})
     numerator = sp.numer(sp.together(numerator))
     if numerator.has(theta):
@@ -91,7 +100,7 @@ def _angles(difference: Expr, symbol: Expr) -> tuple[Expr, ...] | None:
     if poly.total_degree() < 1:
         return ()
     a, b, c = poly.coeff_monomial(cosine), poly.coeff_monomial(sine), poly.coeff_monomial(1)
-    return tuple(180 * value / sp.pi for value in _circle(a, b, c))
+    return _circle(a, b, c)
 
 
 def _circle(a: Expr, b: Expr, c: Expr) -> tuple[Expr, ...]:

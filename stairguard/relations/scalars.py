@@ -17,15 +17,27 @@ from fractions import Fraction
 from typing import TypeAlias, TypeVar
 
 __all__ = [
+    "backing",
+    "backing_partials",
     "bend",
     "bend_partials",
+    "dihedral",
+    "dihedral_of_planes",
+    "dihedral_of_planes_partials",
+    "dihedral_partials",
     "flight_height_at_bottom",
     "flight_height_at_top",
     "half_turn_lower",
     "half_turn_upper",
     "half_turn_upper_partials",
+    "hip_plan",
+    "hip_plan_partials",
+    "hip_slope",
+    "hip_slope_partials",
     "hole_face",
     "hole_face_partials",
+    "jack_side_cut",
+    "jack_side_cut_partials",
     "jog_bottom",
     "jog_bottom_partials",
     "jog_top",
@@ -40,6 +52,12 @@ __all__ = [
     "pitch_partials",
     "pitch_rise",
     "plumb_of_square",
+    "plumb_plane_climb",
+    "plumb_plane_climb_partials",
+    "plumb_plane_mitre",
+    "plumb_plane_mitre_partials",
+    "plumb_plane_tilt",
+    "plumb_plane_tilt_partials",
     "post_bevel",
     "post_bevel_partials",
     "rail_gap",
@@ -51,20 +69,30 @@ __all__ = [
     "rail_meets_top_partials",
     "rail_plumb_depth",
     "rail_plumb_depth_partials",
+    "section_twist",
+    "section_twist_partials",
     "slope_length",
     "slope_length_partials",
+    "splayed_mitre",
+    "splayed_mitre_partials",
+    "splayed_tilt",
+    "splayed_tilt_partials",
     "square_of_plumb",
     "square_of_plumb_partials",
     "step_lift",
     "step_nosing",
     "step_sphere",
     "step_sphere_partials",
+    "strand_area",
+    "strand_area_partials",
     "strand_bore",
     "strand_bore_partials",
     "strand_ellipse",
     "strand_ellipse_partials",
     "strand_gap",
     "strand_gap_partials",
+    "strand_mass",
+    "strand_mass_partials",
     "strand_slot",
     "strand_slot_partials",
     "strand_spacing",
@@ -72,6 +100,43 @@ __all__ = [
 
 Number = TypeVar("Number", Fraction, float)
 Real: TypeAlias = Fraction | float
+
+
+def backing(pitch: Real, plan: Real) -> float:
+    """Bevel of the hip's top, from square to its sides, to lie in the plane.
+
+    From ``sin(backing) = sin(pitch)*cos(plan)`` (``backing``).
+
+    Parameters
+    ----------
+    pitch : angle
+        Slope of the plane, square to its eave in plan. Between 0 and 90.
+    plan : angle
+        Angle in plan between the plane's eave and the hip. Between 0 and 180.
+
+    Returns
+    -------
+    backing : angle
+        Bevel of the hip's top, from square to its sides, to lie in the plane. Between -90 and 90.
+
+    Notes
+    -----
+    Valid for: hip with plumb sides; its tangent is sin(hip)/tan(plan).
+    Source: geocities.ws/web_sketches/framing_math/sleeper_bevel/square_fascia90/fascia_wedges.html.
+    """
+    pitch_rad = math.radians(pitch)
+    plan_rad = math.radians(plan)
+    return math.degrees(math.asin(math.sin(pitch_rad)*math.cos(plan_rad)))
+
+
+def backing_partials(pitch: Real, plan: Real) -> tuple[float, ...]:
+    """Differentiate `backing` by each argument, in its order."""
+    pitch_rad = math.radians(pitch)
+    plan_rad = math.radians(plan)
+    part0 = math.cos(plan_rad)
+    part1 = math.sin(pitch_rad)
+    part2 = 1/math.sqrt(1 - part0**2*part1**2)
+    return (part0*part2*math.cos(pitch_rad), -part1*part2*math.sin(plan_rad),)
 
 
 def bend(pitch_in: Real, pitch_out: Real, turn: Real) -> float:
@@ -152,6 +217,117 @@ def bend_partials(pitch_in: Real, pitch_out: Real, turn: Real) -> tuple[float, .
         part27*(part20*part21*part24*(-part25*part28 - part26) - part23*(-part11 - part28*part6)),
         part27*(part20*part21*part24*part29 + part23*part29),
     )
+
+
+def dihedral(first_backing: Number, second_backing: Number) -> Number:
+    """Between the two planes, inside, square to the hip.
+
+    From ``dihedral = 180 - first_backing - second_backing`` (``dihedral``).
+
+    Parameters
+    ----------
+    first_backing : angle
+        Backing angle on one side of the hip. Between -90 and 90.
+    second_backing : angle
+        Backing angle on its other side. Between -90 and 90.
+
+    Returns
+    -------
+    dihedral : angle
+        Between the two planes, inside, square to the hip. Between 0 and 360.
+
+    Notes
+    -----
+    Valid for: both backing angles on one hip with plumb sides.
+    Source: derived: the backings are what the two planes fall away from square to the hip's sides.
+    """
+    return 180 - first_backing - second_backing
+
+
+def dihedral_of_planes(pitch: Real, other_pitch: Real, eaves: Real) -> float:
+    """Between the two planes, inside, square to the hip.
+
+    From ``cos(dihedral) = sin(other_pitch)*sin(pitch)*cos(eaves) - cos(other_pitch)*cos(pitch)``
+    (``dihedral-of-planes``).
+
+    Parameters
+    ----------
+    pitch : angle
+        Slope of the plane, square to its eave in plan. Between 0 and 90.
+    other_pitch : angle
+        Slope of the plane on the other side of the hip. Between 0 and 90.
+    eaves : angle
+        Inside angle in plan between the two eaves. Between 0 and 180.
+
+    Returns
+    -------
+    dihedral : angle
+        Between the two planes, inside, square to the hip. Between 0 and 180.
+
+    Notes
+    -----
+    Valid for: planes that rise inwards from level eaves (a hip).
+    Source: derived: scalar product of the two planes' normals.
+    """
+    pitch_rad = math.radians(pitch)
+    other_pitch_rad = math.radians(other_pitch)
+    eaves_rad = math.radians(eaves)
+    part0 = other_pitch_rad/2
+    part1 = pitch_rad/2
+    part2 = eaves_rad/2
+    part3 = math.sin(other_pitch_rad)*math.sin(pitch_rad)
+    return (
+        math.degrees(2*math.atan2(math.sqrt(part3*math.sin(part2)**2 + math.cos(part0 + part1)**2),
+        math.sqrt(part3*math.cos(part2)**2 + math.sin(part0 - part1)**2)))
+    )
+
+
+def dihedral_of_planes_partials(pitch: Real, other_pitch: Real, eaves: Real) -> tuple[float, ...]:
+    """Differentiate `dihedral_of_planes` by each argument, in its order."""
+    pitch_rad = math.radians(pitch)
+    other_pitch_rad = math.radians(other_pitch)
+    eaves_rad = math.radians(eaves)
+    degree = math.radians(1)
+    part0 = math.sin(other_pitch_rad)
+    part1 = part0*math.cos(pitch_rad)
+    part2 = eaves_rad/2
+    part3 = math.cos(part2)
+    part4 = part3**2
+    part5 = degree/2
+    part6 = part4*part5
+    part7 = other_pitch_rad/2
+    part8 = pitch_rad/2
+    part9 = part7 - part8
+    part10 = math.sin(part9)
+    part11 = part10*part5*math.cos(part9)
+    part12 = part7 + part8
+    part13 = math.cos(part12)
+    part14 = math.sin(part2)
+    part15 = part14**2
+    part16 = math.sin(pitch_rad)
+    part17 = part0*part16
+    part18 = part13**2 + part15*part17
+    part19 = part10**2 + part17*part4
+    part20 = 1/(part18 + part19)
+    part21 = math.sqrt(part18)
+    part22 = math.sqrt(part19)
+    part23 = part20*part21/part22
+    part24 = 1/part21
+    part25 = part15*part5
+    part26 = -part13*part5*math.sin(part12)
+    part27 = 2/degree
+    part28 = part16*math.cos(other_pitch_rad)
+    part29 = part14*part17*part3*part5
+    return (
+        part27*(part20*part22*part24*(part1*part25 + part26) - part23*(part1*part6 - part11)),
+        part27*(part20*part22*part24*(part25*part28 + part26) - part23*(part11 + part28*part6)),
+        part27*(part20*part22*part24*part29 + part23*part29),
+    )
+
+
+def dihedral_partials(first_backing: Number, second_backing: Number) -> tuple[Number | int, ...]:
+    """Differentiate `dihedral` by each argument, in its order."""
+    return (-1, -1,)
 
 
 def flight_height_at_bottom(rise: Number, run: Number, landing_height: Number, station: Number) -> Number:
@@ -271,6 +447,102 @@ def half_turn_upper_partials(run: Number, lower: Number) -> tuple[Number | int, 
     return (1, -1,)
 
 
+def hip_plan(pitch: Real, other_pitch: Real, eaves: Real) -> float:
+    """Angle in plan between the plane's eave and the hip.
+
+    From ``tan(plan) = sin(eaves)*tan(other_pitch)/(cos(eaves)*tan(other_pitch) + tan(pitch))``
+    (``hip-plan``).
+
+    Parameters
+    ----------
+    pitch : angle
+        Slope of the plane, square to its eave in plan. Between 0 and 90.
+    other_pitch : angle
+        Slope of the plane on the other side of the hip. Between 0 and 90.
+    eaves : angle
+        Inside angle in plan between the two eaves. Between 0 and 180.
+
+    Returns
+    -------
+    plan : angle
+        Angle in plan between the plane's eave and the hip. Between 0 and 180.
+
+    Notes
+    -----
+    Valid for: level eaves at one height; swap the pitches for the other side.
+    Source: geocities.ws/web_sketches/framing_math/hip_valley_dimensioning/angle_descriptions.html.
+    """
+    pitch_rad = math.radians(pitch)
+    other_pitch_rad = math.radians(other_pitch)
+    eaves_rad = math.radians(eaves)
+    part0 = math.tan(other_pitch_rad)
+    return (
+        math.degrees(math.atan2(part0*math.sin(eaves_rad), part0*math.cos(eaves_rad) + math.tan(pitch_rad)))
+    )
+
+
+def hip_plan_partials(pitch: Real, other_pitch: Real, eaves: Real) -> tuple[float, ...]:
+    """Differentiate `hip_plan` by each argument, in its order."""
+    pitch_rad = math.radians(pitch)
+    other_pitch_rad = math.radians(other_pitch)
+    eaves_rad = math.radians(eaves)
+    degree = math.radians(1)
+    part0 = math.tan(other_pitch_rad)
+    part1 = math.tan(pitch_rad)
+    part2 = math.sin(eaves_rad)
+    part3 = part0**2
+    part4 = part2**2*part3
+    part5 = part0*math.cos(eaves_rad)
+    part6 = part1 + part5
+    part7 = 1/(part4 + part6**2)
+    part8 = part2*part7
+    part9 = 1/degree
+    part10 = degree*part8*(part3 + 1)
+    part11 = degree*part7
+    return (
+        -part0*part8*(part1**2 + 1), part9*(part10*part6 - part10*part5), part9*(part11*part4 +
+        part11*part5*part6),
+    )
+
+
+def hip_slope(pitch: Real, plan: Real) -> float:
+    """Slope of the hip.
+
+    From ``tan(hip) = sin(plan)*tan(pitch)`` (``hip-slope``).
+
+    Parameters
+    ----------
+    pitch : angle
+        Slope of the plane, square to its eave in plan. Between 0 and 90.
+    plan : angle
+        Angle in plan between the plane's eave and the hip. Between 0 and 180.
+
+    Returns
+    -------
+    hip : angle
+        Slope of the hip. Between 0 and 90.
+
+    Notes
+    -----
+    Valid for: a line in the sloping plane; level eave.
+    Source: geocities.ws/web_sketches/framing_math/hip_valley_formulas.html.
+    """
+    pitch_rad = math.radians(pitch)
+    plan_rad = math.radians(plan)
+    return math.degrees(math.atan(math.sin(plan_rad)*math.tan(pitch_rad)))
+
+
+def hip_slope_partials(pitch: Real, plan: Real) -> tuple[float, ...]:
+    """Differentiate `hip_slope` by each argument, in its order."""
+    pitch_rad = math.radians(pitch)
+    plan_rad = math.radians(plan)
+    part0 = math.sin(plan_rad)
+    part1 = math.tan(pitch_rad)
+    part2 = part1**2
+    part3 = 1/(part0**2*part2 + 1)
+    return (part0*part3*(part2 + 1), part1*part3*math.cos(plan_rad),)
+
+
 def hole_face(height: Number, across: Number, slope: Number) -> Number:
     """Height of the hole at that face, plumb, from where the height is taken.
 
@@ -301,6 +573,47 @@ def hole_face(height: Number, across: Number, slope: Number) -> Number:
 def hole_face_partials(height: Number, across: Number, slope: Number) -> tuple[Number | int, ...]:
     """Differentiate `hole_face` by each argument, in its order."""
     return (1, slope, across,)
+
+
+def jack_side_cut(pitch: Real, plan: Real) -> float:
+    """On the plane's face, between the hip and square to the eave.
+
+    From ``tan(side_cut) = cos(pitch)*cos(plan)/sin(plan)`` (``jack-side-cut``).
+
+    Parameters
+    ----------
+    pitch : angle
+        Slope of the plane, square to its eave in plan. Between 0 and 90.
+    plan : angle
+        Angle in plan between the plane's eave and the hip. Between 0 and 180.
+
+    Returns
+    -------
+    side_cut : angle
+        On the plane's face, between the hip and square to the eave. Between -90 and 90.
+
+    Notes
+    -----
+    Valid for: pieces square to the eave; the sheathing's cut, told from the eave, is 90 less it.
+    Source: geocities.ws/web_sketches/framing_math/hip_valley_formulas.html.
+    """
+    pitch_rad = math.radians(pitch)
+    plan_rad = math.radians(plan)
+    return math.degrees(math.atan(math.cos(pitch_rad)*math.cos(plan_rad)/math.sin(plan_rad)))
+
+
+def jack_side_cut_partials(pitch: Real, plan: Real) -> tuple[float, ...]:
+    """Differentiate `jack_side_cut` by each argument, in its order."""
+    pitch_rad = math.radians(pitch)
+    plan_rad = math.radians(plan)
+    degree = math.radians(1)
+    part0 = math.cos(plan_rad)
+    part1 = math.sin(plan_rad)
+    part2 = math.cos(pitch_rad)
+    part3 = part0**2/part1**2
+    part4 = 1/(part2**2*part3 + 1)
+    part5 = degree*part2
+    return (-part0*part4*math.sin(pitch_rad)/part1, part4*(-part3*part5 - part5)/degree,)
 
 
 def jog_bottom(
@@ -590,6 +903,124 @@ def plumb_of_square(square: Real, pitch: Real) -> float:
     return square/math.cos(pitch_rad)
 
 
+def plumb_plane_climb(width: Real, turn: Real, pitch: Real) -> float:
+    """Plumb, along the cut's top edge, from left to right of the rail that arrives.
+
+    From ``climb = width*tan(pitch)*tan((turn/2))`` (``plumb-plane-climb``).
+
+    Parameters
+    ----------
+    width : length
+        Of the rail's top, level and square to it in plan. More than 0.
+    turn : angle
+        Turn in plan, left positive. Between -180 and 180.
+    pitch : angle
+        Slope of the rail, up positive. Between -90 and 90.
+
+    Returns
+    -------
+    climb : length
+        Plumb, along the cut's top edge, from left to right of the rail that arrives. Any finite value.
+
+    Notes
+    -----
+    Valid for: cut in the plumb plane that halves the turn; of the rail that leaves it is from right to
+    left.
+    Source: derived: right triangle in plan, then along the slope.
+    """
+    turn_rad = math.radians(turn)
+    pitch_rad = math.radians(pitch)
+    return width*math.tan(pitch_rad)*math.tan(turn_rad/2)
+
+
+def plumb_plane_climb_partials(width: Real, turn: Real, pitch: Real) -> tuple[float, ...]:
+    """Differentiate `plumb_plane_climb` by each argument, in its order."""
+    turn_rad = math.radians(turn)
+    pitch_rad = math.radians(pitch)
+    degree = math.radians(1)
+    part0 = math.tan(pitch_rad)
+    part1 = math.tan(turn_rad/2)
+    part2 = degree*width
+    return (part0*part1, part0*part2*(part1**2 + 1)/2, part1*part2*(part0**2 + 1),)
+
+
+def plumb_plane_mitre(pitch: Real, turn: Real) -> float:
+    """Across the rail's top, from square; positive with a left turn.
+
+    From ``tan(mitre) = tan((turn/2))/cos(pitch)`` (``plumb-plane-mitre``).
+
+    Parameters
+    ----------
+    pitch : angle
+        Slope of the rail, up positive. Between -90 and 90.
+    turn : angle
+        Turn in plan, left positive. Between -180 and 180.
+
+    Returns
+    -------
+    mitre : angle
+        Across the rail's top, from square; positive with a left turn. Between -90 and 90.
+
+    Notes
+    -----
+    Valid for: plumb-sided rail; on its side instead the mitre is the pitch.
+    Source: derived: the plane's normal in the rail's own frame; the form is the sheathing cut's.
+    """
+    pitch_rad = math.radians(pitch)
+    turn_rad = math.radians(turn)
+    return math.degrees(math.atan(math.tan(turn_rad/2)/math.cos(pitch_rad)))
+
+
+def plumb_plane_mitre_partials(pitch: Real, turn: Real) -> tuple[float, ...]:
+    """Differentiate `plumb_plane_mitre` by each argument, in its order."""
+    pitch_rad = math.radians(pitch)
+    turn_rad = math.radians(turn)
+    part0 = math.cos(pitch_rad)
+    part1 = part0**(-2)
+    part2 = math.tan(turn_rad/2)
+    part3 = part2**2
+    part4 = 1/(part1*part3 + 1)
+    return (part1*part2*part4*math.sin(pitch_rad), part4*(part3 + 1)/(2*part0),)
+
+
+def plumb_plane_tilt(pitch: Real, turn: Real) -> float:
+    """Of the saw from square to the rail's top; the slope's sign.
+
+    From ``sin(tilt) = sin(pitch)*cos((turn/2))`` (``plumb-plane-tilt``).
+
+    Parameters
+    ----------
+    pitch : angle
+        Slope of the rail, up positive. Between -90 and 90.
+    turn : angle
+        Turn in plan, left positive. Between -180 and 180.
+
+    Returns
+    -------
+    tilt : angle
+        Of the saw from square to the rail's top; the slope's sign. Between -90 and 90.
+
+    Notes
+    -----
+    Valid for: plumb-sided rail; on its side instead the tilt is half the turn.
+    Source: derived: the plane's normal in the rail's own frame; the form is the backing angle's.
+    """
+    pitch_rad = math.radians(pitch)
+    turn_rad = math.radians(turn)
+    return math.degrees(math.asin(math.sin(pitch_rad)*math.cos(turn_rad/2)))
+
+
+def plumb_plane_tilt_partials(pitch: Real, turn: Real) -> tuple[float, ...]:
+    """Differentiate `plumb_plane_tilt` by each argument, in its order."""
+    pitch_rad = math.radians(pitch)
+    turn_rad = math.radians(turn)
+    part0 = turn_rad/2
+    part1 = math.cos(part0)
+    part2 = math.sin(pitch_rad)
+    part3 = 1/math.sqrt(1 - part1**2*part2**2)
+    return (part1*part3*math.cos(pitch_rad), -part2*part3*math.sin(part0)/2,)
+
+
 def post_bevel(width: Real, pitch: Real) -> float:
     """Plumb, between the post's two faces, uphill positive.
 
@@ -799,6 +1230,75 @@ def rail_plumb_depth_partials(depth: Real, pitch: Real) -> tuple[float, ...]:
     return (1/part0, degree*depth*math.sin(pitch_rad)/part0**2,)
 
 
+def section_twist(pitch_in: Real, pitch_out: Real, turn: Real) -> float:
+    """Roll of the leaving rail about itself to match the other, its left side falling.
+
+    From ``sin(twist)/(cos(twist) + 1) = (sin(pitch_in) + sin(pitch_out))*sin(turn)/((cos(turn) +
+    1)*(sin(pitch_in)*sin(pitch_out) + cos(pitch_in)*cos(pitch_out) + 1))`` (``section-twist``).
+
+    Parameters
+    ----------
+    pitch_in : angle
+        Pitch of the rail that arrives, up positive. Between -90 and 90.
+    pitch_out : angle
+        Pitch of the rail that leaves, up positive. Between -90 and 90.
+    turn : angle
+        Turn in plan, left positive. Between -180 and 180.
+
+    Returns
+    -------
+    twist : angle
+        Roll of the leaving rail about itself to match the other, its left side falling. Between -180 and
+        180.
+
+    Notes
+    -----
+    Valid for: joint plane square to the sum of the two directions; they mate flush only at zero.
+    Source: derived: the turn less the area of the spherical triangle of both directions and plumb;
+    tan(twist/2) = tan(turn/2)*sin((pitch_in + pitch_out)/2)/cos((pitch_in - pitch_out)/2).
+    """
+    pitch_in_rad = math.radians(pitch_in)
+    pitch_out_rad = math.radians(pitch_out)
+    turn_rad = math.radians(turn)
+    part0 = turn_rad/2
+    part1 = pitch_in_rad/2
+    part2 = pitch_out_rad/2
+    return (
+        math.degrees(2*math.atan2(math.sin(part0)*math.sin(part1 + part2), math.cos(part0)*math.cos(part1 -
+        part2)))
+    )
+
+
+def section_twist_partials(pitch_in: Real, pitch_out: Real, turn: Real) -> tuple[float, ...]:
+    """Differentiate `section_twist` by each argument, in its order."""
+    pitch_in_rad = math.radians(pitch_in)
+    pitch_out_rad = math.radians(pitch_out)
+    turn_rad = math.radians(turn)
+    degree = math.radians(1)
+    part0 = turn_rad/2
+    part1 = math.sin(part0)
+    part2 = part1**2
+    part3 = pitch_in_rad/2
+    part4 = pitch_out_rad/2
+    part5 = part3 + part4
+    part6 = math.sin(part5)
+    part7 = math.cos(part0)
+    part8 = part7**2
+    part9 = part3 - part4
+    part10 = math.cos(part9)
+    part11 = 1/(part10**2*part8 + part2*part6**2)
+    part12 = part1*part7
+    part13 = degree*part11*part12*part6*math.sin(part9)/2
+    part14 = math.cos(part5)
+    part15 = degree*part10*part11/2
+    part16 = 2/degree
+    part17 = part15*part6
+    return (
+        part16*(part12*part14*part15 + part13), part16*(degree*part1*part10*part11*part14*part7/2 - part13),
+        part16*(part17*part2 + part17*part8),
+    )
+
+
 def slope_length(rise: Real, run: Real) -> float:
     """Along the slope.
 
@@ -828,6 +1328,82 @@ def slope_length_partials(rise: Real, run: Real) -> tuple[float, ...]:
     """Differentiate `slope_length` by each argument, in its order."""
     part0 = 1/math.sqrt(rise**2 + run**2)
     return (part0*rise, part0*run,)
+
+
+def splayed_mitre(splay: Real, turn: Real) -> float:
+    """Across the board's face, from square to its edge.
+
+    From ``tan(mitre) = cos(splay)*tan((turn/2))`` (``splayed-mitre``).
+
+    Parameters
+    ----------
+    splay : angle
+        Slope of the boards from level, square to their run. From 0 to 90.
+    turn : angle
+        Turn in plan, left positive. Between -180 and 180.
+
+    Returns
+    -------
+    mitre : angle
+        Across the board's face, from square to its edge. Between -90 and 90.
+
+    Notes
+    -----
+    Valid for: equal boards with level edges; the turn at each corner of a box of n sides is 360/n.
+    Source: derived: the plumb plane that halves the corner, in the board's own frame.
+    """
+    splay_rad = math.radians(splay)
+    turn_rad = math.radians(turn)
+    return math.degrees(math.atan(math.cos(splay_rad)*math.tan(turn_rad/2)))
+
+
+def splayed_mitre_partials(splay: Real, turn: Real) -> tuple[float, ...]:
+    """Differentiate `splayed_mitre` by each argument, in its order."""
+    splay_rad = math.radians(splay)
+    turn_rad = math.radians(turn)
+    part0 = math.tan(turn_rad/2)
+    part1 = math.cos(splay_rad)
+    part2 = part0**2
+    part3 = 1/(part1**2*part2 + 1)
+    return (-part0*part3*math.sin(splay_rad), part1*part3*(part2 + 1)/2,)
+
+
+def splayed_tilt(splay: Real, turn: Real) -> float:
+    """Of the saw from square to the board's face.
+
+    From ``sin(tilt) = sin(splay)*sin((turn/2))`` (``splayed-tilt``).
+
+    Parameters
+    ----------
+    splay : angle
+        Slope of the boards from level, square to their run. From 0 to 90.
+    turn : angle
+        Turn in plan, left positive. Between -180 and 180.
+
+    Returns
+    -------
+    tilt : angle
+        Of the saw from square to the board's face. From -90 to 90.
+
+    Notes
+    -----
+    Valid for: equal boards with level edges; the turn at each corner of a box of n sides is 360/n.
+    Source: derived: the plumb plane that halves the corner, in the board's own frame.
+    """
+    splay_rad = math.radians(splay)
+    turn_rad = math.radians(turn)
+    return math.degrees(math.asin(math.sin(splay_rad)*math.sin(turn_rad/2)))
+
+
+def splayed_tilt_partials(splay: Real, turn: Real) -> tuple[float, ...]:
+    """Differentiate `splayed_tilt` by each argument, in its order."""
+    splay_rad = math.radians(splay)
+    turn_rad = math.radians(turn)
+    part0 = turn_rad/2
+    part1 = math.sin(part0)
+    part2 = math.sin(splay_rad)
+    part3 = 1/math.sqrt(1 - part1**2*part2**2)
+    return (part1*part3*math.cos(splay_rad), part2*part3*math.cos(part0)/2,)
 
 
 def square_of_plumb(plumb: Real, pitch: Real) -> float:
@@ -982,6 +1558,38 @@ def step_sphere_partials(rise: Real, run: Real, nosing: Real, lift: Real) -> tup
     )
 
 
+def strand_area(diameter: Real, fill: Real) -> float:
+    """Of the wires' metal, in squares of the diameter's unit.
+
+    From ``area = pi*diameter^2*fill/4`` (``strand-area``).
+
+    Parameters
+    ----------
+    diameter : length
+        Of the strand, over its outer wires. More than 0.
+    fill : number
+        Part of the circle over the wires that is metal. More than 0 and 1 or less.
+
+    Returns
+    -------
+    area : number
+        Of the wires' metal, in squares of the diameter's unit. More than 0.
+
+    Notes
+    -----
+    Valid for: round wires; 1x19 of equal wires, five across the strand: fill 19/25.
+    Source: derived: area of a circle, and of 19 circles a fifth as wide.
+    """
+    degree = math.radians(1)
+    return 45*degree*diameter**2*fill
+
+
+def strand_area_partials(diameter: Real, fill: Real) -> tuple[float, ...]:
+    """Differentiate `strand_area` by each argument, in its order."""
+    degree = math.radians(1)
+    return (90*degree*diameter*fill, 45*degree*diameter**2,)
+
+
 def strand_bore(width: Real, pitch: Real) -> float:
     """Along the strand, from face to face.
 
@@ -1078,6 +1686,39 @@ def strand_gap(spacing: Number, diameter: Number) -> Number:
 def strand_gap_partials(spacing: Number, diameter: Number) -> tuple[Number | int, ...]:
     """Differentiate `strand_gap` by each argument, in its order."""
     return (1, -1,)
+
+
+def strand_mass(area: Number, density: Number, lay_take_up: Number) -> Number:
+    """Of one unit of the strand's length.
+
+    From ``mass = area*density*(lay_take_up + 1)`` (``strand-mass``).
+
+    Parameters
+    ----------
+    area : number
+        Of the wires' metal, in squares of the diameter's unit. More than 0.
+    density : number
+        Of the wires, mass in one cube of the unit of length. More than 0.
+    lay_take_up : number
+        How much longer the wires are than the strand, as a part of it. 0 or more.
+
+    Returns
+    -------
+    mass : number
+        Of one unit of the strand's length. More than 0.
+
+    Notes
+    -----
+    Valid for: wires of one density; the lay makes every wire a helix longer than the strand.
+    Source: derived: volume of the wires times their density.
+    """
+    return area*density*(lay_take_up + 1)
+
+
+def strand_mass_partials(area: Number, density: Number, lay_take_up: Number) -> tuple[Number | int, ...]:
+    """Differentiate `strand_mass` by each argument, in its order."""
+    part0 = lay_take_up + 1
+    return (density*part0, area*part0, area*density,)
 
 
 def strand_slot(diameter: Real, width: Real, pitch: Real) -> float:

@@ -157,9 +157,11 @@ def _satisfying(problem: _Problem) -> list[_Root]:
     found: list[_Root] = []
     for form in forms:
         number = _real(problem, form)
-        if number is None or not _satisfies(problem, number):
+        if number is None:
             continue
         form, number = _nearest_turn(problem, form, number)
+        if not _satisfies(problem, number):  # a whole turn of the angle is not one of its half
+            continue
         if all(abs(number - root.number) > problem.loose for root in found):
             found.append(_judged(problem, form, number))
     return found

@@ -2,26 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
-from typing import Final, TypeAlias
+from typing import Final
 
 from stairguard.errors import Fault, JobError, OutputError
-from stairguard.model.job import (
-    Crossing,
-    Flight,
-    Job,
-    Landing,
-    Meeting,
-    Post,
-    Rail,
-    Ramp,
-    Strand,
-    Surface,
-    Unit,
-)
+from stairguard.model.job import Corner, Crossing, Ending, Job, Meeting, Mount, Post, Rail, Stock, Strand, Unit
 from stairguard.rim.jobchecks import contradictions
+from stairguard.rim.jobsurfaces import MOST_RISERS, read_surface
 from stairguard.rim.tables import Table, load, parse
 
 __all__ = ["MOST_RISERS", "built_in_job", "read_job", "starter_text", "write_starter"]
@@ -29,26 +17,24 @@ __all__ = ["MOST_RISERS", "built_in_job", "read_job", "starter_text", "write_sta
 # By path and not through importlib.resources, whose import alone would slow every start.
 _DATA: Final = Path(__file__).parents[1] / "data"
 
-MOST_RISERS: Final = 100_000
-_MOST_SURFACES: Final = 1000
-_MOST_NOSINGS: Final = 10_000
+_MOST_SURFACES: Final = 5000
+_MOST_ANGLE_CHANGES: Final = 10_000
+_MOST_STOCK_LENGTHS: Final = 100
 _LONGEST_TITLE: Final = 500
 _LONGEST_RULES: Final = 4096
 
 _CROSSINGS: Final[dict[str, Crossing]] = {"through": "through", "break": "break"}
 _MEETINGS: Final[dict[str, Meeting]] = {"as given": "as-given", "flight height": "flight-height"}
+_MOUNTS: Final[dict[str, Mount]] = {"surface": "surface", "side": "side"}
+_CORNERS: Final[dict[str, Corner]] = {"one": "one", "two": "two"}
+_ENDINGS: Final[dict[str, Ending]] = {"post": "post", "wall": "wall", "newel": "newel"}
 _DEFAULT_MARK: Final[dict[Unit, object]] = {"in": Fraction(1, 16), "mm": 1}
-_SCOPE: Final = "this version lays out one straight flight of equal steps between two landings"
 
-
-@dataclass(frozen=True, slots=True)
-class _Measured:
-    """A flight given by its measured nosings."""
-
-    turn: float
-
-
-_Read: TypeAlias = Surface | _Measured
+# Common practice, no source: 75 ft between terminals, with one change of angle.
+_LONGEST_RUN: Final[dict[Unit, int]] = {"in": 900, "mm": 22_860}
+_ANGLE_CHANGES: Final = 1
+# What a pass-through fitting turns a strand is its maker's figure: 60 stands in until a job gives it.
+_LARGEST_BEND: Final = 60
 
 
 def read_job(path: str | Path) -> Job:
@@ -112,15 +98,16 @@ def _job(content: dict[str, object]) -> Job:
     mark = top.length("mark", default=_DEFAULT_MARK[unit])
     rules = top.text("rules", _LONGEST_RULES)
     rail, strand, post = _rail(top.table("rail")), _strand(top.table("strand")), _post(top.table("post"))
-    read = [_surface(table) for table in top.each("surface", _MOST_SURFACES)]
+    start, end = _ends(top.table("ends", optional=True))
+    stock = _stock(top.table("stock", optional=True))
+    read = [read_surface(table) for table in top.each("surface", _MOST_SURFACES)]
     top.close()
     surfaces = [surface for surface in read if surface is not None]
-    _check_scope(surfaces, complete=len(surfaces) == len(read), faults=faults)
-    plain = [surface for surface in surfaces if not isinstance(surface, _Measured)]
-    faults += contradictions(unit, mark, rail, strand, post, plain if len(plain) == len(read) else ())
+    # places count from the first, so surfaces are checked against each other only if all were read
+    faults += contradictions(unit, mark, rail, strand, post, surfaces if len(surfaces) == len(read) else (), start)
     if faults or rail is None or strand is None or post is None:
         raise JobError(*faults)
-    return Job(title, unit, mark, rules, rail, strand, post, tuple(plain))
+    return Job(title, unit, mark, rules, rail, strand, post, tuple(surfaces), start, end, stock)
 
 
 def _rail(table: Table) -> Rail | None:
@@ -131,6 +118,7 @@ def _rail(table: Table) -> Rail | None:
         depth=table.length("depth"),
         width=table.length("width"),
         meet=_MEETINGS[table.choice("meet", tuple(_MEETINGS), default="as given")],
+        weight=table.weight_if_given("weight"),
     )
     table.close()
     return rail if table.sound else None
@@ -143,6 +131,10 @@ def _strand(table: Table) -> Strand | None:
         at_joints=_CROSSINGS[table.choice("at_joints", tuple(_CROSSINGS), default="through")],
         terminal_take_up=table.length("terminal_take_up", "nonnegative", default=0),
         tensioner_take_up=table.length("tensioner_take_up", "nonnegative", default=0),
+        longest_run=table.length("longest_run", default=_LONGEST_RUN[table.unit]),
+        angle_changes=table.whole("angle_changes", 0, _MOST_ANGLE_CHANGES, default=_ANGLE_CHANGES),
+        largest_bend=table.angle("largest_bend", 180, "positive", _LARGEST_BEND),
+        tensioner_travel=table.length("tensioner_travel", "nonnegative", default=0),
     )
     table.force("tension", default=0)
     table.close()
@@ -150,80 +142,38 @@ def _strand(table: Table) -> Strand | None:
 
 
 def _post(table: Table) -> Post | None:
-    post = Post(table.length("width"), table.length("max_gap"), table.length("setback", "nonnegative"))
+    width = table.length("width")
+    max_gap, setback = table.length("max_gap"), table.length("setback", "nonnegative")
+    mount = _MOUNTS[table.choice("mount", tuple(_MOUNTS), default="surface")]
+    corner = _CORNERS[table.choice("corner", tuple(_CORNERS), default="one")]
+    drop, offset, corner_offset = Fraction(0), Fraction(0), Fraction(0)
+    if mount == "side":
+        drop, offset = table.length("drop"), table.length("offset", "nonnegative", default=0)
+    else:
+        for key in ("drop", "offset"):
+            table.forbid(key, 'left out unless mount is "side"')
+    if corner == "two":
+        corner_offset = table.length("corner_offset", default=width)
+    else:
+        table.forbid("corner_offset", 'left out unless corner is "two"')
+    sleeves, weight = table.flag("sleeves", default=False), table.weight_if_given("weight")
     table.close()
-    return post if table.sound else None
-
-
-def _surface(table: Table) -> _Read | None:
-    kind = table.choice("kind", ("landing", "flight", "ramp"))
     if not table.sound:
         return None
-    if kind == "landing":
-        surface: _Read = Landing(table.length("length"), table.angle("turn", 0))
-    elif kind == "ramp":
-        surface = _ramp(table)
-    else:
-        surface = _measured(table) if table.has("nosings") else _flight(table)
+    return Post(width, max_gap, setback, mount, drop, offset, corner, corner_offset, sleeves, weight)
+
+
+def _ends(table: Table) -> tuple[Ending, Ending]:
+    start, end = (_ENDINGS[table.choice(key, tuple(_ENDINGS), default="post")] for key in ("start", "end"))
     table.close()
-    return surface if table.sound else None
+    return start, end
 
 
-def _ramp(table: Table) -> Ramp:
-    ramp = Ramp(table.length("length"), table.length("rise", "any"), table.angle("turn", 0))
-    if ramp.rise == 0:
-        table.refuse("rise", "other than zero (a level surface is a landing)", 0)
-    return ramp
-
-
-def _flight(table: Table) -> Flight:
-    return Flight(
-        risers=table.whole("risers", 2, MOST_RISERS),
-        rise=table.length("rise"),
-        run=table.length("run"),
-        nosing=table.length("nosing", "nonnegative", default=0),
-        tread=table.length("tread", "nonnegative", default=0),
-        open_risers=table.flag("open_risers", default=False),
-        down=table.flag("down", default=False),
-        turn=table.angle("turn", 0),
-    )
-
-
-def _measured(table: Table) -> _Measured:
-    """Read measured nosings: they take the place of risers, rise and run."""
-    for key in ("risers", "rise", "run"):
-        table.forbid(key, "left out where nosings are given")
-    nosings = table.items("nosings", "a list of [station, elevation] pairs")
-    if not 1 <= len(nosings) <= _MOST_NOSINGS:
-        table.refuse("nosings", f"from 1 to {_MOST_NOSINGS:,} pairs", len(nosings))
-        nosings = []
-    for number, pair in enumerate(nosings, start=1):
-        if isinstance(pair, list) and len(pair) == 2:
-            for value in pair:
-                table.as_length(value, table.name(f"nosings[{number}]"), "any")
-        else:
-            table.refuse(f"nosings[{number}]", "a pair [station, elevation]", pair)
-    for key in ("nosing", "tread"):
-        table.length(key, "nonnegative", default=0)
-    for key in ("open_risers", "down"):
-        table.flag(key, default=False)
-    return _Measured(table.angle("turn", 0))
-
-
-def _check_scope(surfaces: list[_Read], *, complete: bool, faults: list[Fault]) -> None:
-    """File what is sound in itself but more than this version lays out; only here."""
-    kinds = [_kind(surface) for surface in surfaces]
-    if complete and kinds and kinds != ["landing", "flight", "landing"]:
-        got = ", ".join(kinds[:6]) + (", …" if len(kinds) > 6 else "")
-        faults.append(Fault("surface", f"a landing, a flight and a landing: {_SCOPE}", got))
-    faults += [
-        Fault(f"surface[{number}].turn", f"0 or left out: {_SCOPE}", f"{surface.turn:g}")
-        for number, surface in enumerate(surfaces, start=1)
-        if surface.turn
-    ]
-
-
-def _kind(surface: _Read) -> str:
-    if isinstance(surface, _Measured):
-        return "flight by measured nosings"
-    return type(surface).__name__.lower()
+def _stock(table: Table) -> Stock:
+    rail, post, strand = (table.lengths(key, _MOST_STOCK_LENGTHS) for key in ("rail", "post", "strand"))
+    kerf = table.length("kerf", "nonnegative", default=0)
+    shortest = min((*rail, *post, *strand), default=None)
+    if table.sound and shortest is not None and kerf >= shortest:
+        table.refuse("kerf", f"less than the shortest stock length ({float(shortest):.6g})", f"{float(kerf):.6g}")
+    table.close()
+    return Stock(rail, post, strand, kerf)

@@ -15,6 +15,7 @@ from stairguard.model.job import Unit
 from stairguard.rim.exact import from_number, shown
 from stairguard.rim.lengths import Sign, parse_length
 from stairguard.rim.measures import ForceUnit, parse_angle, parse_force
+from stairguard.rim.weights import parse_weight
 
 __all__ = ["Table", "load", "nearest", "parse"]
 
@@ -113,6 +114,34 @@ class Table:
             return Fraction(1)
         return self.as_length(value, self.name(key), sign)
 
+    def length_if_given(self, key: str, sign: Sign = "positive") -> Fraction | None:
+        """Read a length that need not be there."""
+        if self.has(key):
+            return self.length(key, sign)
+        self._asked.append(key)
+        return None
+
+    def lengths(self, key: str, most: int) -> tuple[Fraction, ...]:
+        """Read a list of lengths that need not be there; an empty one may be."""
+        what = f"a list of at most {most:,} lengths"
+        values = self.items(key, what, default=())
+        if len(values) > most:
+            self.refuse(key, what, len(values))
+            return ()
+        numbered = enumerate(values, start=1)
+        return tuple(self.as_length(value, self.name(f"{key}[{number}]"), "positive") for number, value in numbered)
+
+    def weight_if_given(self, key: str) -> Fraction | None:
+        """Read the weight of a unit of length that need not be there, in pounds or kilograms."""
+        self._asked.append(key)
+        if not self.has(key):
+            return None
+        try:
+            return parse_weight(self._content[key], self.unit, where=self.name(key))
+        except LengthError as error:
+            self._faults.extend(error.faults)
+            return None
+
     def as_length(self, value: object, where: str, sign: Sign) -> Fraction:
         """Read a value that is already in hand as a length."""
         try:
@@ -121,13 +150,18 @@ class Table:
             self._faults.extend(error.faults)
             return Fraction(1)
 
-    def angle(self, key: str, default: object) -> float:
-        """Read an angle, degrees."""
+    def angle(self, key: str, most: int, sign: Sign, default: int) -> float:
+        """Read an angle, degrees, of at most ``most`` either way."""
+        value = self._get(key, "an angle", default)
         try:
-            return float(parse_angle(self._get(key, "an angle", default), where=self.name(key)))
+            angle = parse_angle(value, where=self.name(key))
         except LengthError as error:
             self._faults.extend(error.faults)
             return 0.0
+        if abs(angle) > most or (sign == "positive" and angle <= 0):
+            bounds = f"from -{most} to {most}" if sign == "any" else f"more than 0 and no more than {most}"
+            self.refuse(key, f"an angle in degrees, {bounds}", value)
+        return float(angle)
 
     def force(self, key: str, default: object) -> None:
         """Check a force; nothing uses it yet."""
@@ -137,10 +171,10 @@ class Table:
         except LengthError as error:
             self._faults.extend(error.faults)
 
-    def whole(self, key: str, least: int, most: int) -> int:
+    def whole(self, key: str, least: int, most: int, default: object = _MISSING) -> int:
         """Read a whole number within bounds."""
         must = f"a whole number from {least:,} to {most:,}"
-        value = self._get(key, must, _MISSING)
+        value = self._get(key, must, default)
         if value is _MISSING:
             return least
         number = from_number(value)
@@ -178,19 +212,19 @@ class Table:
         self.refuse(key, "true or false", value)
         return default
 
-    def table(self, key: str) -> Table:
+    def table(self, key: str, optional: bool = False) -> Table:
         """Open a table within this one; an empty one stands in for what is no table."""
-        value = self._get(key, f"a table [{self.name(key)}]", _MISSING)
+        value = self._get(key, f"a table [{self.name(key)}]", {} if optional else _MISSING)
         if not isinstance(value, dict):
             if value is not _MISSING:
                 self.refuse(key, f"a table [{self.name(key)}]", value)
             return _Absent({}, self.name(key), self.unit, self._faults)
         return Table(value, self.name(key), self.unit, self._faults)
 
-    def items(self, key: str, what: str) -> list[object]:
+    def items(self, key: str, what: str, default: object = _MISSING) -> Sequence[object]:
         """Read a list."""
-        value = self._get(key, what, _MISSING)
-        if isinstance(value, list):
+        value = self._get(key, what, default)
+        if isinstance(value, (list, tuple)):
             return value
         if value is not _MISSING:
             self.refuse(key, what, value)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
 from stairguard.model.cautions import ALWAYS
 from stairguard.model.guard import Check, Layout, PlacedSurface, RailLine
-from stairguard.model.job import Unit
+from stairguard.model.job import MeasuredFlight, Unit
 from stairguard.model.rules import Rule
+from stairguard.rules.alike import in_steps, labels
 
 __all__ = ["ALWAYS", "cautions"]
 
@@ -20,6 +22,7 @@ WIDEST_SPACING: Final = Fraction(3)
 WIDEST_GAP: Final = Fraction(48)
 _PRACTICE: Final = "common practice, no source"
 _MM_PER_INCH: Final = Fraction(254, 10)
+_SURFACE: Final = re.compile(r"surface (\d+)(?= \()")
 
 
 def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tuple[str, ...]:
@@ -46,6 +49,10 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
         )
     texts += _low_ends(layout)
     texts += _jogs(layout)
+    texts += _crossed(layout)
+    texts += _assumed(layout)
+    texts += _overhangs(layout)
+    texts += _pulls(layout)
     texts += _optional(unmet)
     texts += _practice(layout)
     if layout.job.strand.terminal_take_up == 0 and layout.job.strand.tensioner_take_up == 0:
@@ -65,20 +72,36 @@ def _statuses(used: Sequence[Rule]) -> Iterator[str]:
 
 def _low_ends(layout: Layout) -> Iterator[str]:
     """Places where one surface's rail runs on over its neighbour, lower than the neighbour's rule asks."""
-    for number, surface in enumerate(layout.line.surfaces, 1):
+    found: dict[tuple[str, str, str, str], list[int]] = {}
+    for surface in layout.line.surfaces:
+        if not surface.carries:
+            continue  # its rail is its neighbours' and checked as such
         floors = [
             rule for rule in layout.rules.of("guard height", surface.kind) if rule.kind == "at least" and rule.binding
         ]
-        for rail in layout.rails:
-            lowest = None if rail.surface == surface.index else _lowest_over(layout, rail, surface)
+        for low in _neighbours_over(layout, surface) if floors else ():
             for rule in floors:
-                if lowest is not None and lowest < rule.value:
-                    least, asked = _shown(lowest, layout.job.unit), _shown(rule.value, layout.job.unit)
-                    yield (
-                        f"At a joint the neighbour's rail runs on over surface {number} ({surface.kind}), "
-                        f"as low as {least} where {rule.clause} asks {asked}: ask whether the neighbour's "
-                        "own height may hold as far as the post."
-                    )
+                if low < rule.value:
+                    least, asked = _shown(low, layout.job.unit), _shown(rule.value, layout.job.unit)
+                    found.setdefault((surface.kind, rule.clause, least, asked), []).append(surface.index + 1)
+    for (kind, clause, least, asked), numbers in found.items():
+        yield (
+            f"At a joint the neighbour's rail runs on over {_surfaces(numbers)} ({kind}), "
+            f"as low as {least} where {clause} asks {asked}: ask whether the neighbour's "
+            "own height may hold as far as the post."
+        )
+
+
+def _neighbours_over(layout: Layout, surface: PlacedSurface) -> Iterator[Fraction]:
+    """Least heights over a surface of the rails before and after it, so far as they reach it."""
+    for step in (-1, 1):
+        index = surface.index + step
+        while 0 <= index < len(layout.line.surfaces) and not layout.line.surfaces[index].carries:
+            index += step
+        if 0 <= index < len(layout.line.surfaces):
+            low = _lowest_over(layout, layout.rails[index], surface)
+            if low is not None:
+                yield low
 
 
 def _lowest_over(layout: Layout, rail: RailLine, surface: PlacedSurface) -> Fraction | None:
@@ -86,26 +109,99 @@ def _lowest_over(layout: Layout, rail: RailLine, surface: PlacedSurface) -> Frac
     low, high = max(rail.start.s, surface.start.s), min(rail.end.s, surface.end.s)
     if low >= high:
         return None
-    own = next(each for each in layout.line.surfaces if each.index == rail.surface)
+    own = layout.line.surfaces[rail.surface]
     return min(own.datum(s) + rail.height - surface.datum(s) for s in (low, high))
 
 
 def _jogs(layout: Layout) -> Iterator[str]:
+    """Jogs, posts with one of the same size together."""
+    found: dict[str, list[str]] = {}
     for joint in layout.joints:
         if joint.jog != 0:
-            jog = _shown(abs(joint.jog), layout.job.unit)
-            yield f"At post {joint.post} the rails do not meet: a plumb jog of {jog} is left (see remedies)."
+            found.setdefault(_shown(abs(joint.jog), layout.job.unit), []).append(joint.post)
+    for jog, posts in found.items():
+        yield f"At {_posts(posts)} the rails do not meet: a plumb jog of {jog} is left (see remedies)."
+
+
+def _crossed(layout: Layout) -> Iterator[str]:
+    """Landings over which the rail goes on at a slope."""
+    found: dict[str, list[int]] = {}
+    for surface in layout.line.surfaces:
+        if not surface.carries:
+            height = _shown(layout.rails[surface.index].height, layout.job.unit)
+            found.setdefault(height, []).append(surface.index + 1)
+    for height, numbers in found.items():
+        yield (
+            f"No level piece of rail lies over {_surfaces(numbers)} (landing): the neighbours' rails run on at their "
+            f"slopes, {height} above it at the lowest, and so do the strands: ask whether that may guard a landing."
+        )
+
+
+def _assumed(layout: Layout) -> Iterator[str]:
+    numbers = [
+        surface.index + 1
+        for surface in layout.line.surfaces
+        if isinstance(surface.given, MeasuredFlight) and surface.given.down and surface.given.last_rise is None
+    ]
+    if numbers:
+        yield (
+            f"The lowest rise of {_surfaces(numbers)} (flight), measured going down, was not given: it is taken as the "
+            "mean of the others. Measure it."
+        )
+
+
+def _overhangs(layout: Layout) -> Iterator[str]:
+    """Posts whose foot does not stand wholly on its tread or surface."""
+    if layout.job.post.mount != "surface":
+        return
+    found: dict[str, list[str]] = {}
+    for post in layout.posts:
+        if post.support == "post" and post.clear is not None and post.clear < 0:
+            found.setdefault(_shown(-post.clear, layout.job.unit), []).append(post.label)
+    for by, posts in found.items():
+        yield (
+            f"The foot of {_posts(posts)} overhangs its tread or surface by {by}, level: mount it at the stair's side, "
+            "notch it, or move it."
+        )
+
+
+def _pulls(layout: Layout) -> Iterator[str]:
+    """What the strands' pull asks of walls, newels and corners."""
+    supports = dict.fromkeys(post.support for post in layout.posts if post.support != "post")
+    if supports:
+        yield (
+            f"The {' and the '.join(supports)} at the end of the line must bear the pull of all strands: a licensed "
+            "engineer decides."
+        )
+    corners = [joint.post for joint in layout.joints if joint.turn_deg]
+    if corners:
+        yield (
+            f"At the plan turn{'s' if len(corners) > 1 else ''} ({_posts(corners)}) the strands of both sides pull the "
+            "corner inwards, and nothing on the other side holds against them: brace it, or have a licensed engineer "
+            "size it."
+        )
 
 
 def _optional(unmet: Sequence[Check]) -> Iterator[str]:
-    clauses: dict[str, list[str]] = {}
+    """Optional rules that are not met, each clause once, alike surfaces together."""
+    clauses: dict[str, dict[tuple[str, str], list[int]]] = {}
     for check in unmet:
         of = f" {check.unit}" if check.unit else ""
-        clauses.setdefault(check.clause, []).append(
-            f"{check.what} is {check.value:.5g}{of}, {check.kind} {check.limit:.5g}{of}"
-        )
-    for clause, texts in clauses.items():
+        figures = f"is {check.value:.5g}{of}, {check.kind} {check.limit:.5g}{of}"
+        place = _SURFACE.search(check.what)
+        numbers = clauses.setdefault(check.clause, {}).setdefault((_SURFACE.sub("\0", check.what), figures), [])
+        numbers += [int(place[1])] if place else []
+    for clause, found in clauses.items():
+        texts = (f"{what.replace(chr(0), _surfaces(numbers))} {figures}" for (what, figures), numbers in found.items())
         yield f"{clause} would not be met, if it applies here: {'; '.join(texts)}."
+
+
+def _surfaces(numbers: Sequence[int]) -> str:
+    return f"surface{'s' if len(numbers) > 1 else ''} {in_steps(numbers)}"
+
+
+def _posts(posts: Sequence[str]) -> str:
+    return f"post{'s' if len(posts) > 1 else ''} {labels(posts)}"
 
 
 def _practice(layout: Layout) -> Iterator[str]:

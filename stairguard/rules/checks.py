@@ -13,9 +13,10 @@ from itertools import pairwise
 from typing import Final
 
 from stairguard.model.guard import Check, CheckedLayout, Layout, PlacedSurface, RailLine
-from stairguard.model.job import Flight, Landing, Ramp
-from stairguard.model.rules import Quantity, Rule
+from stairguard.model.rules import Rule
 from stairguard.rules.cautions import cautions
+from stairguard.rules.extensions import extensions
+from stairguard.rules.measures import measures, smallest_run
 
 __all__ = ["Applied", "applied", "check"]
 
@@ -23,23 +24,6 @@ JOB: Final = "job"
 """Clause and status of a limit that the job sets itself."""
 
 HALF_RIGHT: Final = 45  # degrees: the only pitch in whole degrees whose slope is rational
-
-_DATUM: Final = {
-    "landing": "the walking surface",
-    "flight": "the nosing line",
-    "ramp": "the surface",
-}
-_WORDS: Final[dict[Quantity, str]] = {
-    "guard height": "rail height over {place}, plumb from {datum} to the top of the rail",
-    "handrail height": "rail as handrail over {place}, plumb from {datum} to the top of the rail",
-    "riser": "riser of {place}",
-    "run": "run of {place}",
-    "nosing projection": "nosing projection of {place}",
-    "pitch": "pitch of {place}",
-    "flight rise": "total rise of {place}",
-    "landing length": "length of {place}",
-    "ramp slope": "rise over level length of {place}",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +42,7 @@ def check(layout: Layout) -> CheckedLayout:
     """
     ruled = applied(layout)
     checks = tuple(a.check for a in ruled if a.rule.binding or a.check.passes)
-    checks += (*_gaps(layout), *_spacings(layout))
+    checks += (*_gaps(layout), *_spacings(layout), *_feet(layout), *_holes(layout), *_between_flights(layout))
     unmet = tuple(a.check for a in ruled if not a.rule.binding and not a.check.passes)
     used = {a.rule for a in ruled if a.rule.binding} | {o.rule for o in layout.openings if o.rule is not None}
     passes = all(c.passes for c in checks) and all(o.passes is not False for o in layout.openings)
@@ -68,11 +52,19 @@ def check(layout: Layout) -> CheckedLayout:
 def applied(layout: Layout) -> tuple[Applied, ...]:
     """Every rule on heights, steps and ramps applied to every surface it is about."""
     rails = {rail.surface: rail for rail in layout.rails}
-    return tuple(
+    found = [
         one
         for number, surface in enumerate(layout.line.surfaces, 1)
         for one in _surface(layout, number, surface, rails[surface.index])
-    )
+    ]
+    return (*found, *_extensions(layout))
+
+
+def _extensions(layout: Layout) -> Iterator[Applied]:
+    for rule, what, value, asked in extensions(layout):
+        status = rule.status if rule.binding else f"{rule.status}, optional"
+        shown, limit, unit = float(value), float(asked), layout.job.unit
+        yield Applied(rule, Check(rule.clause, what, shown, limit, rule.kind, unit, value >= asked, status))
 
 
 def _holds(rule: Rule, value: Fraction) -> bool:
@@ -90,45 +82,27 @@ def _place(number: int, surface: PlacedSurface) -> str:
 
 def _surface(layout: Layout, number: int, surface: PlacedSurface, rail: RailLine) -> Iterator[Applied]:
     unit = layout.job.unit
-    for quantity, value in _measures(surface, rail).items():
-        what = _WORDS[quantity].format(place=_place(number, surface), datum=_DATUM[surface.kind])
+    for quantity, measure in measures(_place(number, surface), surface, rail).items():
         for rule in layout.rules.of(quantity, surface.kind):
             if not _concerns(rule, surface):
                 continue
+            reading = measure.against(rule.kind)
             if quantity == "pitch":
-                passes, shown, of = _pitch_holds(rule, surface, value), surface.pitch_deg, "deg"
-                shown = abs(shown)
+                passes, shown, of = _pitch_holds(rule, surface, reading.value), abs(surface.pitch_deg), "deg"
             else:
-                passes, shown = _holds(rule, value), float(value)
+                passes, shown = _holds(rule, reading.value), float(reading.value)
                 of = "" if quantity == "ramp slope" else unit
             status = rule.status if rule.binding else f"{rule.status}, optional"
             limit = float(rule.value)
-            yield Applied(rule, Check(rule.clause, what, shown, limit, rule.kind, of, passes, status))
-
-
-def _measures(surface: PlacedSurface, rail: RailLine) -> dict[Quantity, Fraction]:
-    """Measure what rules may limit on a surface; a pitch as its slope."""
-    given = surface.given
-    heights: dict[Quantity, Fraction] = {"guard height": rail.height}
-    if isinstance(given, Landing):
-        return heights | {"landing length": given.length}
-    heights["handrail height"] = rail.height
-    if isinstance(given, Ramp):
-        return heights | {"ramp slope": abs(surface.slope)}
-    return heights | {
-        "riser": given.rise,
-        "run": given.run,
-        "nosing projection": given.nosing,
-        "pitch": abs(surface.slope),
-        "flight rise": given.rise * given.risers,
-    }
+            yield Applied(rule, Check(rule.clause, reading.what, shown, limit, rule.kind, of, passes, status))
 
 
 def _concerns(rule: Rule, surface: PlacedSurface) -> bool:
     """Whether the rule's condition, if it has one, is met."""
     if rule.when_run_below is None:
         return True
-    return isinstance(surface.given, Flight) and surface.given.run < rule.when_run_below
+    run = smallest_run(surface)
+    return run is not None and run < rule.when_run_below
 
 
 def _pitch_holds(rule: Rule, surface: PlacedSurface, slope: Fraction) -> bool:
@@ -141,11 +115,14 @@ def _pitch_holds(rule: Rule, surface: PlacedSurface, slope: Fraction) -> bool:
 
 def _gaps(layout: Layout) -> Iterator[Check]:
     """Check the widest clear gap between posts over each surface, along its strands."""
-    after = {joint.post: joint.between[1] for joint in layout.joints}
-    here = layout.line.surfaces[0].index
+    after = {joint.second_post or joint.post: joint.between[1] for joint in layout.joints}
+    pairs = {joint.post for joint in layout.joints if joint.second_post}
+    here = next(surface.index for surface in layout.line.surfaces if surface.carries)
     widest: dict[int, Fraction] = {}
     for left, right in pairwise(sorted(layout.posts, key=lambda post: post.station)):
         here = after.get(left.label, here)
+        if left.label in pairs:  # the two posts of a corner have no bay between them
+            continue
         level = (right.station - right.width / 2) - (left.station + left.width / 2)
         widest[here] = max(widest.get(here, level), level)
     limit = layout.job.post.max_gap
@@ -176,6 +153,34 @@ def _spacings(layout: Layout) -> Iterator[Check]:
         what = f"strand spacing over {_place(number, surface)}, square, centre to centre"
         value = _root_shown(field.square_spacing, limit, passes)
         yield Check(JOB, what, value, float(limit), "at most", layout.job.unit, passes, JOB)
+
+
+def _feet(layout: Layout) -> Iterator[Check]:
+    """Check that posts on the walking surface stand wholly on it, clear of nosings and risers: the nearest of all."""
+    near = [(p.clear, p.label) for p in layout.posts if p.clear is not None and p.support == "post"]
+    if layout.job.post.mount != "surface" or not near:
+        return
+    clear, label = min(near, key=lambda n: n[0])
+    what = f"foot of post {label}, nearest of all to an edge: inside its tread or surface, level"
+    yield Check(JOB, what, float(clear), 0.0, "at least", layout.job.unit, clear >= 0, JOB)
+
+
+def _holes(layout: Layout) -> Iterator[Check]:
+    """Check that no strand comes to a post below its foot, as at a corner on the edge of a nosing it may."""
+    found = [(min(h.low_face for h in p.holes), p.label) for p in layout.posts if p.holes]
+    low, label = min(found, key=lambda f: f[0], default=(Fraction(1), ""))
+    if low <= 0:
+        what = f"lowest hole of post {label}, plumb above its foot"
+        yield Check(JOB, what, float(low), 0.0, "at least", layout.job.unit, low == 0, JOB)
+
+
+def _between_flights(layout: Layout) -> Iterator[Check]:
+    """Check that a flight does not follow another with nothing between: their two nosings are plumb over each other."""
+    for number, (first, second) in enumerate(pairwise(layout.line.surfaces), 1):
+        if first.kind == second.kind == "flight":
+            runs = [run for run in (smallest_run(first), smallest_run(second)) if run is not None]
+            what = f"level depth between surfaces {number} and {number + 1} (flight), a tread's at least"
+            yield Check(JOB, what, 0.0, float(min(runs)), "at least", layout.job.unit, False, JOB)
 
 
 def _root_shown(value: float, limit: Fraction, passes: bool) -> float:

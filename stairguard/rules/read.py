@@ -135,11 +135,12 @@ def _rule(table: Mapping[str, Any], factor: Fraction) -> Rule:
         quantity=table["quantity"],
         place=table["place"],
         kind=table["kind"],
-        value=value if table["quantity"] in _NOT_LENGTHS else value * factor,
+        value=value if table["quantity"] in _NOT_LENGTHS or table.get("in_runs") else value * factor,
         clause=table["clause"],
         status=table["status"],
         source=table["source"],
         note=table["note"],
         binding=table.get("binding", True),
         when_run_below=None if below is None else below * factor,
+        in_runs=table.get("in_runs", False),
     )

@@ -19,11 +19,13 @@ HEAD_TEXT: Final = ("name", "title", "edition", "jurisdiction")
 HEAD_KEYS: Final = (*HEAD_TEXT, "unit", "cautions", "rule")
 RULE_TEXT: Final = ("clause", "source", "note")
 RULE_NEEDS: Final = ("quantity", "place", "kind", "value", "clause", "status", "source", "note")
-RULE_KEYS: Final = (*RULE_NEEDS, "binding", "when_run_below")
+RULE_KEYS: Final = (*RULE_NEEDS, "binding", "when_run_below", "in_runs")
 UNITS: Final = ("in", "mm")
 STATUSES: Final = ("read", "secondary", "from memory")
 BOUNDS: Final = ("at least", "at most")
 SPHERES: Final = ("stops", "stops more than")
+DIFFERENCES: Final = ("at most",)
+EXTENSIONS: Final = ("at least",)
 PLACES: Final[Mapping[str, tuple[str, ...]]] = {
     "guard height": ("landing", "flight", "ramp", "any"),
     "handrail height": ("flight", "ramp"),
@@ -35,6 +37,9 @@ PLACES: Final[Mapping[str, tuple[str, ...]]] = {
     "flight rise": ("flight",),
     "landing length": ("landing",),
     "ramp slope": ("ramp",),
+    "handrail extension": ("flight top", "flight bottom", "ramp"),
+    "riser difference": ("flight",),
+    "run difference": ("flight",),
 }
 """Each quantity a rule may limit, and where."""
 
@@ -101,9 +106,10 @@ def rule_faults(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:
     quantity = rule.get("quantity")
     if isinstance(quantity, str) and quantity in PLACES:
         yield from _word(where, rule, "place", PLACES[quantity], f" for {quantity}")
-        yield from _word(where, rule, "kind", SPHERES if quantity == "opening" else BOUNDS, f" for {quantity}")
+        yield from _word(where, rule, "kind", _kinds(quantity), f" for {quantity}")
     yield from _value(where, rule)
     yield from _binding(where, rule)
+    yield from _in_runs(where, rule)
     yield from _condition(where, rule)
 
 
@@ -138,6 +144,14 @@ def _word(where: str, table: Mapping[str, Any], key: str, words: Sequence[str], 
         yield Fault(f"{where}, {key}", "one of " + ", ".join(map(repr, words)) + of, table.get(key, ""))
 
 
+def _kinds(quantity: str) -> tuple[str, ...]:
+    if quantity == "opening":
+        return SPHERES
+    if quantity == "handrail extension":
+        return EXTENSIONS
+    return DIFFERENCES if quantity.endswith("difference") else BOUNDS
+
+
 def _value(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:
     value = exact(rule.get("value"))
     if value is None:
@@ -153,6 +167,14 @@ def _binding(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:
     elif rule.get("quantity") == "opening" and not binding:
         # The strands are placed by it: an opening is either held to a limit or has none.
         yield Fault(f"{where}, binding", "true for an opening", binding)
+
+
+def _in_runs(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:
+    in_runs = rule.get("in_runs", False)
+    if not isinstance(in_runs, bool):
+        yield Fault(f"{where}, in_runs", "true or false", in_runs)
+    elif in_runs and rule.get("place") not in ("flight top", "flight bottom"):
+        yield Fault(f"{where}, in_runs", "on a handrail extension of a flight", rule.get("place", ""))
 
 
 def _condition(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:

@@ -1,106 +1,90 @@
-"""Joint posts: where the rails meet, where a post can stand, and what to do about a jog."""
+"""Joints of two rails: where they meet, where a post can stand, and what to do about a jog."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 from stairguard.errors import Fault, JobError
-from stairguard.model.guard import Change, PlacedSurface, Remedy
-from stairguard.model.job import Job
+from stairguard.model.guard import SurfaceLine
 from stairguard.model.rules import RuleSet
-from stairguard.solve.surfaces import Uphill
-from stairguard.solve.transition import End, landing_height_at, meets_at
+from stairguard.solve.jointposts import stand
+from stairguard.solve.meeting import Meeting, Pair, Rails
+from stairguard.solve.remedies import remedies
 
-__all__ = ["Meeting", "meet", "solved_flight_height"]
-
-
-@dataclass(frozen=True, slots=True)
-class Meeting:
-    """One joint of a flight with a landing, in the flight's uphill frame.
-
-    ``meets`` and ``post`` are level distances from the nosing at that end, uphill positive. ``shift`` is how far
-    the nosing line, produced, stands above the landing at the post: a strand there has that much more height
-    over the landing. ``jog`` is the landing rail's height less the flight rail's, at the post.
-    """
-
-    at: End
-    landing: PlacedSurface
-    meets: Fraction
-    post: Fraction
-    shift: Fraction
-    jog: Fraction
-    remedies: tuple[Remedy, ...]
-
-    def local(self, up: Uphill) -> Fraction:
-        """x of the post in the flight's frame."""
-        return self.post + (up.top if self.at == "top" else 0)
+__all__ = ["meetings"]
 
 
-def _room(job: Job, up: Uphill, at: End, landing: PlacedSurface) -> tuple[Fraction, Fraction]:
-    """Least and greatest place of a joint post's centre: wholly on the landing, clear of the nosing and end post.
+def meetings(rails: Rails, rules: RuleSet) -> tuple[Meeting, ...]:
+    """Every joint of the line, in order of stations."""
+    found = tuple(_meet(rails, rules, index, pair) for index, pair in enumerate(_pairs(rails.line)))
+    _check_apart(rails, found)
+    return found
 
-    At the bottom it also stands no farther out than one run, where the nosing line meets the landing: beyond that
-    the strands would run into it.
-    """
-    half = job.post.width / 2
-    length = landing.end.s - landing.start.s
-    free = length - half - 2 * job.post.width
-    if free < half:
-        raise JobError(
-            Fault(
-                f"surface[{landing.index + 1}].length",
-                f"at least {float(3 * job.post.width):g} {job.unit}, room for two posts and as much between",
-                float(length),
+
+def _pairs(line: SurfaceLine) -> list[Pair]:
+    """Surfaces that carry rails, two and two, with the landings between that carry none."""
+    carriers = [s for s in line.surfaces if s.carries]
+    pairs = []
+    for before, after in pairwise(carriers):
+        crossed = line.surfaces[before.index + 1 : after.index]
+        turns = [s for s in (*crossed, after) if s.given.turn]
+        if len(turns) > 1:
+            must = "a turn at one of the joints only, where no level piece of rail lies between them"
+            raise JobError(Fault(f"surface[{turns[1].index + 1}].turn", must, f"{turns[1].given.turn:g}"))
+        turn = turns[0] if turns else None
+        pairs.append(
+            Pair(
+                before,
+                after,
+                crossed,
+                turn.given.turn if turn else 0.0,
+                turn.start.s if turn else None,
             )
         )
-    if at == "top":
-        return half, free
-    return -min(up.given.run, free), -half
+    return pairs
 
 
-def solved_flight_height(job: Job, up: Uphill, upper: PlacedSurface) -> Fraction:
-    """The flight rail's height that leaves no jog at the top joint post, nearest to the height given."""
-    rail, flight = job.rail, up.given
-    least, most = _room(job, up, "top", upper)
-    wanted = meets_at("top", flight.rise, flight.run, rail.height, rail.landing_height)
-    # nor so far that the bottom post, one run lower on the same line, could not stand clear of nosing 1
-    post = min(max(wanted, least), most, flight.run - least)
-    return rail.landing_height - post * up.slope
+def _meet(rails: Rails, rules: RuleSet, index: int, pair: Pair) -> Meeting:
+    before, after = pair.before, pair.after
+    boundary = _boundary(pair)
+    meets = _crossing(rails, pair, boundary)
+    station, feet = stand(rails, pair, boundary, meets)
+    rises = rails.top(after, station) - rails.top(before, station)
+    meeting = Meeting(
+        index, before, after, pair.crossed, boundary, pair.turn_deg, meets, station, feet, rises,
+        before.datum(station) - after.datum(station), (),
+    )  # fmt: skip
+    if not rises:
+        return meeting
+    return replace(meeting, remedies=remedies(rails, rules, meeting))
 
 
-def meet(job: Job, rules: RuleSet, up: Uphill, at: End, landing: PlacedSurface, height: Fraction) -> Meeting:
-    """Solve one joint for a flight rail of ``height``; the post stands as near the meeting point as it can."""
-    flight, level = up.given, job.rail.landing_height
-    meets = meets_at(at, flight.rise, flight.run, height, level)
-    least, most = _room(job, up, at, landing)
-    post = min(max(meets, least), most)
-    arrives = landing_height_at(at, flight.rise, flight.run, height, post)
-    jog = level - arrives
-    remedies: tuple[Remedy, ...] = ()
-    if jog:
-        remedies = (
-            Remedy("post station", meets, False, _no_room(job, at, meets, least)),
-            _height_remedy(rules, "landing rail height", "landing", arrives),
-            _height_remedy(rules, "flight rail height", "flight", height + jog),
-        )
-    return Meeting(at, landing, meets, post, arrives - height, jog, remedies)
+def _boundary(pair: Pair) -> Fraction:
+    """Station of the turn, of the edge or nosing between the two, or half way over landings that carry no rail."""
+    if pair.turn_at is not None:
+        return pair.turn_at
+    first, last = pair.edges
+    if pair.crossed:
+        return (first + last) / 2
+    return last if pair.after.nosings else first
 
 
-def _no_room(job: Job, at: End, meets: Fraction, least: Fraction) -> str:
-    overhangs = meets < least if at == "top" else meets > -job.post.width / 2
-    if overhangs:
-        return "the post would not stand wholly on the landing, clear of the nosing"
-    if at == "bottom":
-        return "the strands would run into the landing, or the end post is in the way"
-    return "the landing is too short, its end post is in the way"
+def _crossing(rails: Rails, pair: Pair, boundary: Fraction) -> Fraction | None:
+    """Station where the tops of two rails cross in the developed elevation; of one line, the boundary."""
+    before, after = pair.before, pair.after
+    apart = rails.top(after, boundary) - rails.top(before, boundary)
+    closing = before.slope - after.slope
+    if closing == 0:
+        return None if apart else boundary
+    return boundary + apart / closing
 
 
-def _height_remedy(rules: RuleSet, what: Change, place: str, value: Fraction) -> Remedy:
-    """Whether every binding rule on guard height at a place allows a height."""
-    for rule in rules.of("guard height", place):
-        too_low = rule.kind == "at least" and value < rule.value
-        too_high = rule.kind == "at most" and value > rule.value
-        if rule.binding and (too_low or too_high):
-            return Remedy(what, value, False, f"{rule.clause}: {rule.kind} {float(rule.value):g}")
-    return Remedy(what, value, value > 0, f"within {rules.name}" if rules.rules else "no rules asked for")
+def _check_apart(rails: Rails, found: tuple[Meeting, ...]) -> None:
+    width = rails.job.post.width
+    for left, right in pairwise(found):
+        if right.feet[0][0] - left.feet[-1][0] < width:
+            where = f"surface[{left.after.index + 1}].length"
+            must = "long enough for the joint posts at both its ends to stand apart"
+            raise JobError(Fault(where, must, float(left.after.end.s - left.after.start.s)))

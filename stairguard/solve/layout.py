@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 
-from stairguard.model.guard import Joint, JointStrand, Layout, PlacedPost, PlacedSurface, Point, RailLine
-from stairguard.model.job import Job
+from stairguard.errors import JobError
+from stairguard.model.guard import Choice, Comparison, Field, Layout, PlacedPost, PlacedSurface, Point, RailLine
+from stairguard.model.job import Job, MeasuredFlight
 from stairguard.model.rules import RuleSet
-from stairguard.relations import scalars
-from stairguard.solve.joints import Meeting
+from stairguard.solve.cuts import cut_list
+from stairguard.solve.fittings import joint_of, tensioners
 from stairguard.solve.openings import measure
-from stairguard.solve.plan import Plan, plan
-from stairguard.solve.posts import place_posts, whole_count
-from stairguard.solve.runs import cut_list, strand_runs
+from stairguard.solve.plan import Plan, Stop, plan, restrung
+from stairguard.solve.posts import place_posts
+from stairguard.solve.runs import strand_runs
+from stairguard.solve.stands import Stand, stands
+from stairguard.solve.stock import stock_plans
+from stairguard.solve.straightest import straightest
+from stairguard.solve.stringing import Strung, broken_at, run_lengths, string
 
 __all__ = ["lay_out"]
 
 
 def lay_out(job: Job, rules: RuleSet) -> Layout:
-    """Solve a guard: one flight between two landings.
+    """Solve a guard line: any surfaces, in order.
 
     Parameters
     ----------
@@ -32,77 +39,94 @@ def lay_out(job: Job, rules: RuleSet) -> Layout:
         rail below the lowest strand. Each fault names the key to change.
     """
     decided = plan(job, rules)
-    posts = place_posts(decided)
-    joints = tuple(_joint(decided, meeting, posts) for meeting in _in_order(decided))
+    places = tuple(stands(decided))
+    strung = string(decided, places)
+    posts = place_posts(decided, places, broken_at(strung))
+    runs = strand_runs(decided, posts, strung)
+    made: dict[int, list[PlacedPost]] = {}
+    for post in posts:
+        if post.joint is not None:
+            made.setdefault(post.joint, []).append(post)
+    tight = tensioners(runs)
+    joints = tuple(joint_of(decided, meeting, made[meeting.index], tight) for meeting in decided.meetings)
     rails = tuple(_rail(decided, surface) for surface in decided.line.surfaces)
-    runs = strand_runs(decided, posts)
+    cuts = cut_list(decided, rails, posts, runs)
+    straight = tuple(
+        straightest(s.index, s.nosings, rules) for s in decided.line.surfaces if isinstance(s.given, MeasuredFlight)
+    )
+    fields = tuple(decided.fields.get(s.index, Field(s.index, (), Fraction(0), 0.0)) for s in decided.line.surfaces)
     return Layout(
-        job, rules, decided.line, rails, decided.fields, joints, posts, measure(decided, posts), runs,
-        cut_list(decided, rails, posts, runs),
+        job, rules, decided.line, rails, fields, joints, posts, measure(decided, posts), runs, cuts,
+        _comparison(decided, places, strung), straight, stock_plans(job, cuts),
     )  # fmt: skip
 
 
-def _in_order(decided: Plan) -> tuple[Meeting, ...]:
-    return tuple(sorted((decided.lower, decided.upper), key=lambda m: m.landing.index))
-
-
-def _meets(decided: Plan, meeting: Meeting) -> Point:
-    """Where the tops of both rails, produced, cross."""
-    x = meeting.meets + (decided.up.top if meeting.at == "top" else 0)
-    level = decided.job.rail.landing_height
-    return Point(decided.up.station(x), meeting.landing.start.z + level)
-
-
-def _joint(decided: Plan, meeting: Meeting, posts: tuple[PlacedPost, ...]) -> Joint:
-    landing, flight = meeting.landing, decided.flight
-    before, after = (landing, flight) if landing.index < flight.index else (flight, landing)
-    turn = after.given.turn
-    bend = scalars.bend(before.pitch_deg, after.pitch_deg, turn)
-    post = next(p for p in posts if p.role == "joint" and p.stands_on == landing.index)
-    reason = decided.through[landing.index]
-    return Joint(
-        (before.index, after.index), turn, bend, scalars.mitre(bend), _meets(decided, meeting), meeting.meets,
-        post.label, post.station, meeting.jog, meeting.remedies, not reason, reason,
-        _joint_strands(decided, meeting, before, after, post.station, bend),
+def _choice(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) -> Choice:
+    lengths = run_lengths(strung)
+    strand = decided.job.strand
+    take_up = float(strand.terminal_take_up + strand.tensioner_take_up)
+    broken = broken_at(strung)
+    holes = sum(_hole_count(decided, stand, broken.get(i, frozenset())) for i, stand in enumerate(places))
+    bends = sum(s.bends for t in strung for i, s in enumerate(t.supports) if i not in t.breaks for _ in t.numbers)
+    return Choice(
+        strand.at_joints, max(len(f.heights) for f in decided.fields.values()), len(lengths), len(lengths),
+        len(lengths), bends, holes, sum(lengths) - take_up * len(lengths),
     )  # fmt: skip
 
 
-def _joint_strands(
-    decided: Plan,
-    meeting: Meeting,
-    before: PlacedSurface,
-    after: PlacedSurface,
-    station: Fraction,
-    bend: float,
-) -> tuple[JointStrand, ...]:
-    whole = whole_count(decided, meeting)
+def _hole_count(decided: Plan, stand: Stand, broken: frozenset[int]) -> int:
+    before, after = (len(decided.fields[s.index].heights) for s in (stand.before, stand.after))
+    if stand.before is stand.after or stand.joint is None:
+        return before
+    whole = decided.whole(stand.joint)
+    return before + after - whole + sum(number <= whole for number in broken)
 
-    def strand(k: int, *surfaces: PlacedSurface) -> JointStrand:
-        elevation = surfaces[0].datum(station) + decided.fields[surfaces[0].index].heights[k]
-        passes = len(surfaces) == 2
-        return JointStrand(k + 1, station, elevation, bend if passes else 0.0, passes, tuple(s.index for s in surfaces))
 
-    strands = [strand(k, before, after) for k in range(whole)]
-    for surface in (before, after):
-        strands += [strand(k, surface) for k in range(whole, len(decided.fields[surface.index].heights))]
-    return tuple(strands)
+def _comparison(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) -> Comparison:
+    """The job's way at the joints beside the other one."""
+    strand = decided.job.strand
+    chosen = _choice(decided, places, strung)
+    other: Choice | None = None
+    why = ""
+    flipped = replace(strand, at_joints="break" if strand.at_joints == "through" else "through")
+    try:
+        second = restrung(decided, flipped)
+        other = _choice(second, places, string(second, places))
+    except JobError as error:
+        why = str(error)
+    through, ended = (chosen, other) if strand.at_joints == "through" else (other, chosen)
+    return Comparison(through, ended, strand.at_joints, why)
 
 
 def _rail(decided: Plan, surface: PlacedSurface) -> RailLine:
-    """The rail over one surface, from one end or joint to the next; at a jog it ends on the post's face."""
-    height = decided.height(surface.index)
-    stations = [
-        _rail_end(decided, surface, surface.index - 1, surface.start.s, 1),
-        _rail_end(decided, surface, surface.index + 1, surface.end.s, -1),
-    ]
-    start, end = (Point(s, surface.datum(s) + height) for s in stations)
-    return RailLine(surface.index, height, decided.undersides[surface.index], start, end)
+    """The rail over one surface, from one end or joint to the next; where rails are not mitred, to the post's face."""
+    if not surface.carries:
+        return _crossing(decided, surface)
+    height = decided.rails.heights[surface.index]
+    ends = []
+    for stop, outward in zip(decided.stops[surface.index], (-1, 1), strict=True):
+        station = _rail_end(decided, stop, outward)
+        ends.append(Point(station, surface.datum(station) + height))
+    return RailLine(surface.index, height, decided.undersides[surface.index], *ends)
 
 
-def _rail_end(decided: Plan, surface: PlacedSurface, neighbour: int, outer: Fraction, inward: int) -> Fraction:
-    if not 0 <= neighbour < len(decided.line.surfaces):
-        return outer
-    landing = neighbour if surface is decided.flight else surface.index
-    meeting = decided.meeting(landing)
-    station = decided.up.station(meeting.local(decided.up))
-    return station + inward * decided.job.post.width / 2 if meeting.jog else station
+def _rail_end(decided: Plan, stop: Stop, outward: int) -> Fraction:
+    """Outer face at an end; the corner or post's centre where rails are mitred; else the face the rail comes to."""
+    if stop.joint is None:
+        return stop.station + outward * stop.half
+    meeting = decided.meetings[stop.joint]
+    if decided.joined[stop.joint].mitred:
+        return meeting.station
+    return stop.station + (outward if meeting.two else -outward) * stop.half
+
+
+def _crossing(decided: Plan, landing: PlacedSurface) -> RailLine:
+    """No rail of the landing's own: the least heights of its neighbours' over it."""
+    meeting = next(m for m in decided.meetings if landing in m.crossed)
+    before, after, post = meeting.before, meeting.after, meeting.station
+    over = [(before, s) for s in (landing.start.s, min(landing.end.s, post)) if s <= post]
+    over += [(after, s) for s in (max(landing.start.s, post), landing.end.s) if s >= post]
+    top = min(decided.rails.top(rail, s) for rail, s in over) - landing.start.z
+    under = min(rail.datum(s) + decided.undersides[rail.index] for rail, s in over) - landing.start.z
+    at = Point(post, min(decided.rails.top(rail, post) for rail in (before, after)))
+    return RailLine(landing.index, top, under, at, at)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple, TypeAlias
 
 from stairguard.geometry.marks import to_mark
@@ -12,8 +14,11 @@ from stairguard.geometry.slope import secant
 from stairguard.geometry.surd import Surd, sqrt
 from stairguard.model.guard import Hole, Opening, PlacedPost, PlacedSurface
 from stairguard.model.rules import Rule
+from stairguard.solve.corners import across_corners
+from stairguard.solve.overruns import overruns
 from stairguard.solve.plan import Plan
-from stairguard.solve.profile import Member
+from stairguard.solve.posts import by_surface
+from stairguard.solve.profile import Member, Profile
 from stairguard.solve.step import touched_once
 from stairguard.solve.under import Pocketed, along, stops
 
@@ -30,22 +35,44 @@ class _Mark(NamedTuple):
 _Marks: TypeAlias = Sequence[_Mark]
 
 
+class _Pocket(NamedTuple):
+    """A pocket under the lowest strand of a flight, in the flight's own frame: like flights share it."""
+
+    cell: int
+    place: str
+    sphere: float
+    as_marked: float
+    rule: Rule | None
+    passes: bool | None
+    touches: tuple[str, ...]
+    contacts: tuple[tuple[float, float], ...]
+    centre: tuple[float, float]
+
+
+_Templates: TypeAlias = dict[tuple[Profile, Fraction, Fraction], tuple[_Pocket, ...]]
+
+
 def measure(plan: Plan, posts: tuple[PlacedPost, ...]) -> tuple[Opening, ...]:
     """All openings: surface by surface, under the rail, between strands, under the lowest."""
     found: list[Opening] = []
-    for surface in plan.line.surfaces:
-        marks = _marks(plan, surface, posts)
+    templates: _Templates = {}
+    held = by_surface(posts)
+    for surface in plan.carriers:
+        marks = _marks(plan, surface, held[surface.index])
         found.append(_under_rail(plan, surface, marks))
         found.extend(_between(plan, surface, marks))
-        if surface is plan.flight:
-            found.extend(_under_flight(plan, marks, posts))
+        if surface.kind == "flight":
+            found.extend(_under_flight(plan, surface, marks, posts, templates))
             found.extend(_open_risers(plan, surface))
         else:
-            found.append(_under_level(plan, surface, marks))
+            found.extend(_under_level(plan, surface, marks))
+    found.extend(across_corners(plan))
+    if plan.job.post.mount == "side" and plan.job.post.offset:
+        found.append(_beside_stair(plan))
     return tuple(found)
 
 
-def _marks(plan: Plan, surface: PlacedSurface, posts: tuple[PlacedPost, ...]) -> _Marks:
+def _marks(plan: Plan, surface: PlacedSurface, posts: Sequence[PlacedPost]) -> _Marks:
     """A surface's strands as marked at each post, posts marked alike taken once.
 
     Holes, the post's length (which carries the rail) and its station are all at their marks.
@@ -54,10 +81,8 @@ def _marks(plan: Plan, surface: PlacedSurface, posts: tuple[PlacedPost, ...]) ->
     found: dict[_Mark, None] = {}
     for post in posts:
         holes = sorted((h for h in post.holes if surface.index in h.surfaces), key=lambda h: h.strand)
-        if not holes:
-            continue
         lift = post.base - surface.datum(to_mark(post.station, mark))
-        carries_rail = post.role != "joint" or not plan.meeting(post.stands_on).jog
+        carries_rail = post.joint is None or plan.joined[post.joint].mitred or plan.meetings[post.joint].two
         raised = to_mark(post.length, mark) - post.length if carries_rail else Fraction(0)
         drilled = [_drilled(post, hole, mark) for hole in holes]
         rail = surface.datum(post.station) + plan.undersides[surface.index] - post.base + raised
@@ -67,7 +92,7 @@ def _marks(plan: Plan, surface: PlacedSurface, posts: tuple[PlacedPost, ...]) ->
 
 def _drilled(post: PlacedPost, hole: Hole, mark: Fraction) -> Fraction:
     """Height on the post's centre line of a strand whose hole is at its mark: there, or on the face it ends at."""
-    if post.role == "joint" and len(hole.surfaces) == 1:
+    if post.joint is not None and len(hole.surfaces) == 1 and hole.low_face == hole.high_face:
         return hole.height + to_mark(hole.low_face, mark) - hole.low_face
     return hole.marked
 
@@ -78,9 +103,17 @@ def verdict(rule: Rule | None, spheres: Iterable[Surd]) -> bool | None:
     return all(stops(rule, (sphere - rule.value).sign()) for sphere in spheres)
 
 
-def _square(plumb: Fraction, surface: PlacedSurface, less: Fraction) -> Surd:
-    """A plumb distance measured square to the slope, less what the strands take of it."""
-    return Surd(plumb) / sqrt(1 + surface.slope * surface.slope) - less
+@lru_cache(maxsize=1024)
+def _gap_figures(
+    slope: Fraction, plumb: Fraction, marked: Fraction, less: Fraction, limit: tuple[Fraction, bool] | None
+) -> tuple[float, float, bool | None]:
+    """A gap square to its slope, as designed and as marked, less what strands take of it, and the exact verdict."""
+    spheres = [Surd(size) / sqrt(1 + slope * slope) - less for size in (plumb, marked)]
+    passes = None
+    if limit is not None:
+        signs = [(sphere - limit[0]).sign() for sphere in spheres]
+        passes = all(sign < 0 or (sign == 0 and limit[1]) for sign in signs)
+    return float(spheres[0]), float(spheres[1]), passes
 
 
 def _gap(
@@ -89,17 +122,16 @@ def _gap(
 ) -> Opening:  # fmt: skip
     """An opening between two parallel lines, ``plumb`` apart, the upper one ``top`` above the datum."""
     rule = plan.rules.opening(surface.kind)
-    sphere = _square(plumb, surface, sum(radii, Fraction(0)))
-    as_marked = _square(marked, surface, sum(radii, Fraction(0)))
+    limit = None if rule is None else (rule.value, rule.inclusive)
+    diameter, as_marked, passes = _gap_figures(surface.slope, plumb, marked, sum(radii, Fraction(0)), limit)
     sec = float(secant(surface.slope))
     cos, sin = 1 / sec, float(surface.slope) / sec
     # shown at mid-length: down from the upper line, square to it
     s = (surface.start.s + surface.end.s) / 2
     high = float(surface.datum(s) + top)
-    first, diameter = float(radii[0]), float(sphere)
+    first = float(radii[0])
     a, centre, b = ((float(s) + w * sin, high - w * cos) for w in (first, first + diameter / 2, first + diameter))
-    passes = verdict(rule, (sphere, as_marked))
-    return Opening(where, surface.index, diameter, float(as_marked), rule, passes, touches, (a, b), centre)
+    return Opening(where, surface.index, diameter, as_marked, rule, passes, touches, (a, b), centre)
 
 
 def _under_rail(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Opening:
@@ -129,82 +161,121 @@ def _between(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Iterator[Open
     )
 
 
-def _under_level(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Opening:
+def _under_level(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Iterator[Opening]:
+    """Between the lowest strand and a landing or ramp, and at its ends where the strands overrun the next surface."""
     lowest, number = plan.fields[surface.index].heights[-1], len(plan.fields[surface.index].heights)
     radii = (plan.job.strand.diameter / 2, Fraction(0))
     marked = max(m.heights[-1] for m in marks)
     touches = (f"strand {number}", surface.kind)
-    return _gap(plan, surface, "under the lowest strand", touches, lowest, lowest, marked, radii)
+    yield _gap(plan, surface, "under the lowest strand", touches, lowest, lowest, marked, radii)
+    yield from overruns(plan, surface, lowest, marked)
 
 
-def _under_flight(plan: Plan, marks: _Marks, posts: tuple[PlacedPost, ...]) -> Iterator[Opening]:
+def _under_flight(
+    plan: Plan, surface: PlacedSurface, marks: _Marks, posts: tuple[PlacedPost, ...], templates: _Templates
+) -> Iterator[Opening]:
     """Each pocket under the lowest strand; as marked, with the strand wherever it is highest at any post."""
+    profile, lowest = plan.profiles[surface.index], plan.fields[surface.index].heights[-1]
+    marked = max(m.heights[-1] for m in marks)
+    key = (profile, lowest, marked)
+    if key not in templates:
+        templates[key] = tuple(_pockets(plan, profile, lowest, marked))
+    for pocket in templates[key]:
+        yield _pocket(plan, surface, pocket, posts)
+
+
+def _pockets(plan: Plan, profile: Profile, lowest: Fraction, marked: Fraction) -> Iterator[_Pocket]:
     radius = plan.job.strand.diameter / 2
-    designed = Member("strand", plan.fields[plan.flight.index].heights[-1], radius)
-    marked = Member("strand", max(m.heights[-1] for m in marks), radius)
-    as_designed = {_key(p): p for p in along(plan.profile, designed, plan.rules)}
-    as_marked = {_key(p): p for p in along(plan.profile, marked, plan.rules)}
+    as_designed = {_key(p): p for p in along(profile, Member("strand", lowest, radius), plan.rules)}
+    as_marked = {_key(p): p for p in along(profile, Member("strand", marked, radius), plan.rules)}
     for key in sorted(as_designed | as_marked):
         # a pocket that only one of the two has is judged by that one
-        one, other = as_designed.get(key), as_marked.get(key)
-        yield _pocket(plan, one or as_marked[key], other or as_designed[key], posts)
+        one, other = as_designed.get(key) or as_marked[key], as_marked.get(key) or as_designed[key]
+        passes = None
+        if one.rule is not None:
+            passes = all(
+                stops(one.rule, compare(p.found.outline, p.found.pocket, one.rule.value)) for p in (one, other)
+            )
+        names, contacts = touched_once(one.found)
+        dx, dz = float(one.dx), float(one.dz)
+        centre = one.found.pocket.centre
+        yield _Pocket(
+            one.cell,
+            one.place,
+            one.found.pocket.diameter,
+            other.found.pocket.diameter,
+            one.rule,
+            passes,
+            names,
+            tuple((x + dx, z + dz) for x, z in contacts),
+            (centre[0] + dx, centre[1] + dz),
+        )
 
 
 def _key(p: Pocketed) -> tuple[int, str]:
     return p.cell, p.place
 
 
-def _pocket(plan: Plan, designed: Pocketed, marked: Pocketed, posts: tuple[PlacedPost, ...]) -> Opening:
-    rule = designed.rule
-    passes = None
-    if rule is not None:
-        passes = all(stops(rule, compare(p.found.outline, p.found.pocket, rule.value)) for p in (designed, marked))
-    names, contacts = touched_once(designed.found)
+def _pocket(plan: Plan, surface: PlacedSurface, p: _Pocket, posts: tuple[PlacedPost, ...]) -> Opening:
+    up = plan.ups[surface.index]
+    s0, z0, way = float(up.nosing_1.s), float(up.nosing_1.z), up.way
     return Opening(
-        _where(plan, designed, posts),
-        plan.flight.index,
-        designed.found.pocket.diameter,
-        marked.found.pocket.diameter,
-        rule,
-        passes,
-        names,
-        tuple(_global(plan, designed, c) for c in contacts),
-        _global(plan, designed, designed.found.pocket.centre),
-    )
+        _where(plan, surface, p, posts), surface.index, p.sphere, p.as_marked, p.rule, p.passes, p.touches,
+        tuple((s0 + way * x, z0 + z) for x, z in p.contacts), (s0 + way * p.centre[0], z0 + p.centre[1]),
+    )  # fmt: skip
 
 
-def _global(plan: Plan, p: Pocketed, at: tuple[float, float]) -> tuple[float, float]:
-    x, z = at[0] + float(p.dx), at[1] + float(p.dz)
-    return float(plan.up.nosing_1.s) + plan.up.way * x, float(plan.up.nosing_1.z) + z
-
-
-def _where(plan: Plan, p: Pocketed, posts: tuple[PlacedPost, ...]) -> str:
-    beside = "post" in p.found.names and p.place != "step triangle"
+def _where(plan: Plan, surface: PlacedSurface, p: _Pocket, posts: tuple[PlacedPost, ...]) -> str:
+    beside = "post" in p.touches and p.place != "step triangle"
+    risers = plan.ups[surface.index].count
     if p.cell == 0:
-        return f"wedge at post {_joint(plan, posts, 'bottom')}" if beside else "first riser, over the lower landing"
-    if p.cell == plan.profile.risers:
-        return f"wedge at post {_joint(plan, posts, 'top')}" if beside else "over the upper landing, before the post"
+        below = plan.profiles[surface.index].low_floor
+        place = f"first riser, over the {'lower landing' if below == 'landing' else below}"
+        return f"wedge at post {_bounding(plan, surface, posts, 0)}" if beside else place
+    if p.cell == risers:
+        above = plan.profiles[surface.index].high_floor
+        place = f"over the {'upper landing' if above == 'landing' else above}, before the post"
+        return f"wedge at post {_bounding(plan, surface, posts, 1)}" if beside else place
     if beside:
         return f"beside a post, tread {p.cell}"
     return f"step triangle, tread {p.cell}" if p.place == "step triangle" else f"over tread {p.cell}, open riser"
 
 
-def _joint(plan: Plan, posts: tuple[PlacedPost, ...], at: str) -> str:
-    landing = (plan.lower if at == "bottom" else plan.upper).landing.index
-    return next(p.label for p in posts if p.role == "joint" and p.stands_on == landing)
+def _bounding(plan: Plan, surface: PlacedSurface, posts: tuple[PlacedPost, ...], end: int) -> str:
+    """Label of the post that bounds a flight's strands at its bottom (0) or top (1)."""
+    stop = plan.stops[surface.index][:: plan.ups[surface.index].way][end]
+    at = bisect_left(posts, stop.station, key=lambda p: p.station)
+    return posts[at].label
+
+
+def _beside_stair(plan: Plan) -> Opening:
+    """Between the stair's side and the strands of a side-mounted guard, seen from above."""
+    post, strand = plan.job.post, plan.job.strand
+    gap = Surd(post.offset - strand.diameter / 2)
+    rule = plan.rules.opening("any")
+    first = plan.carriers[0]
+    s = float(first.start.s)
+    z = float(first.start.z)
+    return Opening(
+        "between the stair's side and the strands, in plan", first.index, float(gap), float(gap), rule,
+        verdict(rule, (gap,)), ("strand", "side of the stair"), (), (s, z),
+    )  # fmt: skip
 
 
 def _open_risers(plan: Plan, surface: PlacedSurface) -> Iterator[Opening]:
     """Between one tread and the next where risers are open: seen along the flight, a slot of one height."""
-    flight = plan.up.given
+    up = plan.ups[surface.index]
+    flight = up.given
     if not flight.open_risers:
         return
+    low, high = plan.profiles[surface.index].cells
     rule = plan.rules.opening("open riser", "flight")
-    gap = Surd(flight.rise - flight.tread)
-    passes = verdict(rule, (gap,))
-    for i in range(flight.risers):
-        s = float(plan.up.station(i * flight.run + flight.nosing / 2))
-        z = float(plan.up.elevation((i - 1) * flight.rise))
+    for i in range(low, min(high + 1, up.count)):
+        floor = up.z(i) if i else -up.first_rise
+        gap = Surd(up.z(i + 1) - floor - flight.tread)
+        passes = verdict(rule, (gap,))
+        s = float(up.station(up.x(i + 1) + flight.nosing / 2))
+        z = float(up.elevation(floor))
         d = float(gap)
         below = "landing" if i == 0 else "tread"
         yield Opening(

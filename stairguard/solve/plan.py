@@ -1,178 +1,281 @@
-"""One flight between two landings while it is being solved: the frame, both joints, posts, and strand fields."""
+"""A guard line while it is being solved: rails, joints, what bounds each surface's strands, and the strands."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.slope import secant
-from stairguard.model.guard import Field, PlacedSurface, SurfaceLine
-from stairguard.model.job import Job
-from stairguard.model.rules import Rule, RuleSet
-from stairguard.solve.joints import Meeting, meet, solved_flight_height
-from stairguard.solve.profile import Profile
+from stairguard.geometry.spatial import MirrorJoint, mirror_joint
+from stairguard.model.guard import Chord, Field, PlacedSurface, SurfaceLine
+from stairguard.model.job import Ending, Flight, Job, MeasuredFlight, Strand
+from stairguard.model.rules import RuleSet
+from stairguard.solve.corners import chord
+from stairguard.solve.fields import Terrain, strand_fields
+from stairguard.solve.footing import Footing, footing, tread_at
+from stairguard.solve.heights import rail_heights
+from stairguard.solve.joints import meetings
+from stairguard.solve.meeting import HALF_TURN, Meeting, Rails
+from stairguard.solve.profile import Floor, Profile
 from stairguard.solve.stations import on_treads
-from stairguard.solve.strands import Ground, comb, fits_under, own_field
 from stairguard.solve.surfaces import Uphill, place, uphill
-from stairguard.solve.under import highest
 
-__all__ = ["Plan", "plan"]
+__all__ = ["Joined", "Plan", "Stop", "plan", "restrung"]
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """What bounds a surface's strands on one side: a support centred at ``station``, ``half`` to each side of it.
+
+    ``joint`` is the index of the joint whose post it is, None at an end of the line, where ``foot`` says what it
+    stands on; a wall or newel has no half.
+    """
+
+    station: Fraction
+    half: Fraction
+    joint: int | None
+    support: Ending
+    foot: Footing
+
+
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """How two rails join: the true mitre in space, if there is one, and whether they are cut to it; else ``advice``.
+
+    ``chord`` is how strands run between the two posts of a corner, None where there is one post.
+    """
+
+    cut: MirrorJoint | None
+    mitred: bool
+    advice: str
+    chord: Chord | None = None
+
+    @property
+    def bend_deg(self) -> float:
+        """The bend in space of rail and strands."""
+        return float(HALF_TURN) if self.cut is None else self.cut.bend_deg
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
     """Everything decided, nothing yet drawn up.
 
-    ``lower`` and ``upper`` are the joints by height, whichever the job lists first. ``treads`` carry line posts.
-    ``fields`` and ``undersides`` are by surface index; ``through`` says whether each joint's strands pass whole,
-    with the reason where they do not.
+    ``carriers`` are the surfaces that carry a rail, in order; joint i of ``meetings``, ``joined`` and ``through`` lies
+    between carrier i and the next. ``through`` says why strands end at the joint, "" where they pass whole. All dicts
+    are by surface index: ``stops`` before and after, ``treads`` that carry line posts, ``fields``.
     """
 
     job: Job
     rules: RuleSet
     line: SurfaceLine
-    flight: PlacedSurface
-    up: Uphill
-    sec: Fraction
-    rail_height: Fraction
-    lower: Meeting
-    upper: Meeting
-    treads: tuple[int, ...]
-    profile: Profile
+    rails: Rails
+    carriers: tuple[PlacedSurface, ...]
+    meetings: tuple[Meeting, ...]
+    joined: tuple[Joined, ...]
+    secs: tuple[Fraction, ...]
     undersides: tuple[Fraction, ...]
-    fields: tuple[Field, ...]
-    through: dict[int, str]
+    ups: dict[int, Uphill]
+    stops: dict[int, tuple[Stop, Stop]]
+    treads: dict[int, tuple[int, ...]]
+    profiles: dict[int, Profile]
+    fields: dict[int, Field]
+    through: tuple[str, ...]
+    terrain: Terrain
 
-    def meeting(self, landing: int) -> Meeting:
-        """The joint of the flight with a landing, by the landing's index."""
-        return self.lower if self.lower.landing.index == landing else self.upper
+    def whole(self, joint: int) -> int:
+        """How many strands, from the rail down, pass whole through a joint post."""
+        if self.through[joint]:
+            return 0
+        meeting = self.meetings[joint]
+        return min(len(self.fields[s.index].heights) for s in (meeting.before, meeting.after))
 
-    def height(self, surface: int) -> Fraction:
-        """Top of rail over a surface, plumb above its datum."""
-        return self.rail_height if surface == self.flight.index else self.job.rail.landing_height
+
+def restrung(decided: Plan, strand: Strand) -> Plan:
+    """The same guard with other strands at the joints: rails and posts stay."""
+    job = replace(decided.job, strand=strand)
+    ended = [_ended(job, m, j) for m, j in zip(decided.meetings, decided.joined, strict=True)]
+    fields, through = strand_fields(decided.terrain, decided.carriers, decided.meetings, ended)
+    return replace(decided, job=job, fields=fields, through=through)
 
 
 def plan(job: Job, rules: RuleSet) -> Plan:
-    """Decide rails, joints, posts and strands of a landing, a flight and a landing."""
+    """Decide rails, joints, posts and strands of a guard line."""
     line = place(job.surfaces)
-    flight = next(s for s in line.surfaces if s.kind == "flight")
-    up, sec = uphill(flight), secant(abs(flight.slope))
-    before, after = line.surfaces[flight.index - 1], line.surfaces[flight.index + 1]
-    below, above = (after, before) if up.given.down else (before, after)
-    height = solved_flight_height(job, up, above) if job.rail.meet == "flight-height" else job.rail.height
-    lower, upper = meet(job, rules, up, "bottom", below, height), meet(job, rules, up, "top", above, height)
-    profile = _profile(job, up, sec, lower, upper)
-    landing_underside = job.rail.landing_height - job.rail.depth
-    undersides = tuple(height - job.rail.depth * sec if s is flight else landing_underside for s in line.surfaces)
-    grounds = _grounds(job, rules, profile, sec, line, flight, undersides, {below.index: lower, above.index: upper})
-    fields, through = _fields(job, grounds, flight.index)
+    carriers = tuple(s for s in line.surfaces if s.carries)
+    rails = rail_heights(job, line)
+    found = meetings(rails, rules)
+    slopes = {s.slope: secant(abs(s.slope)) for s in line.surfaces}
+    secs = tuple(slopes[s.slope] for s in line.surfaces)
+    undersides = tuple(h - job.rail.depth * sec for h, sec in zip(rails.heights, secs, strict=True))
+    ups = {s.index: uphill(s) for s in carriers if s.kind == "flight"}
+    stops = _stops(job, line, carriers, found)
+    treads: dict[int, tuple[int, ...]] = {}
+    profiles: dict[int, Profile] = {}
+    seen: dict[tuple[object, ...], tuple[int, ...]] = {}
+    for surface in carriers:
+        if surface.kind == "flight":
+            treads[surface.index] = _treads(job, line, ups[surface.index], secs[surface.index], surface, stops, seen)
+            profiles[surface.index] = _profile(job, line, ups[surface.index], surface, stops, treads[surface.index])
+    terrain = Terrain(job, rules, undersides, secs, profiles)
+    joined = tuple(replace(_joined(m), chord=chord(m) if m.two else None) for m in found)
+    ended = [_ended(job, m, j) for m, j in zip(found, joined, strict=True)]
+    fields, through = strand_fields(terrain, carriers, found, ended)
+    _check_ground(line, profiles, fields, ups)
     return Plan(
-        job, rules, line, flight, up, sec, height, lower, upper, tuple(sorted(profile.posts)), profile,
-        undersides, fields, through,
+        job, rules, line, rails, carriers, found, joined, secs, undersides, ups, stops, treads, profiles, fields,
+        through, terrain,
     )  # fmt: skip
 
 
-def _profile(job: Job, up: Uphill, sec: Fraction, lower: Meeting, upper: Meeting) -> Profile:
-    flight, post = up.given, job.post
-    low, high = lower.local(up), upper.local(up)
-    treads = on_treads(low, high, flight.run, flight.risers - 1, sec, post)
-    half = post.width / 2
-    return Profile(
-        flight.rise, flight.run, flight.nosing, flight.tread, flight.open_risers,
-        flight.risers, low + half, high - half, frozenset(treads), post.setback, post.width,
-    )  # fmt: skip
+def _check_ground(
+    line: SurfaceLine, profiles: dict[int, Profile], fields: dict[int, Field], ups: dict[int, Uphill]
+) -> None:
+    """Refuse a flight whose lowest strand, run on past nosing 1, comes to the ground before its post."""
+    for index, profile in profiles.items():
+        if profile.low_face >= profile.x(1):
+            continue
+        slope, out = ups[index].slope, profile.x(1) - profile.low_face
+        over = profile.line + fields[index].heights[-1] - slope * out
+        ground = profile.z(0) - profile.low_slope * out
+        if over > ground:
+            continue
+        below = line.surfaces[index - ups[index].way]
+        most = (profile.line + fields[index].heights[-1] - profile.z(0)) / (slope - profile.low_slope)
+        key = "start_post" if below.carries else "length"
+        must = f"such that the post stands less than {float(most):.6g} from nosing 1: there the strands meet the ground"
+        raise JobError(Fault(f"surface[{below.index + 1}].{key}", must, f"{float(out):.6g}"))
 
 
-def _largest_spacing(job: Job, rule: Rule | None, sec: Fraction) -> Fraction:
-    """Largest plumb spacing: the job's, or what the opening rule leaves when both holes are a mark's half off."""
-    plumb = job.strand.spacing * sec
-    if rule is not None:
-        plumb = min(plumb, (rule.value + job.strand.diameter) * sec - 2 * job.mark)
-    if plumb <= 0:
-        raise JobError(Fault("strand.diameter", "thin enough for the opening rule", float(job.strand.diameter)))
-    return plumb
+def _joined(meeting: Meeting) -> Joined:
+    before, after, turn = meeting.before, meeting.after, meeting.turn_deg
+    if abs(turn) == HALF_TURN and before.slope == -after.slope:
+        return Joined(None, False, "the rails turn back on themselves: each ends on the post")
+    cut = mirror_joint(before.slope, after.slope, turn)
+    if meeting.jog:
+        return Joined(cut, False, "the rails arrive at different heights: each ends on the post")
+    if abs(turn) == HALF_TURN:
+        return Joined(cut, False, "a half-turn: each rail ends on the post, or a bent piece joins them")
+    if not cut.flush:
+        twist = abs(cut.twist_deg)
+        return Joined(cut, False, f"mitred, the sections would be twisted {twist:.3g} deg: post, level piece or easing")
+    return Joined(cut, True, "")
 
 
-def _grounds(
-    job: Job, rules: RuleSet, profile: Profile, sec: Fraction, line: SurfaceLine, flight: PlacedSurface,
-    undersides: tuple[Fraction, ...], meetings: dict[int, Meeting],
-) -> tuple[Ground, ...]:  # fmt: skip
-    """What every surface asks of its strands, in order."""
-    d, grounds = job.strand.diameter, []
-    for s in line.surfaces:
-        under = undersides[s.index]
-        if s is flight:
-            spacing = _largest_spacing(job, rules.opening("flight"), sec)
-            low = _lowest_over_flight(job, rules, profile, sec, under, spacing)
-            grounds.append(Ground(s.index, Fraction(0), under, low, spacing, sec, d))
-        else:
-            rule = rules.opening("landing")
-            low = None if rule is None else max(rule.value + d / 2 - job.mark, _clear(job, Fraction(1)))
-            spacing = _largest_spacing(job, rule, Fraction(1))
-            grounds.append(Ground(s.index, meetings[s.index].shift, under, low, spacing, Fraction(1), d))
-    return tuple(grounds)
-
-
-def _clear(job: Job, sec: Fraction) -> Fraction:
-    """Least height of a strand's centre that keeps it clear of nosings or surface once its hole is marked."""
-    return job.strand.diameter * sec / 2 + job.mark / 2
-
-
-def _lowest_over_flight(
-    job: Job, rules: RuleSet, profile: Profile, sec: Fraction, underside: Fraction, spacing: Fraction
-) -> Fraction | None:
-    """Height of the lowest strand: as its own openings allow, less one mark; None where no rule asks."""
-    d = job.strand.diameter
-    least, most = _clear(job, sec), underside - d * sec
-    if most <= least:
-        needed = float(job.rail.height - underside + least + d * sec)
-        must = f"more than {needed:.6g}, to leave room for a strand under the rail"
-        raise JobError(Fault("rail.height", must, float(job.rail.height)))
-    if rules.opening("step triangle", "flight") is None:
-        most = max(min(most, spacing), least)
-    low = highest(profile, d / 2, sec, rules, (least, most), job.mark / 1000)
-    return None if low is None else max(low - job.mark, least)
-
-
-def _fields(job: Job, grounds: tuple[Ground, ...], flight: int) -> tuple[tuple[Field, ...], dict[int, str]]:
-    """Strands of every surface, and for each landing's joint why its strands do not pass whole ("" if they do)."""
-    main = grounds[flight]
-    landings = [g for g in grounds if g is not main]
+def _ended(job: Job, meeting: Meeting, joined: Joined) -> str:
     if job.strand.at_joints == "break":
-        fields = {g.surface: own_field(g) for g in grounds}
-        through = {g.surface: "the job ends strands at joints" for g in landings}
+        return "the job ends strands at joints"
+    bend = joined.bend_deg if joined.chord is None else max(joined.chord.bends_deg)
+    if bend > job.strand.largest_bend:
+        return f"bends {bend:.4g} deg there, more than the {job.strand.largest_bend:g} deg its fittings allow"
+    return ""
+
+
+def _stops(
+    job: Job, line: SurfaceLine, carriers: tuple[PlacedSurface, ...], found: Sequence[Meeting]
+) -> dict[int, tuple[Stop, Stop]]:
+    half = job.post.width / 2
+    posts = [[Stop(station, half, m.index, "post", foot) for station, foot in m.feet] for m in found]
+    firsts = [_end_stop(job, line, carriers[0], 1, job.start), *(p[-1] for p in posts)]
+    lasts = [*(p[0] for p in posts), _end_stop(job, line, carriers[-1], -1, job.end)]
+    stops = {}
+    for surface, first, last in zip(carriers, firsts, lasts, strict=True):
+        if last.station - first.station <= first.half + last.half:
+            where = f"surface[{surface.index + 1}].{'risers' if surface.kind == 'flight' else 'length'}"
+            must = "room between the two posts that bound its strands"
+            raise JobError(Fault(where, must, f"{float(last.station - first.station):g} between their centres"))
+        stops[surface.index] = (first, last)
+    return stops
+
+
+def _end_stop(job: Job, line: SurfaceLine, surface: PlacedSurface, inward: int, support: Ending) -> Stop:
+    """The end of the line: on a post wholly on its surface (on a flight its outermost tread), or at a wall or newel."""
+    edge = surface.start.s if inward > 0 else surface.end.s
+    if support != "post":
+        return Stop(edge, Fraction(0), None, support, footing(job, line, (surface,), edge))
+    half = job.post.width / 2
+    station = edge + inward * half
+    if surface.kind == "flight":
+        up = uphill(surface)
+        tread = 1 if inward == up.way else up.count - 1
+        station = up.station(up.x(tread) + job.post.setback)
+    if inward > 0 and surface.given.start_post is not None:
+        station = surface.start.s + surface.given.start_post
+        if not surface.start.s <= station < surface.end.s:
+            must = f"from 0 to less than {float(surface.end.s - surface.start.s):.6g}, on the surface"
+            raise JobError(Fault(f"surface[{surface.index + 1}].start_post", must, float(surface.given.start_post)))
+    return Stop(station, half, None, support, footing(job, line, (surface,), station))
+
+
+def _treads(
+    job: Job, line: SurfaceLine, up: Uphill, sec: Fraction, surface: PlacedSurface, stops: dict[int, tuple[Stop, Stop]],
+    seen: dict[tuple[object, ...], tuple[int, ...]],
+) -> tuple[int, ...]:  # fmt: skip
+    """Treads of a flight that carry line posts: as forced, else fewest that keep every gap; like flights alike."""
+    first, last = stops[surface.index]
+    low, high = sorted((up.local(first.station), up.local(last.station)))
+    half = job.post.width / 2
+    if surface.given.posts is not None:
+        return tuple(sorted(tread_at(up, up.local(surface.start.s + at)) for at in surface.given.posts))
+    free = 1, up.count - 1
+    while free[0] <= free[1] and up.x(free[0]) + job.post.setback - half <= low + half:
+        free = free[0] + 1, free[1]
+    while free[0] <= free[1] and up.x(free[1]) + job.post.setback + half >= high - half:
+        free = free[0], free[1] - 1
+    run = up.given.run if isinstance(up.given, Flight) else None
+    key = (low, high, free, up.xs, up.count, sec, run)
+    if key not in seen:
+        try:
+            seen[key] = on_treads(up, low, high, sec, job.post, free)
+        except JobError as error:
+            raise _with_crossing(error, line, surface) from None
+    return seen[key]
+
+
+def _with_crossing(error: JobError, line: SurfaceLine, surface: PlacedSurface) -> JobError:
+    """Say of a gap that a crossed landing may be what makes it too wide: no line post stands on one."""
+    beside = [s for s in line.surfaces if abs(s.index - surface.index) == 1 and not s.carries]
+    if not beside:
+        return error
+    fault, number = error.faults[0], beside[0].index + 1
+    more = f"; or surface[{number}] shorter, or with a level piece: no line post stands on a landing without"
+    return JobError(Fault(fault.where, fault.must + more, fault.got))
+
+
+def _profile(
+    job: Job, line: SurfaceLine, up: Uphill, surface: PlacedSurface, stops: dict[int, tuple[Stop, Stop]],
+    treads: tuple[int, ...],
+) -> Profile:  # fmt: skip
+    given = up.given
+    first, last = stops[surface.index][:: up.way]
+    low, high = up.local(first.station) + first.half, up.local(last.station) - last.half
+    if isinstance(given, MeasuredFlight):
+        run = (up.xs[-1] - up.xs[0]) / (up.count - 1)
+        rise = run * up.slope
     else:
-        fields, through = _shared(main, landings)
-    for g in grounds:
-        _check_room(job, g, fields[g.surface])
-    return tuple(fields[g.surface] for g in grounds), through
+        run, rise = given.run, given.rise
+    posts = tuple((i, x) for i, x in _line_posts(job, up, surface, treads))
+    low_floor, low_slope = _beside(line, up, surface, -up.way)
+    high_floor, high_slope = _beside(line, up, surface, up.way)
+    return Profile(
+        rise, run, given.nosing, given.tread, given.open_risers, up.count, low, high, posts, job.post.width,
+        up.xs, up.zs, up.line, up.first_rise, low_slope, high_slope, low_floor, high_floor,
+    )  # fmt: skip
 
 
-def _shared(main: Ground, landings: list[Ground]) -> tuple[dict[int, Field], dict[int, str]]:
-    """One comb over the flight and each landing whose rail leaves room for strand 1; the others on their own."""
-    through = {g.surface: "" for g in landings}
-    sharing = list(landings)
-    while True:
-        fields = {f.surface: f for f in comb(main, sharing)}
-        clash = [g for g in (main, *sharing) if not fits_under(g, fields[g.surface])]
-        if not clash or not sharing:
-            break
-        # the highest rail sets strand 1; where that does not clear the flight's rail, the highest cannot share
-        pick = max if main in clash else min
-        out = pick(sharing if main in clash else clash, key=lambda g: g.roof - g.shift)
-        apart = abs(out.underside - out.shift - main.underside)
-        through[out.surface] = (
-            f"the rails' undersides stand {float(apart):.4g} apart there, so one is in strand 1's way"
-        )
-        sharing.remove(out)
-    own = {g.surface: own_field(g) for g in landings if through[g.surface]}
-    return fields | own, through
+def _line_posts(job: Job, up: Uphill, surface: PlacedSurface, treads: tuple[int, ...]) -> list[tuple[int, Fraction]]:
+    """Treads and centres, in the uphill frame, of a flight's line posts."""
+    if surface.given.posts is None:
+        return [(i, up.x(i) + job.post.setback) for i in treads]
+    places = sorted(up.local(surface.start.s + at) for at in surface.given.posts)
+    return [(tread_at(up, x), x) for x in places]
 
 
-def _check_room(job: Job, ground: Ground, field: Field) -> None:
-    """Refuse strands that would touch each other or the rail once their holes are marked."""
-    spacing = field.plumb_spacing or (ground.roof - field.heights[0])
-    if spacing < ground.diameter * ground.sec + job.mark:
-        must = f"less than the square spacing that fits, {float((spacing - job.mark) / ground.sec):.6g}"
-        raise JobError(Fault("strand.diameter", must, float(job.strand.diameter)))
+def _beside(line: SurfaceLine, up: Uphill, surface: PlacedSurface, step: int) -> tuple[Floor, Fraction]:
+    """What lies beyond an end of a flight, and its slope, uphill positive."""
+    index = surface.index + step
+    if not 0 <= index < len(line.surfaces) or line.surfaces[index].kind == "flight":
+        return "landing", Fraction(0)
+    other = line.surfaces[index]
+    return ("ramp" if other.kind == "ramp" else "landing"), up.way * other.slope

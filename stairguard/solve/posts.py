@@ -2,33 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
 from stairguard.geometry.marks import to_mark
-from stairguard.geometry.slope import pitch_deg
-from stairguard.model.guard import Hole, PlacedPost, PlacedSurface, Role
+from stairguard.model.guard import Hole, PlacedPost, PlacedSurface
 from stairguard.relations import scalars
-from stairguard.solve.joints import Meeting
 from stairguard.solve.plan import Plan
-from stairguard.solve.stations import on_landing
+from stairguard.solve.stands import Stand
 
-__all__ = ["place_posts"]
-
-
-@dataclass(frozen=True, slots=True)
-class _Stand:
-    """A post before it has a label; ``before`` and ``after`` are the surfaces its strands lie over."""
-
-    role: Role
-    station: Fraction
-    base: Fraction
-    stands_on: PlacedSurface
-    step: int | None
-    before: PlacedSurface
-    after: PlacedSurface
+__all__ = ["by_surface", "place_posts"]
 
 
 class _Top(NamedTuple):
@@ -38,87 +22,115 @@ class _Top(NamedTuple):
     edges: tuple[Fraction, Fraction]
 
 
-def place_posts(plan: Plan) -> tuple[PlacedPost, ...]:
-    """All posts in station order, labelled P1 on."""
-    stands = sorted(_stands(plan), key=lambda s: s.station)
-    cached: dict[int, tuple[Hole, ...]] = {}
-    posts = []
-    for number, stand in enumerate(stands, 1):
-        if stand.role == "line":
-            # line posts of a surface share one setback, so one set of hole heights: one story pole
-            holes = cached.setdefault(stand.stands_on.index, ()) or _holes(plan, stand)
-            cached[stand.stands_on.index] = holes
-        else:
-            holes = _holes(plan, stand)
-        top = _top(plan, stand)
-        posts.append(
-            PlacedPost(
-                f"P{number}",
-                stand.role,
-                stand.station,
-                stand.base,
-                plan.job.post.width,
-                top.length,
-                top.bevels_deg,
-                top.turn,
-                top.edges,
-                stand.stands_on.index,
-                stand.step,
-                holes,
-            )
-        )
+def place_posts(plan: Plan, stands: Sequence[Stand], broken: Mapping[int, frozenset[int]]) -> tuple[PlacedPost, ...]:
+    """All posts in station order, labelled P1 on; a wall or newel that ends the line is W or N.
+
+    ``broken`` has the numbers of the strands whose runs end at a stand though their lines pass it, by its index.
+    """
+    patterns: dict[tuple[object, ...], _Pattern] = {}
+    alike: dict[tuple[Fraction, ...], int] = {}
+    fields = {i: alike.setdefault(f.heights, len(alike)) for i, f in plan.fields.items()}
+    posts: list[PlacedPost] = []
+    number = 0
+    for index, stand in enumerate(stands):
+        number += stand.support == "post"
+        label = f"P{number}" if stand.support == "post" else _support_label(plan, stand)
+        posts.append(_post(plan, stand, label, broken.get(index, frozenset()), fields, patterns))
     return tuple(posts)
 
 
-def _stands(plan: Plan) -> Iterator[_Stand]:
-    for surface in plan.line.surfaces:
-        if surface is plan.flight:
-            yield from _on_flight(plan, surface)
-        else:
-            yield from _on_landing(plan, surface)
+def _support_label(plan: Plan, stand: Stand) -> str:
+    """W1 or N1 at the line's start, W2 or N2 at its end."""
+    first = stand.station == plan.stops[plan.carriers[0].index][0].station
+    return f"{'W' if stand.support == 'wall' else 'N'}{1 if first else 2}"
 
 
-def _on_flight(plan: Plan, surface: PlacedSurface) -> Iterator[_Stand]:
-    run, rise = plan.up.given.run, plan.up.given.rise
-    for tread in plan.treads:
-        station = plan.up.station((tread - 1) * run + plan.job.post.setback)
-        base = plan.up.elevation((tread - 1) * rise)
-        yield _Stand("line", station, base, surface, tread, surface, surface)
+def by_surface(posts: tuple[PlacedPost, ...]) -> dict[int, list[PlacedPost]]:
+    """Posts that hold strands of each surface, in station order."""
+    found: dict[int, list[PlacedPost]] = {}
+    for post in posts:
+        for index in sorted({i for hole in post.holes for i in hole.surfaces}):
+            found.setdefault(index, []).append(post)
+    return found
 
 
-def _on_landing(plan: Plan, surface: PlacedSurface) -> Iterator[_Stand]:
-    first = surface.index < plan.flight.index
-    half = plan.job.post.width / 2
-    joint = plan.up.station(plan.meeting(surface.index).local(plan.up))
-    end = surface.start.s + half if first else surface.end.s - half
-    z = surface.start.z
-    yield _Stand("end", end, z, surface, None, surface, surface)
-    for station in on_landing(min(end, joint), max(end, joint), plan.job.post):
-        yield _Stand("line", station, z, surface, None, surface, surface)
-    before, after = (surface, plan.flight) if first else (plan.flight, surface)
-    yield _Stand("joint", joint, z, surface, None, before, after)
+def _post(
+    plan: Plan, stand: Stand, label: str, broken: frozenset[int],
+    fields: Mapping[int, int], cached: dict[tuple[object, ...], _Pattern],
+) -> PlacedPost:  # fmt: skip
+    job, before, after = plan.job, stand.before, stand.after
+    drop = job.post.drop if job.post.mount == "side" and stand.support == "post" else Fraction(0)
+    base = stand.foot.base - drop
+    key: tuple[object, ...] = (stand.support, broken, *_side(plan, before, stand.station, base, fields))
+    if stand.joint is not None:
+        joined, place = plan.joined[stand.joint], stand.station - plan.meetings[stand.joint].station
+        # one of a corner's two posts holds one leg's strands, alike on both its sides but for the way to the other
+        key += (before is after, joined.mitred, joined.chord, (place > 0) - (place < 0), plan.whole(stand.joint))
+        key += _side(plan, after, stand.station, base, fields)
+    if key not in cached:
+        holes, top = _holes(plan, stand, base, broken), _top(plan, stand, base)
+        cached[key] = _Pattern(before.index, after.index, holes, top)
+    top = cached[key].top
+    return PlacedPost(
+        label, stand.role, stand.station, base, 2 * stand.half, top.length, top.bevels_deg, top.turn, top.edges,
+        stand.foot.surface.index, stand.foot.step, cached[key].over(before.index, after.index), stand.foot.clear,
+        stand.joint, stand.support,
+    )  # fmt: skip
 
 
-def _top(plan: Plan, stand: _Stand) -> _Top:
+def _side(
+    plan: Plan, surface: PlacedSurface, station: Fraction, base: Fraction, fields: Mapping[int, int]
+) -> tuple[object, ...]:
+    """All that a post's holes and top take from a surface whose strands it holds."""
+    lift = surface.datum(station) - base
+    return lift, fields[surface.index], surface.slope, plan.rails.heights[surface.index]
+
+
+class _Pattern:
+    """Holes and top of a post, found for two surfaces, good for every alike pair: one story pole."""
+
+    def __init__(self, before: int, after: int, holes: tuple[Hole, ...], top: _Top) -> None:
+        self.top = top
+        self._pair = (before, after)
+        self._known = {(before, after): holes}
+
+    def over(self, before: int, after: int) -> tuple[Hole, ...]:
+        """The holes, over these surfaces."""
+        known = self._known.get((before, after))
+        if known is None:
+            now = {self._pair[1]: after, self._pair[0]: before}
+            known = tuple(
+                Hole(
+                    h.strand, h.height, h.marked, h.drill_deg, h.before_deg, h.after_deg, h.low_face, h.high_face,
+                    tuple(now[i] for i in h.surfaces), h.broken,
+                )
+                for h in self._known[self._pair]
+            )  # fmt: skip
+            self._known[before, after] = known
+        return known
+
+
+def _top(plan: Plan, stand: Stand, base: Fraction) -> _Top:
     """The post's top, cut to the underside of the rails over it."""
-    half = plan.job.post.width / 2
-    if stand.role == "joint" and plan.meeting(stand.stands_on.index).jog:
-        # the rails end on the post's faces at different heights: it runs up to the higher one's top
-        meeting, level = plan.meeting(stand.stands_on.index), plan.job.rail.landing_height
-        uphill = 1 if meeting.at == "bottom" else -1
-        length = max(level, scalars.hole_face(level - meeting.jog, uphill * half, plan.up.slope))
+    half, job = stand.half, plan.job
+    before, after = stand.before, stand.after
+    if stand.joint is not None and before is not after and not plan.joined[stand.joint].mitred:
+        # the rails end on the post's faces: it runs up to the higher one's top there
+        tops = (plan.rails.top(before, stand.station - half), plan.rails.top(after, stand.station + half))
+        length = max(tops) - base
         return _Top(length, (0.0, 0.0), Fraction(0), (length, length))
     turn = Fraction(0)
-    if stand.before is not stand.after:
-        # a true mitre leans from the top corner, over the centre line, to where the undersides turn
-        mitre = scalars.mitre(scalars.bend(stand.before.pitch_deg, stand.after.pitch_deg, 0))
-        turn = plan.up.way * Fraction(scalars.mitre_point(plan.job.rail.depth, mitre))
+    if before.slope != after.slope:
+        # a true mitre leans from the top corner, over the centre line, to where the undersides cross
+        secs = plan.secs[before.index] - plan.secs[after.index]
+        turn = job.rail.depth * secs / (before.slope - after.slope)
 
     def under(offset: Fraction) -> Fraction:
-        surface = stand.before if offset <= turn else stand.after
-        return surface.datum(stand.station + offset) + plan.undersides[surface.index] - stand.base
+        # at the turn both are one, but where it was moved to a face only one is left
+        surface = before if offset < turn or offset == turn > 0 else after
+        return surface.datum(stand.station + offset) + plan.undersides[surface.index] - base
 
-    bevels = (stand.before.pitch_deg, stand.after.pitch_deg)
+    bevels = (before.pitch_deg, after.pitch_deg)
     if abs(turn) >= half:
         # the turn lies beyond a face: the whole top is under one rail
         bevels = (bevels[0],) * 2 if turn > 0 else (bevels[1],) * 2
@@ -128,43 +140,62 @@ def _top(plan: Plan, stand: _Stand) -> _Top:
     )
 
 
-def _holes(plan: Plan, stand: _Stand) -> tuple[Hole, ...]:
-    """Holes from the top down; a strand that passes whole has one, one that ends has its own."""
-    if stand.before is stand.after:
-        return tuple(_hole(plan, stand, k, (stand.before,)) for k in range(len(_heights(plan, stand.before))))
-    meeting = plan.meeting(stand.stands_on.index)
-    whole = whole_count(plan, meeting)
-    holes = [_hole(plan, stand, k, (stand.before, stand.after)) for k in range(whole)]
-    for surface in (stand.before, stand.after):
-        holes += [_hole(plan, stand, k, (surface,)) for k in range(whole, len(_heights(plan, surface)))]
-    return tuple(sorted(holes, key=lambda h: -h.height))
-
-
-def whole_count(plan: Plan, meeting: Meeting) -> int:
-    """How many strands, from the rail down, pass whole through a joint post."""
-    if plan.through[meeting.landing.index]:
-        return 0
-    return min(len(plan.fields[i].heights) for i in (plan.flight.index, meeting.landing.index))
+def _holes(plan: Plan, stand: Stand, base: Fraction, broken: frozenset[int]) -> tuple[Hole, ...]:
+    """Holes from the top down; a strand that passes whole has one, one that ends at a joint has its own."""
+    before, after = stand.before, stand.after
+    if before is after:
+        return tuple(_hole(plan, stand, base, k, (before,), broken) for k in range(len(_heights(plan, before))))
+    assert stand.joint is not None  # only a joint has two surfaces
+    whole = [k for k in range(plan.whole(stand.joint)) if k + 1 not in broken]
+    holes = [_hole(plan, stand, base, k, (before, after), broken) for k in whole]
+    for surface in (before, after):
+        ended = (k for k in range(len(_heights(plan, surface))) if k not in whole)
+        holes += [_hole(plan, stand, base, k, (surface,), broken) for k in ended]
+    return tuple(sorted(holes, key=lambda h: (-h.height, h.surfaces)))
 
 
 def _heights(plan: Plan, surface: PlacedSurface) -> tuple[Fraction, ...]:
     return plan.fields[surface.index].heights
 
 
-def _hole(plan: Plan, stand: _Stand, k: int, surfaces: tuple[PlacedSurface, ...]) -> Hole:
-    surface = surfaces[0]
-    height = surface.datum(stand.station) + _heights(plan, surface)[k] - stand.base
-    half = plan.job.post.width / 2
-    before, after = surfaces[0].slope, surfaces[-1].slope
-    faces = scalars.hole_face(height, -half, before), scalars.hole_face(height, half, after)
-    low, high = sorted(faces)
-    if len(surfaces) == 2:
-        low, high = min(low, height, high), max(low, height, high)
-    elif stand.role == "joint":
-        # it ends at the face it comes to: only that face has a hole
-        low = high = faces[0] if surface is stand.before else faces[1]
-    steepest = max(before, after, key=abs)
+class _Way(NamedTuple):
+    """A strand on one side of its post: slope and pitch along stations, and level from centre to face, along it."""
+
+    slope: Fraction
+    pitch_deg: float
+    reach: Fraction
+
+
+def _ways(plan: Plan, stand: Stand, k: int, surfaces: tuple[PlacedSurface, ...]) -> tuple[_Way | None, _Way | None]:
+    """The strand before and after its post, None on the side of a joint where it is not."""
+    before, after = (_Way(s.slope, s.pitch_deg, stand.half) for s in (surfaces[0], surfaces[-1]))
+    if stand.joint is None or len(surfaces) == 2:
+        return before, after
+    if stand.before is not stand.after:
+        return (before, None) if surfaces[0] is stand.before else (None, after)
+    across = plan.joined[stand.joint].chord
+    first, passes = stand.station < plan.meetings[stand.joint].station, k < plan.whole(stand.joint)
+    if across is None or not passes:
+        return (before, None) if first else (None, after)
+    between = _Way(across.slope, across.pitch_deg, stand.half * across.reach)
+    return (before, between) if first else (between, after)
+
+
+def _hole(
+    plan: Plan, stand: Stand, base: Fraction, k: int, surfaces: tuple[PlacedSurface, ...], broken: frozenset[int]
+) -> Hole:
+    height = surfaces[0].datum(stand.station) + _heights(plan, surfaces[0])[k] - base
+    ways = _ways(plan, stand, k, surfaces)
+    there = [way for way in ways if way is not None]
+    faces = [
+        scalars.hole_face(height, side * way.reach, way.slope)
+        for side, way in zip((-1, 1), ways, strict=True)
+        if way is not None
+    ]
+    if there[0].slope != there[-1].slope:
+        faces.append(height)  # where it bends it may be highest or lowest
     return Hole(
-        k + 1, height, to_mark(height, plan.job.mark), abs(pitch_deg(steepest)), pitch_deg(before), pitch_deg(after),
-        low, high, tuple(s.index for s in surfaces),
+        k + 1, height, to_mark(height, plan.job.mark), max(abs(way.pitch_deg) for way in there),
+        there[0].pitch_deg, there[-1].pitch_deg, min(faces), max(faces), tuple(s.index for s in surfaces),
+        k + 1 in broken,
     )  # fmt: skip

@@ -1,7 +1,7 @@
 """The stair seen square to the guard, under one sloping member: the outline of any one step.
 
 Local frame: x level and uphill from nosing 1, z up from nosing 1. Cell i is the space over tread i and before
-riser i + 1; cell 0 lies over the lower landing, the last cell over the upper one. Nosing i is at
+riser i + 1; cell 0 lies over the lower landing, the last cell over the upper one. Of equal steps nosing i is at
 ``((i - 1) * run, (i - 1) * rise)``.
 
 One cell's surfaces are enough to find its pockets: a sphere holds no nosing inside it, so the part of it below the
@@ -10,23 +10,30 @@ nosing line lies between two neighbouring nosings, and above that line there are
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal, TypeAlias
 
 from stairguard.geometry.outline import Corner, Edge, Outline, Vec
 from stairguard.geometry.pockets import Pocket, pockets
 
 __all__ = ["Found", "Member", "Profile", "cell_pockets"]
 
+Floor: TypeAlias = Literal["landing", "ramp", "tread"]
+
 
 @dataclass(frozen=True, slots=True)
 class Profile:
     """A flight's steps between two posts.
 
-    ``risers`` is None for steps without end. ``low_face`` and ``high_face`` are the posts' faces that look on the
-    flight, over the lower and upper landing (used when ``risers`` is given). ``posts`` are the treads that carry a
-    line post, ``setback`` and ``post_width`` where those stand.
+    ``risers`` is None for steps without end. ``low_face`` and ``high_face`` are the faces that bound the strands, of
+    posts over the lower and upper landing or on treads (used when ``risers`` is given). ``posts`` are the treads that
+    carry a line post, with its centre's x and its width. ``xs`` and ``zs`` are the nosings of measured steps, empty
+    where all are equal; then ``rise`` and ``run`` are means that give the nosing line's slope, ``line`` is its height
+    over nosing 1 and ``first_rise`` that of nosing 1 over the lower landing. ``low_slope`` and ``high_slope`` are
+    uphill slopes of what lies below and above the flight, ``low_floor`` and ``high_floor`` what it is.
     """
 
     rise: Fraction
@@ -37,9 +44,43 @@ class Profile:
     risers: int | None = None
     low_face: Fraction = Fraction(0)
     high_face: Fraction = Fraction(0)
-    posts: frozenset[int] = frozenset()
-    setback: Fraction = Fraction(0)
+    posts: tuple[tuple[int, Fraction], ...] = ()
     post_width: Fraction = Fraction(0)
+    xs: tuple[Fraction, ...] = ()
+    zs: tuple[Fraction, ...] = ()
+    line: Fraction = Fraction(0)
+    first_rise: Fraction | None = None
+    low_slope: Fraction = Fraction(0)
+    high_slope: Fraction = Fraction(0)
+    low_floor: Floor = "landing"
+    high_floor: Floor = "landing"
+
+    def x(self, i: int) -> Fraction:
+        """x of nosing i."""
+        return self.xs[i - 1] if self.xs else (i - 1) * self.run
+
+    def z(self, i: int) -> Fraction:
+        """z of nosing i and tread i; of the lower landing for 0."""
+        if i == 0:
+            return -(self.rise if self.first_rise is None else self.first_rise)
+        return self.zs[i - 1] if self.zs else (i - 1) * self.rise
+
+    def cell(self, x: Fraction) -> int:
+        """The cell over ``x``: the tread there, 0 below nosing 1."""
+        if self.xs:
+            return bisect_right(self.xs, x)
+        found = max(int(x // self.run) + 1, 0)
+        return found if self.risers is None else min(found, self.risers)
+
+    @property
+    def cells(self) -> tuple[int, int]:
+        """First and last cell between the bounding faces."""
+        first, last = self.cell(self.low_face), self.cell(self.high_face)
+        if self.low_face == self.x(1):
+            first = 0  # the hollow under the first nosing is left
+        if last > first and self.high_face == self.x(last):
+            last -= 1  # the face stands at the tip of a nosing: nothing of that tread is left
+        return first, last
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,26 +122,40 @@ class _Draft:
 def _draw(p: Profile, member: Member, i: int) -> _Draft:
     """The outline of cell i: surfaces, both nosings, posts within reach, and the member over all."""
     draft = _Draft()
-    x, z = (i - 1) * p.run, (i - 1) * p.rise
-    draft.corner(i - 1, Vec(x, z), "nosing")
-    if p.risers is not None and i == p.risers:
-        draft.path(i, Vec(x, z), (Vec(p.high_face, z), "landing"))
+    if i and (p.risers is None or p.x(i) >= p.low_face):
+        draft.corner(i - 1, Vec(p.x(i), p.z(i)), "nosing")
+    if i == p.risers:
+        x, z = p.x(i), p.z(i)
+        start, end = (Vec(s, z + (s - x) * p.high_slope) for s in (max(x, p.low_face), p.high_face))
+        draft.path(i, start, (end, p.high_floor))
     else:
-        at_floor = i == 0 and p.risers is not None
-        start = Vec(p.low_face, z) if at_floor else Vec(x, z)
-        draft.path(i, start, (Vec(x + p.run + p.nosing, z), "landing" if at_floor else "tread"))
-        (_board if p.open_risers else _riser)(draft, p, i)
+        _floor(draft, p, i)
+        if p.risers is None or p.x(i + 1) < p.high_face:
+            (_board if p.open_risers else _riser)(draft, p, i)
     _posts(draft, p, i)
     left, right = _reach(p, member, i)
-    slope = p.rise / p.run
-    a, b = Vec(right, right * slope + member.plumb), Vec(left, left * slope + member.plumb)
+    slope, over = p.rise / p.run, p.line + member.plumb
+    a, b = Vec(right, right * slope + over), Vec(left, left * slope + over)
     draft.edges.append((Edge(a, b, member.name, member.radius), i))
     return draft
 
 
+def _floor(draft: _Draft, p: Profile, i: int) -> None:
+    """Tread i up to the riser behind it, or the lower landing, between the bounding faces."""
+    start, end = p.x(i) if i else p.low_face, p.x(i + 1) + p.nosing
+    if p.risers is not None:
+        start = max(start, p.low_face)
+        end = p.high_face if p.x(i + 1) >= p.high_face else end
+    slope = Fraction(0) if i else p.low_slope
+    # a sloping floor passes through the foot of nosing 1
+    at = p.x(i) if i else p.x(1)
+    low, high = (Vec(x, p.z(i) + (x - at) * slope) for x in (start, end))
+    draft.path(i, low, (high, "tread" if i or p.risers is None else p.low_floor))
+
+
 def _reach(p: Profile, member: Member, i: int) -> tuple[Fraction, Fraction]:
     """How far the member is drawn both ways, for any sphere of cell i to find it: past the posts, and its own lift."""
-    x = (i - 1) * p.run
+    x = p.x(i) if i else p.x(1) - p.run
     wide = 4 * (p.run + p.rise) + 2 * abs(member.radius) + 2 * abs(member.plumb)
     left, right = x - wide, x + p.run + wide
     if p.risers is not None:
@@ -110,10 +165,12 @@ def _reach(p: Profile, member: Member, i: int) -> tuple[Fraction, Fraction]:
 
 def _riser(draft: _Draft, p: Profile, i: int) -> None:
     """The closed riser over cell i, and the nosing above it."""
-    x, z = i * p.run, i * p.rise
+    x, z, foot = p.x(i + 1), p.z(i + 1), p.z(i)
+    if i == 0:
+        foot += p.nosing * p.low_slope
     under = z - p.tread if p.nosing else z
     draft.path(
-        i, Vec(x + p.nosing, z - p.rise),
+        i, Vec(x + p.nosing, foot),
         (Vec(x + p.nosing, under), "riser"), (Vec(x, under), "nosing"), (Vec(x, z), "nosing"),
     )  # fmt: skip
     _tips(draft, p, i, under)
@@ -121,18 +178,21 @@ def _riser(draft: _Draft, p: Profile, i: int) -> None:
 
 def _board(draft: _Draft, p: Profile, i: int) -> None:
     """Open riser: the front and underside of the board above cell i, and the back edge of the tread below."""
-    x, z = i * p.run, i * p.rise
-    back = x + p.run + p.nosing
+    x, z = p.x(i + 1), p.z(i + 1)
+    # to the back edge of the board above, where there is one
+    deep = p.run if p.risers is None or i + 2 > p.risers else p.x(i + 2) - x
+    back = x + deep + p.nosing
     draft.path(i, Vec(back, z - p.tread), (Vec(x, z - p.tread), "nosing"), (Vec(x, z), "nosing"))
     if i > 0 or p.risers is None:
-        draft.corner(i, Vec(x + p.nosing, z - p.rise), "tread")
+        draft.corner(i, Vec(x + p.nosing, p.z(i)), "tread")
     _tips(draft, p, i, z - p.tread)
 
 
 def _tips(draft: _Draft, p: Profile, i: int, under: Fraction) -> None:
-    draft.corner(i, Vec(i * p.run, i * p.rise), "nosing")
-    if under != i * p.rise:
-        draft.corner(i, Vec(i * p.run, under), "nosing")
+    x, z = p.x(i + 1), p.z(i + 1)
+    draft.corner(i, Vec(x, z), "nosing")
+    if under != z:
+        draft.corner(i, Vec(x, under), "nosing")
 
 
 def _posts(draft: _Draft, p: Profile, i: int) -> None:
@@ -140,17 +200,21 @@ def _posts(draft: _Draft, p: Profile, i: int) -> None:
     if p.risers is None:
         return
     # up past the member, wherever along it the post stands
-    tall = p.risers * p.rise + abs(p.low_face) + p.high_face + 9 * (p.rise + p.run)
-    for k in (i - 1, i, i + 1):
-        if k in p.posts:
-            z, centre, half = (k - 1) * p.rise, (k - 1) * p.run + p.setback, p.post_width / 2
+    tall = abs(p.x(p.risers)) + abs(p.z(p.risers)) + abs(p.low_face) + abs(p.high_face) + 9 * (p.rise + p.run)
+    tall += abs(p.line)
+    half = p.post_width / 2
+    for k, centre in p.posts:
+        if i - 1 <= k <= i + 1:
+            z = p.z(k)
             draft.path(k, Vec(centre - half, z), (Vec(centre - half, z + tall), "post"))
             draft.path(k, Vec(centre + half, z + tall), (Vec(centre + half, z), "post"))
-    if i <= 1:
-        draft.path(0, Vec(p.low_face, tall), (Vec(p.low_face, -p.rise), "post"))
-    if i >= p.risers - 1:
-        top = (p.risers - 1) * p.rise
-        draft.path(p.risers, Vec(p.high_face, top), (Vec(p.high_face, top + tall), "post"))
+    first, last = p.cells
+    if i <= first + 1:
+        floor = p.z(first) if first else p.z(0) + (p.low_face - p.x(1)) * p.low_slope
+        draft.path(first, Vec(p.low_face, floor + tall), (Vec(p.low_face, floor), "post"))
+    if i >= last - 1:
+        floor = p.z(last) + ((p.high_face - p.x(last)) * p.high_slope if last == p.risers else 0)
+        draft.path(last, Vec(p.high_face, floor), (Vec(p.high_face, floor + tall), "post"))
 
 
 def cell_pockets(profile: Profile, member: Member, cell: int) -> Iterator[Found]:
@@ -166,7 +230,7 @@ def cell_pockets(profile: Profile, member: Member, cell: int) -> Iterator[Found]
 
 def _cell_of(pocket: Pocket, names: tuple[str, ...], cells: tuple[int, ...]) -> int:
     """A pocket belongs to the tread it rests on, else to the riser or post it meets, else to its upper nosing."""
-    for kinds in (("tread", "landing"), ("riser",), ("post",)):
+    for kinds in (("tread", "landing", "ramp"), ("riser",), ("post",)):
         for site, name in zip(pocket.sites, names, strict=True):
             if name in kinds:
                 return cells[site]
@@ -174,7 +238,14 @@ def _cell_of(pocket: Pocket, names: tuple[str, ...], cells: tuple[int, ...]) -> 
 
 
 def _over_tread(p: Profile, pocket: Pocket, cell: int) -> bool:
-    """Whether the centre is over the cell's tread, and not under the stair behind an open riser."""
+    """Whether the centre is over the cell's tread, between the bounding faces, not behind an open riser."""
     x, z = pocket.centre
-    behind = p.open_risers and cell != p.risers and x > cell * p.run + p.nosing
-    return z > (cell - 1) * p.rise and not behind
+    if p.risers is not None and not p.low_face < x < p.high_face:
+        return False
+    behind = p.open_risers and cell != p.risers and x > p.x(cell + 1) + p.nosing
+    floor = p.z(cell)
+    if cell == 0 and p.risers is not None:
+        floor += min(Fraction(0), (p.low_face - p.x(1)) * p.low_slope)
+    elif cell == p.risers:
+        floor += min(Fraction(0), (p.high_face - p.x(cell)) * p.high_slope)
+    return z > floor and not behind

@@ -39,19 +39,26 @@ def _rule(rules: RuleSet, profile: Profile, names: tuple[str, ...], cell: int) -
     beside_post = "post" in names and "riser" not in names
     if cell < (profile.risers or 0) and not beside_post and not profile.open_risers:
         return "step triangle", rules.opening("step triangle", "flight")
+    floor = profile.high_floor if cell == profile.risers else profile.low_floor
     level = cell == profile.risers or (cell == 0 and beside_post)
-    place = "landing" if level else "flight"
+    place = floor if level else "flight"
     return place, rules.opening(place)
 
 
 def _kinds(profile: Profile) -> Iterator[tuple[int, int]]:
-    """Each cell with the cell whose outline it repeats."""
-    assert profile.risers is not None
-    n = profile.risers
+    """Each cell with the cell whose outline it repeats; of measured steps every cell is its own."""
+    first, last = profile.cells
+    carry = {tread: x - profile.x(tread) for tread, x in profile.posts}
     seen: dict[tuple[object, ...], int] = {}
-    for cell in range(n + 1):
-        end = cell if cell <= 1 else ("top", n - cell) if cell >= n - 1 else "between"
-        key = (end, *(k in profile.posts for k in (cell - 1, cell, cell + 1)))
+    for cell in range(first, last + 1):
+        end: object = "between"
+        if profile.xs:
+            end = cell
+        elif cell <= first + 1:
+            end = ("bottom", cell)
+        elif cell >= last - 1:
+            end = ("top", cell)
+        key = (end, *(carry.get(k) for k in (cell - 1, cell, cell + 1)))
         yield cell, seen.setdefault(key, cell)
 
 
@@ -60,7 +67,6 @@ def along(profile: Profile, member: Member, rules: RuleSet, cells: Container[int
 
     Of the pockets of one cell that answer to one rule at one place, the largest.
     """
-    assert profile.risers is not None
     solved: dict[int, list[tuple[Found, str, Rule | None]]] = {}
     for cell, like in _kinds(profile):
         if cells is not None and cell not in cells:
@@ -71,6 +77,7 @@ def along(profile: Profile, member: Member, rules: RuleSet, cells: Container[int
                 place, rule = _rule(rules, profile, found.names, like)
                 best.setdefault(place, (found, place, rule))
             solved[like] = list(best.values())
+        # equal steps only: a measured cell is like no other
         dx, dz = (cell - like) * profile.run, (cell - like) * profile.rise
         for found, place, rule in solved[like]:
             yield Pocketed(cell, found, dx, dz, place, rule)
@@ -102,7 +109,8 @@ def highest(
     rule limits it. A pocket too large even at the least has no say while any other has: lowering the strand cannot
     mend it.
     """
-    places = (("step triangle", "flight"), ("flight",), ("landing",))
+    floors = {profile.low_floor, profile.high_floor}
+    places = (("step triangle", "flight"), ("flight",), *((floor,) for floor in sorted(floors)))
     limits = [rule.value for rule in (rules.opening(*place) for place in places) if rule is not None]
     if not limits:
         return None
@@ -115,7 +123,7 @@ def highest(
     # a strand a whole sphere above the nosing line lets it pass over any nosing: no need to look higher
     most = max(min(most, (max(limits) + radius) * sec), least)
     triangle, v = rules.opening("step triangle", "flight"), most
-    if triangle is not None:
+    if triangle is not None and not profile.xs:
         lift = scalars.step_lift(profile.rise, profile.run, profile.nosing, triangle.value)
         v = min(max((Fraction(lift) + radius) * sec, least), most)
     at_v = excess(float(v))

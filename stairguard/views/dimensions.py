@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import Final
 
 from stairguard.model.guard import Layout, PlacedSurface
-from stairguard.model.job import Flight
+from stairguard.model.job import MeasuredFlight
 from stairguard.views.drafting import CAP, Note, between, span
 from stairguard.views.guard import datum
+from stairguard.views.leaves import Leaf
 from stairguard.views.scene import Arc, Dimension, Line, Part, Place, Rect, Text, View
 from stairguard.views.space import Space
-from stairguard.views.wording import Formatter, count, degrees_words
+from stairguard.views.stair import drop_under
+from stairguard.views.wording import Formatter, count, degrees_words, given_words
 
 __all__ = ["draw_breaks", "in_view", "landing_height", "nosing_height", "pitch_sign", "post_labels"]
 
@@ -20,44 +23,57 @@ _OUT: Final = 6.0
 _TICK: Final = 1.0
 
 
-def landing_height(layout: Layout, view: View, space: Space, fmt: Formatter, *, left: bool) -> Dimension:
-    """Dimension the rail's plumb height over the outer end of the first (``left``) or last surface."""
-    index = 0 if left else len(layout.rails) - 1
-    surface, rail = layout.line.surfaces[index], layout.rails[index]
-    s = float((surface.start if left else surface.end).s)
+def landing_height(
+    layout: Layout, view: View, space: Space, fmt: Formatter, surface: PlacedSurface, *, left: bool
+) -> tuple[Dimension, ...]:
+    """Dimension the rail's plumb height over the outer end, in view, of a sheet's first (``left``) or last surface."""
+    rail, index = layout.rails[surface.index], surface.index
+    s = max(float(surface.start.s), view.windows[0].first) if left else min(float(surface.end.s), view.windows[-1].last)
     foot = view.to_paper(s, datum(surface, s))
     head = view.to_paper(s, datum(surface, s) + float(rail.height))
-    assert foot is not None  # a view always shows both outer ends
-    assert head is not None
+    if foot is None or head is None or not surface.carries:
+        return ()
     side = -1.0 if left else 1.0
-    x = foot.x + side * _OUT
+    window, edge = (view.windows[0], view.windows[0].first) if left else (view.windows[-1], view.windows[-1].last)
+    x = _beside(foot.x, window.dx + view.scale * edge, side)
     what = f"rail height over surface {index + 1}"
     extensions = tuple(
         Line("fine", (Place(p.x + side * _TICK, p.y), Place(x + side * _TICK, p.y)), what) for p in (foot, head)
     )
-    words = f"{fmt(rail.height)} plumb"
+    words = f"{given_words(layout.job, fmt)(rail.height)} plumb"
     at = Place(x - 1.2 if left else x + 1.2 + CAP, (foot.y + head.y) / 2)
     text = Text(words, at, CAP, "middle", 90.0, box=True, what=what)
     space.words_at(text.bounds())
-    return between(Place(x, foot.y), Place(x, head.y), text, what, extensions)
+    return (between(Place(x, foot.y), Place(x, head.y), text, what, extensions),)
 
 
-def nosing_height(layout: Layout, view: View, fmt: Formatter) -> tuple[tuple[Part, ...], tuple[Note, ...]]:
-    """Dimension the rail's plumb height over one nosing of each flight; the words go over the rail."""
+def _beside(foot: float, edge: float, side: float) -> float:
+    """Where a dimension line stands: out from its foot, or from the edge of what is drawn if that is near."""
+    return (edge if abs(edge - foot) < _OUT else foot) + side * _OUT
+
+
+def nosing_height(layout: Layout, view: View, fmt: Formatter, leaf: Leaf) -> tuple[tuple[Part, ...], tuple[Note, ...]]:
+    """Dimension the rail's plumb height over a nosing, once for flights of one height; its words go over the rail."""
     parts: list[Part] = []
     notes: list[Note] = []
-    for surface in layout.line.surfaces:
-        if not isinstance(surface.given, Flight):
+    said: set[Fraction] = set()
+    for surface in leaf.of(layout):
+        rail = layout.rails[surface.index]
+        if rail.height in said or not any(view.window(float(p.s)) is not None for p in surface.nosings):
             continue
         number, s, z = _clear_nosing(layout, surface, view)
-        rail = layout.rails[surface.index]
-        foot, head = view.to_paper(s, z), view.to_paper(s, z + float(rail.height))
+        over = datum(surface, s) - z  # a measured nosing lies under the straightedge
+        high = fmt(over + float(rail.height))
+        if not isinstance(surface.given, MeasuredFlight):
+            high = given_words(layout.job, fmt)(rail.height)
+            said.add(rail.height)
+        foot, head = view.to_paper(s, z), view.to_paper(s, z + over + float(rail.height))
         assert foot is not None  # the nosing was chosen in view
         assert head is not None
-        what = f"rail height over nosing {number}"
+        what = f"rail height over nosing {number} of surface {surface.index + 1}"
         parts += span(foot, head, what)
         downhill = -1.0 if surface.slope > 0 else 1.0
-        words = f"rail {fmt(rail.height)} plumb", f"over nosing {number}"
+        words = f"rail {high} plumb", f"over nosing {number}"
         notes.append(Note(words, head, Place(head.x + downhill * 20, head.y + 14), what, end="none"))
     return tuple(parts), tuple(notes)
 
@@ -155,7 +171,7 @@ def draw_breaks(layout: Layout, view: View, space: Space, fmt: Formatter) -> Ite
     for before, after in zip(view.windows, view.windows[1:], strict=False):
         surface = next(s for s in layout.line.surfaces if float(s.end.s) >= before.last)
         rail = float(layout.rails[surface.index].height)
-        drop = float(surface.given.rise) if isinstance(surface.given, Flight) else 0.0
+        drop = drop_under(surface)
         edges = []
         for window, s in ((before, before.last), (after, after.first)):
             x = window.dx + view.scale * s

@@ -27,10 +27,25 @@ from stairguard.views.scene import (
 )
 from stairguard.views.space import Space
 
-__all__ = ["CAP", "LEADING", "Note", "arrow", "between", "lines_on", "place_notes", "shapes_on", "span"]
+__all__ = [
+    "CAP",
+    "LEADING",
+    "NOWHERE",
+    "Note",
+    "arrow",
+    "between",
+    "lines_on",
+    "place_notes",
+    "place_sayings",
+    "shapes_on",
+    "span",
+]
 
 CAP: Final = 2.5
 """Height of capitals in ordinary lettering, millimetres."""
+
+NOWHERE: Final = Place(-1.0, -1.0)
+"""Target of a note on something that is not drawn."""
 
 LEADING: Final = 4.4
 """From one line of words to the next, millimetres."""
@@ -131,47 +146,82 @@ class Note:
 
 def place_notes(space: Space, notes: Sequence[Note]) -> tuple[tuple[Part, ...], tuple[Note, ...]]:
     """Put notes into free room, in order; return what was drawn and the notes there was no room for."""
+    return place_sayings(space, [(note,) for note in notes])
+
+
+def place_sayings(space: Space, sayings: Sequence[Sequence[Note]]) -> tuple[tuple[Part, ...], tuple[Note, ...]]:
+    """Put one note of each saying into free room, the one that finds the best; of those without room return the first.
+
+    The notes of a saying say the same, each at another place it is true of, best first.
+    """
     drawn: list[Part] = []
     left: list[Note] = []
-    for note in notes:
-        part = _place(space, note)
-        if part is None:
-            left.append(note)
-        else:
-            drawn.append(part)
+    for notes in sayings:
+        best: tuple[Note, Rect] | None = None
+        least = inf
+        for i, note in enumerate(notes):
+            cost, box = _sought(space, note, least - _NEXT * i)
+            if box is not None:
+                best, least = (note, box), cost + _NEXT * i
+        if best is None:
+            left.append(notes[0])
+            continue
+        note, box = best
+        line = _leader_line(box, note.target)
+        space.words_at(box)
+        space.line_at(line, hard=True)
+        drawn.append(_leader(note, box, line))
     return tuple(drawn), tuple(left)
 
 
-def _place(space: Space, note: Note) -> Leader | None:
-    """Put one note where it is nearest and its leader crosses least."""
+def _sought(space: Space, note: Note, least: float) -> tuple[float, Rect | None]:
+    """Where one note is nearest and its leader crosses least, for less than ``least``, and what that costs."""
     wide = max(metrics.width(line, CAP) for line in note.words) + 2 * _CLEAR
     tall = (metrics.ASCENT + metrics.DESCENT) * CAP + (len(note.words) - 1) * LEADING
-    for clear in (True, False):
-        box = _best(space, space.candidates(wide, tall, note.near, clear=clear), note)
+    for tries, (clear, aside) in enumerate(_TRIES):
+        found = space.candidates(wide, tall, note.near, clear=clear, aside=aside)
+        cost, box = _best(space, found, note, least - _TRY * tries)
         if box is not None:
-            line = _leader_line(box, note.target)
-            space.words_at(box)
-            space.line_at(line, hard=True)
-            return _leader(note, box, line)
-    return None
+            return cost + _TRY * tries, box
+    return least, None
 
 
-def _best(space: Space, candidates: Iterator[tuple[float, Rect]], note: Note) -> Rect | None:
-    """Of boxes in order of distance, the one that is cheapest, each crossed line counting as a detour."""
+_TRY: Final = 15.0
+_NEXT: Final = 3.0
+"""What each step down the list of tries costs, and each down a saying's list of places."""
+
+_TRIES: Final = ((True, ()), (True, (30.0, 60.0, 90.0, 120.0)), (False, ()), (False, (30.0, 60.0, 90.0, 120.0)))
+"""Whether lines are kept clear of, and how far aside places are looked for too; the first that finds one does."""
+
+
+def _best(
+    space: Space, candidates: Iterator[tuple[float, Rect]], note: Note, least: float
+) -> tuple[float, Rect | None]:
+    """Of boxes in order of distance, the cheapest if it costs less than ``least``, each crossed line a detour."""
     best: Rect | None = None
-    least = inf
     for distance, box in candidates:
         if distance >= least:
             break
         line = _leader_line(box, note.target)
         length = sum(hypot(b.x - a.x, b.y - a.y) for a, b in pairwise(line))
         cost = distance + _LENGTH * length + _CROWDED * (length < _SHORT)
-        if cost >= least or not space.free(box) or any(_crosses(line, words) for words in space.words):
+        if cost >= least or not space.free(box) or _meets_words(space, line):
             continue
         cost += _CROSSING * space.crossings(line, _NEAR_TARGET)
         if cost < least:
             best, least = box, cost
-    return best
+    return least, best
+
+
+def _meets_words(space: Space, line: Sequence[Place]) -> bool:
+    """Whether a leader runs over words that are already there."""
+    xs, ys = zip(*line, strict=True)
+    left, right, bottom, top = min(xs), max(xs), min(ys), max(ys)
+    return any(
+        words.left <= right and left <= words.right and words.bottom <= top and bottom <= words.top
+        and _crosses(line, words)
+        for words in space.words
+    )  # fmt: skip
 
 
 _LENGTH: Final = 0.3

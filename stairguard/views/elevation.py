@@ -2,35 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from itertools import pairwise
+from collections.abc import Iterator, Sequence
 from math import ceil
-from typing import Final
+from typing import Final, NamedTuple
 
 from stairguard.model.guard import CheckedLayout, Layout
-from stairguard.model.job import Flight, Unit
+from stairguard.model.job import Unit
 from stairguard.views import metrics, stations
-from stairguard.views.blocks import Block, flow, paragraph
+from stairguard.views.blocks import Block, draw_block, flow, height, paragraph
 from stairguard.views.dimensions import (
     draw_breaks,
-    in_view,
     landing_height,
     nosing_height,
     pitch_sign,
     post_labels,
 )
-from stairguard.views.drafting import CAP, Note, place_notes
-from stairguard.views.framing import frame
+from stairguard.views.drafting import CAP, Note, place_sayings
+from stairguard.views.framing import frame, reads_whole
 from stairguard.views.guard import datum, draw_guard
-from stairguard.views.scene import Line, Part, Place, Rect, Sheet, Text, View
+from stairguard.views.joint_detail import joint_sheets
+from stairguard.views.leaves import Leaf, leaves
+from stairguard.views.notes import Saying, apart, in_sight, pitch_note, sayings, unseen
+from stairguard.views.plankey import plan_key
+from stairguard.views.scene import Circle, Line, Part, Place, Rect, Sheet, Text, View
 from stairguard.views.schedules import failures, figures, holes, joints, notes_left, openings
 from stairguard.views.schedules import stations as station_table
 from stairguard.views.space import Space
 from stairguard.views.spheres import mark_spheres, step_triangle
-from stairguard.views.stair import draw_stair, nosing_line
+from stairguard.views.stair import draw_stair, drop_under, nosing_line, seen
 from stairguard.views.step_detail import step_detail
+from stairguard.views.survey_detail import survey_sheets
 from stairguard.views.titleblock import HEIGHT, caution_strip, draw_frame, draw_title, heading
-from stairguard.views.wording import Formatter, count, degrees_words, given_words, joint_words, surface_name
+from stairguard.views.wording import Formatter
 
 __all__ = ["PAPER", "elevation"]
 
@@ -41,6 +44,7 @@ _MARGIN: Final = 10.0
 _COLUMN: Final = 104.0
 _COLUMNS: Final = 3
 _DETAIL: Final = 90.0
+_KEY: Final = 62.0
 _SIDE: Final = 11.5
 _PAD: Final = 4.0
 _VIEW_TITLE: Final = 8.0
@@ -68,66 +72,135 @@ def elevation(checked: CheckedLayout, date: str, fmt: Formatter) -> tuple[Sheet,
     Words never overlap: dimensions have bands of their own, notes go where the panel is free, and what
     finds no place is said in the tables, which run on to as many sheets as they need.
     """
-    wide, tall = PAPER[checked.layout.job.unit]
+    layout = checked.layout
+    wide, tall = PAPER[layout.job.unit]
     page = Rect(_MARGIN, _MARGIN, wide - _MARGIN, tall - _MARGIN)
     cautions, strip, unsaid = caution_strip(checked.cautions, page)
     body = Rect(page.left, page.bottom + HEIGHT + strip, page.right, page.top)
     column = Rect(body.right - _COLUMN - _PAD, body.bottom + _PAD, body.right - _PAD, body.top - _PAD)
     panel = Rect(body.left + _PAD, body.bottom + _PAD, column.left - 1.5 * _PAD, body.top - _PAD)
 
-    parts, view, left, all_listed = _panel(checked, panel, fmt)
-    detail, views, more = _detail(checked.layout, view, column, fmt)
-    below = Rect(
-        column.left,
-        column.bottom,
-        column.right,
-        column.top - (_DETAIL + _PAD if detail else 0.0),
-    )
-    blocks = _blocks(checked, (*left, *more), unsaid, fmt, column.width, all_listed=all_listed)
+    marks = stations.marks(checked.layout, fmt)
+    shown = leaves(checked.layout, lambda leaf: reads_whole(checked.layout, _room(panel, leaf, marks), leaf))
+    drawn = [_leaf_sheet(checked, leaf, panel, column, fmt) for leaf in shown]
+    joint_parts = joint_sheets(checked, fmt, body)
+    first, *others = drawn
+    below = Rect(column.left, column.bottom, column.right, first.free)
+    left = [note for sheet in drawn for note in sheet.left]
+    every = len(shown) == 1 and first.complete
+    blocks = _blocks(checked, left, unsaid, fmt, column.width, all_listed=every)
     pitch = (page.width - _PAD) / _COLUMNS
     left_edge = page.left + _PAD
     whole = Rect(left_edge, page.bottom + HEIGHT + _PAD, left_edge + column.width, page.top - _PAD)
     here, further = flow(blocks, below, whole, _COLUMNS, pitch)
     edge = column.left - _PAD
     rule = Line("thin", (Place(edge, body.bottom), Place(edge, body.top)), "column")
-    first = (*parts, rule, *detail, *here, *cautions)
-    return _sheets(checked, date, page, (view, *views), [first, *map(tuple, further)])
+    contents = [
+        _Content("elevation", (*first.parts, rule, *here, *cautions), first.views),
+        *(_Content(f"elevation {i}", (*o.parts, rule, *cautions), o.views) for i, o in enumerate(others, 2)),
+        *(_Content(f"joints {i}", (*parts, *cautions), views) for i, (parts, views) in enumerate(joint_parts, 1)),
+        *(_Content(f"survey {i}", (*p, *cautions), ()) for i, p in enumerate(survey_sheets(layout, fmt, body), 1)),
+        *(_Content(f"tables {i}", tuple(parts), ()) for i, parts in enumerate(further, 1)),
+    ]
+    return _sheets(checked, date, page, contents)
 
 
-def _sheets(
-    checked: CheckedLayout,
-    date: str,
-    page: Rect,
-    views: tuple[View, ...],
-    contents: Sequence[tuple[Part, ...]],
-) -> tuple[Sheet, ...]:
+class _Content(NamedTuple):
+    """One sheet without its frame."""
+
+    name: str
+    parts: tuple[Part, ...]
+    views: tuple[View, ...]
+
+
+class _Drawn(NamedTuple):
+    """A leaf on its sheet: ``free`` is the top of what is left of the column, ``complete`` if it has all stations."""
+
+    parts: tuple[Part, ...]
+    views: tuple[View, ...]
+    left: tuple[Note, ...]
+    free: float
+    complete: bool
+
+
+def _leaf_sheet(checked: CheckedLayout, leaf: Leaf, panel: Rect, column: Rect, fmt: Formatter) -> _Drawn:
+    """Draw a leaf's elevation, and beside it the plan key on the first sheet, a step, and which stretches are alike."""
+    layout, top = checked.layout, column.top
+    parts, view, left, complete = _panel(checked, panel, fmt, leaf)
+    more: list[Part] = [*parts]
+    views = [view]
+    if leaf.number == 1:
+        key = plan_key(layout, Rect(column.left, top - _KEY, column.right, top))
+        more += key
+        top -= (_KEY + _PAD) if key else 0.0
+    opening = step_triangle(layout, view, leaf)
+    if opening is not None:
+        detail, detail_view, unsaid = step_detail(
+            layout, opening, Rect(column.left, top - _DETAIL, column.right, top), fmt
+        )
+        more += detail
+        views.append(detail_view)
+        left = (*left, *unsaid)
+        top -= _DETAIL + _PAD
+    said = _alike(leaf)
+    if said:
+        block = paragraph("ALSO", said, column.width)
+        more += draw_block(block, Place(column.left, top), column.width)
+        top -= height(block) + _PAD
+    return _Drawn(tuple(more), tuple(views), left, top, complete)
+
+
+def _alike(leaf: Leaf) -> list[str]:
+    """Say which other stretches a leaf stands for."""
+    if not leaf.twins:
+        return []
+    names = [f"{a + 1} to {b + 1}" if b > a else f"{a + 1}" for a, b in leaf.twins]
+    most = 12
+    text = ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
+    here = f"{leaf.first + 1} to {leaf.last + 1}" if leaf.last > leaf.first else f"{leaf.first + 1}"
+    words = f"Surfaces {here} are drawn. Alike in all but their places, and not drawn again: surfaces {text}."
+    return [f"{words} Their posts' stations are in the lists."]
+
+
+def _on_leaf(leaf: Leaf, marks: Sequence[stations.Mark]) -> list[stations.Mark]:
+    return [mark for mark in marks if leaf.start <= mark.station <= leaf.end]
+
+
+def _room(panel: Rect, leaf: Leaf, marks: Sequence[stations.Mark]) -> Rect:
+    """Room for the elevation over the stations' band."""
+    band = stations.band_height(_on_leaf(leaf, marks))
+    return Rect(panel.left + _SIDE, panel.bottom + _VIEW_TITLE + band, panel.right - _SIDE, panel.top)
+
+
+def _sheets(checked: CheckedLayout, date: str, page: Rect, contents: Sequence[_Content]) -> tuple[Sheet, ...]:
     wide, tall = page.right + _MARGIN, page.top + _MARGIN
-    scale = tuple(f"{v.name.lower()} {v.scale_text}" for v in views)
     sheets = []
-    for number, parts in enumerate(contents, 1):
-        said = heading(checked, scale if number == 1 else ("none",), date)
-        name = "elevation" if number == 1 else f"tables {number - 1}"
-        outer = (*draw_frame(page), *parts, *draw_title(said, page, number, len(contents)))
-        sheets.append(Sheet(name, wide, tall, ", ".join(said.scale), outer, views if number == 1 else ()))
+    for number, content in enumerate(contents, 1):
+        scale = tuple(dict.fromkeys(f"{v.name.lower()} {v.scale_text}" for v in content.views)) or ("none",)
+        said = heading(checked, scale[:_MOST_SCALES], date)
+        outer = (*draw_frame(page), *content.parts, *draw_title(said, page, number, len(contents)))
+        sheets.append(Sheet(content.name, wide, tall, ", ".join(said.scale), outer, content.views))
     return tuple(sheets)
 
 
+_MOST_SCALES: Final = 2
+
+
 def _panel(
-    checked: CheckedLayout, panel: Rect, fmt: Formatter
+    checked: CheckedLayout, panel: Rect, fmt: Formatter, leaf: Leaf
 ) -> tuple[tuple[Part, ...], View, tuple[Note, ...], bool]:
-    """Draw the elevation itself; also the notes without room, and whether every post's station is on it."""
+    """Draw a leaf's elevation; also the notes without room, and whether every post's station is on it."""
     layout = checked.layout
-    found = stations.marks(layout, fmt)
-    band = stations.band_height(found)
-    room = Rect(panel.left + _SIDE, panel.bottom + _VIEW_TITLE + band, panel.right - _SIDE, panel.top)
-    view = frame(layout, room)
+    found = _on_leaf(leaf, stations.marks(layout, fmt))
+    room = _room(panel, leaf, found)
+    view = frame(layout, room, leaf)
     shown, step = stations.thinned(found, view, room.width + 2 * _SIDE)
     strip = Rect(panel.left, panel.bottom + _VIEW_TITLE, panel.right, room.bottom)
     rows = stations.draw_stations(shown, view, strip)
     complete = len(shown) == len(found)
 
-    space = Space(Rect(panel.left, room.bottom, panel.right, panel.top))
-    heights, notes = nosing_height(layout, view, fmt)
+    space = Space(Rect(panel.left, room.bottom, panel.right, panel.top), solid=True)
+    heights, notes = nosing_height(layout, view, fmt, leaf)
     drawing: list[Part] = [
         *draw_stair(layout, view),
         *nosing_line(layout, view),
@@ -140,32 +213,67 @@ def _panel(
     _take_guard(layout, view, space)
     drawing[:0] = rows  # extension lines lie under everything, and words may cross them
     drawing += draw_breaks(layout, view, space, fmt)
-    drawing += (landing_height(layout, view, space, fmt, left=left) for left in (True, False))
+    drawing += _match_lines(leaf, view, Rect(panel.left, room.bottom, panel.right, panel.top), space)
+    surfaces = [s for s in leaf.of(layout) if s.carries]
+    for surface, left_end in ((surfaces[0], True), (surfaces[-1], False)):
+        if (leaf.before if left_end else leaf.after) is not None and surface.nosings:
+            continue  # broken off in a flight: its height stands over one of its nosings
+        drawing += landing_height(layout, view, space, fmt, surface, left=left_end)
     drawing += post_labels(layout, view, space)
-    wanted: list[Note] = list(notes)
-    for flight in (s for s in layout.line.surfaces if s.kind == "flight"):
+    wanted: list[Saying] = [(note,) for note in notes]
+    for flight in (s for s in leaf.of(layout) if s.kind != "landing"):
         sign = pitch_sign(flight, layout, view, space)
         drawing += sign
         if not sign:
-            wanted.append(_pitch_note(abs(flight.pitch_deg)))
-    for circles, note in mark_spheres(layout, view, layout.job.unit):
-        drawing += circles
-        wanted.append(note)
-    wanted += _notes(layout, view, fmt)
-    seen = [n for n in wanted if n.target.x >= 0]
-    placed, left = place_notes(space, seen)
+            wanted.append((pitch_note(layout, flight),))
+    for circles, note in mark_spheres(layout, view, layout.job.unit, space.room, leaf):
+        inside = all(_holds(space.room, circle) for circle in circles if isinstance(circle, Circle))
+        drawing += circles if inside else ()
+        wanted.append((note if inside else unseen(note),))
+    wanted += sayings(layout, view, fmt, leaf)
+    placed, unplaced = place_sayings(space, [seen for saying in wanted if (seen := tuple(filter(in_sight, saying)))])
+    left = (*unplaced, *(saying[0] for saying in wanted if not any(map(in_sight, saying))))
+    bare = {note.what for note in left if note in notes}  # a dimension without its words says nothing
+    drawing = [part for part in drawing if part.what not in bare]
+    left = tuple(apart(note) for note in left if note.what not in bare)  # the table of the guard has these heights
     drawing += placed
-    drawing += _view_title(panel, view, layout.job.unit, step, complete=complete)
-    return tuple(drawing), view, (*left, *(n for n in wanted if n.target.x < 0)), complete
+    drawing += _view_title(layout, leaf, panel, view, step, complete=complete)
+    return tuple(drawing), view, left, complete
 
 
-_NOWHERE: Final = Place(-1.0, -1.0)
+def _match_lines(leaf: Leaf, view: View, room: Rect, space: Space) -> Iterator[Part]:
+    """Where a leaf is broken off: a line, and the sheet on which the guard goes on."""
+    ends = (
+        (leaf.before, view.windows[0], view.windows[0].first),
+        (leaf.after, view.windows[-1], view.windows[-1].last),
+    )
+    for i, (beyond, window, station) in enumerate(ends):
+        if beyond is None:
+            continue
+        x = window.dx + view.scale * station
+        words = f"goes on from {beyond[0]}: sheet {beyond[1]}"
+        if beyond[1] == leaf.number:
+            words = f"from {beyond[0]} on it goes as on this sheet"
+        line = Place(x, room.bottom + 2), Place(x, room.top - 2)
+        space.line_at(line)
+        yield Line("chain", line, "match line")
+        at = Place(x + (-1.5 if i == 0 else 1.5 + CAP), room.top - 4)
+        text = Text(words, at, CAP, "end", 90.0, box=True, what="match line")
+        space.words_at(text.bounds())
+        yield text
+
+
+def _holds(room: Rect, circle: Circle) -> bool:
+    (x, y), r = circle.centre, circle.radius
+    return room.left <= x - r and x + r <= room.right and room.bottom <= y - r and y + r <= room.top
 
 
 def _take_guard(layout: Layout, view: View, space: Space) -> None:
     """Keep notes off the guard and the steps under it: a millimetre of paper at a time, surface to rail."""
     for surface, rail in zip(layout.line.surfaces, layout.rails, strict=True):
-        drop = float(surface.given.rise) if isinstance(surface.given, Flight) else 0.0
+        if not seen(view, surface):
+            continue
+        drop = drop_under(surface)
         for window in view.windows:
             first = window.dx + view.scale * max(window.first, float(surface.start.s))
             last = window.dx + view.scale * min(window.last, float(surface.end.s))
@@ -174,78 +282,21 @@ def _take_guard(layout: Layout, view: View, space: Space) -> None:
                 level = window.dy + view.scale * datum(surface, (x - window.dx) / view.scale)
                 top = level + view.scale * float(rail.height)
                 space.area_at(Rect(x, level - view.scale * drop, min(x + 1, last), top))
-
-
-def _pitch_note(pitch: float) -> Note:
-    return Note((f"pitch {degrees_words(pitch)}",), _NOWHERE, _NOWHERE, "pitch")
-
-
-def _notes(layout: Layout, view: View, fmt: Formatter) -> list[Note]:
-    """List what is said of joints, strands and surfaces, most wanted first."""
-    notes: list[Note] = []
-    for joint in layout.joints:
-        at = view.to_paper(float(joint.meets.s), float(joint.meets.z))
-        words = (f"joint {joint.post}", *joint_words(layout, joint, fmt))
-        if at is None:
-            notes.append(Note(words, _NOWHERE, _NOWHERE, f"joint {joint.post}"))
-        else:
-            notes.append(Note(words, at, Place(at.x, at.y + 18), f"joint {joint.post}", end="arrow"))
-    notes += _strand_notes(layout, view, fmt)
-    return [*notes, *_level_notes(layout, view, fmt)]
-
-
-def _level_notes(layout: Layout, view: View, fmt: Formatter) -> list[Note]:
-    """Name the landings and their elevations, under the middle of their widest bay in view."""
-    notes = []
-    stations = [float(p.station) for p in layout.posts]
-    for surface in layout.line.surfaces:
-        if surface.kind != "landing":
-            continue
-        words = (surface_name(layout, surface), f"elevation {fmt(surface.start.z)}")
-        what = f"elevation of surface {surface.index + 1}"
-        start, end = float(surface.start.s), float(surface.end.s)
-        bays = []
-        for window in view.windows:
-            first, last = max(window.first, start), min(window.last, end)
-            stops = [first, *(s for s in stations if first < s < last), last]
-            bays += [(b - a, (a + b) / 2) for a, b in pairwise(stops) if b > a]
-        if bays:
-            at = view.to_paper(max(bays)[1], float(surface.start.z))
-            assert at is not None  # the bay lies in a window
-            notes.append(Note(words, at, Place(at.x, at.y - 9), what, end="arrow"))
-        else:
-            notes.append(Note(words, _NOWHERE, _NOWHERE, what))
-    return notes
-
-
-def _strand_notes(layout: Layout, view: View, fmt: Formatter) -> list[Note]:
-    notes = []
-    thick = given_words(layout.job, fmt)(layout.job.strand.diameter)
-    for field in layout.fields:
-        surface = layout.line.surfaces[field.surface]
-        if not field.heights or surface.kind != "flight":
-            continue
-        words = [f"{count(len(field.heights), 'strand')} ⌀{thick}, parallel to the nosing line"]
-        if field.plumb_spacing:
-            words.append(f"spacing {fmt(field.plumb_spacing)} plumb, {fmt(field.square_spacing)} square")
-        height = float(field.heights[len(field.heights) // 2])
-        spots = in_view(surface, view, (0.45,))
-        at = next((p for s in spots if (p := view.to_paper(s, datum(surface, s) + height)) is not None), None)
-        downhill = 1.0 if surface.slope > 0 else -1.0
-        if at is None:
-            notes.append(Note(tuple(words), _NOWHERE, _NOWHERE, "strands"))
-        else:
-            notes.append(Note(tuple(words), at, Place(at.x + downhill * 40, at.y - 40), "strands"))
-    return notes
+    for post in layout.posts:  # one at a jog is taller than the rail that ends on it
+        foot = view.to_paper(float(post.station), float(post.base))
+        if foot is not None:
+            half, top = view.scale * float(post.width) / 2, foot.y + view.scale * float(post.length)
+            space.area_at(Rect(foot.x - half, foot.y, foot.x + half, top))
 
 
 _UNIT: Final[dict[Unit, str]] = {"in": "feet and inches", "mm": "mm"}
 
 
-def _view_title(panel: Rect, view: View, unit: Unit, step: int, *, complete: bool) -> tuple[Part, ...]:
+def _view_title(layout: Layout, leaf: Leaf, panel: Rect, view: View, step: int, *, complete: bool) -> tuple[Part, ...]:
     words = "ELEVATION, TRUE PROPORTION"
     y = panel.bottom + 1.5
-    more = f"{view.scale_text}    stations in {_UNIT[unit]}, level from the datum; N: nosing"
+    more = f"{view.scale_text}    stations in {_UNIT[layout.job.unit]}, level from the datum"
+    more += f"; {said}" if (said := stations.legend(layout, leaf)) else ""
     if not complete:
         thin = f", every {step}th line post shown" if step > 1 else ""
         more += f"{thin}; all posts in the table"
@@ -254,17 +305,6 @@ def _view_title(panel: Rect, view: View, unit: Unit, step: int, *, complete: boo
         Text(words, Place(panel.left, y), 3.0, what="view title"),
         Text(metrics.shorten(more, CAP, panel.right - start), Place(start, y), CAP, what="view scale"),
     )
-
-
-def _detail(
-    layout: Layout, elevation: View, column: Rect, fmt: Formatter
-) -> tuple[tuple[Part, ...], tuple[View, ...], tuple[Note, ...]]:
-    opening = step_triangle(layout, elevation)
-    if opening is None:
-        return (), (), ()
-    room = Rect(column.left, column.top - _DETAIL, column.right, column.top)
-    parts, view, left = step_detail(layout, opening, room, fmt)
-    return parts, (view,), left
 
 
 def _blocks(

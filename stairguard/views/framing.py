@@ -7,23 +7,25 @@ closed up along its pitch, so that rail and nosing line carry on across the brea
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain, pairwise
 from typing import Final
 
 from stairguard.model.guard import Layout, PlacedSurface
-from stairguard.model.job import Flight, Unit
+from stairguard.model.job import Unit
+from stairguard.views.leaves import Leaf
 from stairguard.views.scene import Rect, View, Window
+from stairguard.views.stair import drop_under, run_of
 
-__all__ = ["GAP", "Omission", "Strip", "frame", "omissions", "scales"]
+__all__ = ["GAP", "Omission", "Strip", "frame", "omissions", "reads_whole", "scales"]
 
 GAP: Final = 8.0
 """Width of a break on paper, millimetres."""
 
 LEAST_RUN: Final = 4.0
 LEAST_RAIL: Final = 16.0
-LEAST_SPACING: Final = 0.7
+LEAST_SPACING: Final = 1.2
 """Smallest run, rail height and strand spacing that still read, millimetres on paper."""
 
 _BELOW: Final = 13.0
@@ -76,8 +78,8 @@ def _endless(first: int) -> Iterator[int]:
         ratio *= 2
 
 
-def frame(layout: Layout, room: Rect) -> View:
-    """Fit the guard's elevation into a panel.
+def frame(layout: Layout, room: Rect, leaf: Leaf) -> View:
+    """Fit a stretch of the guard's elevation into a panel.
 
     Parameters
     ----------
@@ -85,57 +87,77 @@ def frame(layout: Layout, room: Rect) -> View:
         The solved guard.
     room
         The panel on paper, millimetres.
+    leaf
+        The stretch.
 
     Returns
     -------
     View
-        The whole guard if it can be read so; else with the middles of landings, of flights, or of both
-        left out.
+        All of it if it can be read so; else with the middles of landings, of flights, or of both left out.
     """
     choices = ((), ("landing", "ramp"), ("flight",), ("landing", "ramp", "flight"))
     best: tuple[float, str, list[Strip]] | None = None
     for kinds in choices:
-        strips = _strips(layout, omissions(layout, kinds))
-        scale, words = _largest(layout, strips, room)
+        strips = _strips(layout, leaf, omissions(layout, leaf, kinds))
+        scale, words = _largest(layout, leaf, strips, room)
         if best is None or scale > best[0]:
             best = scale, words, strips
-        if _reads(layout, scale):
+        if _reads(layout, leaf, scale):
             break
     assert best is not None  # choices is not empty
     scale, words, strips = best
     for steps in range(_FEWEST + 1, 60):  # show as many steps as the same scale has room for
-        more = _strips(layout, omissions(layout, choices[-1], steps))
-        if len(strips) == 1 or len(more) != len(strips) or _size(layout, more, scale, room) is None:
+        more = _strips(layout, leaf, omissions(layout, leaf, choices[-1], steps))
+        if len(strips) == 1 or len(more) != len(strips) or _size(layout, leaf, more, scale, room) is None:
             break
         strips = more
-    return _place(layout, strips, scale, words, room)
+    return _place(layout, leaf, strips, scale, words, room)
+
+
+def reads_whole(layout: Layout, room: Rect, leaf: Leaf) -> bool:
+    """Whether a stretch can be read at the scale at which all of it fits."""
+    scale, _ = _largest(layout, leaf, _strips(layout, leaf, ()), room)
+    return _reads(layout, leaf, scale)
 
 
 _FEWEST: Final = 4
 
 
-def omissions(layout: Layout, kinds: tuple[str, ...], steps: int = _FEWEST) -> tuple[Omission, ...]:
+def omissions(layout: Layout, leaf: Leaf, kinds: tuple[str, ...], steps: int = _FEWEST) -> tuple[Omission, ...]:
     """List what is left out of surfaces of some kinds, keeping a readable stretch at every end."""
-    placed = layout.line.surfaces
+    placed = leaf.of(layout)
     found: list[Omission] = []
     for surface in placed:
         if surface.kind not in kinds:
             continue
-        given = surface.given
-        if isinstance(given, Flight):
-            keep = (steps - 0.5) * float(given.run)
+        if surface.nosings:
+            keep = (steps - 0.5) * run_of(surface)
             ends = keep, keep
-            whole = given.risers <= 2 * steps + 2
+            whole = len(surface.nosings) <= 2 * steps + 2
         else:
             tall = float(layout.rails[surface.index].height)
             ends = (
                 tall * (0.5 if surface is placed[0] else 0.9),
                 tall * (0.5 if surface is placed[-1] else 0.9),
             )
+            if surface.kind == "ramp" or len(placed) == 1:
+                ends = _bays(layout, surface, ends, tall)
             whole = float(surface.end.s - surface.start.s) < 1.25 * sum(ends)
         if not whole:
             found += _omit(layout, surface, *ends)
     return tuple(found)
+
+
+def _bays(layout: Layout, surface: PlacedSurface, ends: tuple[float, float], tall: float) -> tuple[float, float]:
+    """Level distances from both ends of a long surface that show two whole bays there and a part of the third."""
+    start, end = float(surface.start.s), float(surface.end.s)
+    posts = [float(p.station) for p in layout.posts if surface.start.s <= p.station <= surface.end.s]
+    if len(posts) <= 2 * _BAYS:
+        return ends
+    return max(ends[0], posts[_BAYS] - start + 0.2 * tall), max(ends[1], end - posts[-1 - _BAYS] + 0.2 * tall)
+
+
+_BAYS: Final = 2
 
 
 def _omit(layout: Layout, surface: PlacedSurface, before: float, after: float) -> Iterator[Omission]:
@@ -154,24 +176,25 @@ def _omit(layout: Layout, surface: PlacedSurface, before: float, after: float) -
         yield Omission(surface.index, first, last)
 
 
-def _strips(layout: Layout, left_out: tuple[Omission, ...]) -> list[Strip]:
-    surfaces = layout.line.surfaces
-    stations = [float(surfaces[0].start.s)]
+def _strips(layout: Layout, leaf: Leaf, left_out: tuple[Omission, ...]) -> list[Strip]:
+    stations = [leaf.start]
     for gap in left_out:
         stations += (gap.first, gap.last)
-    stations.append(float(surfaces[-1].end.s))
+    stations.append(leaf.end)
+    around = leaf.around(layout)
     return [
-        Strip(a, b, _heights(layout, a, after=True), _heights(layout, b, after=False))
+        Strip(a, b, _heights(layout, around, a, after=True), _heights(layout, around, b, after=False))
         for a, b in zip(stations[::2], stations[1::2], strict=True)
     ]
 
 
-def _heights(layout: Layout, station: float, *, after: bool) -> tuple[float, float]:
+def _heights(layout: Layout, surfaces: Sequence[PlacedSurface], station: float, *, after: bool) -> tuple[float, float]:
     """Lowest walking surface and top of rail near a station."""
-    for surface, rail in zip(layout.line.surfaces, layout.rails, strict=True):
-        if station < surface.end.s or (station == surface.end.s and not after) or surface is layout.line.surfaces[-1]:
+    for surface in surfaces:
+        rail = layout.rails[surface.index]
+        if station < surface.end.s or (station == surface.end.s and not after) or surface is surfaces[-1]:
             datum = float(surface.origin.z) + (station - float(surface.origin.s)) * float(surface.slope)
-            drop = float(surface.given.rise) if isinstance(surface.given, Flight) else 0.0
+            drop = drop_under(surface)
             return datum - drop, datum + float(rail.height)
     raise AssertionError("every station lies on a surface")
 
@@ -190,22 +213,23 @@ def _offsets(layout: Layout, strips: list[Strip], scale: float) -> list[tuple[fl
     return shifts
 
 
-def _size(layout: Layout, strips: list[Strip], scale: float, room: Rect) -> Rect | None:
+def _size(layout: Layout, leaf: Leaf, strips: list[Strip], scale: float, room: Rect) -> Rect | None:
     """Return the box the strips fill on paper, before they are moved into the panel; None if too large."""
     shifts = _offsets(layout, strips, scale)
     xs, ys = [], []
     for strip, (dx, dy) in zip(strips, shifts, strict=True):
         xs += [dx + scale * strip.first, dx + scale * strip.last]
         ys += [dy + scale * z for z in (*strip.at_first, *strip.at_last)]
-        ys += _tops(layout, strip, scale, dy)
+        ys += _tops(layout, leaf, strip, scale, dy)
     box = Rect(min(xs), min(ys) - _BELOW, max(xs), max(ys) + _ABOVE)
     return box if box.width <= room.width and box.height <= room.height else None
 
 
-def _tops(layout: Layout, strip: Strip, scale: float, dy: float) -> list[float]:
+def _tops(layout: Layout, leaf: Leaf, strip: Strip, scale: float, dy: float) -> list[float]:
     """Rail tops and surfaces at the ends of surfaces inside a strip."""
     found = []
-    for surface, rail in zip(layout.line.surfaces, layout.rails, strict=True):
+    for surface in leaf.of(layout):
+        rail = layout.rails[surface.index]
         for point in (surface.start, surface.end):
             if strip.first <= point.s <= strip.last:
                 low, high = float(point.z), float(surface.datum(point.s) + rail.height)
@@ -213,17 +237,20 @@ def _tops(layout: Layout, strip: Strip, scale: float, dy: float) -> list[float]:
     return found
 
 
-def _largest(layout: Layout, strips: list[Strip], room: Rect) -> tuple[float, str]:
+def _largest(layout: Layout, leaf: Leaf, strips: list[Strip], room: Rect) -> tuple[float, str]:
     return next(
-        (scale, words) for scale, words in scales(layout.job.unit) if _size(layout, strips, scale, room) is not None
+        (scale, words)
+        for scale, words in scales(layout.job.unit)
+        if _size(layout, leaf, strips, scale, room) is not None
     )
 
 
-def _reads(layout: Layout, scale: float) -> bool:
+def _reads(layout: Layout, leaf: Leaf, scale: float) -> bool:
     """Whether steps, guard and strands can be told apart at a scale."""
-    runs = [float(s.given.run) for s in layout.line.surfaces if isinstance(s.given, Flight)]
-    rail = min(float(r.height) for r in layout.rails)
-    spacings = [float(f.plumb_spacing) for f in layout.fields if f.plumb_spacing]
+    surfaces = leaf.of(layout)
+    runs = [run_of(s) for s in surfaces if s.nosings]
+    rail = min(float(layout.rails[s.index].height) for s in surfaces)
+    spacings = [float(f.plumb_spacing) for f in (layout.fields[s.index] for s in surfaces) if f.plumb_spacing]
     return (
         scale * min(runs, default=LEAST_RUN / scale) >= LEAST_RUN
         and scale * rail >= LEAST_RAIL
@@ -231,8 +258,8 @@ def _reads(layout: Layout, scale: float) -> bool:
     )
 
 
-def _place(layout: Layout, strips: list[Strip], scale: float, words: str, room: Rect) -> View:
-    box = _size(layout, strips, scale, room)
+def _place(layout: Layout, leaf: Leaf, strips: list[Strip], scale: float, words: str, room: Rect) -> View:
+    box = _size(layout, leaf, strips, scale, room)
     assert box is not None  # the scale was chosen so
     spare = room.height - box.height
     right = room.left + (room.width - box.width) / 2 - box.left

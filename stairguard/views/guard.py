@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import radians, tan
+from math import cos, radians, sin, tan
 from typing import Final
 
-from stairguard.model.guard import Layout, PlacedPost, PlacedSurface
+from stairguard.model.guard import Joint, Layout, PlacedPost, PlacedSurface
+from stairguard.solve.posts import by_surface
 from stairguard.views.clip import Pair
 from stairguard.views.drafting import lines_on, shapes_on
 from stairguard.views.scene import Part, Rect, View
+from stairguard.views.stair import seen
+from stairguard.views.supports import draw_supports
 
 __all__ = ["datum", "draw_guard", "draw_strands", "post_outline", "rail_outline", "reach"]
 
@@ -24,17 +27,38 @@ def datum(surface: PlacedSurface, s: float) -> float:
 
 def reach(layout: Layout, index: int) -> tuple[float, float]:
     """Stations between which a surface's strands run: the centres of the posts that bound it."""
-    posts, joints = layout.posts, {j.between: float(j.station) for j in layout.joints}
-    first = joints.get((index - 1, index), float(posts[0].station))
-    last = joints.get((index, index + 1), float(posts[-1].station))
-    return first, last
+    posts = [float(p.station) for p in layout.posts if any(index in hole.surfaces for hole in p.holes)]
+    return posts[0], posts[-1]
+
+
+def _corners(layout: Layout, view: View, room: Rect | None) -> Iterator[Part]:
+    """Draw the strands that pass between the two posts of a corner, unrolled."""
+    posts = {post.label: post for post in layout.posts}
+    for joint in layout.joints:
+        if joint.second_post is None:
+            continue
+        ends = posts[joint.post], posts[joint.second_post]
+        for strand in joint.strands:
+            if not strand.whole:
+                continue
+            points = []
+            for post in ends:
+                hole = next(h for h in post.holes if h.strand == strand.number)
+                points.append((float(post.station), float(post.base + hole.height)))
+            yield from lines_on(view, "strand", tuple(points), f"strand {strand.number}, corner {joint.post}", room)
 
 
 def draw_strands(layout: Layout, view: View, room: Rect | None = None) -> Iterator[Part]:
     """Draw every strand, from post centre to post centre."""
+    yield from _corners(layout, view, room)
+    held = by_surface(layout.posts)
     for field in layout.fields:
         surface = layout.line.surfaces[field.surface]
-        first, last = reach(layout, field.surface)
+        if not field.heights:
+            continue
+        first, last = (float(held[field.surface][end].station) for end in (0, -1))
+        if not any(w.first <= last and first <= w.last for w in view.windows):
+            continue
         for number, height in enumerate(map(float, field.heights), 1):
             points = tuple((s, datum(surface, s) + height) for s in (first, last))
             what = f"strand {number}, surface {field.surface + 1}"
@@ -45,8 +69,12 @@ def draw_guard(layout: Layout, view: View) -> Iterator[Part]:
     """Draw strands, then posts over them, then the rail."""
     yield from draw_strands(layout, view)
     for post in layout.posts:
-        yield from shapes_on(view, "outline", _PAPER, post_outline(post), f"post {post.label}")
+        if post.support == "post":
+            yield from shapes_on(view, "outline", _PAPER, post_outline(post), f"post {post.label}")
+    yield from draw_supports(layout, view)
     for rail in layout.rails:
+        if rail.start == rail.end or not seen(view, layout.line.surfaces[rail.surface]):
+            continue
         yield from shapes_on(
             view,
             "outline",
@@ -72,25 +100,25 @@ def rail_outline(layout: Layout, index: int) -> tuple[Pair, ...]:
     """Return a rail piece's outline: mitred where it meets its neighbour, plumb at other ends."""
     rail, surface = layout.rails[index], layout.line.surfaces[index]
     first, last = (float(rail.start.s), float(rail.start.z)), (float(rail.end.s), float(rail.end.z))
+    before = next((j for j in layout.joints if j.between[1] == index), None)
+    after = next((j for j in layout.joints if j.between[0] == index), None)
     return (
         first,
         last,
-        _under(layout, index, index + 1, last[0]),
-        _under(layout, index, index - 1, first[0], surface),
+        _under(layout, surface, last[0], after, 1),
+        _under(layout, surface, first[0], before, 0),
     )
 
 
-def _under(layout: Layout, index: int, neighbour: int, s: float, surface: PlacedSurface | None = None) -> Pair:
-    """Where a piece's underside ends: on the mitre if the two tops meet, else plumb under the top."""
-    here = surface or layout.line.surfaces[index]
-    own = layout.rails[index]
-    level = datum(here, s) + float(own.underside)
-    if not 0 <= neighbour < len(layout.rails):
+def _under(layout: Layout, here: PlacedSurface, s: float, joint: Joint | None, side: int) -> Pair:
+    """Where a piece's underside ends: on the mitre if it is mitred there, else plumb under the top."""
+    level = datum(here, s) + float(layout.rails[here.index].underside)
+    if joint is None or not joint.mitred:
         return s, level
-    other, there = layout.rails[neighbour], layout.line.surfaces[neighbour]
-    touching = own.end == other.start if neighbour > index else own.start == other.end
+    there = layout.line.surfaces[joint.between[side]]
     fall = float(here.slope - there.slope)
-    if not touching or fall == 0:
-        return s, level
-    along = (datum(there, s) + float(other.underside) - level) / fall
+    if fall == 0:  # in line: a square butt joint
+        turn, depth = radians(here.pitch_deg), float(layout.job.rail.depth)
+        return s + depth * sin(turn), level + depth * (1 / cos(turn) - cos(turn))
+    along = (datum(there, s) + float(layout.rails[there.index].underside) - level) / fall
     return s + along, level + along * float(here.slope)

@@ -6,13 +6,15 @@ import csv
 import io
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
+from functools import lru_cache
+from math import atan, degrees
 from typing import Final, TypeAlias
 
 from stairguard.geometry.marks import tape_text, to_mark
 from stairguard.model.guard import CheckedLayout, EndCut, Hole, Layout, PlacedPost, PostCut, RailCut
 from stairguard.model.job import Job
 from stairguard.views.metrics import clean
-from stairguard.views.sides import FACES, face_heights, side_of
+from stairguard.views.sides import FACES, Side, face_heights, face_slopes, side_of
 
 __all__ = ["cuts_csv", "holes_csv"]
 
@@ -24,22 +26,28 @@ _CUT_HEAD: Final = (
     "start_cut start_deg end_cut end_deg for "
     "start_long_point end_long_point underside_{unit} section "
     "top_before_deg top_break_{unit} top_break_marked top_after_deg "
-    "edge_before_{unit} edge_after_{unit} edge_before_marked edge_after_marked"
+    "edge_before_{unit} edge_after_{unit} edge_before_marked edge_after_marked "
+    "start_tilt_deg end_tilt_deg"
 )
 _HOLE_HEAD: Final = (
     "post role station_{unit} strand height_{unit} marked_{unit} marked low_face_{unit} high_face_{unit} drill_deg "
-    "surfaces side before_face_{unit} after_face_{unit} face_marked_{unit} face_marked before_deg after_deg"
+    "surfaces side before_face_{unit} after_face_{unit} face_marked_{unit} face_marked before_deg after_deg "
+    "support broken"
 )
+_OF_HOLE: Final = 6  # figures before the surfaces' column
 _NO_RAIL: Final = ("",) * 4
 _NO_TOP: Final = ("",) * 8
+_NO_TILT: Final = ("",) * 2
 
 
 def cuts_csv(checked: CheckedLayout) -> str:
-    """Give the cut list as CSV: a row for every group of equal pieces.
+    """Give the cut list as CSV: a row for every group of equal pieces, sleeves too, and for every kind of fitting.
 
     Lengths are numbers in the job's unit at full precision, and again as tape marks. ``long`` and ``short`` are a
     rail's lengths from long point to long point and from short point to short point, and a post's edges. Angles
-    are degrees: a rail's from square, a post's top from level and positive where it rises as stations increase.
+    are degrees: a rail's from square, a post's top from level and positive where it rises as stations increase. A
+    plan mitre or compound cut of a rail is told laid flat: mitre across its top, and the blade's tilt in ``start_tilt``
+    and ``end_tilt``; its long point is outside the turn, left or right as stations increase.
     A top of two bevels has none in ``end_deg``: ``top_before_deg`` holds as far as ``top_break`` past the centre
     line, along stations, and ``top_after_deg`` beyond it. The last column repeats the job's title, so that a list
     on its own says what it belongs to.
@@ -52,46 +60,61 @@ def holes_csv(checked: CheckedLayout) -> str:
 
     ``side`` is ``whole``, or the face at which the strand ends: ``before`` or ``after`` the post's centre, along
     stations. A strand that ends is marked on that face alone, at ``face_marked``. Drill angles are from level;
-    ``before_deg`` and ``after_deg`` are positive where the strand rises as stations increase.
+    ``before_deg`` and ``after_deg`` are positive where the strand rises as stations increase. The holes of a wall or
+    newel (``support``) are anchors. ``broken`` is ``yes`` where one run ends and the next begins.
     """
-    layout = checked.layout
-    rows = (_hole_row(layout, post, hole) for post in layout.posts for hole in post.holes)
-    return _csv(_HOLE_HEAD, rows, layout.job)
+    return _csv(_HOLE_HEAD, _hole_rows(checked.layout), checked.layout.job)
 
 
-def _hole_row(layout: Layout, post: PlacedPost, hole: Hole) -> list[_Cell]:
+def _hole_rows(layout: Layout) -> Iterator[list[_Cell]]:
+    """Rows of every post; the figures of posts cut alike are worked once."""
+    cuts = {label: cut.label for cut in layout.cuts.posts for label in cut.posts}
+    known: dict[tuple[str, int, Side], list[_Cell]] = {}
+    for post in layout.posts:
+        for place, hole in enumerate(post.holes):
+            key = cuts.get(post.label, post.label), place, side_of(layout, post, hole)
+            figures = known.get(key)
+            if figures is None:
+                figures = known[key] = _hole_figures(layout, post, hole)
+            yield [
+                *(post.label, post.role, float(post.station), hole.strand, *figures[:_OF_HOLE]),
+                *(_counted(hole.surfaces), *figures[_OF_HOLE:], post.support, "yes" if hole.broken else ""),
+            ]
+
+
+def _hole_figures(layout: Layout, post: PlacedPost, hole: Hole) -> list[_Cell]:
+    """All of a hole's row that does not tell one post from others cut alike."""
     job, side, faces = layout.job, side_of(layout, post, hole), face_heights(layout, post, hole)
     ended = None if side == "whole" else faces[side]
     return [
-        post.label,
-        post.role,
-        float(post.station),
-        hole.strand,
         float(hole.height),
         float(hole.marked),
         tape_text(hole.marked, job.unit, job.mark),
         float(hole.low_face),
         float(hole.high_face),
         hole.drill_deg,
-        _counted(hole.surfaces),
         side,
         *(float(faces[face]) if face in faces else "" for face in FACES),
         "" if ended is None else float(to_mark(ended, job.mark)),
         "" if ended is None else tape_text(ended, job.unit, job.mark),
-        hole.before_deg,
-        hole.after_deg,
+        *(degrees(atan(slope)) for slope in face_slopes(layout, post, hole)),
     ]
 
 
 def _cut_rows(layout: Layout) -> Iterator[Sequence[_Cell]]:
     for rail in layout.cuts.rails:
         yield _rail_row(layout, rail)
-    for post in layout.cuts.posts:
-        yield _post_row(layout, post)
-    for strand in layout.cuts.strands:
-        sizes = _sizes(layout.job, strand.length, strand.length, strand.length)
-        ends = ["", "", "", "", " ".join(strand.strands)]
-        yield ["strand", strand.label, strand.count, *sizes, *ends, *_NO_RAIL, *_NO_TOP]
+    posts = {post.label: post for post in layout.posts}
+    for cut in layout.cuts.posts:
+        yield _post_row(layout.job, cut, posts[cut.posts[0]])
+    for part, cuts in (("strand", layout.cuts.strands), ("sleeve", layout.cuts.sleeves)):
+        for strand in cuts:
+            sizes = _sizes(layout.job, strand.length, strand.length, strand.length)
+            ends = ["", "", "", "", " ".join(strand.strands)]
+            yield [part, strand.label, strand.count, *sizes, *ends, *_NO_RAIL, *_NO_TOP, *_NO_TILT]
+    for fitting in layout.cuts.fittings:
+        nothing = [""] * 9
+        yield ["fitting", fitting.kind, fitting.count, *nothing, *_NO_RAIL, *_NO_TOP, *_NO_TILT]
 
 
 def _rail_row(layout: Layout, rail: RailCut) -> list[_Cell]:
@@ -103,18 +126,18 @@ def _rail_row(layout: Layout, rail: RailCut) -> list[_Cell]:
         *_sizes(job, rail.length, rail.longest, shortest),
         *(*_end(rail.start_cut), *_end(rail.end_cut)),
         f"surface{'s' if len(rail.surfaces) > 1 else ''} {_counted(rail.surfaces)}",
-        *(rail.start_cut.long_point, rail.end_cut.long_point, rail.underside, section),
+        *(_long_point(rail.start_cut), _long_point(rail.end_cut), rail.underside, section),
         *_NO_TOP,
+        *(rail.start_cut.tilt_deg, rail.end_cut.tilt_deg),
     ]
 
 
-def _post_row(layout: Layout, cut: PostCut) -> list[_Cell]:
-    job = layout.job
-    post = next(post for post in layout.posts if post.label == cut.posts[0])
+def _post_row(job: Job, cut: PostCut, post: PlacedPost) -> list[_Cell]:
     before, after = cut.bevels_deg
-    top: list[_Cell] = ["two bevels", ""] if post.bevel_break else ["bevel" if before else "square", before]
+    top: list[_Cell] = ["bevel" if before else "square", before]
     turn: list[_Cell] = ["", ""]
-    if post.bevel_break:
+    if before != after:
+        top = ["two bevels", ""]
         turn = [float(post.bevel_break), tape_text(post.bevel_break, job.unit, job.mark)]
     return [
         *("post", cut.label, cut.count),
@@ -124,11 +147,16 @@ def _post_row(layout: Layout, cut: PostCut) -> list[_Cell]:
         *(before, *turn, after),
         *(float(edge) for edge in post.edges),
         *(tape_text(edge, job.unit, job.mark) for edge in post.edges),
+        *_NO_TILT,
     ]
 
 
 def _sizes(job: Job, length: Fraction | float, long: Fraction | float, short: Fraction | float) -> list[_Cell]:
     return [float(length), tape_text(Fraction(length), job.unit, job.mark), float(long), float(short)]
+
+
+def _long_point(cut: EndCut) -> str:
+    return " ".join(word for word in (cut.long_point, cut.side, cut.edge) if word)
 
 
 def _end(cut: EndCut) -> list[_Cell]:
@@ -149,7 +177,10 @@ def _csv(head: str, rows: Iterable[Sequence[_Cell]], job: Job) -> str:
 
 def _safe(cell: _Cell) -> _Cell:
     """Keep a spreadsheet from taking text for a formula: an apostrophe before what could start one."""
-    if not isinstance(cell, str):
-        return cell
-    line = clean(cell)
+    return _safe_text(cell) if isinstance(cell, str) else cell
+
+
+@lru_cache(maxsize=1024)
+def _safe_text(text: str) -> str:
+    line = clean(text)
     return f"'{line}" if line.startswith(_FORMULA_STARTS) else line

@@ -21,7 +21,7 @@ _DECIMALS: Final[dict[Unit, int]] = {"in": 3, "mm": 1}
 _MOST_DECIMALS: Final = 15
 _ONE_FIGURE: Final = re.compile(r"(?<=[0-9]') (?=[0-9])|(?<=[0-9]) (?=(?:in|mm|deg)\b)")
 _GLUE: Final = "\0"  # not in any text: control characters are cleaned out of what people type
-_NARROWEST: Final = 16  # of a column that is wrapped
+_NARROWEST: Final = 12  # of a column that is wrapped
 
 
 class Figures:
@@ -44,6 +44,12 @@ class Figures:
                     break
                 text = f"{float(length):.{decimals}f}"
         return text
+
+    def given(self, length: Fraction | int) -> str:
+        """Write a length that is not marked but counted with: off the tape if a mark is there, else in decimals."""
+        if Fraction(length) % self.mark == 0:
+            return self.tape(Fraction(length))
+        return f"{float(length):.7g} {self.unit}"
 
     def limit(self, length: Fraction | float) -> str:
         """Write a limit: decimals without the zeros that say nothing."""

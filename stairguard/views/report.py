@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from fractions import Fraction
+from typing import Final
 
-from stairguard.model.guard import (
-    Check,
-    CheckedLayout,
-    Joint,
-    Layout,
-    Opening,
-    PlacedSurface,
-    Remedy,
-)
-from stairguard.model.job import Flight
+from stairguard.model.guard import Check, CheckedLayout, Layout, Opening
 from stairguard.model.rules import RuleSet
+from stairguard.rules.alike import groups, in_steps
+from stairguard.views.cutlists import cut_list, stock_list
+from stairguard.views.jointlists import joint_list
 from stairguard.views.metrics import clean
-from stairguard.views.pagetext import Figures, heading, listed, numbered, paragraph, table, underlined
-from stairguard.views.worklists import cut_list, hole_list, post_list, rail_section, surface_names
+from stairguard.views.naming import surface_names, surfaces_text
+from stairguard.views.pagetext import Figures, heading, listed, paragraph, table, underlined
+from stairguard.views.runlists import comparison_list, run_list
+from stairguard.views.surfacelists import rail_list, strand_list, surface_list
+from stairguard.views.surveylists import survey_list
+from stairguard.views.worklists import hole_list, post_list
 
 __all__ = ["report"]
 
@@ -32,13 +32,18 @@ def report(checked: CheckedLayout) -> str:
     figures = Figures(layout.job.unit, layout.job.mark)
     lines = [
         *_head(checked, figures),
-        *_surfaces(layout, figures),
-        *_rails_and_strands(layout, figures),
-        *_joints(layout, figures),
+        *surface_list(layout, figures),
+        *survey_list(layout, figures),
+        *rail_list(layout, figures),
+        *strand_list(layout, figures),
+        *joint_list(layout, figures),
         *post_list(layout, figures),
         *hole_list(layout, figures),
         *_openings(layout, figures),
+        *run_list(layout, figures),
+        *comparison_list(layout, figures),
         *cut_list(layout, figures),
+        *stock_list(layout, figures),
         *_checks(checked.checks, figures),
         *heading("CAUTIONS"),
         *listed(clean(caution) for caution in checked.cautions),
@@ -75,141 +80,8 @@ def _rules(rules: RuleSet) -> str:
     return " ".join(words)
 
 
-def _surfaces(layout: Layout, figures: Figures) -> list[str]:
-    names = surface_names(layout)
-    rows = [
-        [
-            names[surface.index],
-            figures.tape(surface.start.s),
-            figures.tape(surface.end.s),
-            figures.tape(surface.start.z),
-            figures.tape(surface.end.z),
-            figures.degrees(surface.pitch_deg),
-        ]
-        for surface in layout.line.surfaces
-    ]
-    return [
-        *heading("NOSING LINE"),
-        *paragraph("Stations are level from the start of surface 1; elevations plumb from its surface."),
-        *table(["surface", "from station", "to station", "elevation", "to elevation", "pitch"], rows),
-        *(line for surface in layout.line.surfaces for line in _steps(surface, figures)),
-    ]
-
-
-def _steps(surface: PlacedSurface, figures: Figures) -> list[str]:
-    flight = surface.given
-    if not isinstance(flight, Flight):
-        return []
-    risers = "open" if flight.open_risers else "closed"
-    return paragraph(
-        f"Flight {'down' if flight.down else 'up'}: {flight.risers} {risers} risers of "
-        f"{figures.tape(flight.rise)} plumb, run {figures.tape(flight.run)} level, nosing projection "
-        f"{figures.tape(flight.nosing)}, tread {figures.tape(flight.tread)} thick."
-    )
-
-
-def _rails_and_strands(layout: Layout, figures: Figures) -> list[str]:
-    names = surface_names(layout)
-    rails = [
-        [
-            names[rail.surface],
-            figures.tape(rail.height),
-            figures.tape(rail.underside),
-            figures.tape(layout.job.rail.depth),
-        ]
-        for rail in layout.rails
-    ]
-    strands = [
-        [
-            names[field.surface],
-            str(len(field.heights)),
-            figures.tape(field.plumb_spacing),
-            figures.tape(field.square_spacing),
-            figures.decimal(field.square_spacing),
-            ", ".join(figures.tape(height) for height in field.heights),
-        ]
-        for field in layout.fields
-    ]
-    head = ["surface", "strands", "plumb spacing", "square spacing", "the same", "centres, plumb"]
-    return [
-        *heading("RAIL"),
-        *paragraph(
-            f"Section {rail_section(layout, figures)}: depth square to the rail, width level across it. Heights "
-            "plumb, above the nosing line on the flight and above the surface on landings."
-        ),
-        *table(["surface", "top, plumb", "underside, plumb", "depth, square"], rails),
-        *heading("STRANDS"),
-        *paragraph(
-            f"Strand {figures.decimal(layout.job.strand.diameter)} {figures.unit} in diameter, numbered from "
-            "the rail down. Centres plumb above the nosing line or surface. Holes are spaced plumb."
-        ),
-        *table(head, strands, words=True),
-    ]
-
-
-def _joints(layout: Layout, figures: Figures) -> list[str]:
-    lines = heading("JOINTS")
-    for joint in layout.joints:
-        lines += _joint(joint, layout, figures)
-    return lines if layout.joints else []
-
-
-def _joint(joint: Joint, layout: Layout, figures: Figures) -> list[str]:
-    names = surface_names(layout)
-    before, after = (names[index] for index in joint.between)
-    cut = (
-        "the pieces end plumb and square on the post"
-        if joint.jog
-        else f"mitre {figures.degrees(joint.mitre_deg)} on each piece"
-    )
-    lines = paragraph(
-        f"{joint.post}, between {before} and {after}: the rails meet at station {figures.tape(joint.meets.s)}"
-        f"{_past_nosing(joint.from_nosing, figures)}; post centre at station {figures.tape(joint.station)}. "
-        f"Bend {figures.degrees(joint.bend_deg)}, {cut}."
-    )
-    if joint.jog:
-        higher = "above" if joint.jog > 0 else "below"
-        lines += paragraph(
-            f"JOG: at this post the landing's rail stands {figures.tape(abs(joint.jog))} plumb {higher} the "
-            "flight's. Ways to be rid of it:"
-        )
-        lines += listed(_remedy(remedy, figures) for remedy in joint.remedies)
-    words = [f"Strands whole through this post: {numbered(s.number for s in joint.strands if s.whole) or 'none'}."]
-    ended: dict[tuple[int, ...], list[int]] = {}
-    for strand in joint.strands:
-        if not strand.whole:
-            ended.setdefault(strand.surfaces, []).append(strand.number)
-    if ended:
-        spans = (f"{numbered(numbers)} of {names[surfaces[0]]}" for surfaces, numbers in ended.items())
-        words.append(f"Ended here: {', '.join(spans)}.")
-    if joint.reason:
-        words.append(f"{joint.reason[0].upper()}{joint.reason[1:].rstrip('.')}.")
-    return lines + paragraph(" ".join(words))
-
-
-def _remedy(remedy: Remedy, figures: Figures) -> str:
-    how = "level from the flight's nosing, uphill positive" if remedy.what == "post station" else "plumb"
-    verdict = "allowed" if remedy.allowed else "not allowed"
-    value = f"{figures.tape(remedy.value)} ({figures.decimal(remedy.value)} {figures.unit}) {how}"
-    return f"{remedy.what} {value}: {verdict}{': ' if remedy.why else ''}{clean(remedy.why)}"
-
-
-def _past_nosing(offset: Fraction | None, figures: Figures) -> str:
-    if offset is None:
-        return ""
-    if offset == 0:
-        return ", plumb over the flight's nosing"
-    way = "uphill" if offset > 0 else "downhill"
-    return f", {figures.tape(abs(offset))} level {way} of the flight's nosing"
-
-
 def _openings(layout: Layout, figures: Figures) -> list[str]:
-    names = surface_names(layout)
-    groups: dict[tuple[object, ...], list[Opening]] = {}
-    for opening in layout.openings:
-        same = (figures.decimal(opening.sphere), figures.decimal(opening.sphere_as_marked))
-        key = (opening.surface, opening.rule, opening.passes, opening.touches, *same)
-        groups.setdefault(key, []).append(opening)
+    alike = groups(layout.openings, lambda opening: _opening_key(layout, opening, figures))
     rows = [
         [
             _VERDICT[opening.passes],
@@ -217,9 +89,9 @@ def _openings(layout: Layout, figures: Figures) -> list[str]:
             figures.decimal(opening.sphere_as_marked, _limit(opening)),
             "" if opening.rule is None else figures.limit(opening.rule.value),
             str(len(same)),
-            _opening_words(opening, len(same), names[opening.surface]),
+            _opening_words(layout, same),
         ]
-        for same in sorted(groups.values(), key=lambda same: _urgency(same[0]))
+        for same in sorted(alike, key=lambda same: _urgency(same[0]))
         for opening in same[:1]
     ]
     return [
@@ -237,17 +109,30 @@ def _openings(layout: Layout, figures: Figures) -> list[str]:
     ]
 
 
+def _opening_key(layout: Layout, opening: Opening, figures: Figures) -> tuple[object, ...]:
+    """What is said of an opening but its place. Spheres by their figures, so that rounding tells no two apart."""
+    same = (
+        figures.decimal(opening.sphere, _limit(opening)),
+        figures.decimal(opening.sphere_as_marked, _limit(opening)),
+    )
+    return layout.line.surfaces[opening.surface].kind, opening.rule, opening.passes, opening.touches, *same
+
+
 def _limit(opening: Opening) -> Fraction | None:
     return None if opening.rule is None else opening.rule.value
 
 
-def _opening_words(opening: Opening, count: int, surface: str) -> str:
-    others = f" and {count - 1} like it" if count > 1 else ""
+def _opening_words(layout: Layout, same: Sequence[Opening]) -> str:
+    opening, surfaces = same[0], {each.surface for each in same}
+    others = f" and {len(same) - 1} like it" if len(same) > 1 else ""
+    if len(surfaces) > 1:
+        others += f", on {surfaces_text(layout, surfaces)}"
     clause = ""
     if opening.rule is not None:
         sign = "<=" if opening.rule.inclusive else "<"
         clause = f"; {clean(opening.rule.clause)} ({sign})"
-    return f"{surface}: {opening.where}{others}; {', '.join(opening.touches)}{clause}"
+    name = surface_names(layout)[opening.surface]
+    return f"{name}: {opening.where}{others}; {', '.join(opening.touches)}{clause}"
 
 
 def _urgency(opening: Opening) -> tuple[int, float]:
@@ -259,19 +144,34 @@ def _urgency(opening: Opening) -> tuple[int, float]:
 
 
 def _checks(checks: Sequence[Check], figures: Figures) -> list[str]:
+    alike = groups(
+        checks, lambda check: (_PLACE.sub("", check.what), check.clause, check.kind, check.value, check.limit)
+    )
     rows = [
         [
-            _VERDICT[check.passes],
-            _value(check, check.value, figures),
-            f"{check.kind} {figures.limit(check.limit)}",
-            f"{clean(check.what)}; {_clause(check)}",
+            _VERDICT[same[0].passes],
+            _value(same[0], same[0].value, figures),
+            f"{same[0].kind} {figures.limit(same[0].limit)}",
+            f"{clean(_places(same))}; {_clause(same[0])}",
         ]
-        for check in sorted(checks, key=lambda check: check.passes)
+        for same in sorted(alike, key=lambda same: same[0].passes)
     ]
     return [
         *heading("CHECKS"),
         *table(["verdict", "value", "limit", "what; clause (status)"], rows, words=True),
     ]
+
+
+_PLACE: Final = re.compile(r"surface (\d+)(?= \()")
+
+
+def _places(same: Sequence[Check]) -> str:
+    """Name all surfaces of checks that came out alike."""
+    found = [_PLACE.search(check.what) for check in same]
+    numbers = {int(place[1]) for place in found if place is not None}
+    if len(numbers) < 2:
+        return same[0].what
+    return _PLACE.sub(f"surfaces {in_steps(numbers)}", same[0].what)
 
 
 def _clause(check: Check) -> str:

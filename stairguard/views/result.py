@@ -4,18 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from stairguard.model.guard import (
-    CheckedLayout,
-    EndCut,
-    Hole,
-    Joint,
-    Layout,
-    Opening,
-    PlacedPost,
-    PlacedSurface,
-    Point,
-    Run,
-)
+from stairguard.model.guard import Check, CheckedLayout, Layout, Opening, PlacedSurface, PlanPoint, Point, Run
+from stairguard.views.result_cuts import comparison_data, cuts_data, stock_data, straight_data
+from stairguard.views.result_joints import joint_data, post_data, top_bevel
 
 __all__ = ["result", "top_bevel"]
 
@@ -31,162 +22,105 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
     Returns
     -------
     dict
-        ``unit, title, rules, passes, mark, surfaces, joints, posts, openings, runs, cuts, checks,
-        cautions``. Lengths are floats in ``unit`` at full precision, angles degrees, stations and
+        ``unit, title, rules, passes, mark, surfaces, joints, posts, openings, runs, cuts, comparison, straight, stock,
+        checks, cautions``. Lengths are floats in ``unit`` at full precision, angles degrees, stations and
         elevations in the guard's frame; heights are plumb. Nothing in it is NaN or infinite.
 
-        Beyond the command contract it holds ``mark`` and
+        Beyond the command contract it holds ``mark``, ``comparison``, ``straight`` and ``stock``, and
 
-        - of a surface ``rail``, its start and end;
-        - of a joint its post's ``station``; whether strands pass ``through`` and the ``reason`` if not; the
-          ``remedies`` of a jog; of a joint's strand the ``surfaces`` it lies over;
-        - of a post its ``width``; the surface it ``stands_on`` and the ``step``, null on a landing;
+        - of a surface ``rail``, its start and end; ``turn_deg`` made at its start, ``heading_deg`` in plan from the
+          first surface's, left positive, ``plan_start`` and ``plan_end``, x along the first surface and y to its left;
+          ``nosings`` in station order, empty but on flights; whether it ``carries`` a rail of its own: over a landing
+          that does not, ``rail_height`` is the least of its neighbours' and there are no strands;
+        - of a joint its post's ``station`` and ``second_post``, null but at a corner of two; the ``boundary`` of its
+          two surfaces; whether the rails are ``mitred`` and the ``advice`` if not; the true mitre's ``cut``, null where
+          there is none: for the piece before and after (``first``, ``second``) the saw's ``flat_mitre_deg,
+          flat_tilt_deg`` with the piece laid flat and ``edge_mitre_deg, edge_tilt_deg`` on edge, ``twist_deg`` between
+          the sections and whether they are ``flush``; whether strands pass ``through`` and the ``reason`` if not; the
+          ``remedies`` of a jog, with the ``surface`` whose rail changes or null. ``meets`` is null where the rails run
+          parallel and apart. ``chord`` is how strands run between the two posts of a corner, else null: ``level`` in
+          plan and ``length`` from centre to centre, ``pitch_deg``, ``skew_deg`` in plan from square to the inner faces,
+          ``bends_deg`` at the two posts;
+        - of a joint's strand the ``surfaces`` it lies over, its ``fitting``, ``slopes_deg`` and ``skews_deg`` at the
+          post's faces before and after (of two posts the outer ones), null where it is not there;
+        - of a post its ``width``; the surface it ``stands_on`` and the ``step``, null on a landing or ramp; its
+          ``support`` ("post", or the "wall" or "newel" the line ends on), how far its foot is ``clear`` of the nearer
+          edge (negative: it overhangs; null: none is near) and the index of the ``joint`` it makes, or null;
           ``top_bevels_deg``, the slopes of its top before and after ``bevel_break``, the level distance
           from the centre line, positive along stations, at which the top turns (0 where it is one plane);
           ``edges``, the top's heights above the base at the faces before and after;
-        - of a hole ``before_deg`` and ``after_deg``, the strand's slopes on both sides of the post, and the
+        - of a hole ``before_deg`` and ``after_deg``, the strand's slopes on both sides of the post, whether it is
+          ``broken`` (one run ends there, the next begins), and the
           ``surfaces`` whose strand uses it: two where it passes whole, one on a line or end post and where
           it ends, and there ``low_face`` and ``high_face`` are both the height on the face it comes to;
         - of an opening the ``contacts`` and the rule's ``status``;
-        - of a run its ``surfaces``;
+        - of a run its ``surfaces``, what made its two ``ends``, the post of its ``tensioner`` and its ``longest_bay``;
         - of a check its ``kind``, ``unit`` and ``status``;
-        - of a rail cut ``underside``, ``longest``, ``surfaces`` and each end's ``long_point``; of a post cut
-          its ``posts``, ``top_bevels_deg``, ``bevel_break`` and ``edges`` as of a post, ``long_edge`` and
-          ``short_edge``; of a strand cut its ``strands``; and the ``totals``.
+        - of a rail cut ``underside``, ``longest``, ``surfaces`` and each end's ``long_point`` and ``tilt_deg``,
+          and of one that turns in plan its ``side`` as stations increase and, of a compound cut, ``edge``, else null;
+          of a post cut its ``posts``, ``top_bevels_deg``, ``bevel_break`` and ``edges`` as of a post, ``long_edge`` and
+          ``short_edge``; of a strand cut its ``strands``; ``sleeves`` like strands, ``fittings`` by kind, the
+          ``totals`` and ``weights`` (null where not known) with their ``unit``.
+
+        ``comparison`` holds ``through`` and ``break``, null for a way that cannot be laid out, then ``why``; ``chosen``
+        is the job's. ``straight`` has for each measured flight the straight rails in the band ``required`` and, where
+        rules that bind only some jobs ask more, ``optional``: ``least`` and ``most`` plumb over every nosing, reach of
+        ``slopes`` and of the heights over the ``first`` and ``last`` nosing, ``corners`` of the region of those two
+        heights, the ``best`` rail, or the nosings ``blocking`` any; nosings by index in station order. ``stock`` has a
+        plan for each of ``rail``, ``post`` and ``strand`` asked for.
     """
     layout = checked.layout
-    rails = {rail.surface: rail for rail in layout.rails}
-    fields = {field.surface: field for field in layout.fields}
     return {
         "unit": layout.job.unit,
         "title": layout.job.title,
         "rules": layout.rules.name,
         "passes": checked.passes,
         "mark": float(layout.job.mark),
-        "surfaces": [
-            _surface(surface)
-            | {
-                "rail_height": float(rails[surface.index].height),
-                "rail_underside": float(rails[surface.index].underside),
-                "rail": {
-                    "start": _point(rails[surface.index].start),
-                    "end": _point(rails[surface.index].end),
-                },
-                "strands": {
-                    "count": len(fields[surface.index].heights),
-                    "plumb_spacing": float(fields[surface.index].plumb_spacing),
-                    "square_spacing": fields[surface.index].square_spacing,
-                    "heights": [float(height) for height in fields[surface.index].heights],
-                },
-            }
-            for surface in layout.line.surfaces
-        ],
-        "joints": [_joint(joint) for joint in layout.joints],
-        "posts": [_post(post) for post in layout.posts],
+        "surfaces": [_surface(layout, surface) for surface in layout.line.surfaces],
+        "joints": [joint_data(joint) for joint in layout.joints],
+        "posts": [post_data(post) for post in layout.posts],
         "openings": [_opening(opening) for opening in layout.openings],
         "runs": [_run(run) for run in layout.runs],
-        "cuts": _cuts(layout),
-        "checks": [
-            {
-                "clause": check.clause,
-                "what": check.what,
-                "value": float(check.value),
-                "limit": float(check.limit),
-                "kind": check.kind,
-                "unit": check.unit,
-                "passes": check.passes,
-                "status": check.status,
-            }
-            for check in checked.checks
-        ],
+        "cuts": cuts_data(layout),
+        "comparison": comparison_data(layout.comparison),
+        "straight": [straight_data(straight) for straight in layout.straight],
+        "stock": stock_data(layout),
+        "checks": [_check(check) for check in checked.checks],
         "cautions": list(checked.cautions),
     }
-
-
-def top_bevel(bevels_deg: tuple[float, float]) -> float:
-    """One bevel of a post's top: the steeper of its two sides, with its sign."""
-    return max(bevels_deg, key=abs)
 
 
 def _point(point: Point) -> list[float]:
     return [float(point.s), float(point.z)]
 
 
-def _surface(surface: PlacedSurface) -> dict[str, Any]:
+def _plan(point: PlanPoint) -> list[float]:
+    return [float(point.x), float(point.y)]
+
+
+def _surface(layout: Layout, surface: PlacedSurface) -> dict[str, Any]:
+    rail, field = layout.rails[surface.index], layout.fields[surface.index]
     return {
         "index": surface.index,
         "kind": surface.kind,
         "start": _point(surface.start),
         "end": _point(surface.end),
         "pitch_deg": surface.pitch_deg,
-    }
-
-
-def _joint(joint: Joint) -> dict[str, Any]:
-    return {
-        "between": list(joint.between),
-        "turn_deg": joint.turn_deg,
-        "bend_deg": joint.bend_deg,
-        "mitre_deg": joint.mitre_deg,
-        "meets": {"station": float(joint.meets.s), "elevation": float(joint.meets.z)},
-        "from_nosing": None if joint.from_nosing is None else float(joint.from_nosing),
-        "post": joint.post,
-        "jog": float(joint.jog),
-        "strands": [
-            {
-                "number": strand.number,
-                "station": float(strand.station),
-                "elevation": float(strand.elevation),
-                "bend_deg": strand.bend_deg,
-                "whole": strand.whole,
-                "surfaces": list(strand.surfaces),
-            }
-            for strand in joint.strands
-        ],
-        "station": float(joint.station),
-        "through": joint.through,
-        "reason": joint.reason,
-        "remedies": [
-            {
-                "what": remedy.what,
-                "value": float(remedy.value),
-                "allowed": remedy.allowed,
-                "why": remedy.why,
-            }
-            for remedy in joint.remedies
-        ],
-    }
-
-
-def _post(post: PlacedPost) -> dict[str, Any]:
-    return {
-        "label": post.label,
-        "station": float(post.station),
-        "base": float(post.base),
-        "length": float(post.length),
-        "top_bevel_deg": top_bevel(post.bevels_deg),
-        "role": post.role,
-        "holes": [_hole(hole) for hole in post.holes],
-        "width": float(post.width),
-        "stands_on": post.stands_on,
-        "step": post.step,
-        "top_bevels_deg": list(post.bevels_deg),
-        "bevel_break": float(post.bevel_break),
-        "edges": [float(edge) for edge in post.edges],
-    }
-
-
-def _hole(hole: Hole) -> dict[str, Any]:
-    return {
-        "strand": hole.strand,
-        "height": float(hole.height),
-        "marked": float(hole.marked),
-        "drill_deg": hole.drill_deg,
-        "low_face": float(hole.low_face),
-        "high_face": float(hole.high_face),
-        "before_deg": hole.before_deg,
-        "after_deg": hole.after_deg,
-        "surfaces": list(hole.surfaces),
+        "rail_height": float(rail.height),
+        "rail_underside": float(rail.underside),
+        "rail": {"start": _point(rail.start), "end": _point(rail.end)},
+        "strands": {
+            "count": len(field.heights),
+            "plumb_spacing": float(field.plumb_spacing),
+            "square_spacing": field.square_spacing,
+            "heights": [float(height) for height in field.heights],
+        },
+        "carries": surface.carries,
+        "turn_deg": surface.given.turn,
+        "heading_deg": surface.heading_deg,
+        "plan_start": _plan(surface.plan_start),
+        "plan_end": _plan(surface.plan_end),
+        "nosings": [_point(nosing) for nosing in surface.nosings],
     }
 
 
@@ -216,59 +150,20 @@ def _run(run: Run) -> dict[str, Any]:
         "length": run.length,
         "cut_length": run.cut_length,
         "surfaces": list(run.surfaces),
+        "ends": list(run.ends),
+        "tensioner": run.tensioner,
+        "longest_bay": run.longest_bay,
     }
 
 
-def _end_cut(cut: EndCut) -> dict[str, Any]:
-    return {"kind": cut.kind, "angle_deg": cut.angle_deg, "long_point": cut.long_point}
-
-
-def _cuts(layout: Layout) -> dict[str, Any]:
-    cuts, posts = layout.cuts, {post.label: post for post in layout.posts}
+def _check(check: Check) -> dict[str, Any]:
     return {
-        "rails": [
-            {
-                "label": rail.label,
-                "count": rail.count,
-                "length": rail.length,
-                "start_cut": _end_cut(rail.start_cut),
-                "end_cut": _end_cut(rail.end_cut),
-                "underside": rail.underside,
-                "longest": rail.longest,
-                "surfaces": list(rail.surfaces),
-            }
-            for rail in cuts.rails
-        ],
-        "posts": [
-            {
-                "label": post.label,
-                "count": post.count,
-                "length": float(post.length),
-                "top_bevel_deg": top_bevel(post.bevels_deg),
-                "posts": list(post.posts),
-                "top_bevels_deg": list(post.bevels_deg),
-                "long_edge": float(post.long_edge),
-                "short_edge": float(post.short_edge),
-                "bevel_break": float(posts[post.posts[0]].bevel_break),
-                "edges": [float(edge) for edge in posts[post.posts[0]].edges],
-            }
-            for post in cuts.posts
-        ],
-        "strands": [
-            {
-                "label": strand.label,
-                "count": strand.count,
-                "length": strand.length,
-                "strands": list(strand.strands),
-            }
-            for strand in cuts.strands
-        ],
-        "totals": {
-            "strand": cuts.strand_total,
-            "rail": cuts.rail_total,
-            "terminals": cuts.terminals,
-            "tensioners": cuts.tensioners,
-            "angle_fittings": cuts.angle_fittings,
-            "holes": cuts.holes,
-        },
+        "clause": check.clause,
+        "what": check.what,
+        "value": float(check.value),
+        "limit": float(check.limit),
+        "kind": check.kind,
+        "unit": check.unit,
+        "passes": check.passes,
+        "status": check.status,
     }

@@ -8,9 +8,11 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.model.guard import CheckedLayout, Layout, Opening, PlacedPost, PlacedSurface, Remedy
-from stairguard.model.job import Flight
+from stairguard.model.job import Flight, MeasuredFlight
+from stairguard.rules.alike import labels
+from stairguard.views import metrics
 from stairguard.views.blocks import Anchor, Block, Cell, natural_width, paragraph, table
-from stairguard.views.drafting import Note
+from stairguard.views.drafting import CAP, Note
 from stairguard.views.scene import ACCENT, INK
 from stairguard.views.spheres import kind_of
 from stairguard.views.wording import (
@@ -30,20 +32,53 @@ __all__ = ["failures", "figures", "holes", "joints", "notes_left", "openings", "
 def figures(layout: Layout, fmt: Formatter, width: float) -> Block:
     """List what was asked for and what came of it: steps, rail heights, strands and their spacing."""
     rows: list[tuple[str, str]] = []
-    exact = given_words(layout.job, fmt)
+    steps: dict[tuple[str, ...], list[PlacedSurface]] = {}
     for surface in layout.line.surfaces:
-        if isinstance(surface.given, Flight):
-            given = surface.given
-            rows.append(("steps", f"{given.risers} risers {exact(given.rise)}, run {exact(given.run)}"))
-            rows.append(("treads", f"{exact(given.tread)} thick, nosing projects {exact(given.nosing)}"))
-            rows.append(("pitch", degrees_words(abs(surface.pitch_deg))))
-    said: dict[tuple[str, ...], list[str]] = {}
-    for surface in sorted(layout.line.surfaces, key=lambda s: s.kind != "flight"):
-        said.setdefault(_infill(layout, surface, fmt), []).append(surface_name(layout, surface))
-    for lines, names in said.items():
-        name = names[0] if len(names) == 1 else "landings" if all("landing" in n for n in names) else "all"
-        rows += ((f"{name}" if not i else "", line) for i, line in enumerate(lines))
+        if surface.nosings:
+            steps.setdefault(_steps(layout, surface, fmt), []).append(surface)
+    for lines, surfaces in steps.items():
+        heads = ("steps", "treads", "pitch")
+        rows += zip(heads, lines, strict=True)
+        if len(steps) > 1:
+            rows.append(("", f"surface{'s' if len(surfaces) > 1 else ''} {_numbers(surfaces)}"))
+    said: dict[tuple[str, ...], list[PlacedSurface]] = {}
+    carriers = [s for s in layout.line.surfaces if s.carries]
+    for surface in sorted(carriers, key=lambda s: s.kind != "flight"):
+        said.setdefault(_infill(layout, surface, fmt), []).append(surface)
+    for lines, surfaces in said.items():
+        name, numbers = _group(layout, surfaces, len(said))
+        rows += ((name if not i else "", line) for i, line in enumerate((*lines, *numbers)))
     return table("GUARD", rows, ("start", "start"), width)
+
+
+def _steps(layout: Layout, surface: PlacedSurface, fmt: Formatter) -> tuple[str, ...]:
+    """Say a flight's steps, treads and pitch, a line each."""
+    given, exact = surface.given, given_words(layout.job, fmt)
+    assert isinstance(given, Flight | MeasuredFlight)  # only they have nosings
+    if isinstance(given, Flight):
+        steps = f"{given.risers} risers {exact(given.rise)}, run {exact(given.run)}"
+    else:
+        steps = f"{len(surface.nosings)} measured nosings, by straightedge"
+    treads = f"{exact(given.tread)} thick, nosing projects {exact(given.nosing)}"
+    return steps, treads, degrees_words(abs(surface.pitch_deg))
+
+
+def _group(layout: Layout, surfaces: Sequence[PlacedSurface], groups: int) -> tuple[str, tuple[str, ...]]:
+    """Name surfaces that share rail and strands; with a line of their numbers where the name leaves doubt."""
+    if len(surfaces) == 1:
+        return surface_name(layout, surfaces[0]), ()
+    kinds = {s.kind for s in surfaces}
+    everywhere = sum(s.carries and s.kind in kinds for s in layout.line.surfaces) == len(surfaces)
+    name = "all" if groups == 1 else f"{min(kinds)}s" if len(kinds) == 1 else "rail"
+    certain = everywhere and name != "rail"
+    return name, () if certain else (f"surfaces {_numbers(surfaces)}",)
+
+
+def _numbers(surfaces: Sequence[PlacedSurface]) -> str:
+    """Numbers of surfaces as a reader counts them, the first few."""
+    most = 5
+    text = ", ".join(str(s.index + 1) for s in surfaces[:most])
+    return text if len(surfaces) <= most else f"{text} and {len(surfaces) - most} more"
 
 
 def _infill(layout: Layout, surface: PlacedSurface, fmt: Formatter) -> tuple[str, ...]:
@@ -79,18 +114,37 @@ _MARKS: Final = {"in": '"', "mm": " mm", "deg": "°"}
 def joints(layout: Layout, fmt: Formatter, width: float) -> Block:
     """List what would rid each joint of its jog, and why strands end at one."""
     rows: list[str] = []
+    jogs: dict[tuple[str, ...], list[str]] = {}
+    ended: dict[str, list[str]] = {}
     for joint in layout.joints:
         if joint.jog:
-            rows.append(f"{joint.post}: {joint_words(layout, joint, fmt)[-1]}; to be rid of it, one of:")
-        rows += (_remedy(remedy, fmt) for remedy in joint.remedies)
+            words = joint_words(layout, joint, fmt)[-1]
+            ways = tuple(_remedy(remedy, fmt) for remedy in joint.remedies)
+            jogs.setdefault((f"{words}; to be rid of it, one of:", *ways), []).append(joint.post)
         if not joint.through and joint.reason:
-            rows.append(f"strands end at {joint.post}: {joint.reason}")
+            ended.setdefault(joint.reason, []).append(joint.post)
+    for (first, *rest), posts in jogs.items():
+        rows += (f"{_few(posts)}: {first}", *rest)
+    rows += (f"strands end at {_few(posts)}: {reason}" for reason, posts in ended.items())
     return paragraph("JOINTS", rows, width)
+
+
+def _few(posts: Sequence[str]) -> str:
+    most = 6
+    text = ", ".join(posts[:most])
+    return text if len(posts) <= most else f"{text} and {len(posts) - most} more"
+
+
+_MEASURED: Final = {
+    "post station": " level from the nosing, uphill positive",
+    "riser offset": " level, the two sides' steps farther apart",
+    "level piece": " level",
+}
 
 
 def _remedy(remedy: Remedy, fmt: Formatter) -> str:
     allowed = "" if remedy.allowed else "NOT ALLOWED: "
-    level = " level from the nosing, uphill positive" if remedy.what == "post station" else " plumb"
+    level = _MEASURED.get(remedy.what, " plumb")
     return f"{allowed}{remedy.what} {fmt(remedy.value)}{level}" + (f", {remedy.why}" if remedy.why else "")
 
 
@@ -107,7 +161,7 @@ def openings(layout: Layout, width: float) -> Block:
         twins = sum(other == name for other, _ in worst) > 1
         words = (sphere_words(sphere, limit, unit), limit_words(opening, unit))
         bare = tuple(w.removesuffix(" mm") for w in words)
-        rows.append((f"{name}, {place}" if twins else name, *bare, verdict))
+        rows.append((f"{place}: {name}" if twins else name, *bare, verdict))
         inks.append(ACCENT if opening.passes is False else INK)
     title = "LARGEST SPHERES, AS MARKED" + (", mm" if unit == "mm" else "")
     return table(title, rows, ("start", "end", "end", "end"), width, inks)
@@ -137,11 +191,17 @@ def holes(layout: Layout, fmt: Formatter, width: float) -> Block | None:
     same = [p.label for p in alike if _pattern(p) == _pattern(post)]
     cells = [f"{hole.strand}: {fmt(hole.marked)}" for hole in post.holes]
     tilt = degrees_words(abs(post.holes[0].drill_deg))
-    names = same[0] if len(same) == 1 else f"{same[0]} to {same[-1]}"
+    names = labels(same)
+    if metrics.width(_holes_title(names, tilt), CAP) > width:
+        names = f"{same[0]} and {len(same) - 1} alike"
     thirds = tuple(
         tuple(Cell(words, i * width / 3) for i, words in enumerate(cells[k : k + 3])) for k in range(0, len(cells), 3)
     )
-    return Block(f"HOLES IN {names}, plumb above tread, at {tilt}", thirds)
+    return Block(_holes_title(names, tilt), thirds)
+
+
+def _holes_title(names: str, tilt: str) -> str:
+    return f"HOLES IN {names}, plumb above tread, at {tilt}"
 
 
 def _pattern(post: PlacedPost) -> tuple[Fraction, ...]:

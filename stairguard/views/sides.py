@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
 from fractions import Fraction
 from itertools import combinations
 from typing import Final, Literal, NamedTuple, TypeAlias
 
-from stairguard.model.guard import Hole, Layout, PlacedPost
+from stairguard.model.guard import Hole, Joint, Layout, PlacedPost
 
-__all__ = ["FACES", "Close", "Side", "close_holes", "face_heights", "neighbours", "side_of"]
+__all__ = ["FACES", "Close", "Side", "close_holes", "face_heights", "face_slopes", "joint_at", "neighbours", "side_of"]
 
 Side: TypeAlias = Literal["whole", "before", "after"]
 """Whether a strand passes the post whole, or ends at the face that stations meet first, or at the other."""
@@ -29,36 +30,56 @@ class Close(NamedTuple):
     where: Literal["on one face", "on opposite faces", "on the centre line"]
 
 
+def joint_at(layout: Layout, post: PlacedPost) -> Joint | None:
+    """The joint that a post makes, alone or as one of two."""
+    return None if post.joint is None else layout.joints[post.joint]
+
+
 def neighbours(layout: Layout, post: PlacedPost) -> tuple[str, str]:
     """Labels of the posts before and after one that is not at an end of the guard."""
-    place = layout.posts.index(post)
+    place = bisect_left(layout.posts, post.station, key=lambda other: other.station)
     return layout.posts[place - 1].label, layout.posts[place + 1].label
 
 
 def side_of(layout: Layout, post: PlacedPost, hole: Hole) -> Side:
     """Tell at which face of a joint post a hole's strand ends; on other posts all pass whole."""
-    if post.role != "joint" or len(hole.surfaces) > 1:
+    joint = joint_at(layout, post)
+    if joint is None or len(hole.surfaces) > 1:
         return "whole"
-    before, _ = next(joint.between for joint in layout.joints if joint.post == post.label)
-    return "before" if hole.surfaces == (before,) else "after"
+    if joint.second_post is None:
+        return "before" if hole.surfaces == (joint.between[0],) else "after"
+    passing = min(len(layout.fields[index].heights) for index in joint.between) if joint.through else 0
+    if hole.strand <= passing:
+        return "whole"
+    return "before" if post.label == joint.post else "after"
+
+
+def face_slopes(layout: Layout, post: PlacedPost, hole: Hole) -> tuple[Fraction, Fraction]:
+    """Slopes of a strand, elevation per level length along stations, before and after its post."""
+    slopes = layout.line.surfaces[hole.surfaces[0]].slope, layout.line.surfaces[hole.surfaces[-1]].slope
+    joint = joint_at(layout, post)
+    if joint is None or joint.chord is None or side_of(layout, post, hole) != "whole":
+        return slopes
+    return (slopes[0], joint.chord.slope) if post.label == joint.post else (joint.chord.slope, slopes[1])
 
 
 def face_heights(layout: Layout, post: PlacedPost, hole: Hole) -> dict[Side, Fraction]:
     """Heights above the base at which a strand's axis crosses the faces it comes to.
 
-    A hole knows its lower and higher face; whoever marks it stands before one or the other.
+    A hole knows its lower and higher face; whoever marks it stands before one or the other. Between the two posts of a
+    corner a strand crosses the face askew, and so later.
     """
-    side, half = side_of(layout, post, hole), post.width / 2
-    slopes = {face: layout.line.surfaces[index].slope for face, index in zip(FACES, _ends(hole), strict=True)}
+    side, slopes = side_of(layout, post, hole), face_slopes(layout, post, hole)
+    reach = {"before": post.width / 2, "after": post.width / 2}
+    joint = joint_at(layout, post)
+    if joint is not None and joint.chord is not None:
+        inner = "after" if post.label == joint.post else "before"
+        reach[inner] *= joint.chord.reach
     heights: dict[Side, Fraction] = {
-        "before": hole.height - half * slopes["before"],
-        "after": hole.height + half * slopes["after"],
+        "before": hole.height - reach["before"] * slopes[0],
+        "after": hole.height + reach["after"] * slopes[1],
     }
     return heights if side == "whole" else {side: heights[side]}
-
-
-def _ends(hole: Hole) -> tuple[int, int]:
-    return hole.surfaces[0], hole.surfaces[-1]
 
 
 def close_holes(layout: Layout, post: PlacedPost) -> Iterator[Close]:
@@ -66,11 +87,14 @@ def close_holes(layout: Layout, post: PlacedPost) -> Iterator[Close]:
 
     Strands of one surface are parallel, so that those on one face are as far apart there as anywhere. Two that
     come from opposite sides are held against each other on the faces, where their terminals stand back to back,
-    and on the centre line, where the holes meet if each is drilled half way.
+    and on the centre line, where the holes meet if each is drilled half way. The two ends of a strand that is broken at
+    the post share one hole and are no such pair.
     """
     least = layout.job.strand.diameter + layout.job.mark
     placed = [(hole, face_heights(layout, post, hole)) for hole in post.holes]
     for one, other in combinations(placed, 2):
+        if one[0].broken and other[0].broken and one[0].strand == other[0].strand:
+            continue
         close = _closest(one, other)
         if close.gap < least:
             yield close

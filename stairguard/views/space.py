@@ -7,6 +7,7 @@ could stand in a row are found with a handful of shifts.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from heapq import heappop, heappush
 from itertools import pairwise
 from math import ceil, floor, hypot
 from typing import Final
@@ -23,6 +24,8 @@ class Space:
     ----------
     room
         The panel, millimetres.
+    solid
+        Words never cover an area taken with `area_at`; else they do where nothing else is free.
 
     Notes
     -----
@@ -30,8 +33,9 @@ class Space:
     cells free of both if there are any, else on cells free of words.
     """
 
-    def __init__(self, room: Rect) -> None:
+    def __init__(self, room: Rect, *, solid: bool = False) -> None:
         self.room = room
+        self._solid = solid
         self._columns = max(0, floor(room.width))
         self._rows = max(0, floor(room.height))
         self._hard = [0] * self._rows
@@ -56,8 +60,8 @@ class Space:
         self._take(self._hard, box)
 
     def area_at(self, box: Rect) -> None:
-        """Take a filled box that words had better not cover, though a leader may cross it."""
-        self._take(self._soft, box)
+        """Take a filled box that words had better not cover, or must not, though a leader may cross it."""
+        self._take(self._hard if self._solid else self._soft, box)
 
     def line_at(self, points: Iterable[Place], *, hard: bool = False) -> None:
         """Take the cells under a polyline."""
@@ -105,31 +109,44 @@ class Space:
             return 0
         return (self._soft[row] | self._hard[row]) >> column & 1
 
-    def candidates(self, width: float, height: float, near: Place, *, clear: bool) -> Iterator[tuple[float, Rect]]:
-        """Boxes clear of words, and of lines too if ``clear``, with their distance, nearest first."""
-        rows = [h | s for h, s in zip(self._hard, self._soft, strict=True)] if clear else self._hard
-        yield from self._nearest(rows, near, width, height)
+    def candidates(
+        self, width: float, height: float, near: Place, *, clear: bool, aside: Sequence[float] = ()
+    ) -> Iterator[tuple[float, Rect]]:
+        """Boxes clear of words, and of lines too if ``clear``, with their distance, nearest first.
 
-    def _nearest(self, rows: list[int], near: Place, width: float, height: float) -> Iterator[tuple[float, Rect]]:
+        In every row those nearest to ``near``, and to places so far to the left and right of it as ``aside`` says.
+        """
+        rows = [h | s for h, s in zip(self._hard, self._soft, strict=True)] if clear else self._hard
+        yield from self._nearest(rows, near, width, height, aside)
+
+    def _nearest(
+        self, rows: list[int], near: Place, width: float, height: float, aside: Sequence[float]
+    ) -> Iterator[tuple[float, Rect]]:
         wide, tall = ceil(width) + 1, ceil(height) + 1
         starts = self._columns - wide
         if starts < 0:
             return
         every = (1 << (starts + 1)) - 1
         middle = near.x - self.room.left
-        wishes = {min(max(0, round(x)), starts) for x in (middle - wide / 2, middle + _ASIDE, middle - wide - _ASIDE)}
+        lefts: tuple[float, ...] = (middle - wide / 2, middle + _ASIDE, middle - wide - _ASIDE)
+        lefts += tuple(middle - wide / 2 + sign * x for x in aside for sign in (-1, 1))
+        wishes = {min(max(0, round(x)), starts) for x in lefts}
+        lows = [self.room.bottom + row + 0.5 for row in range(self._rows - tall + 1)]
+        away = sorted((max(low - near.y, 0.0, near.y - low - height), row) for row, low in enumerate(lows))
         found: list[tuple[float, Rect]] = []
-        for row in range(self._rows - tall + 1):
+        for least, row in away:  # nothing in this row or a later one is nearer than it
+            while found and found[0][0] < least:
+                yield heappop(found)
             taken = 0
             for above in rows[row : row + tall]:
                 taken |= above
             free = ~_smear(taken, wide) & every
             for start in {s for wanted in wishes for s in _around(free, wanted)}:
-                left, bottom = self.room.left + start + 0.5, self.room.bottom + row + 0.5
-                box = Rect(left, bottom, left + width, bottom + height)
-                found.append((_distance(box, near), box))
-        found.sort()
-        yield from found
+                left = self.room.left + start + 0.5
+                box = Rect(left, lows[row], left + width, lows[row] + height)
+                heappush(found, (_distance(box, near), box))
+        while found:
+            yield heappop(found)
 
 
 _ASIDE: Final = 6

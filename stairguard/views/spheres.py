@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
 from stairguard.model.guard import Layout, Opening
 from stairguard.model.job import Unit
-from stairguard.views.drafting import Note
-from stairguard.views.scene import ACCENT, INK, Circle, Part, Place, View
+from stairguard.views.drafting import NOWHERE, Note
+from stairguard.views.leaves import Leaf
+from stairguard.views.scene import ACCENT, INK, Circle, Part, Place, Rect, View
 from stairguard.views.wording import limit_words, sphere_words
 
 __all__ = ["failing", "kind_of", "mark_spheres", "step_triangle"]
@@ -17,12 +19,14 @@ __all__ = ["failing", "kind_of", "mark_spheres", "step_triangle"]
 _MOST_FLAGGED: Final = 3
 
 
-def step_triangle(layout: Layout, view: View | None = None) -> Opening | None:
+def step_triangle(layout: Layout, view: View | None = None, leaf: Leaf | None = None) -> Opening | None:
     """Return the largest opening over a step; of equal ones one in view, nearest the middle of its flight."""
     found = [
         o
         for o in layout.openings
-        if layout.line.surfaces[o.surface].kind == "flight" and o.where.startswith(("step triangle", "over tread"))
+        if (leaf is None or leaf.first <= o.surface <= leaf.last)
+        and layout.line.surfaces[o.surface].kind == "flight"
+        and o.where.startswith(("step triangle", "over tread"))
     ]
     if not found:
         return None
@@ -59,9 +63,11 @@ def failing(layout: Layout) -> tuple[Opening, ...]:
     return tuple(sorted(worst.values(), key=lambda o: -o.sphere_as_marked / float(o.rule.value if o.rule else 1)))
 
 
-def mark_spheres(layout: Layout, view: View, unit: Unit) -> Iterator[tuple[tuple[Part, ...], Note]]:
-    """Yield circles and a note for the step triangle and for each failing opening in view."""
-    step = step_triangle(layout, view)
+def mark_spheres(
+    layout: Layout, view: View, unit: Unit, room: Rect, leaf: Leaf | None = None
+) -> Iterator[tuple[tuple[Part, ...], Note]]:
+    """Yield circles and a note for the step triangle and each failing opening in view; circles stay in the room."""
+    step = step_triangle(layout, view, leaf)
     wanted = ([step] if step is not None else []) + [
         o for o in failing(layout) if kind_of(o) != (step and kind_of(step))
     ][:_MOST_FLAGGED]
@@ -71,12 +77,22 @@ def mark_spheres(layout: Layout, view: View, unit: Unit) -> Iterator[tuple[tuple
             continue
         what = f"largest sphere, {opening.where}"
         radius = opening.sphere / 2 * view.scale
+        note = _note(layout, opening, centre, unit, what, is_step=opening is step)
+        if not _holds(room, centre, radius):
+            yield (), replace(note, target=NOWHERE)
+            continue
         parts: list[Part] = [Circle(centre, radius, "circle", None, what)]
         for touched, contact in zip(opening.touches, opening.contacts, strict=False):
             at = view.to_paper(*contact)
             if at is not None:
                 parts.append(Circle(at, 0.45, None, ACCENT, f"contact with {touched}, {opening.where}"))
-        yield tuple(parts), _note(layout, opening, centre, unit, what, is_step=opening is step)
+        yield tuple(parts), note
+
+
+def _holds(room: Rect, centre: Place, radius: float) -> bool:
+    """Whether a circle lies in the room: the centre of one that fails by far may be anywhere."""
+    inner = room.inset(radius)
+    return inner.left <= centre.x <= inner.right and inner.bottom <= centre.y <= inner.top
 
 
 def _note(layout: Layout, opening: Opening, centre: Place, unit: Unit, what: str, *, is_step: bool) -> Note:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
+from itertools import pairwise
 from typing import Final
 
 from stairguard.model.guard import Layout, PlacedSurface
-from stairguard.model.job import Flight
+from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.views.clip import Pair
 from stairguard.views.drafting import lines_on, shapes_on
 from stairguard.views.scene import Line, Part, Place, Rect, View
 
-__all__ = ["draw_stair", "nosing_line", "steps_of"]
+__all__ = ["draw_stair", "drop_under", "nosing_line", "run_of", "seen", "steps_of"]
 
 _HATCH_DEPTH: Final = 3.0
 _HATCH_PITCH: Final = 2.4
@@ -21,7 +23,9 @@ _TREAD: Final = "#e9e9e9"
 def draw_stair(layout: Layout, view: View, room: Rect | None = None) -> Iterator[Part]:
     """Draw every surface: treads first, then what is walked on, in the heaviest pen."""
     for surface in layout.line.surfaces:
-        if isinstance(surface.given, Flight):
+        if not seen(view, surface):
+            continue
+        if isinstance(surface.given, Flight | MeasuredFlight):
             yield from _flight(surface, surface.given, view, room)
         else:
             yield from _level(layout, surface, view, room)
@@ -33,15 +37,40 @@ def steps_of(surface: PlacedSurface) -> tuple[Pair, ...]:
     return tuple(points if surface.slope > 0 else points[::-1])
 
 
-def _flight(surface: PlacedSurface, flight: Flight, view: View, room: Rect | None) -> Iterator[Part]:
+def seen(view: View, surface: PlacedSurface) -> bool:
+    """Whether a view shows any of a surface."""
+    first, last = float(surface.start.s), float(surface.end.s)
+    return any(w.first <= last and first <= w.last for w in view.windows)
+
+
+def drop_under(surface: PlacedSurface) -> float:
+    """Greatest plumb distance from a nosing of a flight down to what is under it; zero on a landing or ramp."""
+    return max((float(z) for z in _rises(surface)), default=0.0)
+
+
+def _rises(surface: PlacedSurface) -> list[Fraction]:
+    """Rise under each nosing, from the lowest up."""
+    if not surface.nosings:
+        return []
+    nosings = surface.nosings if surface.slope > 0 else surface.nosings[::-1]
+    floor = surface.start.z if surface.slope > 0 else surface.end.z
+    return [b - a for a, b in pairwise((floor, *(p.z for p in nosings)))]
+
+
+def run_of(surface: PlacedSurface) -> float:
+    """Least run of a flight."""
+    return min(abs(float(b.s - a.s)) for a, b in pairwise(surface.nosings))
+
+
+def _flight(surface: PlacedSurface, flight: Flight | MeasuredFlight, view: View, room: Rect | None) -> Iterator[Part]:
     up = 1.0 if surface.slope > 0 else -1.0
-    rise, run = float(flight.rise), float(flight.run)
+    rises, run = [float(r) for r in _rises(surface)], run_of(surface)
     back, thick = up * float(flight.nosing), float(flight.tread)
     nosings = steps_of(surface)
     shown = [i for i, (s, _) in enumerate(nosings) if _near(view, s, run)]
     for i in shown:
         s, z = nosings[i]
-        far = s + up * run + back if i + 1 < len(nosings) else s + back
+        far = (nosings[i + 1][0] if i + 1 < len(nosings) else s) + back
         if thick and far != s:
             board = ((s, z), (far, z), (far, z - thick), (s, z - thick))
             yield from shapes_on(
@@ -51,9 +80,9 @@ def _flight(surface: PlacedSurface, flight: Flight, view: View, room: Rect | Non
         s, z = nosings[i]
         front: tuple[Pair, ...] = ((s + back, z - thick), (s, z - thick), (s, z))
         if i + 1 < len(nosings):
-            front = (*front, (s + up * run + back, z))
+            front = (*front, (nosings[i + 1][0] + back, z))
         if not flight.open_risers:
-            front = ((s + back, z - rise), *front)
+            front = ((s + back, z - rises[i]), *front)
         yield from lines_on(view, "cut", front, f"step {i + 1}", room)
 
 
@@ -67,8 +96,9 @@ def _level(layout: Layout, surface: PlacedSurface, view: View, room: Rect | None
         (float(surface.start.s), float(surface.start.z)),
         (float(surface.end.s), float(surface.end.z)),
     )
-    for flight in layout.line.surfaces:
-        if not isinstance(flight.given, Flight):
+    for index in (surface.index - 1, surface.index + 1):
+        flight = layout.line.surfaces[index] if 0 <= index < len(layout.line.surfaces) else None
+        if flight is None or not isinstance(flight.given, Flight | MeasuredFlight):
             continue
         back = float(flight.given.nosing)
         if flight.slope > 0 and flight.index == surface.index + 1:
@@ -96,8 +126,8 @@ def _hatch(line: Line, name: str, room: Rect | None) -> Iterator[Line]:
 def nosing_line(layout: Layout, view: View, room: Rect | None = None) -> Iterator[Line]:
     """Draw the line through the nosings of every flight, a little past both ends."""
     for surface in layout.line.surfaces:
-        if isinstance(surface.given, Flight) and len(surface.nosings) > 1:
-            beyond = 0.4 * float(surface.given.run)
+        if len(surface.nosings) > 1 and seen(view, surface):
+            beyond = 0.4 * run_of(surface)
             ends = float(surface.start.s) - beyond, float(surface.end.s) + beyond
             points = tuple((s, _datum(surface, s)) for s in ends)
             yield from lines_on(view, "chain", points, "nosing line", room)

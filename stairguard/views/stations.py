@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from typing import Final
 
 from stairguard.model.guard import Layout
-from stairguard.model.job import Flight
+from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.views import metrics
 from stairguard.views.drafting import CAP
+from stairguard.views.leaves import Leaf
 from stairguard.views.scene import Line, Part, Place, Polygon, Rect, Text, View
 from stairguard.views.wording import Formatter
 
-__all__ = ["Mark", "band_height", "draw_stations", "marks", "thinned"]
+__all__ = ["Mark", "band_height", "draw_stations", "legend", "marks", "thinned"]
 
 _PITCH: Final = (metrics.ASCENT + metrics.DESCENT) * CAP + 0.3
 _JOG: Final = 7.5
@@ -44,13 +45,29 @@ def marks(layout: Layout, fmt: Formatter) -> tuple[Mark, ...]:
         rank = 2 if post.role == "line" else 0
         found.append(Mark(post.label, float(post.station), fmt(post.station - start.s), float(post.base), rank))
     for surface in layout.line.surfaces:
-        if isinstance(surface.given, Flight):
-            numbers = (1, surface.given.risers)
+        if isinstance(surface.given, Flight | MeasuredFlight):
+            numbers, of = (1, len(surface.nosings)), _flight_mark(layout, surface.index)
             ends = surface.nosings[:: len(surface.nosings) - 1 or 1]
             for number, nosing in zip(numbers if surface.slope > 0 else numbers[::-1], ends, strict=False):
                 foot = float(nosing.z) - float(surface.given.tread)
-                found.append(Mark(f"N{number}", float(nosing.s), fmt(nosing.s - start.s), foot, 1))
+                found.append(Mark(f"{of}N{number}", float(nosing.s), fmt(nosing.s - start.s), foot, 1))
     return tuple(sorted(found, key=lambda m: m.station))
+
+
+def legend(layout: Layout, leaf: Leaf) -> str:
+    """Say what a nosing's mark on a leaf means; nothing where there is no flight."""
+    flights = [s.index for s in leaf.of(layout) if s.nosings]
+    if not flights:
+        return ""
+    of = _flight_mark(layout, flights[0])
+    return f"{of}N1: nosing 1 of surface {flights[0] + 1}" if of else "N: nosing"
+
+
+def _flight_mark(layout: Layout, index: int) -> str:
+    """What a nosing's mark starts with: its flight's number, where N alone could be another's, or a newel."""
+    flights = sum(bool(s.nosings) for s in layout.line.surfaces)
+    newel = "newel" in (layout.job.start, layout.job.end)
+    return f"{index + 1}/" if flights > 1 or newel else ""
 
 
 def thinned(found: Sequence[Mark], view: View, room: float) -> tuple[tuple[Mark, ...], int]:

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from math import cos, radians, sin
+from itertools import islice
+from math import cos, hypot, radians, sin
 from typing import Final
 
 from stairguard.model.guard import Layout, Opening, PlacedSurface
-from stairguard.model.job import Flight
+from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.views import metrics
 from stairguard.views.drafting import CAP, Note, place_notes, span
 from stairguard.views.framing import scales
-from stairguard.views.guard import datum, draw_strands
-from stairguard.views.scene import ACCENT, INK, Circle, Line, Part, Place, Polygon, Rect, Text, View, Window
+from stairguard.views.guard import datum, draw_strands, reach
+from stairguard.views.scene import ACCENT, INK, Circle, Leader, Line, Part, Place, Polygon, Rect, Text, View, Window
 from stairguard.views.space import Space
 from stairguard.views.spheres import kind_of
-from stairguard.views.stair import draw_stair, nosing_line, steps_of
+from stairguard.views.stair import draw_stair, drop_under, nosing_line, run_of, steps_of
 from stairguard.views.wording import Formatter, limit_words, sphere_words
 
 __all__ = ["step_detail"]
@@ -29,7 +30,9 @@ class _Step:
     """The step shown: its flight, number, lower nosing, and the plumb heights of strands, lowest first."""
 
     surface: PlacedSurface
-    flight: Flight
+    rise: float
+    run: float
+    tread: float
     number: int
     nosing: tuple[float, float]
     heights: tuple[float, ...]
@@ -47,7 +50,22 @@ def step_detail(
     """
     picture = Rect(room.left, room.bottom + _TITLE, room.right, room.top)
     step = _step(layout, opening)
-    view = _view(layout, step, opening, picture)
+    for view in islice(_views(layout, step, opening, picture), _SCALES):
+        parts, left, covered = _drawn(layout, step, opening, view, picture, fmt)
+        if not covered:
+            break
+    title = f"{kind_of(opening)}, step {step.number}".upper()
+    return (*parts, *_titled(title, view.scale_text, room)), view, left
+
+
+_SCALES: Final = 2
+"""Scales that are tried, from the largest on, until no words cover the sphere."""
+
+
+def _drawn(
+    layout: Layout, step: _Step, opening: Opening, view: View, picture: Rect, fmt: Formatter
+) -> tuple[tuple[Part, ...], tuple[Note, ...], bool]:
+    """Draw the step in a view; also the notes without room, and whether words cover the sphere."""
     space = Space(picture)
     parts: list[Part] = [
         *draw_stair(layout, view, picture),
@@ -65,9 +83,16 @@ def step_detail(
         notes.append(note)
         _take(space, more)
     drawn, left = place_notes(space, notes)
-    title = f"{kind_of(opening)}, step {step.number}".upper()
-    parts += (*drawn, *_titled(title, view.scale_text, room))
-    return tuple(parts), view, (*left, *unseen)
+    centre, radius = view.to_paper(*opening.centre), opening.sphere / 2 * view.scale
+    assert centre is not None  # the view was made around it
+    words = [text.bounds() for part in drawn if isinstance(part, Leader) for text in part.text]
+    covered = any(_away(centre, box) < radius for box in words)
+    return (*parts, *drawn), (*left, *unseen), covered
+
+
+def _away(place: Place, box: Rect) -> float:
+    """How far a place is from a box; zero inside."""
+    return hypot(max(box.left - place.x, 0.0, place.x - box.right), max(box.bottom - place.y, 0.0, place.y - box.top))
 
 
 def _titled(title: str, scale: str, room: Rect) -> tuple[Part, ...]:
@@ -99,37 +124,41 @@ def _take(space: Space, parts: Iterable[Part]) -> None:
 def _step(layout: Layout, opening: Opening) -> _Step:
     surface = layout.line.surfaces[opening.surface]
     flight = surface.given
-    assert isinstance(flight, Flight)  # the opening was chosen on one
+    assert isinstance(flight, Flight | MeasuredFlight)  # the opening was chosen on one
     nosings = steps_of(surface)
     height = opening.centre[1]
     below = [i for i, (_, z) in enumerate(nosings[:-1]) if z <= height] or [0]
     number = below[-1]
     field = next(f for f in layout.fields if f.surface == surface.index)
-    return _Step(surface, flight, number + 1, nosings[number], tuple(map(float, field.heights[::-1])))
+    (s, z), (t, y) = nosings[number], nosings[min(number + 1, len(nosings) - 1)]
+    rise, run = (y - z, abs(t - s)) if y > z else (drop_under(surface), run_of(surface))
+    # strands stand over the straightedge, which may pass a measured nosing above it
+    over = datum(surface, s) - z
+    heights = tuple(float(h) + over for h in field.heights[::-1])
+    return _Step(surface, rise, run, float(flight.tread), number + 1, nosings[number], heights)
 
 
-def _view(layout: Layout, step: _Step, opening: Opening, room: Rect) -> View:
-    """Scale and place the step: both nosings, the sphere and the two lowest strands in the panel."""
-    run, rise = float(step.flight.run), float(step.flight.rise)
+def _views(layout: Layout, step: _Step, opening: Opening, room: Rect) -> Iterator[View]:
+    """Scale and place the step, largest first: both nosings, the sphere and the two lowest strands in the panel."""
+    run, rise = step.run, step.rise
     up = 1.0 if step.surface.slope > 0 else -1.0
     low_strand = step.heights[0] if step.heights else 0.0
     s, z = step.nosing
     spacing = step.heights[1] - step.heights[0] if len(step.heights) > 1 else 0.0
     low, high = (
-        0.2 * rise + float(step.flight.tread),
+        0.2 * rise + step.tread,
         max(1.15 * rise, low_strand + 0.5 * rise + 1.2 * spacing),
     )
     x, y, r = *opening.centre, opening.sphere / 2
     left, right = min(s + up * 0.5 * run - 0.675 * run, x - r), max(s + up * 0.5 * run + 0.675 * run, x + r)
     bottom, top = min(z - low, y - r), max(z + high, y + r)
     wide, tall = right - left, top - bottom
-    scale, words = next(
-        (k, w) for k, w in scales(layout.job.unit) if k * wide <= room.width and k * tall <= room.height
-    )
-    dx = (room.left + room.right) / 2 - scale * (left + right) / 2
-    dy = room.top - scale * top  # spare height goes under the tread, to the words
-    window = Window((room.left - dx) / scale, (room.right - dx) / scale, dx, dy)
-    return View("STEP", scale, words, (window,))
+    for scale, words in scales(layout.job.unit):
+        if scale * wide <= room.width and scale * tall <= room.height:
+            dx = (room.left + room.right) / 2 - scale * (left + right) / 2
+            dy = room.top - scale * top  # spare height goes under the tread, to the words
+            window = Window((room.left - dx) / scale, (room.right - dx) / scale, dx, dy)
+            yield View("STEP", scale, words, (window,))
 
 
 def _sphere(layout: Layout, opening: Opening, view: View, room: Rect) -> Iterator[tuple[tuple[Part, ...], Note]]:
@@ -169,22 +198,25 @@ def _sphere(layout: Layout, opening: Opening, view: View, room: Rect) -> Iterato
 
 def _spacings(layout: Layout, step: _Step, view: View, fmt: Formatter) -> Iterator[tuple[tuple[Part, ...], Note]]:
     """Dimension plumb and square spacing of the two lowest strands, and the lowest one's square lift."""
-    surface, run = step.surface, float(step.flight.run)
+    surface, run = step.surface, step.run
     up = 1.0 if surface.slope > 0 else -1.0
     turn = radians(surface.pitch_deg)
     field = next(f for f in layout.fields if f.surface == surface.index)
     s = step.nosing[0]
+    over = datum(surface, s) - step.nosing[1]
 
     def place(station: float, height: float) -> Place:
+        """A point of the view by its height over the nosing line, or, moved up to it, over the nosing."""
         at = view.windows[0]
-        return Place(at.dx + view.scale * station, at.dy + view.scale * (datum(surface, station) + height))
+        return Place(at.dx + view.scale * station, at.dy + view.scale * (datum(surface, station) + height - over))
 
     across = sin(turn) * cos(turn)  # level share of a plumb distance laid off square to the slope
     if len(step.heights) > 1:
         low, high = step.heights[:2]
         window = view.windows[0]
         edge = 5.0 / view.scale
-        foot = window.first + edge if up > 0 else window.last - edge
+        first, last = reach(layout, surface.index)  # beyond it there are no strands of this flight
+        foot = max(window.first, first) + edge if up > 0 else min(window.last, last) - edge
         a, b = place(foot, low), place(foot, high)
         words = "spacing", f"{fmt(field.plumb_spacing)} plumb"
         yield span(a, b, "plumb spacing"), _aside(words, a, b, (-up * 4, -16), "plumb spacing")
@@ -193,9 +225,9 @@ def _spacings(layout: Layout, step: _Step, view: View, fmt: Formatter) -> Iterat
         words = "spacing", f"{fmt(field.square_spacing)} square"
         yield span(a, b, "square spacing"), _aside(words, a, b, (-up * 8, 22), "square spacing")
     if step.heights:
-        under = step.heights[0] - float(layout.job.strand.diameter) / 2 / cos(turn)
+        under = step.heights[0] - over - float(layout.job.strand.diameter) / 2 / cos(turn)
         foot = s + up * 0.3 * run
-        a, b = place(foot, 0.0), place(foot - under * across, under)
+        a, b = place(foot, over), place(foot - under * across, under + over)
         words = "lift", f"{fmt(under * cos(turn))} square"
         yield span(a, b, "lift"), _aside(words, a, b, (-up * 22, -18), "lift")
 

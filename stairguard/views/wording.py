@@ -9,7 +9,7 @@ from typing import Final, TypeAlias
 
 from stairguard.geometry.marks import to_mark
 from stairguard.model.guard import Joint, Layout, Opening, PlacedSurface
-from stairguard.model.job import Flight, Job, Unit
+from stairguard.model.job import Job, Unit
 
 __all__ = [
     "Formatter",
@@ -20,6 +20,7 @@ __all__ = [
     "limit_words",
     "sphere_words",
     "surface_name",
+    "turn_words",
 ]
 
 Formatter: TypeAlias = Callable[[Fraction | float], str]
@@ -76,22 +77,27 @@ def count(number: int, thing: str) -> str:
 def surface_name(layout: Layout, surface: PlacedSurface) -> str:
     """Name a surface for its place beside the flight: lower landing, upper landing, flight."""
     if surface.kind != "landing":
-        return surface.kind
+        alone = sum(s.kind == surface.kind for s in layout.line.surfaces) == 1
+        return surface.kind if alone else f"{surface.kind} {surface.index + 1}"
     heights = [float(s.start.z) for s in layout.line.surfaces if s.kind == "landing"]
-    if len(heights) == 2 and heights[0] != heights[1]:
+    if len(layout.line.surfaces) == _LANDING_TO_LANDING and len(heights) == 2 and heights[0] != heights[1]:
         return "lower landing" if float(surface.start.z) == min(heights) else "upper landing"
     return f"landing {surface.index + 1}"
+
+
+_LANDING_TO_LANDING: Final = 3
+"""Surfaces of a line from one landing to the next, where "lower" and "upper" say which is which."""
 
 
 def nosing_at(layout: Layout, joint: Joint) -> tuple[int, Fraction] | None:
     """Return number and station of the flight's nosing at a joint; None where no flight meets."""
     for index in joint.between:
         surface = layout.line.surfaces[index]
-        if isinstance(surface.given, Flight):
+        if surface.nosings:
             at_start = index == joint.between[1]
             nosing = surface.nosings[0 if at_start else -1]
             lowest = at_start == (surface.slope > 0)
-            return (1 if lowest else surface.given.risers), nosing.s
+            return (1 if lowest else len(surface.nosings)), nosing.s
     return None
 
 
@@ -108,11 +114,44 @@ def joint_words(layout: Layout, joint: Joint, fmt: Formatter) -> tuple[str, ...]
         else:
             lines.append(f"rails meet over its centre, {_offset(stands, fmt)} nosing {nosing[0]}")
     if joint.jog:
+        if joint.turn_deg:
+            lines.append(turn_words(joint))
         higher = "above" if joint.jog > 0 else "below"
-        lines.append(f"JOG {fmt(abs(joint.jog))} plumb, landing rail {higher} flight rail")
+        lines.append(f"JOG {fmt(abs(joint.jog))} plumb, {_of_jog(layout, joint, higher)}")
     else:
-        lines.append(f"bend {degrees_words(joint.bend_deg)}, mitre {degrees_words(joint.mitre_deg)} each")
+        lines.append(_bend_words(joint))
     return tuple(lines)
+
+
+def turn_words(joint: Joint) -> str:
+    """Say a plan turn as it is walked."""
+    return f"turn {abs(joint.turn_deg):g}° {'left' if joint.turn_deg > 0 else 'right'}"
+
+
+_SAME_ANGLE: Final = 1e-6
+
+
+def _bend_words(joint: Joint) -> str:
+    """Say how far the rails turn, in plan and in all, and how they are cut for it."""
+    if joint.mitred and not joint.bend_deg:
+        return "rails straight on"
+    words = f"bend {degrees_words(joint.bend_deg)}"
+    if joint.turn_deg:
+        level = abs(joint.bend_deg - abs(joint.turn_deg)) < _SAME_ANGLE
+        words = turn_words(joint) if level else f"{turn_words(joint)}, {words}"
+    if not joint.mitred:
+        return f"{words}, rails end on the post"
+    return f"{words}, mitre {degrees_words(joint.mitre_deg)} each"
+
+
+def _of_jog(layout: Layout, joint: Joint, higher: str) -> str:
+    """Which rail stands above or below which: the gentler's against the other's, of two alike the second's."""
+    first, second = (layout.line.surfaces[i] for i in joint.between)
+    if abs(first.slope) < abs(second.slope):
+        first, second = second, first
+    if first.kind == second.kind:
+        return f"rail over surface {second.index + 1} {higher} that over surface {first.index + 1}"
+    return f"{second.kind} rail {higher} {first.kind} rail"
 
 
 def _flight_of(layout: Layout, joint: Joint) -> int:

@@ -1,101 +1,153 @@
-"""What is made, post by post and piece by piece: the report's lists of posts, holes and pieces to cut."""
+"""What is made, post by post: the report's lists of posts and holes; alike posts said once."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
+from fractions import Fraction
+from math import atan, degrees
 
-from stairguard.model.guard import EndCut, Hole, Layout, PlacedPost, PostCut
-from stairguard.views.pagetext import Figures, heading, listed, numbered, paragraph, table
-from stairguard.views.sides import FACES, Side, close_holes, face_heights, neighbours, side_of
+from stairguard.model.guard import Hole, Layout, PlacedPost, PostCut
+from stairguard.rules.alike import Place, Series, groups, in_steps, labels, series
+from stairguard.views.naming import repeats, surface_names
+from stairguard.views.pagetext import Figures, heading, listed, paragraph, table
+from stairguard.views.sides import (
+    FACES,
+    Close,
+    Side,
+    close_holes,
+    face_heights,
+    face_slopes,
+    joint_at,
+    neighbours,
+    side_of,
+)
 
-__all__ = ["cut_list", "hole_list", "post_list", "rail_section", "surface_names"]
-
-
-def surface_names(layout: Layout) -> dict[int, str]:
-    """Name surfaces as a reader counts them."""
-    return {s.index: f"surface {number} ({s.kind})" for number, s in enumerate(layout.line.surfaces, 1)}
-
-
-def rail_section(layout: Layout, figures: Figures) -> str:
-    """Write the rail's section: depth, square to the rail, by width."""
-    return f"{figures.tape(layout.job.rail.depth)} x {figures.tape(layout.job.rail.width)}"
+__all__ = ["bevel_text", "hole_list", "post_list", "top_text"]
 
 
 def post_list(layout: Layout, figures: Figures) -> list[str]:
-    """List every post: its place from one datum, its length and its bevel."""
-    names = surface_names(layout)
-    rows = [
-        [
-            post.label,
-            post.role,
-            figures.tape(post.station),
-            figures.tape(post.base),
-            figures.tape(post.length),
-            _bevel(post, figures),
-            names[post.stands_on] if post.step is None else f"tread {post.step}",
-        ]
-        for post in layout.posts
-    ]
+    """List the posts: each one's place from one datum, its length and its bevel."""
+    found = series(layout.posts, lambda post: _post_key(layout, post), _place)
+    own = any(post.support == "post" for post in layout.posts)
+    rows = [_post_row(one, layout, figures) for one in found]
+    head = ["post", "role", "station", "base", "length, plumb", "top bevel", "clear", "stands on"]
+    tops = groups((p for p in layout.posts if p.joint is not None), lambda post: _top_key(layout, post))
     return [
         *heading("POSTS"),
         *paragraph(
             "Centres level from the start of surface 1, never from post to post; bases plumb from the same "
             "datum. Length plumb from base to the rail's underside, on the centre line. Bevel from level, "
-            "positive where the top rises as stations increase."
+            "positive where the top rises as stations increase. Clear: how far the foot is inside its tread or "
+            "surface, level, at the nearer edge along the guard."
         ),
-        *table(
-            ["post", "role", "station", "base", "length, plumb", "top bevel", "stands on"],
-            rows,
-            left=2,
-            words=True,
-        ),
-        *(line for post in layout.posts if post.role == "joint" for line in _joint_top(post, layout, figures)),
+        *(paragraph(_mounting(layout, figures)) if layout.job.post.mount == "side" and own else []),
+        *table(head, rows, left=2, words=True),
+        *repeats(found, 2, lambda members: labels(post.label for post in members), figures),
+        *(line for same in tops for line in _joint_top(same, layout, figures)),
     ]
 
 
-def _bevel(post: PlacedPost | PostCut, figures: Figures) -> str:
+def _mounting(layout: Layout, figures: Figures) -> str:
+    post = layout.job.post
+    return (
+        f"Mounted on the stair's side: feet {figures.tape(post.drop)} plumb below the tread or surface named, strands "
+        f"{figures.tape(post.offset)} level out from the side."
+    )
+
+
+def _post_key(layout: Layout, post: PlacedPost) -> Hashable:
+    """All that is said of a post but its place; posts of one surface are never of one key."""
+    holes = tuple((h.strand, h.marked, h.before_deg, h.after_deg, len(h.surfaces)) for h in post.holes)
+    kind = layout.line.surfaces[post.stands_on].kind
+    within = post.station - layout.line.surfaces[post.stands_on].start.s
+    return post.role, post.support, post.length, post.bevels_deg, post.edges, post.clear, post.step, kind, within, holes
+
+
+def _place(post: PlacedPost) -> Place:
+    return int(post.label.lstrip("PWN")), post.stands_on, post.station, post.base
+
+
+def _post_row(one: Series[PlacedPost], layout: Layout, figures: Figures) -> list[str]:
+    post = one.first
+    made = post.support == "post"
+    return [
+        post.label,
+        post.role if made else post.support,
+        figures.tape(post.station),
+        figures.tape(post.base),
+        figures.tape(post.length) if made else "-",
+        bevel_text(post, figures) if made else "-",
+        "-" if post.clear is None or not made else figures.tape(post.clear),
+        _stands_on(one, layout),
+    ]
+
+
+def _stands_on(one: Series[PlacedPost], layout: Layout) -> str:
+    post, names = one.first, surface_names(layout)
+    flights = sum(surface.kind == "flight" for surface in layout.line.surfaces)
+    words = names[post.stands_on]
+    if post.step is not None:
+        words = f"tread {post.step}" if flights == 1 else f"tread {post.step} of surface {post.stands_on + 1}"
+    if post.clear is not None and post.clear < 0 and layout.job.post.mount == "surface" and post.support == "post":
+        words += ", OVERHANGS"
+    if len(one.members) > 1:
+        words += f", {len(one.members)} alike"
+    return words
+
+
+def bevel_text(post: PlacedPost | PostCut, figures: Figures) -> str:
+    """Write a top's bevel, or its two."""
     before, after = (figures.degrees(bevel) for bevel in post.bevels_deg)
     return before if before == after else f"{before} / {after}"
 
 
-def _joint_top(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
+def _top_key(layout: Layout, post: PlacedPost) -> Hashable:
+    joint = joint_at(layout, post)
+    mitred = joint is None or joint.mitred
+    return mitred, post.length, post.bevels_deg, post.bevel_break, post.edges, _ends_on(layout, post)
+
+
+def _ends_on(layout: Layout, post: PlacedPost) -> tuple[Fraction, ...]:
+    """Heights of the rails' tops above the base, where they end on the post's two faces; empty where they do not."""
+    joint = joint_at(layout, post)
+    if joint is None or joint.mitred or joint.second_post is not None:
+        return ()
+    ends = layout.rails[joint.between[0]].end, layout.rails[joint.between[1]].start
+    return tuple(end.z - post.base for end in ends)
+
+
+def _joint_top(same: Sequence[PlacedPost], layout: Layout, figures: Figures) -> list[str]:
     """Say how a joint post's top is cut, and how high it is at each face."""
-    joint = next(joint for joint in layout.joints if joint.post == post.label)
+    post = same[0]
     before, after = neighbours(layout, post)
-    if joint.jog:
-        ends = layout.rails[joint.between[0]].end, layout.rails[joint.between[1]].start
-        tops = [figures.tape(end.z - post.base) for end in ends]
+    alike = f" Alike: {labels(other.label for other in same[1:])}." if len(same) > 1 else ""
+    tops = [figures.tape(top) for top in _ends_on(layout, post)]
+    if tops:
         return paragraph(
             f"{post.label}: the rails end on its faces, their tops {tops[0]} high at the face towards {before}, "
-            f"{tops[1]} at the face towards {after}; the post runs up past their undersides."
+            f"{tops[1]} at the face towards {after}; the post runs up past their undersides, as high as the higher "
+            f"top.{alike}"
         )
-    return paragraph(f"{post.label}: {_top(post, layout, figures)}.")
+    if post.bevels_deg == (0, 0):
+        return []  # level and square: nothing more to say
+    return paragraph(f"{post.label}: {top_text(post, layout, figures)}.{alike}")
 
 
-def _top(post: PlacedPost, layout: Layout, figures: Figures) -> str:
+def top_text(post: PlacedPost, layout: Layout, figures: Figures) -> str:
     """Tell a joint post's top from one face to the other."""
     before, after = neighbours(layout, post)
     edges = [figures.tape(edge) for edge in post.edges]
     slopes = [figures.degrees(bevel) for bevel in post.bevels_deg]
     cut = f"top {slopes[0]} throughout"
-    if post.bevel_break:
+    if post.bevels_deg[0] != post.bevels_deg[1]:
         off, side = figures.tape(abs(post.bevel_break)), after if post.bevel_break > 0 else before
-        cut = (
-            f"top {slopes[0]} from the face towards {before}, then {slopes[1]}; it turns {off} from the centre "
-            f"line towards {side}"
-        )
+        where = f"{off} from the centre line towards {side}" if post.bevel_break else "on the centre line"
+        cut = f"top {slopes[0]} from the face towards {before}, then {slopes[1]}; it turns {where}"
     return f"{cut}; {edges[0]} high at the face towards {before}, {edges[1]} at the face towards {after}"
 
 
 def hole_list(layout: Layout, figures: Figures) -> list[str]:
-    """List the holes: a table for every set of posts that share one story pole, and tables for each joint post."""
-    poles: dict[tuple[object, ...], list[PlacedPost]] = {}
-    for post in layout.posts:
-        key = tuple(
-            (hole.strand, hole.marked, hole.low_face, hole.high_face, hole.before_deg, hole.after_deg)
-            for hole in post.holes
-        )
-        poles.setdefault((post.label, *key) if post.role == "joint" else key, []).append(post)
+    """List the holes: a table for every set of posts that share one story pole, a joint post's by its faces."""
     lines = [
         *heading("HOLES"),
         *paragraph(
@@ -104,25 +156,61 @@ def hole_list(layout: Layout, figures: Figures) -> list[str]:
             "tilt from level along the strand: positive where it rises as stations increase, negative where it falls."
         ),
     ]
-    for posts in poles.values():
-        lines += ["", *paragraph(_pole_name(posts))]
-        lines += _joint_pole(posts[0], layout, figures) if posts[0].role == "joint" else _pole(posts[0], figures)
+    for posts in groups(layout.posts, lambda post: _pole_key(layout, post)):
+        lines += ["", *paragraph(_pole_name(posts, layout))]
+        if posts[0].joint is not None:
+            lines += _joint_pole(posts[0], layout, figures)
+        else:
+            lines += [*_pole(posts[0], figures), *_broken(posts)]
         lines += _caution(posts[0], layout, figures)
     return lines
 
 
-def _pole_name(posts: Sequence[PlacedPost]) -> str:
+def _pole_key(layout: Layout, post: PlacedPost) -> Hashable:
+    first = post.holes[0].surfaces[0] if post.holes else 0
+    joint = joint_at(layout, post)
+    base = first if joint is None else joint.between[0]
+    holes = tuple(
+        (h.strand, h.marked, h.low_face, h.high_face, h.before_deg, h.after_deg)
+        + ((tuple(i - base for i in h.surfaces), side_of(layout, post, h), h.broken) if joint else ())
+        for h in post.holes
+    )
+    if joint is None:
+        return post.support, holes
+    return post.support, holes, joint.second_post is None, post.label == joint.second_post
+
+
+def _pole_name(posts: Sequence[PlacedPost], layout: Layout) -> str:
+    post = posts[0]
+    if post.support != "post":
+        return f"{', '.join(p.label for p in posts)}: {post.support}; anchors, above the surface at its foot"
     roles = " and ".join(dict.fromkeys(post.role for post in posts))
     plural = "s" if len(posts) > 1 else ""
-    return f"{', '.join(post.label for post in posts)}: {roles} post{plural}"
+    alike = f" (faces named as at {post.label})" if plural and post.joint is not None else ""
+    return f"{labels(post.label for post in posts)}: {roles} post{plural}{alike}"
 
 
 def _pole(post: PlacedPost, figures: Figures) -> list[str]:
     rows = []
     for hole in post.holes:
-        faces = [figures.tape(hole.low_face), figures.tape(hole.high_face)]
+        faces = [figures.tape(hole.low_face), figures.tape(hole.high_face)] if post.width else []
         rows.append([str(hole.strand), figures.tape(hole.marked), *faces, figures.degrees(hole.before_deg)])
+    if not post.width:
+        return table(["strand", "mark", "slope"], rows, left=0)
     return table(["strand", "mark at centre", "lower face", "higher face", "drill"], rows, left=0)
+
+
+def _broken(posts: Sequence[PlacedPost]) -> list[str]:
+    """Tell where runs end and the next begin in one hole."""
+    lines: list[str] = []
+    for same in groups(posts, lambda post: tuple(sorted({hole.strand for hole in post.holes if hole.broken}))):
+        numbers = sorted({hole.strand for hole in same[0].holes if hole.broken})
+        if numbers:
+            lines += paragraph(
+                f"At {labels(post.label for post in same)} strand{'s' if len(numbers) > 1 else ''} {in_steps(numbers)} "
+                "end, and their next runs begin: each bears on the face it comes to."
+            )
+    return lines
 
 
 def _joint_pole(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
@@ -130,11 +218,11 @@ def _joint_pole(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]
     sides: dict[Side, list[Hole]] = {"whole": [], "before": [], "after": []}
     for hole in post.holes:
         sides[side_of(layout, post, hole)].append(hole)
-    labels = neighbours(layout, post)
+    faces = neighbours(layout, post)
     lines = _whole(sides["whole"], post, layout, figures)
-    for side, label in zip(FACES, labels, strict=True):
+    for side, label in zip(FACES, faces, strict=True):
         lines += _ended(side, label, sides[side], post, layout, figures)
-    return lines
+    return lines + _broken([post])
 
 
 def _whole(holes: Sequence[Hole], post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
@@ -142,7 +230,8 @@ def _whole(holes: Sequence[Hole], post: PlacedPost, layout: Layout, figures: Fig
     rows = []
     for hole in holes:
         faces = face_heights(layout, post, hole)
-        sides = [(faces["before"], hole.before_deg), (faces["after"], hole.after_deg)]
+        tilts = (degrees(atan(slope)) for slope in face_slopes(layout, post, hole))
+        sides = zip((faces["before"], faces["after"]), tilts, strict=True)
         marks = [words for face, tilt in sides for words in (figures.tape(face), figures.degrees(tilt))]
         rows.append([str(hole.strand), figures.tape(hole.marked), *marks])
     heads = [words for label in (before, after) for words in (f"face to {label}", f"drill to {label}")]
@@ -179,95 +268,35 @@ def _caution(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
             f"CAUTION: holes closer than a strand and a mark, {figures.limit(least)} {figures.unit}, plumb, centre "
             "to centre:"
         ),
-        *listed(
-            f"{_strand(pair.first)} and {_strand(pair.second)} {figures.decimal(pair.gap, least)} {figures.unit} "
-            f"apart {pair.where}"
-            for pair in close
-        ),
+        *listed(_pairs(same, layout, post, figures) for same in _same_gaps(close, least, figures)),
     ]
+
+
+def _same_gaps(close: Sequence[Close], least: Fraction, figures: Figures) -> list[list[Close]]:
+    """Gather pairs of like number that are equally close; others stay alone."""
+
+    def key(pair: Close) -> Hashable:
+        alike = pair.first.strand == pair.second.strand
+        at = 0 if alike else (pair.first.strand, pair.second.strand)
+        return pair.first.surfaces, pair.second.surfaces, figures.decimal(pair.gap, least), pair.where, at
+
+    return groups(close, key)
+
+
+def _pairs(same: Sequence[Close], layout: Layout, post: PlacedPost, figures: Figures) -> str:
+    pair, least = same[0], layout.job.strand.diameter + layout.job.mark
+    joint = joint_at(layout, post)
+    where = "across the corner" if joint is not None and joint.turn_deg and "opposite" in pair.where else pair.where
+    gap = f"{figures.decimal(pair.gap, least)} {figures.unit} apart {where}"
+    if len(same) == 1:
+        return f"{_strand(pair.first)} and {_strand(pair.second)} {gap}"
+    numbers = in_steps(each.first.strand for each in same)
+    return f"strands {numbers} of {_over(pair.first)}, each from that of its number of {_over(pair.second)}, {gap}"
 
 
 def _strand(hole: Hole) -> str:
-    return f"strand {hole.strand} of {' and '.join(f'surface {surface + 1}' for surface in hole.surfaces)}"
+    return f"strand {hole.strand} of {_over(hole)}"
 
 
-def cut_list(layout: Layout, figures: Figures) -> list[str]:
-    """List the pieces to cut, equal ones together, and what they come to."""
-    cuts = layout.cuts
-    rails = [
-        [
-            rail.label,
-            str(rail.count),
-            figures.tape(rail.length),
-            figures.tape(rail.underside),
-            figures.tape(rail.longest),
-            _end(rail.start_cut, figures),
-            _end(rail.end_cut, figures),
-        ]
-        for rail in cuts.rails
-    ]
-    posts = [
-        [
-            post.label,
-            str(post.count),
-            figures.tape(post.length),
-            figures.tape(post.long_edge),
-            figures.tape(post.short_edge),
-            _bevel(post, figures),
-            ", ".join(post.posts),
-        ]
-        for post in cuts.posts
-    ]
-    strands = [
-        [strand.label, str(strand.count), figures.tape(strand.length), _spans(strand.strands)]
-        for strand in cuts.strands
-    ]
-    return [
-        *heading("CUT LIST: RAILS"),
-        *paragraph(
-            f"All of {rail_section(layout, figures)}, depth square to the rail by width. "
-            "Lengths along the slope; longest from long point to long point. A cut is told by its angle from "
-            "square across the rail, and whether its long point is on top or under."
-        ),
-        *table(["rail", "count", "along top", "underside", "longest", "start cut", "end cut"], rails),
-        *heading("CUT LIST: POSTS (plumb)"),
-        *paragraph(
-            "Top: its bevel from level, positive where it rises as stations increase. Two figures: it has two slopes."
-        ),
-        *table(["post", "count", "centre line", "long edge", "short edge", "top", "posts"], posts, words=True),
-        *_turning_tops(layout, figures),
-        *heading("CUT LIST: STRANDS (along the strand, take-ups off)"),
-        *table(["strand", "count", "cut length", "strands"], strands, words=True),
-        *paragraph(
-            f"In all: {figures.tape(cuts.strand_total)} of strand, {figures.tape(cuts.rail_total)} of rail, "
-            f"{cuts.terminals} terminals, {cuts.tensioners} tensioners, {cuts.angle_fittings} angle-change "
-            f"fittings, {cuts.holes} holes."
-        ),
-    ]
-
-
-def _turning_tops(layout: Layout, figures: Figures) -> list[str]:
-    """Say where the tops of two slopes turn."""
-    firsts = {cut.posts[0]: cut.label for cut in layout.cuts.posts}
-    return [
-        line
-        for post in layout.posts
-        if post.bevel_break and post.label in firsts
-        for line in paragraph(f"{firsts[post.label]} ({post.label}): {_top(post, layout, figures)}.")
-    ]
-
-
-def _spans(strands: Sequence[str]) -> str:
-    """Gather the numbers of strands that run between the same posts: ``1 to 9 (P1-P5)``."""
-    spans: dict[str, list[int]] = {}
-    for strand in strands:
-        number, _, span = strand.partition(" ")
-        spans.setdefault(span, []).append(int(number))
-    return "; ".join(f"{numbered(numbers)} {span}" for span, numbers in spans.items())
-
-
-def _end(cut: EndCut, figures: Figures) -> str:
-    if cut.kind == "square":
-        return "square"
-    point = {"top": " top", "underside": " under", "neither": ""}[cut.long_point]
-    return f"{cut.kind} {figures.degrees(cut.angle_deg)}{point}"
+def _over(hole: Hole) -> str:
+    return " and ".join(f"surface {surface + 1}" for surface in hole.surfaces)

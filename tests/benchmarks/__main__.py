@@ -9,6 +9,8 @@ import tempfile
 import time
 import tracemalloc
 from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
 from functools import partial
 from pathlib import Path
 
@@ -16,6 +18,7 @@ import numpy as np
 import shapely
 
 from stairguard.geometry.pockets import largest, pockets
+from stairguard.model.job import Job, Landing
 from stairguard.relations import arrays
 from stairguard.rules.read import read_rules
 from stairguard.solve.layout import lay_out
@@ -135,11 +138,46 @@ def openings() -> None:
     print(f"layout of 200 risers / 20 risers: {long / short:.2f} (goal 3)")
 
 
+def tower(flights: int, distinct: bool) -> Job:
+    """Flights and landings by turns; ``distinct`` ones all differ in their rise."""
+    lower, flight, upper = BASE.surfaces
+    surfaces = [lower]
+    for k in range(flights):
+        rise = flight.rise + Fraction(k, 1000 * flights) if distinct else flight.rise
+        surfaces += [replace(flight, rise=rise), upper]
+    strand = replace(BASE.strand, longest_run=Fraction(900), angle_changes=2)
+    return replace(BASE, surfaces=tuple(surfaces), strand=strand)
+
+
+def lines() -> None:
+    """Print the growth of a line's layout with its flights, per flight, alike and all different."""
+    rules = read_rules("irc-2021", "in")
+    for distinct, counts in ((False, (100, 1000)), (True, (10, 100))):
+        few, many = (least(partial(lay_out, tower(n, distinct), rules), 3) for n in counts)
+        growth = many / few * counts[0] / counts[1]
+        alike = "all different" if distinct else "alike"
+        print(f"line of {counts[1]:5} flights, {alike}: {growth:.2f} of {counts[0]} flights' time a flight (goal 1.2)")
+
+
+def corners() -> None:
+    """Print what turns cost: a line turned at every landing against the same line straight."""
+    rules = read_rules("irc-2021", "in")
+    straight = tower(100, distinct=False)
+    turned = tuple(
+        replace(s, turn=90.0) if isinstance(s, Landing) and i else s for i, s in enumerate(straight.surfaces)
+    )
+    ours = least(partial(lay_out, replace(straight, surfaces=turned), rules), 3)
+    theirs = least(partial(lay_out, straight, rules), 3)
+    print(f"line of 100 flights turned at landings / straight: {ours / theirs:.2f}")
+
+
 def main() -> None:
     """Print every ratio."""
     outlines()
     many_edges()
     openings()
+    lines()
+    corners()
     step = ["--rise", "7-3/4in", "--run", "10in", "--nosing", "1in", "--tread", "1in", "--lift", "0in", "--json"]
     paired("opening / typer and numpy", 1.3, ["opening", *step], TYPER)
     paired("layout --json / typer and numpy", 1.6, ["layout", "--json"], TYPER)

@@ -59,7 +59,9 @@ TABLE = [
     ),  # CAMDEN
     ("opening", "open riser", "stops", "4", "R311.7.5.1, open risers", True, "memory", "30 in"),  # MEMORY
     ("riser", "flight", "at most", "31/4", "R311.7.5.1", True, "2095", "leading edges"),  # STAIRS
+    ("riser difference", "flight", "at most", "3/8", "R311.7.5.1, uniformity", True, "memory", "smallest"),  # MEMORY
     ("run", "flight", "at least", "10", "R311.7.5.2", True, "2095", "foremost edges"),  # STAIRS
+    ("run difference", "flight", "at most", "3/8", "R311.7.5.2, uniformity", True, "memory", "smallest"),  # MEMORY
     ("nosing projection", "flight", "at least", "3/4", "R311.7.5.3", True, "shaping", "11 in"),  # NOSING
     (
         "nosing projection",

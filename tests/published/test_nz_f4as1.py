@@ -4,7 +4,7 @@
   businessdocbox.com/Construction/91867198-Acceptable-solution-f4-as1.html
 * TABLE1: a set of questions on F4 citing Table 1, p. 13, open data set silverkiwi/test2; Table 1 itself was not read
 * CODEWORDS: Codewords 14, Determination 2006/54, dbh.govt.nz/codewords-14-article-9
-* MEMORY: D1/AS1 Table 6 and handrail heights, no document read.
+* MEMORY: D1/AS1 Table 6 with its tolerance, and handrail heights, no document read.
 """
 
 from __future__ import annotations
@@ -72,8 +72,16 @@ def test_handrails():
     ]  # MEMORY
 
 
+@pytest.mark.parametrize("quantity", ["riser difference", "run difference"])
+def test_steps_may_differ_by_the_tolerance(quantity):
+    # MEMORY: 5 mm either way; held to the stricter reading, and said so.
+    (rule,) = read_rules("nz-f4as1", "mm").of(quantity, "flight")
+    assert (rule.kind, rule.value, rule.binding, rule.status) == ("at most", 5, False, "from memory")
+    assert "10 mm" in rule.note
+
+
 def test_nothing_else():
-    assert len(read_rules("nz-f4as1", "mm").rules) == len(BARRIERS) + 3 * len(STAIRS) + 2
+    assert len(read_rules("nz-f4as1", "mm").rules) == len(BARRIERS) + 3 * len(STAIRS) + 2 + 2
 
 
 def test_exactly_the_sphere_fails():

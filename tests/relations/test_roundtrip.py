@@ -21,7 +21,7 @@ def _exactly(solution):
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(deadline=None, max_examples=5)
+@settings(deadline=None, max_examples=3)
 @given(data=st.data())
 def test_solve_for_each_symbol_then_put_it_back(name, data):
     """Solve for the principal symbol, then for every other from that answer, and substitute."""
@@ -52,7 +52,7 @@ def test_solve_for_each_symbol_then_put_it_back(name, data):
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(deadline=None, max_examples=4)
+@settings(deadline=None, max_examples=3)
 @given(data=st.data())
 def test_partials_agree_with_the_printed_ones_and_with_finite_differences(name, data):
     info = RELATIONS[name]

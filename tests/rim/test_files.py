@@ -42,7 +42,7 @@ def test_the_lists_read_back(checked, tmp_path):
     assert float(holes[0]["height_in"]) == float(checked.layout.posts[0].holes[0].height)
     with (tmp_path / "out/cuts.csv").open(encoding="utf-8", newline="") as file:
         cuts = list(csv.DictReader(file))
-    assert {row["part"] for row in cuts} == {"rail", "post", "strand"}
+    assert {row["part"] for row in cuts} == {"rail", "post", "strand", "fitting"}
     assert all(row["job"] == checked.layout.job.title for row in cuts + holes)
     posts = [int(row["count"]) for row in cuts if row["part"] == "post"]
     assert sum(posts) == len(checked.layout.posts)

@@ -9,7 +9,10 @@ from fractions import Fraction
 
 import pytest
 
+from stairguard.geometry.straightedge import nosing_line
 from stairguard.model.guard import (
+    Choice,
+    Comparison,
     Cuts,
     Field,
     Joint,
@@ -17,25 +20,34 @@ from stairguard.model.guard import (
     Opening,
     PlacedPost,
     PlacedSurface,
+    PlanPoint,
     Point,
     RailLine,
     Run,
     SurfaceLine,
 )
-from stairguard.model.job import Flight, Job, Landing, Post, Rail, Ramp, Strand, Surface, Unit
+from stairguard.model.job import Flight, Job, Landing, MeasuredFlight, Post, Rail, Ramp, Strand, Surface, Unit
 from stairguard.model.rules import RuleSet
 
 ZERO = Fraction(0)
+FLAT = (0.0, PlanPoint(0.0, 0.0), PlanPoint(0.0, 0.0))
 
 
 @dataclass
 class Given:
-    """What a hand-made layout is made from; sound under every pack unless a test changes something."""
+    """What a hand-made layout is made from; sound under every pack unless a test changes something.
+
+    With ``nosings`` (in the layout's unit, from the end of the first landing) the middle is a measured flight, and
+    ``last_rise`` its last, in the same unit, where it goes down.
+    """
 
     rules: RuleSet
     unit: Unit = "in"
     scale: Fraction = Fraction(1)
     middle: str = "flight"
+    nosings: tuple[tuple[Fraction, Fraction], ...] = ()
+    down: bool = False
+    last_rise: Fraction = ZERO
     risers: int = 3
     rise: Fraction = Fraction(7)
     run: Fraction = Fraction(11)
@@ -66,8 +78,17 @@ class Given:
 
 def _surfaces(given: Given) -> tuple[PlacedSurface, ...]:
     landing = Landing(given.size("landing"), 0.0)
+    at = landing.length
     middle: Surface
-    if given.middle == "flight":
+    nosings: tuple[Point, ...] = ()
+    if given.nosings:
+        last_rise = given.size("last_rise")
+        middle = MeasuredFlight(given.nosings, given.size("nosing"), given.scale, False, given.down, 0.0, last_rise)
+        level, up = given.nosings[-1][0], given.nosings[-1][1] - last_rise
+        line = nosing_line(given.nosings)
+        slope, first = line.slope, line.elevation(ZERO)
+        nosings = tuple(Point(at + s, z) for s, z in given.nosings)
+    elif given.middle == "flight":
         rise, run = given.size("rise"), given.size("run")
         middle = Flight(given.risers, rise, run, given.size("nosing"), given.scale, False, False, 0.0)
         level, up = (given.risers - 1) * run, given.risers * rise
@@ -76,14 +97,13 @@ def _surfaces(given: Given) -> tuple[PlacedSurface, ...]:
         level, up = given.size("ramp_length"), given.size("ramp_rise")
         middle = Ramp(level, up, 0.0)
         slope, first = up / level, ZERO
-    ends = [Point(ZERO, ZERO), Point(landing.length, ZERO), Point(landing.length + level, up)]
-    ends.append(Point(ends[2].s + landing.length, up))
+    ends = [Point(ZERO, ZERO), Point(at, ZERO), Point(at + level, up), Point(at + level + landing.length, up)]
     pitch = math.degrees(math.atan(slope))
-    start = Point(ends[1].s, first)
+    start = Point(at, first)
     return (
-        PlacedSurface(0, "landing", landing, ends[0], ends[1], ends[0], ZERO, 0.0, ()),
-        PlacedSurface(1, given.middle, middle, ends[1], ends[2], start, slope, pitch, ()),  # type: ignore[arg-type]
-        PlacedSurface(2, "landing", landing, ends[2], ends[3], ends[2], ZERO, 0.0, ()),
+        PlacedSurface(0, "landing", landing, ends[0], ends[1], ends[0], ZERO, 0.0, (), *FLAT),
+        PlacedSurface(1, given.middle, middle, ends[1], ends[2], start, slope, pitch, nosings, *FLAT),  # type: ignore[arg-type]
+        PlacedSurface(2, "landing", landing, ends[2], ends[3], ends[2], ZERO, 0.0, (), *FLAT),
     )
 
 
@@ -95,8 +115,11 @@ def _post(given: Given, label: str, station: Fraction) -> PlacedPost:
 
 
 def _joint(given: Given, between: tuple[int, int], post: PlacedPost) -> Joint:
-    meets = Point(post.station, ZERO)
-    return Joint(between, 0.0, 0.0, 0.0, meets, None, post.label, post.station, given.size("jog"), (), True, "", ())
+    return Joint(
+        between, boundary=post.station, turn_deg=0.0, bend_deg=0.0, mitre_deg=0.0, meets=Point(post.station, ZERO),
+        from_nosing=None, post=post.label, station=post.station, jog=given.size("jog"), cut=None, mitred=False,
+        advice="", remedies=(), through=True, reason="", strands=(),
+    )  # fmt: skip
 
 
 def _make(given: Given) -> Layout:
@@ -123,9 +146,18 @@ def _make(given: Given) -> Layout:
         Strand(scale / 8, given.size("spacing"), "through", take_up, take_up),
         Post(posts[0].width, given.size("max_gap"), 5 * scale), tuple(s.given for s in surfaces),
     )  # fmt: skip
-    cuts = Cuts((), (), (), 0.0, 0.0, 0, 0, 0, 0)
-    line = SurfaceLine(surfaces)
-    return Layout(job, given.rules, line, rails, fields, joints, posts, given.openings, given.runs, cuts)
+    cuts = Cuts(
+        rails=(), posts=(), strands=(), strand_total=0.0, rail_total=0.0, post_total=0.0, terminals=0, tensioners=0,
+        angle_fittings=0, holes=0, fittings=(), sleeves=(), sleeve_total=0.0, strand_weight=0.0, rail_weight=None,
+        post_weight=None,
+    )  # fmt: skip
+    through = Choice(
+        "through", strands=0, runs=0, terminals=0, tensioners=0, angle_fittings=0, holes=0, strand_total=0.0
+    )
+    return Layout(
+        job, given.rules, SurfaceLine(surfaces), rails, fields, joints, posts, given.openings, given.runs, cuts,
+        Comparison(through, None, "through", "made by hand"), straight=(), stock=(),
+    )  # fmt: skip
 
 
 @pytest.fixture

@@ -162,6 +162,12 @@ def test_a_pitch_is_less_than_plumb(pack):
     assert "90 degrees" in fault
 
 
+def test_a_difference_has_no_least(pack):
+    least = HEIGHT.replace('"guard height"', '"run difference"').replace('"landing"', '"flight"')
+    (fault,) = _faults(pack(HEAD + least))
+    assert "one of 'at most' for run difference" in fault
+
+
 @pytest.mark.parametrize("text", ["name = ", b"\xff\xfe", "a = [" * 5000, "x" * 1_000_001, 'name = "a"\nname = "b"'])
 def test_what_is_no_toml(pack, text):
     (fault,) = _faults(pack(text))

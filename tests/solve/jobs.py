@@ -4,7 +4,7 @@ from dataclasses import replace
 from fractions import Fraction as F
 from random import Random
 
-from stairguard.model.job import Flight, Job, Landing, Post, Rail, Strand
+from stairguard.model.job import Flight, Job, Landing, MeasuredFlight, Post, Rail, Ramp, Strand
 
 BASE = Job(
     "Test stair", "in", F(1, 16), "irc-2021",
@@ -46,3 +46,79 @@ def random_job(seed: int) -> Job:
     lands = [Landing(F(rnd.randint(20, 160)), 0.0) for _ in range(2)]
     rules = rnd.choice(["irc-2021", "nz-f4as1", "none"])
     return Job(f"Random {seed}", "in", F(1, 16), rules, rail, strand, post, (lands[0], flight, lands[1]))
+
+
+def reversed_job(job: Job) -> Job:
+    """The same guard line walked the other way: surfaces from the last, down for up, turns negated."""
+    back = []
+    turns = [s.turn for s in job.surfaces[1:]] + [0.0]
+    for surface, turn in zip(reversed(job.surfaces), reversed(turns), strict=True):
+        changes: dict[str, object] = {"turn": -turn if turn else 0.0}
+        if isinstance(surface, Flight):
+            changes["down"] = not surface.down
+        elif isinstance(surface, Ramp):
+            changes["rise"] = -surface.rise
+        elif isinstance(surface, MeasuredFlight):
+            changes |= _reversed_survey(surface)
+        back.append(replace(surface, **changes))
+    return replace(job, surfaces=tuple(back), start=job.end, end=job.start)
+
+
+def _reversed_survey(flight: MeasuredFlight) -> dict[str, object]:
+    """The same nosings from the other end; an upward one's first rise is the downward one's last."""
+    end = flight.nosings[-1][0]
+    if flight.down:
+        first, last = flight.nosings[0], flight.nosings[-1]
+        mean = (first[1] - last[1]) / (len(flight.nosings) - 1)
+        drop = last[1] - (mean if flight.last_rise is None else flight.last_rise)
+        return {
+            "down": False, "last_rise": None,
+            "nosings": tuple((end - x, z - drop) for x, z in reversed(flight.nosings)),
+        }  # fmt: skip
+    top = flight.nosings[-1][1]
+    return {
+        "down": True, "last_rise": flight.nosings[0][1],
+        "nosings": tuple((end - x, z - top) for x, z in reversed(flight.nosings)),
+    }  # fmt: skip
+
+
+def random_line(seed: int) -> Job:
+    """A guard line of several surfaces of any kind, plausible enough to be laid out."""
+    rnd = Random(seed)
+    base = random_job(seed)
+    sixteenth = lambda lo, hi: F(rnd.randint(lo, hi), 16)  # noqa: E731  # a name for one draw, used on every line below
+    surfaces: list = []
+    for k in range(rnd.randint(2, 6)):
+        turn = float(rnd.choice([0, 0, 90, -90, 45, 30])) if k else 0.0
+        kind = rnd.choice(["landing", "landing", "flight", "flight", "ramp", "surveyed"])
+        if kind == "landing":
+            surfaces.append(Landing(F(rnd.randint(30, 150)), turn))
+        elif kind == "ramp":
+            length = F(rnd.randint(60, 200))
+            surfaces.append(Ramp(length, length * rnd.choice([-1, 1]) / rnd.choice([8, 12, 20]), turn))
+        elif kind == "flight":
+            surfaces.append(Flight(
+                rnd.randint(3, 12), sixteenth(90, 128), sixteenth(150, 200), F(rnd.choice([0, 16]), 16), F(1),
+                False, rnd.random() < 0.5, turn,
+            ))  # fmt: skip
+        else:
+            surfaces.append(_surveyed(rnd, sixteenth, turn))
+        if surfaces[-1].__class__ is not Landing and rnd.random() < 0.7:
+            surfaces.append(Landing(F(rnd.randint(30, 150)), float(rnd.choice([0, 0, 90])) if k else 0.0))
+    post = replace(base.post, width=F(3, 2), max_gap=F(72), setback=F(4))
+    strand = replace(
+        base.strand, longest_run=F(rnd.choice([240, 400, 900])), angle_changes=rnd.choice([0, 1, 2]),
+        terminal_take_up=F(1, 2), tensioner_take_up=F(1),
+    )  # fmt: skip
+    ends = [rnd.choice(["post", "post", "wall", "newel"]) for _ in range(2)]
+    return replace(base, surfaces=tuple(surfaces), post=post, strand=strand, start=ends[0], end=ends[1])
+
+
+def _surveyed(rnd: Random, sixteenth, turn: float) -> MeasuredFlight:
+    down, points = rnd.random() < 0.5, []
+    x, z = F(0), F(0) if down else sixteenth(100, 125)
+    for _ in range(rnd.randint(3, 10)):
+        points.append((x, z))
+        x += sixteenth(155, 175)
+        z += sixteenth(100, 125) * (-1 if down else 1)
+    return MeasuredFlight(tuple(points), F(1), F(1), False, down, turn, sixteenth(100, 125) if down else None)

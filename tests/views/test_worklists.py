@@ -354,7 +354,8 @@ def test_ended_strands_are_told_by_surface_at_a_joint():
         landing = next(i for i in joint.between if i != 1)
         ended = [s.number for s in joint.strands if not s.whole]
         assert ended == [13]
-        assert f"Ended here: 13 of surface {landing + 1} (landing)." in joints
+        (fitting,) = (s.fitting for s in joint.strands if not s.whole)
+        assert f"Ended here: 13 of surface {landing + 1} (landing): {fitting}, slope 0.0°." in joints
 
 
 def test_posts_to_cut_have_their_break_and_edges_in_the_result(mitred):

@@ -1,0 +1,111 @@
+"""Corners made by two posts: strands run straight from one to the other, a chord across the turn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from math import cos, radians, sin
+from typing import TYPE_CHECKING
+
+from stairguard.geometry.outline import Edge, Outline, Vec
+from stairguard.geometry.pockets import Pocket, compare, pockets
+from stairguard.geometry.slope import pitch_deg, secant
+from stairguard.model.guard import Chord, Opening
+from stairguard.relations import scalars
+from stairguard.solve.meeting import Meeting
+from stairguard.solve.under import stops
+
+if TYPE_CHECKING:
+    from stairguard.solve.plan import Plan
+
+__all__ = ["across_corners", "chord"]
+
+
+def chord(meeting: Meeting) -> Chord:
+    """The chord of a meeting made by two posts.
+
+    A strand climbs from one post to the other what its two lines climb to and from the corner, where they cross; rails
+    that arrive at different heights change nothing in that.
+    """
+    (first, _), (second, _) = meeting.feet
+    before, after, half_turn = meeting.before, meeting.after, meeting.turn_deg / 2
+    aside, along = abs(sin(radians(half_turn))), cos(radians(half_turn))
+    level = (second - first) * Fraction(along)
+    rise = (meeting.station - first) * before.slope + (second - meeting.station) * after.slope
+    slope = rise / level
+    pitch = pitch_deg(slope)
+    bends = scalars.bend(before.pitch_deg, pitch, half_turn), scalars.bend(pitch, after.pitch_deg, half_turn)
+    sec = float(secant(slope))
+    # past an eighth of a turn it comes out of the post's side
+    reach = 1 / Fraction(max(aside, along))
+    return Chord(float(level), float(level) * sec, sec, slope, pitch, abs(half_turn), reach, bends)
+
+
+def across_corners(plan: Plan) -> Iterator[Opening]:
+    """Openings between the two posts of a corner: across the whole height where strands end, else under the lowest."""
+    for meeting, joined, ended in zip(plan.meetings, plan.joined, plan.through, strict=True):
+        if joined.chord is not None:
+            yield from (_between_posts if ended else _under_chord)(plan, meeting, joined.chord)
+
+
+def _between_posts(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:
+    """Between the posts, which stand square to their own legs and are taken as deep as they are wide."""
+    width, half_turn = float(plan.job.post.width), radians(abs(meeting.turn_deg) / 2)
+    # nearest edges of two squares, each turned by half the turn from the line between their centres
+    gap = max(across.level - width * (cos(half_turn) + sin(half_turn)), 0.0)
+    rule = plan.rules.opening("landing")
+    passes = None if rule is None else stops(rule, (gap > rule.value) - (gap < rule.value))
+    s, z = float(meeting.station), float(meeting.feet[0][1].base)
+    yield Opening(
+        f"between the corner posts at {_corner(meeting)}, in plan", meeting.before.index, gap, gap, rule, passes,
+        ("post", "post"), (), (s, z),
+    )  # fmt: skip
+
+
+def _corner(meeting: Meeting) -> str:
+    return f"the turn of surface {meeting.after.index + 1}"
+
+
+def _under_chord(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:
+    """Under the lowest strand that passes the corner, seen square to the chord."""
+    number = plan.whole(meeting.index)
+    marks = plan.job.mark / 2
+    drawn = [_outline(plan, meeting, across, number, up) for up in (Fraction(0), marks)]
+    found = [max(pockets(o), key=lambda p: p.diameter, default=None) for o in drawn]
+    designed, marked = found
+    if designed is None or marked is None:
+        return
+    rule = plan.rules.opening(meeting.feet[0][1].surface.kind)
+    passes = None
+    if rule is not None:
+        passes = all(stops(rule, compare(o, p, rule.value)) for o, p in zip(drawn, (designed, marked), strict=True))
+    at, base = float(meeting.feet[0][0]), float(meeting.feet[0][1].base)
+    yield Opening(
+        f"under the lowest strand at {_corner(meeting)}", meeting.before.index, designed.diameter, marked.diameter,
+        rule, passes, _names(drawn[0], designed), tuple((at + x, base + z) for x, z in designed.contacts),
+        (at + designed.centre[0], base + designed.centre[1]),
+    )  # fmt: skip
+
+
+def _names(outline: Outline, pocket: Pocket) -> tuple[str, ...]:
+    return tuple(outline.name(s) for s in pocket.sites)
+
+
+def _outline(plan: Plan, meeting: Meeting, across: Chord, number: int, up: Fraction) -> Outline:
+    """Ground, posts and lowest whole strand along the chord, from the first post's centre and its foot."""
+    (first, foot), (second, other) = meeting.feet
+    low = meeting.before.datum(first) + plan.fields[meeting.before.index].heights[number - 1] - foot.base + up
+    high = meeting.after.datum(second) + plan.fields[meeting.after.index].heights[number - 1] - foot.base + up
+    level, climb = Fraction(across.level), other.base - foot.base
+    half = plan.job.post.width / 2
+    ground = [Vec(x, climb * x / level) for x in (half, level - half)]
+    tall = 4 * (abs(low) + abs(high) + level)
+    slope = (high - low) / level
+    over = [Vec(x, low + slope * x) for x in (level + tall, -tall)]
+    edges = (
+        Edge(Vec(half, ground[0].z + tall), ground[0], "post"),
+        Edge(ground[0], ground[1], foot.surface.kind),
+        Edge(ground[1], Vec(level - half, ground[1].z + tall), "post"),
+        Edge(over[0], over[1], f"strand {number}", plan.job.strand.diameter / 2),
+    )
+    return Outline(edges, ())

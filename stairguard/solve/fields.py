@@ -1,0 +1,160 @@
+"""The strands of every surface: one comb where they pass whole through joints, each surface's own where they end."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from stairguard.errors import Fault, JobError
+from stairguard.model.guard import Field, PlacedSurface
+from stairguard.model.job import Job
+from stairguard.model.rules import Rule, RuleSet
+from stairguard.solve.meeting import Meeting
+from stairguard.solve.profile import Profile
+from stairguard.solve.strands import Ground, comb, fits_under, own_field
+from stairguard.solve.under import highest
+
+__all__ = ["Terrain", "lowest_over", "strand_fields"]
+
+
+class Terrain:
+    """What strands run over, surface by surface: slopes, undersides of rails, and profiles of flights."""
+
+    def __init__(
+        self,
+        job: Job,
+        rules: RuleSet,
+        undersides: Sequence[Fraction],
+        secs: Sequence[Fraction],
+        profiles: dict[int, Profile],
+    ) -> None:
+        self.job, self.rules, self.undersides, self.secs, self.profiles = job, rules, undersides, secs, profiles
+        self._lowest: dict[tuple[object, ...], Fraction | None] = {}
+
+    def ground(self, surface: PlacedSurface) -> Ground:
+        """What a surface asks of its strands, its datum its own."""
+        sec, under, d = self.secs[surface.index], self.undersides[surface.index], self.job.strand.diameter
+        spacing = _largest_spacing(self.job, self.rules.opening(surface.kind), sec)
+        profile = self.profiles.get(surface.index)
+        if profile is None:
+            rule = self.rules.opening(surface.kind)
+            low = None if rule is None else max((rule.value + d / 2) * sec - self.job.mark, _clear(self.job, sec))
+        else:
+            key = (profile, under, sec)
+            if key not in self._lowest:
+                self._lowest[key] = lowest_over(self.job, self.rules, profile, sec, under, spacing)
+            low = self._lowest[key]
+        return Ground(surface.index, Fraction(0), under, low, spacing, sec, d)
+
+
+def _largest_spacing(job: Job, rule: Rule | None, sec: Fraction) -> Fraction:
+    """Largest plumb spacing: the job's, or what the opening rule leaves when both holes are a mark's half off."""
+    plumb = job.strand.spacing * sec
+    if rule is not None:
+        plumb = min(plumb, (rule.value + job.strand.diameter) * sec - 2 * job.mark)
+    if plumb <= 0:
+        raise JobError(Fault("strand.diameter", "thin enough for the opening rule", float(job.strand.diameter)))
+    return plumb
+
+
+def _clear(job: Job, sec: Fraction) -> Fraction:
+    """Least height of a strand's centre that keeps it clear of nosings or surface once its hole is marked."""
+    return job.strand.diameter * sec / 2 + job.mark / 2
+
+
+def lowest_over(
+    job: Job, rules: RuleSet, profile: Profile, sec: Fraction, underside: Fraction, spacing: Fraction
+) -> Fraction | None:
+    """Height of the lowest strand over a flight: as its own openings allow, less one mark; None where no rule asks."""
+    d = job.strand.diameter
+    least, most = _clear(job, sec), underside - d * sec
+    if most <= least:
+        needed = float(job.rail.height - underside + least + d * sec)
+        must = f"more than {needed:.6g}, to leave room for a strand under the rail"
+        raise JobError(Fault("rail.height", must, float(job.rail.height)))
+    if rules.opening("step triangle", "flight") is None:
+        most = max(min(most, spacing), least)
+    low = highest(profile, d / 2, sec, rules, (least, most), job.mark / 1000)
+    return None if low is None else max(low - job.mark, least)
+
+
+def strand_fields(
+    terrain: Terrain, surfaces: Sequence[PlacedSurface], meetings: Sequence[Meeting], ended: Sequence[str]
+) -> tuple[dict[int, Field], tuple[str, ...]]:
+    """Strands of every surface that carries a rail, and of each joint why its strands end there ("": they pass).
+
+    Parameters
+    ----------
+    surfaces : those that carry a rail, in order; joint i lies between surface i and the next
+    ended : for each joint, why its strands may not pass, "" where they may
+    """
+    grounds = [terrain.ground(s) for s in surfaces]
+    shifts = [Fraction(0)]
+    for meeting in meetings:
+        shifts.append(shifts[-1] + meeting.shift)
+    reasons = list(ended)
+    fields: dict[int, Field] = {}
+    first = 0
+    for last in range(len(surfaces)):
+        if last < len(meetings) and not reasons[last]:
+            continue
+        here = zip(grounds[first : last + 1], shifts[first : last + 1], strict=True)
+        group = [replace(g, shift=s) for g, s in here]
+        fields |= _group(group, reasons, first, terrain.job.unit)
+        first = last + 1
+    for ground in grounds:
+        _check_room(terrain.job, ground, fields[ground.surface])
+    return fields, tuple(reasons)
+
+
+def _group(group: list[Ground], reasons: list[str], first: int, unit: str) -> dict[int, Field]:
+    """One comb over surfaces whose strands pass whole; where one's way is not clear, the widest step ends them.
+
+    ``reasons`` of the joints that had to be ended are filled in.
+    """
+    waiting = [(0, len(group))]
+    fields: dict[int, Field] = {}
+    while waiting:
+        a, b = waiting.pop()
+        part = group[a:b]
+        if len(part) == 1:
+            fields[part[0].surface] = own_field(part[0])
+            continue
+        main = _main(part)
+        found = comb(
+            replace(main, shift=Fraction(0)), [replace(g, shift=g.shift - main.shift) for g in part if g is not main]
+        )
+        by_surface = {f.surface: f for f in found}
+        if all(fits_under(g, by_surface[g.surface]) for g in part):
+            fields |= by_surface
+            continue
+        steps = [
+            abs((part[i].roof - part[i].shift) - (part[i + 1].roof - part[i + 1].shift)) for i in range(len(part) - 1)
+        ]
+        widest = max(steps)
+        cuts = [i for i, step in enumerate(steps) if step == widest]
+        for i in cuts:
+            under = part[i].underside - part[i].shift, part[i + 1].underside - part[i + 1].shift
+            apart = float(abs(under[0] - under[1]))
+            gap = f"{apart:.4g} {unit} apart there"
+            reasons[first + a + i] = f"the rails' undersides stand {gap}, so one is in strand 1's way"
+        bounds = [0, *(i + 1 for i in cuts), len(part)]
+        waiting += [(a + x, a + y) for x, y in itertools.pairwise(bounds)]
+    return fields
+
+
+def _main(group: Sequence[Ground]) -> Ground:
+    """The surface whose lowest strand divides the comb: where rules place it a flight's, and the lowest of those."""
+    placed = [g for g in group if g.lowest is not None] or list(group)
+    steep = [g for g in placed if g.sec != 1] or placed
+    return min(steep, key=lambda g: (g.floor - g.shift, g.spacing))
+
+
+def _check_room(job: Job, ground: Ground, field: Field) -> None:
+    """Refuse strands that would touch each other or the rail once their holes are marked."""
+    spacing = field.plumb_spacing or (ground.roof - field.heights[0])
+    if spacing < ground.diameter * ground.sec + job.mark:
+        must = f"less than the square spacing that fits, {float((spacing - job.mark) / ground.sec):.6g}"
+        raise JobError(Fault("strand.diameter", must, float(job.strand.diameter)))

@@ -1,0 +1,93 @@
+"""Where every post stands, before it has a length or holes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from stairguard.errors import Fault, JobError
+from stairguard.model.guard import PlacedSurface, Role
+from stairguard.model.job import Ending
+from stairguard.solve.footing import Footing, footing
+from stairguard.solve.plan import Plan, Stop
+from stairguard.solve.stations import on_level
+
+__all__ = ["Stand", "stands"]
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """A post, wall or newel before it has a label; ``before`` and ``after`` are the surfaces its strands lie over.
+
+    A post of a pair that makes a corner holds its own leg's strands only.
+    """
+
+    role: Role
+    station: Fraction
+    half: Fraction
+    foot: Footing
+    before: PlacedSurface
+    after: PlacedSurface
+    joint: int | None
+    support: Ending
+
+
+def stands(plan: Plan) -> Iterator[Stand]:
+    """Every post in station order."""
+    for i, surface in enumerate(plan.carriers):
+        first, last = plan.stops[surface.index]
+        if i == 0:
+            yield _end(first, surface)
+        yield from _line_stands(plan, surface, first, last)
+        if last.joint is None:
+            yield _end(last, surface)
+        else:
+            after = plan.carriers[i + 1]
+            if plan.meetings[last.joint].two:
+                second = plan.stops[after.index][0]
+                yield Stand("joint", last.station, last.half, last.foot, surface, surface, last.joint, "post")
+                yield Stand("joint", second.station, second.half, second.foot, after, after, last.joint, "post")
+            else:
+                yield Stand("joint", last.station, last.half, last.foot, surface, after, last.joint, "post")
+
+
+def _end(stop: Stop, surface: PlacedSurface) -> Stand:
+    return Stand("end", stop.station, stop.half, stop.foot, surface, surface, None, stop.support)
+
+
+def _line_stands(plan: Plan, surface: PlacedSurface, first: Stop, last: Stop) -> Iterator[Stand]:
+    job, half = plan.job, plan.job.post.width / 2
+    if surface.given.posts is not None:
+        stations = [surface.start.s + at for at in surface.given.posts]
+        _check_forced(plan, surface, first, last, stations)
+    elif surface.kind == "flight":
+        up = plan.ups[surface.index]
+        stations = sorted(up.station(up.x(i) + job.post.setback) for i in plan.treads[surface.index])
+    else:
+        outer = first.station + first.half - half, last.station - last.half + half
+        stations = list(on_level(*outer, plan.secs[surface.index], job.post))
+    # the strands of a landing or ramp may run on over a landing without a level piece
+    on = plan.line.surfaces[first.foot.surface.index : last.foot.surface.index + 1]
+    for station in stations:
+        foot = footing(job, plan.line, (surface,) if surface.kind == "flight" else on, station)
+        yield Stand("line", station, half, foot, surface, surface, None, "post")
+
+
+def _check_forced(plan: Plan, surface: PlacedSurface, first: Stop, last: Stop, stations: list[Fraction]) -> None:
+    """Refuse forced posts that run into each other or into the posts that bound the surface."""
+    half = plan.job.post.width / 2
+    places = [first.station + first.half, *stations, last.station - last.half]
+    for k, station in enumerate(stations, 1):
+        least = places[k - 1] + (2 * half if k > 1 else half)
+        most = places[k + 1] - (2 * half if k < len(stations) else half)
+        if not least <= station <= most:
+            must = "apart from one another and between the posts that bound the surface's strands: "
+            low, high = (float(p - surface.start.s) for p in (least, most))
+            raise JobError(
+                Fault(
+                    f"surface[{surface.index + 1}].posts[{k}]",
+                    must + f"from {low:.6g} to {high:.6g}",
+                    float(station - surface.start.s),
+                )
+            )

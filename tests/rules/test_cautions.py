@@ -1,0 +1,95 @@
+"""What a layout gives reason to say, from jobs that give that reason and jobs that do not."""
+
+from dataclasses import replace
+from fractions import Fraction as F
+
+import pytest
+
+from stairguard.model.job import Landing, MeasuredFlight
+from stairguard.rules.checks import check
+from stairguard.rules.read import read_rules
+from stairguard.solve.layout import lay_out
+from tests.solve.jobs import BASE
+
+
+def cautions(job):
+    return check(lay_out(job, read_rules(job.rules, job.unit))).cautions
+
+
+def saying(job, words):
+    return [text for text in cautions(job) if words in text]
+
+
+FLIGHT = BASE.surfaces[1]
+HALF_RUN = FLIGHT.run / 2
+CROSSED = (
+    Landing(F(48), 0.0), FLIGHT, Landing(HALF_RUN, 0.0, level_piece=False),
+    Landing(HALF_RUN, 90.0, level_piece=False), FLIGHT, Landing(F(48), 0.0),
+)  # fmt: skip
+
+
+def test_a_landing_crossed_without_level_piece():
+    (text,) = (t for t in saying(replace(BASE, surfaces=CROSSED), "No level piece of rail") if "surface 3" in t)
+    # the lower rail is 35 over the top nosing and climbs from there
+    assert "35 in above it at the lowest" in text
+    assert not saying(BASE, "No level piece of rail")
+
+
+def survey(**changed):
+    nosings = ((F(0), F(0)), (F(10), F(-7)), (F(20), F(-14)), (F(30), F(-21)))
+    flight = MeasuredFlight(nosings, F(1), F(1), False, True, 0.0, **changed)
+    return replace(BASE, surfaces=(Landing(F(48), 0.0), flight, Landing(F(48), 0.0)))
+
+
+def test_a_lowest_rise_that_was_not_measured():
+    assert saying(survey(), "The lowest rise of surface 2 (flight)")
+    assert not saying(survey(last_rise=F(7)), "The lowest rise")
+
+
+def test_a_foot_that_overhangs_its_tread():
+    # a corner post stands at the corner, here at the top nosing itself: half its width, 3/4, is over the edge
+    corner = replace(BASE, surfaces=(BASE.surfaces[0], FLIGHT, Landing(F(48), 90.0)))
+    (text,) = saying(corner, "overhangs its tread or surface")
+    assert "by 0.75 in, level: mount it at the stair's side, notch it, or move it" in text
+    assert not saying(BASE, "overhangs")
+    side = replace(corner, post=replace(corner.post, mount="side", drop=F(8)))
+    assert not saying(side, "overhangs")
+
+
+@pytest.mark.parametrize("support", ["wall", "newel"])
+def test_what_the_line_ends_on_must_bear_the_pull(support):
+    (text,) = saying(replace(BASE, end=support), "must bear the pull of all strands")
+    assert support in text
+    assert "licensed engineer" in text
+    assert not saying(BASE, "must bear the pull")
+
+
+def test_a_corner_is_pulled_inwards():
+    turned = replace(BASE, surfaces=(*BASE.surfaces, Landing(F(60), 90.0)))
+    assert saying(turned, "pull the corner inwards")
+    assert not saying(BASE, "pull the corner")
+
+
+def test_the_neighbour_s_rail_is_told_once_for_all_alike_landings():
+    # 35 over a landing that asks 36, at the top of each of three flights; at their foot the rail climbs
+    surfaces = (BASE.surfaces[0], *(s for _ in range(3) for s in (FLIGHT, Landing(F(96), 0.0))))
+    (text,) = saying(replace(BASE, surfaces=surfaces), "neighbour's rail runs on over")
+    assert "surfaces 3, 5, 7 (landing), as low as 35 in" in text
+
+
+def test_alike_jogs_are_told_together():
+    rail = replace(BASE.rail, height=F(36), meet="as-given")
+    surfaces = (BASE.surfaces[0], *(s for _ in range(2) for s in (FLIGHT, Landing(F(96), 0.0))))
+    texts = saying(replace(BASE, rail=rail, surfaces=surfaces), "the rails do not meet")
+    assert len(texts) == 1
+    assert texts[0].startswith("At posts P")
+    # equal rails meet over the nosing; the post stands half its width past it: 3/4 of run at 29/42 of slope
+    assert f"a plumb jog of {float(F(3, 4) * F(29, 42)):.5g} in" in texts[0]
+
+
+def test_an_optional_rule_is_told_once_for_all_alike_flights():
+    high = replace(BASE, rail=replace(BASE.rail, height=F(39), landing_height=F(40)))
+    surfaces = (BASE.surfaces[0], *(s for _ in range(3) for s in (FLIGHT, Landing(F(96), 0.0))))
+    texts = [t for t in cautions(replace(high, surfaces=surfaces)) if t.startswith("R311.7.8.1 would not be met")]
+    assert len(texts) == 1
+    assert "surfaces 2, 4, 6 (flight)" in texts[0]

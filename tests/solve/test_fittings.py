@@ -1,0 +1,98 @@
+"""Each strand's way at its joint against its runs: what passes, what ends, and where."""
+
+from math import acos, cos, degrees, hypot, radians, sin
+
+import numpy as np
+import pytest
+
+from stairguard.solve.fittings import COMPOUND, PLANE, STRAIGHT, TENSIONER, TERMINAL
+from tests.solve.lines import JOBS, solved
+from tests.solve.twoposts import TWO
+
+ALL = JOBS | {f"two posts, {name}": job for name, job in TWO.items()}
+OTHER = " at the corner's other post, "
+
+
+def ends_at(layout, label, number, index):
+    """What ends a strand over a surface at a post: None where none of its runs does."""
+    for run in layout.runs:
+        if run.strand == number and label in (run.posts[0], run.posts[-1]):
+            last = label == run.posts[-1]
+            if (run.surfaces[-1] if last else run.surfaces[0]) == index:
+                return TENSIONER if run.tensioner == label else TERMINAL
+    return None
+
+
+def passes(layout, label, number):
+    return any(run.strand == number and label in run.posts[1:-1] for run in layout.runs)
+
+
+def kind_of(layout, joint):
+    slopes = [layout.line.surfaces[i].slope for i in joint.between]
+    if joint.turn_deg:
+        return COMPOUND if any(slopes) else PLANE
+    return STRAIGHT if slopes[0] == slopes[1] else PLANE
+
+
+@pytest.mark.parametrize("name", ALL)
+def test_fittings_are_what_the_runs_need(name):
+    layout = solved(ALL[name])
+    for joint in layout.joints:
+        kind, labels = kind_of(layout, joint), [joint.post, joint.second_post or joint.post]
+        for strand in joint.strands:
+            if strand.whole:
+                assert all(passes(layout, label, strand.number) for label in labels)
+                assert strand.fitting == (f"{kind}, at each of two posts" if joint.second_post else kind)
+                continue
+            (index,) = strand.surfaces
+            own = labels[joint.between.index(index)]
+            other = labels[1 - joint.between.index(index)]
+            ended = ends_at(layout, own, strand.number, index)
+            if joint.second_post and passes(layout, own, strand.number):
+                ended = ends_at(layout, other, strand.number, index)
+                assert strand.fitting == f"{ended}{OTHER}{kind} at this one"
+            else:
+                assert strand.fitting == ended
+
+
+def test_a_strand_broken_at_one_of_two_posts_passes_the_other():
+    layout = solved(TWO["broken at one post"])
+    joint = next(j for j in layout.joints if j.second_post)
+    found = {OTHER in strand.fitting for strand in joint.strands}
+    assert found == {True, False}
+    assert not any(strand.whole for strand in joint.strands)
+    numbers = sorted(strand.number for strand in joint.strands)
+    assert numbers == sorted(2 * list(range(1, len(numbers) // 2 + 1)))
+
+
+def test_a_strand_broken_at_both_posts_has_a_piece_of_its_own_between():
+    layout = solved(TWO["broken at both posts"])
+    (joint,) = layout.joints
+    between = [run for run in layout.runs if run.posts == (joint.post, joint.second_post)]
+    assert len(between) == len(layout.fields[0].heights)
+    assert {strand.fitting for strand in joint.strands} <= {TERMINAL, TENSIONER}
+
+
+@pytest.mark.parametrize("name", TWO)
+def test_the_way_between_two_posts_is_measured_in_space(name):
+    """Lines of both legs from the corner, where a strand's lie at one height: the chord joins points on them."""
+    layout = solved(TWO[name])
+    posts = {post.label: post for post in layout.posts}
+    for joint in layout.joints:
+        assert (joint.chord is None) == (joint.second_post is None)
+        if joint.chord is None:
+            continue
+        slopes = [float(layout.line.surfaces[i].slope) for i in joint.between]
+        turn = radians(joint.turn_deg)
+        back = float(joint.station - posts[joint.post].station)
+        legs = [np.array([1, 0, slopes[0]]), np.array([cos(turn), sin(turn), slopes[1]])]
+        chord = back * (legs[0] + legs[1])
+        level = hypot(*chord[:2])
+        assert joint.chord.level == pytest.approx(level, rel=1e-12)
+        assert joint.chord.length == pytest.approx(float(np.linalg.norm(chord)), rel=1e-12)
+        assert float(joint.chord.slope) == pytest.approx(chord[2] / level, abs=1e-12)
+        assert joint.chord.skew_deg == pytest.approx(abs(joint.turn_deg) / 2)
+        bends = [degrees(acos(leg @ chord / np.linalg.norm(leg) / np.linalg.norm(chord))) for leg in legs]
+        assert joint.chord.bends_deg == pytest.approx(bends, abs=1e-5)
+        for strand in joint.strands:
+            assert all(skew in (0, None) for skew in strand.skews_deg)

@@ -1,0 +1,375 @@
+"""What holds on any guard line: rails and strands at every joint, and where posts stand.
+
+Expected figures are worked here from the job and the frame's definition, in exact fractions.
+"""
+
+from dataclasses import replace
+from fractions import Fraction as F
+from itertools import pairwise
+from math import atan, cos, degrees, radians, sin, sqrt
+
+import numpy as np
+import pytest
+
+from stairguard.errors import JobError
+from stairguard.model.job import Flight, Landing, MeasuredFlight
+from stairguard.solve.layout import lay_out
+from tests.solve.jobs import BASE
+from tests.solve.lines import CROSSED, JOBS, down, land, odd, ramp, solved, up
+
+every_line = pytest.mark.parametrize("name", JOBS)
+
+
+def line_of(layout, index):
+    """A surface's datum, from its own definition: a station and its elevation, and elevation per station."""
+    surface = layout.line.surfaces[index]
+    given = surface.given
+    if isinstance(given, Landing):
+        return surface.start, F(0)
+    if isinstance(given, Flight):
+        return surface.nosings[0], (-1 if given.down else 1) * given.rise / given.run
+    if isinstance(given, MeasuredFlight):
+        # checked against other software in tests/geometry/test_straightedge.py; here taken as it is
+        return surface.origin, surface.slope
+    return surface.start, given.rise / given.length
+
+
+def datum(layout, index, station):
+    at, slope = line_of(layout, index)
+    return at.z + (station - at.s) * slope
+
+
+def rail_top(layout, index, station):
+    return datum(layout, index, station) + layout.rails[index].height
+
+
+@every_line
+def test_surfaces_lie_end_to_end(name):
+    layout = solved(JOBS[name])
+    for a, b in pairwise(layout.line.surfaces):
+        assert a.end == b.start
+        assert b.heading_deg == a.heading_deg + b.given.turn
+        assert a.plan_end == b.plan_start
+    for s in layout.line.surfaces:
+        level = float(s.end.s - s.start.s)
+        turned = radians(s.heading_deg)
+        assert s.plan_end.x - s.plan_start.x == pytest.approx(level * cos(turned), abs=1e-9)
+        assert s.plan_end.y - s.plan_start.y == pytest.approx(level * sin(turned), abs=1e-9)
+        assert s.pitch_deg == pytest.approx(degrees(atan(line_of(layout, s.index)[1])), abs=1e-12)
+
+
+@every_line
+def test_whole_strands_meet_at_their_post(name):
+    layout = solved(JOBS[name])
+    for joint in layout.joints:
+        for strand in joint.strands:
+            assert strand.whole == (len(strand.surfaces) == 2)
+            if joint.second_post:
+                continue
+            for i in strand.surfaces:
+                height = layout.fields[i].heights[strand.number - 1]
+                assert datum(layout, i, joint.station) + height == strand.elevation
+        whole = {s.number for s in joint.strands if s.whole}
+        # a strand that could pass may still be broken there to keep the job's limits on runs
+        holes = [h for p in layout.posts if p.label in (joint.post, joint.second_post) for h in p.holes]
+        broken = {h.strand for h in holes if h.broken}
+        assert not whole & broken
+        passing = whole | broken
+        assert passing == set(range(1, len(passing) + 1)), "whole strands are the upper ones"
+        over = [len(layout.fields[i].heights) for i in joint.between]
+        assert len(passing) == (min(over) if joint.through else 0)
+        assert joint.through == (not joint.reason)
+        if not joint.second_post:
+            assert len(joint.strands) == sum(over) - len(whole)
+
+
+@every_line
+def test_rails_meet_or_their_jog_is_stated(name):
+    layout = solved(JOBS[name])
+    half = layout.job.post.width / 2
+    for joint in layout.joints:
+        before, after = joint.between
+        tops = [rail_top(layout, i, joint.station) for i in joint.between]
+        slopes = [abs(line_of(layout, i)[1]) for i in joint.between]
+        gentler, other = (0, 1) if slopes[0] < slopes[1] else (1, 0)
+        assert joint.jog == tops[gentler] - tops[other]
+        if joint.meets is None:
+            assert line_of(layout, before)[1] == line_of(layout, after)[1]
+            assert joint.jog
+        else:
+            assert {rail_top(layout, i, joint.meets.s) for i in joint.between} == {joint.meets.z}
+        ends = layout.rails[before].end, layout.rails[after].start
+        if joint.mitred:
+            assert joint.jog == 0
+            assert ends[0] == ends[1]
+            assert ends[0].z == tops[0]
+            assert not joint.remedies
+        else:
+            assert joint.advice
+            posts = {p.label: p for p in layout.posts}
+            first, second = posts[joint.post], posts[joint.second_post or joint.post]
+            reach = half if joint.second_post else -half
+            assert [e.s for e in ends] == [first.station + reach, second.station - reach]
+            assert [e.z for e in ends] == [rail_top(layout, i, e.s) for i, e in zip(joint.between, ends, strict=True)]
+
+
+def directions(layout, joint):
+    """Unit vectors along both sides, arriving and leaving, in space."""
+    found = []
+    for i, heading in zip(joint.between, (0.0, radians(joint.turn_deg)), strict=True):
+        slope = float(line_of(layout, i)[1])
+        found.append(np.array([cos(heading), sin(heading), slope]) / sqrt(1 + slope * slope))
+    return found
+
+
+def angle(u, v):
+    """Angle between unit vectors: good to rounding near 0 and near 180, where the arc cosine is not."""
+    return degrees(np.arctan2(np.linalg.norm(np.cross(u, v)), u @ v))
+
+
+@every_line
+def test_bends_are_the_angles_between_directions_in_space(name):
+    layout = solved(JOBS[name])
+    for joint in layout.joints:
+        bend = angle(*directions(layout, joint))
+        assert joint.bend_deg == pytest.approx(bend, abs=1e-9)
+        assert joint.mitre_deg == pytest.approx(bend / 2, abs=1e-9)
+        for strand in joint.strands:
+            assert strand.bend_deg == pytest.approx(bend if strand.whole else 0, abs=1e-9)
+
+
+def section(direction, mitre, depth, width):
+    """Corners of a plumb-sided rail's section where it is cut by a plane through the top's centre line."""
+    side = np.cross([0, 0, 1.0], direction)
+    side /= np.linalg.norm(side)
+    square = np.cross(direction, side)
+    corners = [a * side + b * square for a in (-width / 2, width / 2) for b in (0, -depth)]
+    return [c - (c @ mitre) / (direction @ mitre) * direction for c in corners]
+
+
+@every_line
+def test_mitred_rails_mate_flush_and_others_with_turns_do_not(name):
+    layout = solved(JOBS[name])
+    rail = layout.job.rail
+    for joint in layout.joints:
+        u, v = directions(layout, joint)
+        if abs(joint.turn_deg) == 180:
+            # in one plumb plane, but the second rail would come out of the mitre upside down
+            assert not joint.mitred
+            continue
+        mitre = (u + v) / np.linalg.norm(u + v)
+        a, b = (section(w, mitre, float(rail.depth), float(rail.width)) for w in (u, v))
+        apart = max(float(np.linalg.norm(p - q)) for p, q in zip(a, b, strict=True))
+        assert joint.cut.flush == (apart < 1e-9)
+        if joint.mitred:
+            assert apart < 1e-9
+
+
+@every_line
+def test_a_jogs_remedies_remove_it(name):
+    job = JOBS[name]
+    layout = solved(job)
+    for k, joint in enumerate(layout.joints):
+        assert bool(joint.remedies) == bool(joint.jog)
+        for remedy in joint.remedies:
+            changed = remedied(job, layout, joint, remedy)
+            if changed is None:
+                continue
+            try:
+                fixed = solved(changed)
+            except JobError:
+                # a rail of that height is refused: below its strands, say
+                assert remedy.what.endswith("height")
+                continue
+            assert fixed.joints[k].jog == 0, remedy
+
+
+def remedied(job, layout, joint, remedy):
+    """The job with a remedy's change made, None where the job file has no key for it."""
+    # flights keep the heights that were solved for them
+    surfaces = [
+        replace(s, rail_height=layout.rails[i].height) if isinstance(s, (Flight, MeasuredFlight)) else s
+        for i, s in enumerate(job.surfaces)
+    ]
+    if remedy.what.endswith("rail height"):
+        kind = remedy.what.split()[0]
+        heights = {i: rail_top(layout, i, joint.station) for i in joint.between}
+        here = [i for i in joint.between if layout.line.surfaces[i].kind == kind]
+        other = sum(heights.values())
+        # of two surfaces of one kind, the one whose height the value mends
+        mends = [
+            i
+            for i in here
+            if remedy.value - layout.rails[i].height == other - 2 * heights[i] and remedy.value > job.rail.depth
+        ]
+        if not mends:
+            assert remedy.value <= job.rail.depth
+            return None
+        surfaces[mends[0]] = replace(surfaces[mends[0]], rail_height=remedy.value)
+    elif remedy.what == "riser offset" and remedy.allowed:
+        crossed = joint.between[1] - 1
+        if crossed == joint.between[0] or surfaces[crossed].length + remedy.value <= job.post.width:
+            return None
+        surfaces[crossed] = replace(surfaces[crossed], length=surfaces[crossed].length + remedy.value)
+    else:
+        return None
+    return replace(job, surfaces=tuple(surfaces), rail=replace(job.rail, meet="as-given"))
+
+
+def on_tread(surface, station):
+    """Nosings at the front and back of the tread under a station, and the tread's elevation."""
+    steps = sorted(surface.nosings)
+    climbs = steps[0].z < steps[-1].z
+    if climbs:
+        front = max((p for p in steps if p.s <= station), default=steps[0])
+        if front is steps[-1]:
+            front = steps[-2]
+        return front.s, steps[steps.index(front) + 1].s, front.z
+    front = min((p for p in steps if p.s >= station), default=steps[-1])
+    if front is steps[0]:
+        front = steps[1]
+    return steps[steps.index(front) - 1].s, front.s, front.z
+
+
+@every_line
+def test_feet_stand_where_it_is_said_that_they_do(name):
+    layout = solved(JOBS[name])
+    job, surfaces = layout.job, layout.line.surfaces
+    corners = {p for j in layout.joints if j.turn_deg for p in (j.post, j.second_post)}
+    for post in layout.posts:
+        surface, half = surfaces[post.stands_on], job.post.width / 2
+        assert surface.start.s <= post.station <= surface.end.s
+        drop = job.post.drop if job.post.mount == "side" and post.support == "post" else 0
+        near = []
+        if surface.kind == "flight":
+            low, high, floor = on_tread(surface, post.station)
+            near = [post.station - half - low, high - post.station - half]
+        else:
+            floor = datum(layout, surface.index, post.station)
+            # a corner post on an edge that two surfaces share stands on both
+            shared = [s for s in surfaces if s.kind != "flight" and s.start.s <= post.station <= s.end.s]
+            for one in shared if post.label in corners and len(shared) > 1 else [surface]:
+                for other, gap in ((-1, post.station - one.start.s), (1, one.end.s - post.station)):
+                    i = one.index + other
+                    if 0 <= i < len(surfaces) and surfaces[i].kind == "flight":
+                        near.append(gap - half)
+        assert post.base == floor - drop
+        assert post.clear == min(near, default=None)
+        forced = surface.given.posts is not None or surface.given.start_post is not None
+        if post.support == "post" and post.label not in corners and not forced and job.post.mount == "surface":
+            assert post.clear is None or post.clear >= 0
+
+
+@every_line
+def test_posts_stand_apart_and_gaps_keep_the_jobs_limit(name):
+    layout = solved(JOBS[name])
+    pairs = {j.post for j in layout.joints if j.second_post}
+    changes = {j.second_post or j.post: j.between[1] for j in layout.joints}
+    over = next(s.index for s in layout.line.surfaces if s.carries)
+    for a, b in pairwise(layout.posts):
+        over = changes.get(a.label, over)
+        level = b.station - a.station - (a.width + b.width) / 2
+        if a.label in pairs:
+            continue
+        assert level >= 0
+        if layout.line.surfaces[over].given.posts is None:
+            assert level > 0
+            slope = float(line_of(layout, over)[1])
+            assert float(level) * sqrt(1 + slope * slope) <= float(layout.job.post.max_gap) * (1 + 1e-12)
+
+
+def test_line_posts_stand_where_they_are_forced_to():
+    layout = solved(JOBS["line posts forced"])
+    line = [p for p in layout.posts if p.role == "line"]
+    starts = {s.index: s.start.s for s in layout.line.surfaces}
+    found = [(p.stands_on, p.station - starts[p.stands_on]) for p in line]
+    assert found == [(0, 30), (0, 70), (1, 5), (1, 38)]
+    # 38 = 3 runs of 11 and 5; the tread is the fourth, three rises and one over the lower landing
+    assert line[-1].base == 4 * 7
+
+
+@pytest.mark.parametrize(("at", "joint"), [(F(9), 1), (F(-8), 2)])
+def test_joint_posts_stand_where_they_are_forced_to(at, joint):
+    surfaces = [land(), up(4), ramp(144, 12), land(60)]
+    surfaces[joint + 1] = replace(surfaces[joint + 1], start_post=at)
+    layout = lay_out(replace(BASE, surfaces=tuple(surfaces)), solved(BASE).rules)
+    found = layout.joints[joint]
+    assert found.station == layout.line.surfaces[joint + 1].start.s + at
+    post = next(p for p in layout.posts if p.label == found.post)
+    assert post.station == found.station
+
+
+@pytest.mark.parametrize("place", [F(1), F(47), F(85, 2)])
+def test_posts_forced_into_one_another_are_refused(place):
+    surfaces = (land(120, posts=(F(42), place)), up(8), land(60))
+    with pytest.raises(JobError, match=r"surface\[1\].posts"):
+        lay_out(replace(BASE, surfaces=surfaces, post=replace(BASE.post, width=F(6))), solved(BASE).rules)
+
+
+def test_two_turns_under_one_pair_of_rails_are_refused():
+    surfaces = (up(6), land(11, 45.0, **CROSSED), land(11, 45.0, **CROSSED), up(6))
+    with pytest.raises(JobError, match="a turn at one of the joints only"):
+        lay_out(replace(BASE, surfaces=surfaces), solved(BASE).rules)
+
+
+def test_an_end_post_stands_on_the_outermost_tread():
+    layout = solved(odd("a flight alone"))
+    first, last = layout.posts[0], layout.posts[-1]
+    assert (first.station, first.base) == (5, 7)
+    assert (last.station, last.base) == (7 * 11 + 5, 8 * 7)
+
+
+@every_line
+def test_post_lengths_reach_the_underside_of_their_rail(name):
+    """Length on the centre line, from the rails' tops and the depth square to each: depth times sqrt(1 + slope^2)."""
+    layout = solved(JOBS[name])
+    depth = float(layout.job.rail.depth)
+    ends = {label: j for j in layout.joints for label in (j.post, j.second_post) if label}
+    for post in layout.posts:
+        joint = ends.get(post.label)
+        held = {i for h in post.holes for i in h.surfaces}
+        if joint and not joint.mitred:
+            half = layout.job.post.width / 2
+            stations = (joint.station - half, joint.station + half)
+            if not joint.second_post:
+                tops = [rail_top(layout, i, s) for i, s in zip(joint.between, stations, strict=True)]
+                assert post.base + post.length == max(tops)
+            continue
+        if post.support != "post":
+            continue
+
+        def under(station, held=held, base=post.base):
+            """Underside of the joined rails: the lower line of a peak, the higher of a valley."""
+            found = []
+            for i in sorted(held):
+                slope = float(line_of(layout, i)[1])
+                found.append((slope, float(rail_top(layout, i, station)) - depth * sqrt(1 + slope * slope)))
+            peak = found[0][0] > found[-1][0]
+            return (min if peak else max)(z for _, z in found) - float(base)
+
+        assert float(post.length) == pytest.approx(under(post.station), abs=1e-9)
+        faces = [under(post.station + x * post.width / 2) for x in (-1, 1)]
+        assert [float(e) for e in post.edges] == pytest.approx(faces, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    "surfaces",
+    [(ramp(120, -15), land(200, **CROSSED), ramp(120, 15)), (ramp(120, 15), land(100, **CROSSED), up(5))],
+)
+def test_line_posts_stand_on_a_landing_that_carries_no_rail(surfaces):
+    """A ramp's strands run on over the landing: posts there keep the gap, and stand on the landing."""
+    layout = lay_out(replace(BASE, surfaces=surfaces), solved(BASE).rules)
+    ramp_end, landing_end = (s.end.s for s in layout.line.surfaces[:2])
+    over = [p for p in layout.posts if ramp_end < p.station < landing_end and p.role == "line"]
+    assert over
+    assert {(p.stands_on, p.base) for p in over} == {(1, layout.line.surfaces[0].end.z)}
+
+
+def test_strands_that_would_run_into_the_ground_are_refused_by_the_key_to_change():
+    for surfaces, key in (
+        ((down(6), land(30, **CROSSED), up(6)), "surface[2].length"),
+        ((land(60), up(4, start_post=F(-30)), land()), "surface[1].start_post"),
+    ):
+        with pytest.raises(JobError, match="there the strands meet the ground") as caught:
+            solved(replace(BASE, surfaces=surfaces))
+        assert caught.value.faults[0].where.startswith(key[:10])
