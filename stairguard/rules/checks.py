@@ -42,7 +42,14 @@ def check(layout: Layout) -> CheckedLayout:
     """
     ruled = applied(layout)
     checks = tuple(a.check for a in ruled if a.rule.binding or a.check.passes)
-    checks += (*_gaps(layout), *_spacings(layout), *_feet(layout), *_holes(layout), *_between_flights(layout))
+    checks += (
+        *_gaps(layout),
+        *_spacings(layout),
+        *_corners(layout),
+        *_feet(layout),
+        *_holes(layout),
+        *_between_flights(layout),
+    )
     unmet = tuple(a.check for a in ruled if not a.rule.binding and not a.check.passes)
     used = {a.rule for a in ruled if a.rule.binding} | {o.rule for o in layout.openings if o.rule is not None}
     passes = all(c.passes for c in checks) and all(o.passes is not False for o in layout.openings)
@@ -153,6 +160,25 @@ def _spacings(layout: Layout) -> Iterator[Check]:
         what = f"strand spacing over {_place(number, surface)}, square, centre to centre"
         value = _root_shown(field.square_spacing, limit, passes)
         yield Check(JOB, what, value, float(limit), "at most", layout.job.unit, passes, JOB)
+
+
+def _corners(layout: Layout) -> Iterator[Check]:
+    """Check clear gap and spacing where strands run between the two posts of a corner."""
+    job = layout.job
+    for joint in layout.joints:
+        chord = joint.chord
+        if chord is None or not joint.through:
+            continue
+        place = f"posts {joint.post} and {joint.second_post} of a corner, along the strands"
+        level = Fraction(chord.level) - job.post.width * chord.reach
+        if level > 0:
+            yield _along(layout, f"clear gap between {place}", level, chord.slope, job.post.max_gap)
+        plumb, limit = layout.fields[joint.between[0]].plumb_spacing, job.strand.spacing
+        squared = 1 + chord.slope**2
+        passes = plumb**2 <= limit**2 * squared
+        what = f"strand spacing between posts {joint.post} and {joint.second_post}, square, centre to centre"
+        value = _root_shown(float(plumb) / math.sqrt(squared), limit, passes)
+        yield Check(JOB, what, value, float(limit), "at most", job.unit, passes, JOB)
 
 
 def _feet(layout: Layout) -> Iterator[Check]:

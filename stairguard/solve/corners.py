@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from stairguard.geometry.outline import Edge, Outline, Vec
 from stairguard.geometry.pockets import Pocket, compare, pockets
 from stairguard.geometry.slope import pitch_deg, secant
+from stairguard.geometry.surd import Surd, sqrt
 from stairguard.model.guard import Chord, Opening
 from stairguard.relations import scalars
 from stairguard.solve.meeting import Meeting
@@ -45,7 +46,11 @@ def across_corners(plan: Plan) -> Iterator[Opening]:
     """Openings between the two posts of a corner: across the whole height where strands end, else under the lowest."""
     for meeting, joined, ended in zip(plan.meetings, plan.joined, plan.through, strict=True):
         if joined.chord is not None:
-            yield from (_between_posts if ended else _under_chord)(plan, meeting, joined.chord)
+            if ended:
+                yield from _between_posts(plan, meeting, joined.chord)
+            else:
+                yield from _between_strands(plan, meeting, joined.chord)
+                yield from _under_chord(plan, meeting, joined.chord)
 
 
 def _between_posts(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:
@@ -64,6 +69,29 @@ def _between_posts(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Open
 
 def _corner(meeting: Meeting) -> str:
     return f"the turn of surface {meeting.after.index + 1}"
+
+
+def _between_strands(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:
+    """Between the strands that pass the corner, square to them; as marked, each of two holes half a mark off."""
+    field, strand = plan.fields[meeting.before.index], plan.job.strand
+    if plan.whole(meeting.index) < 2:
+        return
+    root = sqrt(1 + across.slope**2)
+    gaps = [
+        Surd(plumb) / root - strand.diameter for plumb in (field.plumb_spacing, field.plumb_spacing + plan.job.mark)
+    ]
+    rule = plan.rules.opening(meeting.feet[0][1].surface.kind)
+    passes = None if rule is None else all(stops(rule, (gap - rule.value).sign()) for gap in gaps)
+    first = meeting.feet[0][0]
+    s = float(first) + across.level / 2
+    high = float(meeting.before.datum(first) + field.heights[0]) + float(across.slope) * across.level / 2
+    radius, (designed, marked) = float(strand.diameter) / 2, map(float, gaps)
+    down = (float(across.slope) / across.sec, -1 / across.sec)
+    a, centre, b = ((s + w * down[0], high + w * down[1]) for w in (radius, radius + designed / 2, radius + designed))
+    yield Opening(
+        f"between strands at {_corner(meeting)}", meeting.before.index, designed, marked, rule, passes,
+        ("strand 1", "strand 2"), (a, b), centre,
+    )  # fmt: skip
 
 
 def _under_chord(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:

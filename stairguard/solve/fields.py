@@ -8,9 +8,11 @@ from dataclasses import replace
 from fractions import Fraction
 
 from stairguard.errors import Fault, JobError
+from stairguard.geometry.slope import secant
 from stairguard.model.guard import Field, PlacedSurface
 from stairguard.model.job import Job
 from stairguard.model.rules import Rule, RuleSet
+from stairguard.solve.corners import chord
 from stairguard.solve.meeting import Meeting
 from stairguard.solve.profile import Profile
 from stairguard.solve.strands import Ground, comb, fits_under, own_field
@@ -47,6 +49,12 @@ class Terrain:
                 self._lowest[key] = lowest_over(self.job, self.rules, profile, sec, under, spacing)
             low = self._lowest[key]
         return Ground(surface.index, Fraction(0), under, low, spacing, sec, d)
+
+    def largest_between(self, meeting: Meeting) -> Fraction:
+        """Largest plumb spacing of strands that run between the two posts of a corner."""
+        sec = secant(chord(meeting).slope)
+        kinds = (meeting.before.kind, meeting.after.kind)
+        return min(_largest_spacing(self.job, self.rules.opening(kind), sec) for kind in kinds)
 
 
 def _largest_spacing(job: Job, rule: Rule | None, sec: Fraction) -> Fraction:
@@ -91,6 +99,11 @@ def strand_fields(
     ended : for each joint, why its strands may not pass, "" where they may
     """
     grounds = [terrain.ground(s) for s in surfaces]
+    for i, meeting in enumerate(meetings):
+        if meeting.two and not ended[i]:
+            # between the two posts of a corner the strands' slope, and so their square spacing, is another
+            most = terrain.largest_between(meeting)
+            grounds[i : i + 2] = [replace(g, spacing=min(g.spacing, most)) for g in grounds[i : i + 2]]
     shifts = [Fraction(0)]
     for meeting in meetings:
         shifts.append(shifts[-1] + meeting.shift)

@@ -76,7 +76,7 @@ class Profile:
     def cells(self) -> tuple[int, int]:
         """First and last cell between the bounding faces."""
         first, last = self.cell(self.low_face), self.cell(self.high_face)
-        if self.low_face == self.x(1):
+        if self.nosing and self.low_face == self.x(1):
             first = 0  # the hollow under the first nosing is left
         if last > first and self.high_face == self.x(last):
             last -= 1  # the face stands at the tip of a nosing: nothing of that tread is left

@@ -30,7 +30,7 @@ def remedies(rails: Rails, rules: RuleSet, meeting: Meeting) -> tuple[Remedy, ..
 
 
 def _offsets(meeting: Meeting, unit: str) -> list[Remedy]:
-    """How much farther apart the steps of both sides would let the rails meet, and the level piece instead."""
+    """How much farther apart the edges of both sides would let the rails meet, and the level piece instead."""
     moved = meeting.after if meeting.after.slope else meeting.before
     if not moved.slope:
         return []

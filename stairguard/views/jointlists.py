@@ -165,7 +165,7 @@ def _how(remedy: Remedy, joint: Joint) -> str:
         datum = "the edge, on along stations positive" if joint.from_nosing is None else "the nosing, uphill positive"
         return f"level from {datum}"
     if remedy.what == "riser offset":
-        return "level, added between the steps of both sides"
+        return "level, added between the edges of both sides"
     return "level" if remedy.what == "level piece" else "plumb"
 
 
@@ -179,7 +179,8 @@ def _strands(joint: Joint, layout: Layout, figures: Figures) -> Iterator[str]:
     """Strands that pass whole and strands that end, each with its fitting."""
     whole = [s for s in joint.strands if s.whole]
     if not whole:
-        yield f"Strands whole through this post: none{_because(joint)}."
+        posts = "both posts" if joint.second_post else "this post"
+        yield f"Strands whole through {posts}: none{_because(joint)}."
     for same in groups(whole, lambda s: (s.fitting, s.bend_deg, s.slopes_deg, s.skews_deg)):
         yield _whole(same, joint, figures)
     ended = [s for s in joint.strands if not s.whole]

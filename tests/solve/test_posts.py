@@ -1,5 +1,7 @@
 """Holes and tops of posts against plane and solid geometry: the strand's axis cut by the post as a solid in plan."""
 
+from dataclasses import replace
+from fractions import Fraction as F
 from math import atan2, cos, degrees, hypot, radians, sin
 
 import numpy as np
@@ -7,13 +9,15 @@ import pytest
 from shapely import LineString, box
 from shapely.affinity import rotate, translate
 
+from stairguard.rules.checks import check
 from stairguard.solve.plan import plan
 from stairguard.solve.posts import place_posts
 from stairguard.solve.stands import stands
 from stairguard.solve.stringing import broken_at, string
 from stairguard.views.sides import face_heights
-from tests.solve.lines import JOBS, solved
-from tests.solve.twoposts import TWO
+from tests.solve.jobs import BASE
+from tests.solve.lines import JOBS, land, ramp, solved
+from tests.solve.twoposts import TWO, two_posts
 
 ALL = JOBS | {f"two posts, {name}": job for name, job in TWO.items()}
 
@@ -139,3 +143,56 @@ def _over(layout, index, first, last):
     """Whether a surface's strands run from one post to the next."""
     held = [post for post in layout.posts if any(index in hole.surfaces for hole in post.holes)]
     return held[0].station <= first.station and last.station <= held[-1].station
+
+
+@pytest.mark.parametrize("name", TWO)
+def test_strands_between_two_posts_leave_no_wider_gap_than_is_told(name):
+    """Square to the chord the plumb spacing counts less, by the cosine of its pitch."""
+    layout = solved(TWO[name])
+    for joint in layout.joints:
+        if not joint.second_post or not joint.through:
+            continue
+        passing = min(len(layout.fields[i].heights) for i in joint.between)
+        points = [between(layout, joint, number) for number in range(1, passing + 1)]
+        gaps = []
+        for (p, q), (over, _) in zip(points[1:], points, strict=False):
+            way = (q - p) / np.linalg.norm(q - p)
+            gaps.append(float(np.linalg.norm(np.cross(over - p, way))))
+        (told,) = (o for o in layout.openings if o.where.startswith("between strands at the turn of surface "
+                                                                     f"{joint.between[1] + 1}"))  # fmt: skip
+        assert told.sphere + float(layout.job.strand.diameter) == pytest.approx(max(gaps), abs=1e-9)
+        assert told.sphere_as_marked > told.sphere
+        assert max(gaps) <= float(layout.job.strand.spacing) + 1e-12
+        a, b = (np.array(point) for point in told.contacts)
+        assert np.linalg.norm(a - b) == pytest.approx(told.sphere, abs=1e-9)
+        assert told.passes is not False
+        said = {c.what: c.value for c in check(layout).checks}
+        what = f"strand spacing between posts {joint.post} and {joint.second_post}, square, centre to centre"
+        assert said[what] == pytest.approx(max(gaps), abs=1e-9)
+        (first, at, turned), (second, to, onward) = corner(layout, joint)
+        way = LineString([at, to])
+        clear = way.length - way.intersection(square(first, at, turned)).length
+        clear -= way.intersection(square(second, to, onward)).length
+        what = f"clear gap between posts {joint.post} and {joint.second_post} of a corner, along the strands"
+        p, q = points[0]
+        assert said[what] == pytest.approx(clear * float(np.linalg.norm(q - p)) / way.length, abs=1e-9)
+
+
+def test_corner_posts_too_far_apart_for_the_jobs_gap_are_told():
+    """Centres 2 x 40 x cos 22.5 = 73.9 apart, more than 48."""
+    layout = solved(two_posts(replace(BASE, surfaces=(land(120), land(120, 45.0))), 40))
+    failed = [c.what for c in check(layout).checks if not c.passes]
+    assert failed == ["clear gap between posts P3 and P4 of a corner, along the strands"]
+
+
+def test_strands_that_climb_to_a_corner_keep_their_spacing_across_it():
+    """Up 1 in 3 to the corner and down as steeply: between the posts the strands are level, farther apart square."""
+    strand = replace(BASE.strand, spacing=F(29, 10))
+    job = two_posts(replace(BASE, strand=strand, surfaces=(ramp(120, 40), ramp(120, -40, 90.0))))
+    layout = solved(job)
+    (joint,) = layout.joints
+    assert joint.chord.slope == 0
+    assert layout.fields[0].plumb_spacing <= job.strand.spacing
+    # ended at the corner each ramp is on its own, and may space them by the cosine farther
+    ended = solved(replace(job, strand=replace(strand, at_joints="break")))
+    assert len(ended.fields[0].heights) < len(layout.fields[0].heights)
