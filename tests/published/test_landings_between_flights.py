@@ -82,7 +82,7 @@ def test_a_half_turn_keeps_its_pitch_wherever_the_turn_is_if_one_run_lies_betwee
 
 
 def test_a_longer_landing_leaves_room_for_a_level_piece_of_what_is_over():
-    rise, run, over = F(7), F(11), F(9)
+    rise, run, over = F(7), F(11), F(6)
     _, joint = joint_of(job(rise, run, run / 2, run / 2 + over, 90.0))
     (level,) = (r for r in joint.remedies if r.what == "level piece")
     # the lower rail would run level over what the landing has more than one run
