@@ -52,6 +52,7 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
     texts += _crossed(layout)
     texts += _assumed(layout)
     texts += _overhangs(layout)
+    texts += _too_long(layout)
     texts += _pulls(layout)
     texts += _optional(unmet)
     texts += _practice(layout)
@@ -148,6 +149,14 @@ def _assumed(layout: Layout) -> Iterator[str]:
             f"The lowest rise of {_surfaces(numbers)} (flight), measured going down, was not given: it is taken as the "
             "mean of the others. Measure it."
         )
+
+
+def _too_long(layout: Layout) -> Iterator[str]:
+    """Say which pieces no stock is long enough for."""
+    for what, plan in layout.stock:
+        if plan.too_long:
+            names = ", ".join(piece.label for piece in plan.too_long)
+            yield f"No {what} stock is long enough for {names}: splice, or buy longer; the stock plan leaves them out."
 
 
 def _overhangs(layout: Layout) -> Iterator[str]:

@@ -140,7 +140,8 @@ def _group(group: list[Ground], reasons: list[str], first: int, unit: str) -> di
             replace(main, shift=Fraction(0)), [replace(g, shift=g.shift - main.shift) for g in part if g is not main]
         )
         by_surface = {f.surface: f for f in found}
-        if all(fits_under(g, by_surface[g.surface]) for g in part):
+        crowded = not all(fits_under(g, by_surface[g.surface]) for g in part)
+        if not crowded and all(_reaches(g, by_surface[g.surface]) for g in part):
             fields |= by_surface
             continue
         steps = [
@@ -152,10 +153,16 @@ def _group(group: list[Ground], reasons: list[str], first: int, unit: str) -> di
             under = part[i].underside - part[i].shift, part[i + 1].underside - part[i + 1].shift
             apart = float(abs(under[0] - under[1]))
             gap = f"{apart:.4g} {unit} apart there"
-            reasons[first + a + i] = f"the rails' undersides stand {gap}, so one is in strand 1's way"
+            end = "one is in strand 1's way" if crowded else "the lowest strands could not keep their places"
+            reasons[first + a + i] = f"the rails' undersides stand {gap}, so {end}"
         bounds = [0, *(i + 1 for i in cuts), len(part)]
         waiting += [(a + x, a + y) for x, y in itertools.pairwise(bounds)]
     return fields
+
+
+def _reaches(ground: Ground, field: Field) -> bool:
+    """Whether the lowest strand is as low as its own opening asks: one lower still may have had no room."""
+    return ground.lowest is None or field.heights[-1] <= ground.lowest
 
 
 def _main(group: Sequence[Ground]) -> Ground:

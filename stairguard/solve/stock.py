@@ -21,15 +21,17 @@ def stock_plans(job: Job, cuts: Cuts) -> tuple[tuple[str, StockPlan], ...]:
     """Plan the stock of rails, posts and strands, of each where the job gives stock lengths for it.
 
     A piece counts as long as it is marked on the tape: a rail from long point to long point, a post at its long edge.
+    Strand is cut with shears, which waste none: the kerf is rails' and posts'.
     """
+    kerf = job.stock.kerf
     wanted = (
-        ("rail", job.stock.rail, [(r.label, r.longest, r.count) for r in cuts.rails]),
-        ("post", job.stock.post, [(p.label, p.long_edge, p.count) for p in cuts.posts]),
-        ("strand", job.stock.strand, [(s.label, s.length, s.count) for s in cuts.strands]),
+        ("rail", job.stock.rail, kerf, [(r.label, r.longest, r.count) for r in cuts.rails]),
+        ("post", job.stock.post, kerf, [(p.label, p.long_edge, p.count) for p in cuts.posts]),
+        ("strand", job.stock.strand, Fraction(0), [(s.label, s.length, s.count) for s in cuts.strands]),
     )
     return tuple(
-        (what, plan_stock([(label, _marked(job, length), n) for label, length, n in pieces], stock, job.stock.kerf))
-        for what, stock, pieces in wanted
+        (what, plan_stock([(label, _marked(job, length), n) for label, length, n in pieces], stock, waste))
+        for what, stock, waste, pieces in wanted
         if stock
     )
 
