@@ -7,14 +7,14 @@ from fractions import Fraction
 from math import cos, radians, sin
 from typing import TYPE_CHECKING
 
-from stairguard.geometry.outline import Edge, Outline, Vec
-from stairguard.geometry.pockets import Pocket, compare, pockets
+from stairguard.geometry.outline import Outline, Vec
 from stairguard.geometry.slope import pitch_deg, secant
 from stairguard.geometry.surd import Surd, sqrt
 from stairguard.model.guard import Chord, Opening
 from stairguard.relations import scalars
+from stairguard.solve.bays import Strand, bay, judged
 from stairguard.solve.meeting import Meeting
-from stairguard.solve.under import stops
+from stairguard.solve.verdicts import verdict
 
 if TYPE_CHECKING:
     from stairguard.solve.plan import Plan
@@ -59,7 +59,7 @@ def _between_posts(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Open
     # nearest edges of two squares, each turned by half the turn from the line between their centres
     gap = max(across.level - width * (cos(half_turn) + sin(half_turn)), 0.0)
     rule = plan.rules.opening("landing")
-    passes = None if rule is None else stops(rule, (gap > rule.value) - (gap < rule.value))
+    passes = verdict(rule, (Surd(Fraction(gap)),))
     s, z = float(meeting.station), float(meeting.feet[0][1].base)
     yield Opening(
         f"between the corner posts at {_corner(meeting)}, in plan", meeting.before.index, gap, gap, rule, passes,
@@ -81,7 +81,6 @@ def _between_strands(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Op
         Surd(plumb) / root - strand.diameter for plumb in (field.plumb_spacing, field.plumb_spacing + plan.job.mark)
     ]
     rule = plan.rules.opening(meeting.feet[0][1].surface.kind)
-    passes = None if rule is None else all(stops(rule, (gap - rule.value).sign()) for gap in gaps)
     first = meeting.feet[0][0]
     s = float(first) + across.level / 2
     high = float(meeting.before.datum(first) + field.heights[0]) + float(across.slope) * across.level / 2
@@ -89,51 +88,33 @@ def _between_strands(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Op
     down = (float(across.slope) / across.sec, -1 / across.sec)
     a, centre, b = ((s + w * down[0], high + w * down[1]) for w in (radius, radius + designed / 2, radius + designed))
     yield Opening(
-        f"between strands at {_corner(meeting)}", meeting.before.index, designed, marked, rule, passes,
+        f"between strands at {_corner(meeting)}", meeting.before.index, designed, marked, rule, verdict(rule, gaps),
         ("strand 1", "strand 2"), (a, b), centre,
     )  # fmt: skip
 
 
 def _under_chord(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:
-    """Under the lowest strand that passes the corner, seen square to the chord."""
-    number = plan.whole(meeting.index)
-    marks = plan.job.mark / 2
-    drawn = [_outline(plan, meeting, across, number, up) for up in (Fraction(0), marks)]
-    found = [max(pockets(o), key=lambda p: p.diameter, default=None) for o in drawn]
-    designed, marked = found
-    if designed is None or marked is None:
-        return
+    """Under the lowest strand that passes the corner, seen square to the chord; as marked, half a mark up."""
     rule = plan.rules.opening(meeting.feet[0][1].surface.kind)
-    passes = None
-    if rule is not None:
-        passes = all(stops(rule, compare(o, p, rule.value)) for o, p in zip(drawn, (designed, marked), strict=True))
+    found = judged(rule, *(_outline(plan, meeting, across, up) for up in (Fraction(0), plan.job.mark / 2)))
+    if found is None:
+        return
     at, base = float(meeting.feet[0][0]), float(meeting.feet[0][1].base)
     yield Opening(
-        f"under the lowest strand at {_corner(meeting)}", meeting.before.index, designed.diameter, marked.diameter,
-        rule, passes, _names(drawn[0], designed), tuple((at + x, base + z) for x, z in designed.contacts),
-        (at + designed.centre[0], base + designed.centre[1]),
+        f"under the lowest strand at {_corner(meeting)}", meeting.before.index, found.sphere, found.as_marked, rule,
+        found.passes, found.touches, tuple((at + x, base + z) for x, z in found.contacts),
+        (at + found.centre[0], base + found.centre[1]),
     )  # fmt: skip
 
 
-def _names(outline: Outline, pocket: Pocket) -> tuple[str, ...]:
-    return tuple(outline.name(s) for s in pocket.sites)
-
-
-def _outline(plan: Plan, meeting: Meeting, across: Chord, number: int, up: Fraction) -> Outline:
+def _outline(plan: Plan, meeting: Meeting, across: Chord, up: Fraction) -> Outline:
     """Ground, posts and lowest whole strand along the chord, from the first post's centre and its foot."""
     (first, foot), (second, other) = meeting.feet
+    number = plan.whole(meeting.index)
     low = meeting.before.datum(first) + plan.fields[meeting.before.index].heights[number - 1] - foot.base + up
     high = meeting.after.datum(second) + plan.fields[meeting.after.index].heights[number - 1] - foot.base + up
-    level, climb = Fraction(across.level), other.base - foot.base
-    half = plan.job.post.width / 2
+    level, climb, half = Fraction(across.level), other.base - foot.base, plan.job.post.width / 2
     ground = [Vec(x, climb * x / level) for x in (half, level - half)]
-    tall = 4 * (abs(low) + abs(high) + level)
-    slope = (high - low) / level
-    over = [Vec(x, low + slope * x) for x in (level + tall, -tall)]
-    edges = (
-        Edge(Vec(half, ground[0].z + tall), ground[0], "post"),
-        Edge(ground[0], ground[1], foot.surface.kind),
-        Edge(ground[1], Vec(level - half, ground[1].z + tall), "post"),
-        Edge(over[0], over[1], f"strand {number}", plan.job.strand.diameter / 2),
-    )
-    return Outline(edges, ())
+    radius = plan.job.strand.diameter / 2
+    strand = Strand(f"strand {number}", Vec(Fraction(0), low), (high - low) / level, radius)
+    return bay(ground, (foot.surface.kind,), strand)

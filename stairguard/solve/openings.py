@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple, TypeAlias
 
 from stairguard.geometry.marks import to_mark
-from stairguard.geometry.pockets import compare
 from stairguard.geometry.slope import secant
 from stairguard.geometry.surd import Surd, sqrt
 from stairguard.model.guard import Hole, Opening, PlacedPost, PlacedSurface
@@ -20,7 +19,8 @@ from stairguard.solve.plan import Plan
 from stairguard.solve.posts import by_surface
 from stairguard.solve.profile import Member, Profile
 from stairguard.solve.step import touched_once
-from stairguard.solve.under import Pocketed, along, stops
+from stairguard.solve.under import Pocketed, along
+from stairguard.solve.verdicts import keeps, verdict
 
 __all__ = ["measure"]
 
@@ -97,23 +97,13 @@ def _drilled(post: PlacedPost, hole: Hole, mark: Fraction) -> Fraction:
     return hole.marked
 
 
-def verdict(rule: Rule | None, spheres: Iterable[Surd]) -> bool | None:
-    if rule is None:
-        return None
-    return all(stops(rule, (sphere - rule.value).sign()) for sphere in spheres)
-
-
 @lru_cache(maxsize=1024)
 def _gap_figures(
-    slope: Fraction, plumb: Fraction, marked: Fraction, less: Fraction, limit: tuple[Fraction, bool] | None
+    slope: Fraction, plumb: Fraction, marked: Fraction, less: Fraction, rule: Rule | None
 ) -> tuple[float, float, bool | None]:
     """A gap square to its slope, as designed and as marked, less what strands take of it, and the exact verdict."""
-    spheres = [Surd(size) / sqrt(1 + slope * slope) - less for size in (plumb, marked)]
-    passes = None
-    if limit is not None:
-        signs = [(sphere - limit[0]).sign() for sphere in spheres]
-        passes = all(sign < 0 or (sign == 0 and limit[1]) for sign in signs)
-    return float(spheres[0]), float(spheres[1]), passes
+    designed, as_marked = (Surd(size) / sqrt(1 + slope * slope) - less for size in (plumb, marked))
+    return float(designed), float(as_marked), verdict(rule, (designed, as_marked))
 
 
 def _gap(
@@ -122,8 +112,7 @@ def _gap(
 ) -> Opening:  # fmt: skip
     """An opening between two parallel lines, ``plumb`` apart, the upper one ``top`` above the datum."""
     rule = plan.rules.opening(surface.kind)
-    limit = None if rule is None else (rule.value, rule.inclusive)
-    diameter, as_marked, passes = _gap_figures(surface.slope, plumb, marked, sum(radii, Fraction(0)), limit)
+    diameter, as_marked, passes = _gap_figures(surface.slope, plumb, marked, sum(radii, Fraction(0)), rule)
     sec = float(secant(surface.slope))
     cos, sin = 1 / sec, float(surface.slope) / sec
     # shown at mid-length: down from the upper line, square to it
@@ -191,11 +180,7 @@ def _pockets(plan: Plan, profile: Profile, lowest: Fraction, marked: Fraction) -
     for key in sorted(as_designed | as_marked):
         # a pocket that only one of the two has is judged by that one
         one, other = as_designed.get(key) or as_marked[key], as_marked.get(key) or as_designed[key]
-        passes = None
-        if one.rule is not None:
-            passes = all(
-                stops(one.rule, compare(p.found.outline, p.found.pocket, one.rule.value)) for p in (one, other)
-            )
+        passes = keeps(one.rule, ((p.found.outline, p.found.pocket) for p in (one, other)))
         names, contacts = touched_once(one.found)
         dx, dz = float(one.dx), float(one.dz)
         centre = one.found.pocket.centre

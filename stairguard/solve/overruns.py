@@ -9,11 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from stairguard.geometry.outline import Corner, Edge, Outline, Vec
-from stairguard.geometry.pockets import Pocket, compare, pockets
+from stairguard.geometry.outline import Corner, Outline, Vec
 from stairguard.model.guard import Opening, PlacedSurface
+from stairguard.solve.bays import Strand, bay, judged
 from stairguard.solve.plan import Plan
-from stairguard.solve.under import stops
 
 __all__ = ["overruns"]
 
@@ -33,52 +32,23 @@ def _wedge(
     plan: Plan, surface: PlacedSurface, beyond: PlacedSurface,
     bounds: tuple[Fraction, Fraction], heights: tuple[Fraction, Fraction],
 ) -> Iterator[Opening]:  # fmt: skip
-    drawn = [_outline(plan, surface, beyond, bounds, height) for height in heights]
-    found = [_largest(outline, bounds) for outline in drawn]
-    if found[0] is None or found[1] is None:
-        return
     rule = plan.rules.opening(beyond.kind)
-    passes = None
-    if rule is not None:
-        passes = all(
-            stops(rule, compare(outline, pocket, rule.value))
-            for outline, pocket in zip(drawn, found, strict=True)
-            if pocket is not None
-        )
-    pocket = found[0]
-    yield Opening(
-        f"under the strands that run on over surface {beyond.index + 1}",
-        surface.index,
-        pocket.diameter,
-        found[1].diameter,
-        rule,
-        passes,
-        tuple(drawn[0].name(s) for s in pocket.sites),
-        pocket.contacts,
-        pocket.centre,
-    )
+    found = judged(rule, *(_outline(plan, surface, beyond, bounds, height) for height in heights))
+    if found is not None:
+        where = f"under the strands that run on over surface {beyond.index + 1}"
+        yield Opening(
+            where, surface.index, found.sphere, found.as_marked, rule, found.passes, found.touches, found.contacts,
+            found.centre,
+        )  # fmt: skip
 
 
 def _outline(
     plan: Plan, surface: PlacedSurface, beyond: PlacedSurface, bounds: tuple[Fraction, Fraction], height: Fraction
 ) -> Outline:
     left, right = bounds
-    edge = surface.start if beyond.index < surface.index else surface.end
+    edge = Vec(*(surface.start if beyond.index < surface.index else surface.end))
     before, after = (beyond, surface) if beyond.index < surface.index else (surface, beyond)
-    tall = abs(height) + plan.rails.heights[surface.index] + abs(right - left)
-    foot, end = Vec(left, before.datum(left)), Vec(right, after.datum(right))
-    number = len(plan.fields[surface.index].heights)
-    over = [Vec(s, surface.datum(s) + height) for s in (right + tall, left - tall)]
-    edges = (
-        Edge(Vec(left, foot.z + tall), foot, "post"),
-        Edge(foot, Vec(edge.s, edge.z), before.kind),
-        Edge(Vec(edge.s, edge.z), end, after.kind),
-        Edge(end, Vec(right, end.z + tall), "post"),
-        Edge(over[0], over[1], f"strand {number}", plan.job.strand.diameter / 2),
-    )
-    return Outline(edges, (Corner(Vec(edge.s, edge.z), f"edge of surface {after.index + 1}"),))
-
-
-def _largest(outline: Outline, bounds: tuple[Fraction, Fraction]) -> Pocket | None:
-    inside = (p for p in pockets(outline) if bounds[0] < p.centre[0] < bounds[1])
-    return max(inside, key=lambda p: p.diameter, default=None)
+    ground = Vec(left, before.datum(left)), edge, Vec(right, after.datum(right))
+    number, radius = len(plan.fields[surface.index].heights), plan.job.strand.diameter / 2
+    strand = Strand(f"strand {number}", Vec(left, surface.datum(left) + height), surface.slope, radius)
+    return bay(ground, (before.kind, after.kind), strand, (Corner(edge, f"edge of surface {after.index + 1}"),))

@@ -10,7 +10,7 @@ from stairguard.model.rules import Rule, RuleSet
 from stairguard.relations import scalars
 from stairguard.solve.profile import Found, Member, Profile, cell_pockets
 
-__all__ = ["Pocketed", "along", "highest", "stops"]
+__all__ = ["Pocketed", "along", "highest"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,11 +23,6 @@ class Pocketed:
     dz: Fraction
     place: str
     rule: Rule | None
-
-
-def stops(rule: Rule, excess: int) -> bool:
-    """Whether an opening passes: ``excess`` is the sign of its sphere less the rule's value."""
-    return excess < 0 or (excess == 0 and rule.inclusive)
 
 
 def _rule(rules: RuleSet, profile: Profile, names: tuple[str, ...], cell: int) -> tuple[str, Rule | None]:

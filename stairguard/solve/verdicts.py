@@ -1,0 +1,27 @@
+"""Whether openings keep to their rule, settled exactly."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from stairguard.geometry.outline import Outline
+from stairguard.geometry.pockets import Pocket, compare
+from stairguard.geometry.surd import Surd
+from stairguard.model.rules import Rule
+
+__all__ = ["keeps", "stops", "verdict"]
+
+
+def stops(rule: Rule, excess: int) -> bool:
+    """Whether an opening passes: ``excess`` is the sign of its sphere less the rule's value."""
+    return excess < 0 or (excess == 0 and rule.inclusive)
+
+
+def verdict(rule: Rule | None, spheres: Iterable[Surd]) -> bool | None:
+    """Whether spheres of these exact diameters are all stopped; None where no rule applies."""
+    return None if rule is None else all(stops(rule, (sphere - rule.value).sign()) for sphere in spheres)
+
+
+def keeps(rule: Rule | None, found: Iterable[tuple[Outline, Pocket]]) -> bool | None:
+    """Whether the spheres of these pockets, each in its outline, are all stopped; None where no rule applies."""
+    return None if rule is None else all(stops(rule, compare(*one, rule.value)) for one in found)
