@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 from math import atan, degrees, isqrt, sqrt
 
 __all__ = ["pitch_deg", "secant"]
 
 
+@lru_cache(maxsize=1024)  # a line has few slopes, and asks for each at every surface and opening
 def secant(slope: Fraction) -> Fraction:
     """Length along a slope per unit of station, 1/cos(pitch).
 
@@ -21,6 +23,7 @@ def secant(slope: Fraction) -> Fraction:
     return Fraction(sqrt(square))
 
 
+@lru_cache(maxsize=1024)
 def pitch_deg(slope: Fraction) -> float:
     """The angle from level in degrees, with the slope's sign."""
     return degrees(atan(slope))

@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from stairguard.model.guard import Check, CheckedLayout, Layout, PlacedSurface, RailLine
+from stairguard.model.guard import Check, CheckedLayout, Field, Layout, PlacedSurface, RailLine
 from stairguard.model.rules import Rule
 from stairguard.rules.cautions import cautions
 from stairguard.rules.extensions import extensions
@@ -150,16 +150,21 @@ def _along(layout: Layout, what: str, level: Fraction, slope: Fraction, limit: F
 
 def _spacings(layout: Layout) -> Iterator[Check]:
     """Check each surface's strand spacing, square to its strands, against the job's largest."""
-    limit = layout.job.strand.spacing
     fields = {field.surface: field for field in layout.fields}
     for number, surface in enumerate(layout.line.surfaces, 1):
         field = fields.get(surface.index)
         if field is None or len(field.heights) < 2:  # one strand has no spacing
             continue
-        passes = field.plumb_spacing**2 <= limit**2 * (1 + surface.slope**2)
         what = f"strand spacing over {_place(number, surface)}, square, centre to centre"
-        value = _root_shown(field.square_spacing, limit, passes)
-        yield Check(JOB, what, value, float(limit), "at most", layout.job.unit, passes, JOB)
+        yield _square(layout, what, field, surface.slope, field.square_spacing)
+
+
+def _square(layout: Layout, what: str, field: Field, slope: Fraction, shown: float) -> Check:
+    """Check a spacing square to strands of a slope: squared, so that no root decides a tie."""
+    limit = layout.job.strand.spacing
+    passes = field.plumb_spacing**2 <= limit**2 * (1 + slope**2)
+    value = _root_shown(shown, limit, passes)
+    return Check(JOB, what, value, float(limit), "at most", layout.job.unit, passes, JOB)
 
 
 def _corners(layout: Layout) -> Iterator[Check]:
@@ -173,12 +178,9 @@ def _corners(layout: Layout) -> Iterator[Check]:
         level = Fraction(chord.level) - job.post.width * chord.reach
         if level > 0:
             yield _along(layout, f"clear gap between {place}", level, chord.slope, job.post.max_gap)
-        plumb, limit = layout.fields[joint.between[0]].plumb_spacing, job.strand.spacing
-        squared = 1 + chord.slope**2
-        passes = plumb**2 <= limit**2 * squared
+        field = layout.fields[joint.between[0]]
         what = f"strand spacing between posts {joint.post} and {joint.second_post}, square, centre to centre"
-        value = _root_shown(float(plumb) / math.sqrt(squared), limit, passes)
-        yield Check(JOB, what, value, float(limit), "at most", job.unit, passes, JOB)
+        yield _square(layout, what, field, chord.slope, float(field.plumb_spacing) / math.sqrt(1 + chord.slope**2))
 
 
 def _feet(layout: Layout) -> Iterator[Check]:

@@ -12,6 +12,7 @@ from fractions import Fraction
 from stairguard.model.guard import Joint, Layout, PlacedSurface
 from stairguard.model.rules import Rule
 from stairguard.rules.measures import smallest_run
+from stairguard.solve.meeting import edge_of
 
 __all__ = ["extensions"]
 
@@ -63,8 +64,7 @@ def _goes_on(layout: Layout, surface: PlacedSurface, last: bool) -> bool:
 
 def _sloping(layout: Layout, surface: PlacedSurface, last: bool) -> Fraction:
     """How far the surface's own rail runs past its edge, level."""
-    rail = next(r for r in layout.rails if r.surface == surface.index)
-    edge = surface.nosings[-1 if last else 0].s if surface.nosings else (surface.end.s if last else surface.start.s)
+    rail, edge = layout.rails[surface.index], edge_of(surface, last)
     past = rail.end.s - edge if last else edge - rail.start.s
     return max(past, Fraction(0))
 
@@ -74,7 +74,7 @@ def _level(layout: Layout, surface: PlacedSurface, last: bool) -> Fraction:
     total = Fraction(0)
     found = _next(layout, surface, last)
     while found is not None and found[0].mitred and not found[0].turn_deg and not found[1].slope:
-        rail = next(r for r in layout.rails if r.surface == found[1].index)
+        rail = layout.rails[found[1].index]
         total += rail.end.s - rail.start.s
         found = _next(layout, found[1], last)
     return total

@@ -3,22 +3,33 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from typing import NamedTuple
 
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.slope import secant
-from stairguard.model.guard import Field, PlacedSurface
+from stairguard.model.guard import Chord, Field, PlacedSurface
 from stairguard.model.job import Job
 from stairguard.model.rules import Rule, RuleSet
-from stairguard.solve.corners import chord
-from stairguard.solve.meeting import Meeting
 from stairguard.solve.profile import Profile
 from stairguard.solve.strands import Ground, comb, fits_under, own_field
 from stairguard.solve.under import highest
 
-__all__ = ["Terrain", "lowest_over", "strand_fields"]
+__all__ = ["Terrain", "Way", "lowest_over", "strand_fields"]
+
+
+class Way(NamedTuple):
+    """What a joint does to the strands that come to it.
+
+    ``shift`` is how much more height over its datum a strand has after it than before, ``chord`` how strands run
+    between the two posts of a corner (None at one post), ``ended`` why they may not pass, "" where they may.
+    """
+
+    shift: Fraction
+    chord: Chord | None
+    ended: str
 
 
 class Terrain:
@@ -50,10 +61,9 @@ class Terrain:
             low = self._lowest[key]
         return Ground(surface.index, Fraction(0), under, low, spacing, sec, d)
 
-    def largest_between(self, meeting: Meeting) -> Fraction:
-        """Largest plumb spacing of strands that run between the two posts of a corner."""
-        sec = secant(chord(meeting).slope)
-        kinds = (meeting.before.kind, meeting.after.kind)
+    def largest_between(self, chord: Chord, kinds: Iterable[str]) -> Fraction:
+        """Largest plumb spacing of strands that run between the two posts of a corner of two kinds of surface."""
+        sec = secant(chord.slope)
         return min(_largest_spacing(self.job, self.rules.opening(kind), sec) for kind in kinds)
 
 
@@ -89,29 +99,27 @@ def lowest_over(
 
 
 def strand_fields(
-    terrain: Terrain, surfaces: Sequence[PlacedSurface], meetings: Sequence[Meeting], ended: Sequence[str]
+    terrain: Terrain, surfaces: Sequence[PlacedSurface], ways: Sequence[Way]
 ) -> tuple[dict[int, Field], tuple[str, ...]]:
     """Strands of every surface that carries a rail, and of each joint why its strands end there ("": they pass).
 
     Parameters
     ----------
-    surfaces : those that carry a rail, in order; joint i lies between surface i and the next
-    ended : for each joint, why its strands may not pass, "" where they may
+    surfaces : those that carry a rail, in order
+    ways : of each joint; that of surface i and the next is the i-th
     """
     grounds = [terrain.ground(s) for s in surfaces]
-    for i, meeting in enumerate(meetings):
-        if meeting.two and not ended[i]:
+    for i, way in enumerate(ways):
+        if way.chord is not None and not way.ended:
             # between the two posts of a corner the strands' slope, and so their square spacing, is another
-            most = terrain.largest_between(meeting)
+            most = terrain.largest_between(way.chord, (s.kind for s in surfaces[i : i + 2]))
             grounds[i : i + 2] = [replace(g, spacing=min(g.spacing, most)) for g in grounds[i : i + 2]]
-    shifts = [Fraction(0)]
-    for meeting in meetings:
-        shifts.append(shifts[-1] + meeting.shift)
-    reasons = list(ended)
+    shifts = list(itertools.accumulate((way.shift for way in ways), initial=Fraction(0)))
+    reasons = [way.ended for way in ways]
     fields: dict[int, Field] = {}
     first = 0
     for last in range(len(surfaces)):
-        if last < len(meetings) and not reasons[last]:
+        if last < len(ways) and not reasons[last]:
             continue
         here = zip(grounds[first : last + 1], shifts[first : last + 1], strict=True)
         group = [replace(g, shift=s) for g, s in here]

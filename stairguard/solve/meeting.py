@@ -77,7 +77,7 @@ class Meeting:
 
 @dataclass(frozen=True, slots=True)
 class Pair:
-    """Two surfaces whose rails meet, before it is known where; ``edge`` is the boundary each has at the joint."""
+    """Two surfaces whose rails meet, before it is known where; ``turn_at`` is a plan turn's station."""
 
     before: PlacedSurface
     after: PlacedSurface

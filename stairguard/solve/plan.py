@@ -13,7 +13,7 @@ from stairguard.model.guard import Chord, Field, PlacedSurface, SurfaceLine
 from stairguard.model.job import Ending, Flight, Job, MeasuredFlight, Strand
 from stairguard.model.rules import RuleSet
 from stairguard.solve.corners import chord
-from stairguard.solve.fields import Terrain, strand_fields
+from stairguard.solve.fields import Terrain, Way, strand_fields
 from stairguard.solve.footing import Footing, footing, tread_at
 from stairguard.solve.heights import rail_heights
 from stairguard.solve.joints import meetings
@@ -64,7 +64,7 @@ class Plan:
 
     ``carriers`` are the surfaces that carry a rail, in order; joint i of ``meetings``, ``joined`` and ``through`` lies
     between carrier i and the next. ``through`` says why strands end at the joint, "" where they pass whole. All dicts
-    are by surface index: ``stops`` before and after, ``treads`` that carry line posts, ``fields``.
+    are by surface index: ``stops`` before and after, ``profiles`` of flights, which have their line posts, ``fields``.
     """
 
     job: Job
@@ -78,7 +78,6 @@ class Plan:
     undersides: tuple[Fraction, ...]
     ups: dict[int, Uphill]
     stops: dict[int, tuple[Stop, Stop]]
-    treads: dict[int, tuple[int, ...]]
     profiles: dict[int, Profile]
     fields: dict[int, Field]
     through: tuple[str, ...]
@@ -95,8 +94,7 @@ class Plan:
 def restrung(decided: Plan, strand: Strand) -> Plan:
     """The same guard with other strands at the joints: rails and posts stay."""
     job = replace(decided.job, strand=strand)
-    ended = [_ended(job, m, j) for m, j in zip(decided.meetings, decided.joined, strict=True)]
-    fields, through = strand_fields(decided.terrain, decided.carriers, decided.meetings, ended)
+    fields, through = _strung(job, decided.terrain, decided.carriers, decided.meetings, decided.joined)
     return replace(decided, job=job, fields=fields, through=through)
 
 
@@ -106,27 +104,33 @@ def plan(job: Job, rules: RuleSet) -> Plan:
     carriers = tuple(s for s in line.surfaces if s.carries)
     rails = rail_heights(job, line)
     found = meetings(rails, rules)
-    slopes = {s.slope: secant(abs(s.slope)) for s in line.surfaces}
-    secs = tuple(slopes[s.slope] for s in line.surfaces)
+    secs = tuple(secant(s.slope) for s in line.surfaces)
     undersides = tuple(h - job.rail.depth * sec for h, sec in zip(rails.heights, secs, strict=True))
     ups = {s.index: uphill(s) for s in carriers if s.kind == "flight"}
     stops = _stops(job, line, carriers, found)
-    treads: dict[int, tuple[int, ...]] = {}
     profiles: dict[int, Profile] = {}
     seen: dict[tuple[object, ...], tuple[int, ...]] = {}
     for surface in carriers:
         if surface.kind == "flight":
-            treads[surface.index] = _treads(job, line, ups[surface.index], secs[surface.index], surface, stops, seen)
-            profiles[surface.index] = _profile(job, line, ups[surface.index], surface, stops, treads[surface.index])
+            up, bounds = ups[surface.index], stops[surface.index]
+            posts = _line_posts(job, line, up, secs[surface.index], surface, bounds, seen)
+            profiles[surface.index] = _profile(job, line, up, surface, bounds, posts)
     terrain = Terrain(job, rules, undersides, secs, profiles)
     joined = tuple(replace(_joined(m), chord=chord(m) if m.two else None) for m in found)
-    ended = [_ended(job, m, j) for m, j in zip(found, joined, strict=True)]
-    fields, through = strand_fields(terrain, carriers, found, ended)
+    fields, through = _strung(job, terrain, carriers, found, joined)
     _check_ground(line, profiles, fields, ups)
     return Plan(
-        job, rules, line, rails, carriers, found, joined, secs, undersides, ups, stops, treads, profiles, fields,
-        through, terrain,
+        job, rules, line, rails, carriers, found, joined, secs, undersides, ups, stops, profiles, fields, through,
+        terrain,
     )  # fmt: skip
+
+
+def _strung(
+    job: Job, terrain: Terrain, carriers: Sequence[PlacedSurface], found: Sequence[Meeting], joined: Sequence[Joined]
+) -> tuple[dict[int, Field], tuple[str, ...]]:
+    """Strands by surface index, and of each joint why they end there, "" where they pass."""
+    ways = [Way(m.shift, j.chord, _ended(job, j)) for m, j in zip(found, joined, strict=True)]
+    return strand_fields(terrain, carriers, ways)
 
 
 def _check_ground(
@@ -163,7 +167,7 @@ def _joined(meeting: Meeting) -> Joined:
     return Joined(cut, True, "")
 
 
-def _ended(job: Job, meeting: Meeting, joined: Joined) -> str:
+def _ended(job: Job, joined: Joined) -> str:
     if job.strand.at_joints == "break":
         return "the job ends strands at joints"
     bend = joined.bend_deg if joined.chord is None else max(joined.chord.bends_deg)
@@ -208,16 +212,16 @@ def _end_stop(job: Job, line: SurfaceLine, surface: PlacedSurface, inward: int, 
     return Stop(station, half, None, support, footing(job, line, (surface,), station))
 
 
-def _treads(
-    job: Job, line: SurfaceLine, up: Uphill, sec: Fraction, surface: PlacedSurface, stops: dict[int, tuple[Stop, Stop]],
+def _line_posts(
+    job: Job, line: SurfaceLine, up: Uphill, sec: Fraction, surface: PlacedSurface, bounds: tuple[Stop, Stop],
     seen: dict[tuple[object, ...], tuple[int, ...]],
-) -> tuple[int, ...]:  # fmt: skip
-    """Treads of a flight that carry line posts: as forced, else fewest that keep every gap; like flights alike."""
-    first, last = stops[surface.index]
-    low, high = sorted((up.local(first.station), up.local(last.station)))
-    half = job.post.width / 2
+) -> tuple[tuple[int, Fraction], ...]:  # fmt: skip
+    """Tread and uphill centre of each line post of a flight: as forced, else fewest that keep every gap; alike once."""
     if surface.given.posts is not None:
-        return tuple(sorted(tread_at(up, up.local(surface.start.s + at)) for at in surface.given.posts))
+        places = sorted(up.local(surface.start.s + at) for at in surface.given.posts)
+        return tuple((tread_at(up, x), x) for x in places)
+    low, high = sorted((up.local(bounds[0].station), up.local(bounds[1].station)))
+    half = job.post.width / 2
     free = 1, up.count - 1
     while free[0] <= free[1] and up.x(free[0]) + job.post.setback - half <= low + half:
         free = free[0] + 1, free[1]
@@ -230,7 +234,7 @@ def _treads(
             seen[key] = on_treads(up, low, high, sec, job.post, free)
         except JobError as error:
             raise _with_crossing(error, line, surface) from None
-    return seen[key]
+    return tuple((i, up.x(i) + job.post.setback) for i in seen[key])
 
 
 def _with_crossing(error: JobError, line: SurfaceLine, surface: PlacedSurface) -> JobError:
@@ -244,32 +248,23 @@ def _with_crossing(error: JobError, line: SurfaceLine, surface: PlacedSurface) -
 
 
 def _profile(
-    job: Job, line: SurfaceLine, up: Uphill, surface: PlacedSurface, stops: dict[int, tuple[Stop, Stop]],
-    treads: tuple[int, ...],
+    job: Job, line: SurfaceLine, up: Uphill, surface: PlacedSurface, bounds: tuple[Stop, Stop],
+    posts: tuple[tuple[int, Fraction], ...],
 ) -> Profile:  # fmt: skip
     given = up.given
-    first, last = stops[surface.index][:: up.way]
+    first, last = bounds[:: up.way]
     low, high = up.local(first.station) + first.half, up.local(last.station) - last.half
     if isinstance(given, MeasuredFlight):
         run = (up.xs[-1] - up.xs[0]) / (up.count - 1)
         rise = run * up.slope
     else:
         run, rise = given.run, given.rise
-    posts = tuple((i, x) for i, x in _line_posts(job, up, surface, treads))
     low_floor, low_slope = _beside(line, up, surface, -up.way)
     high_floor, high_slope = _beside(line, up, surface, up.way)
     return Profile(
         rise, run, given.nosing, given.tread, given.open_risers, up.count, low, high, posts, job.post.width,
         up.xs, up.zs, up.line, up.first_rise, low_slope, high_slope, low_floor, high_floor,
     )  # fmt: skip
-
-
-def _line_posts(job: Job, up: Uphill, surface: PlacedSurface, treads: tuple[int, ...]) -> list[tuple[int, Fraction]]:
-    """Treads and centres, in the uphill frame, of a flight's line posts."""
-    if surface.given.posts is None:
-        return [(i, up.x(i) + job.post.setback) for i in treads]
-    places = sorted(up.local(surface.start.s + at) for at in surface.given.posts)
-    return [(tread_at(up, x), x) for x in places]
 
 
 def _beside(line: SurfaceLine, up: Uphill, surface: PlacedSurface, step: int) -> tuple[Floor, Fraction]:

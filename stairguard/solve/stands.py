@@ -63,7 +63,7 @@ def _line_stands(plan: Plan, surface: PlacedSurface, first: Stop, last: Stop) ->
         _check_forced(plan, surface, first, last, stations)
     elif surface.kind == "flight":
         up = plan.ups[surface.index]
-        stations = sorted(up.station(up.x(i) + job.post.setback) for i in plan.treads[surface.index])
+        stations = sorted(up.station(x) for _, x in plan.profiles[surface.index].posts)
     else:
         outer = first.station + first.half - half, last.station - last.half + half
         stations = list(on_level(*outer, plan.secs[surface.index], job.post))

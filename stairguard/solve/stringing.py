@@ -33,10 +33,9 @@ class Support:
 
 @dataclass(frozen=True, slots=True)
 class Strung:
-    """Strand ``number`` over surfaces it passes unbroken by geometry, and how it is split into runs.
+    """Strands, by their ``numbers``, over surfaces they pass unbroken by geometry, and how they are split into runs.
 
-    ``supports`` are stands, by index; ``breaks`` are positions in them where one run ends and the next begins, with
-    what forced each in ``why``. Several strands share one stretch: ``numbers``.
+    ``breaks`` are positions in ``supports`` where one run ends and the next begins, with what forced each in ``why``.
     """
 
     numbers: tuple[int, ...]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
 from math import cos, radians, sin
 
 from stairguard.geometry.slope import pitch_deg
@@ -92,11 +91,8 @@ def _placed(index: int, given: Surface, at: Point, plan_at: PlanPoint, heading: 
         plan_at.y + length * sin(radians(heading)),
     )
     return PlacedSurface(
-        index, kind, given, at, end, origin, slope, _pitch(slope), nosings, heading, plan_at, plan_end
+        index, kind, given, at, end, origin, slope, pitch_deg(slope), nosings, heading, plan_at, plan_end
     )  # fmt: skip
-
-
-_pitch = lru_cache(maxsize=256)(pitch_deg)
 
 
 def _stepped(given: Flight, at: Point) -> tuple[tuple[Point, ...], Point, Fraction, Point]:

@@ -222,9 +222,10 @@ def _pieces(bar: StockBar) -> str:
 def _bought(plan: StockPlan, layout: Layout, figures: Figures) -> str:
     if not plan.bars:
         return "Nothing to buy."
+    each = f" of {figures.given(layout.job.stock.kerf)}" if plan.kerf_loss else ""
     words = (
         f"Bought {figures.tape(plan.bought)}: {figures.tape(plan.used)} in pieces, {figures.tape(plan.kerf_loss)} in "
-        f"saw cuts of {figures.given(layout.job.stock.kerf)}, {figures.tape(plan.waste)} left over. "
+        f"saw cuts{each}, {figures.tape(plan.waste)} left over. "
     )
     if plan.proven:
         return f"{words}No plan buys less: proven."

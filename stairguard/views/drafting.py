@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import atan2, cos, hypot, inf, sin
 from typing import Final, Literal
@@ -34,11 +34,13 @@ __all__ = [
     "Note",
     "arrow",
     "between",
+    "in_sight",
     "lines_on",
     "place_notes",
     "place_sayings",
     "shapes_on",
     "span",
+    "unseen",
 ]
 
 CAP: Final = 2.5
@@ -142,6 +144,16 @@ class Note:
     ink: str = INK
     end: Literal["dot", "arrow", "none"] = "dot"
     pen: PenName = "thin"
+
+
+def in_sight(note: Note) -> bool:
+    """Whether what a note speaks of is drawn."""
+    return note.target != NOWHERE
+
+
+def unseen(note: Note) -> Note:
+    """Say the same of what is not drawn."""
+    return replace(note, target=NOWHERE)
 
 
 def place_notes(space: Space, notes: Sequence[Note]) -> tuple[tuple[Part, ...], tuple[Note, ...]]:

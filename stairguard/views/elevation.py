@@ -17,14 +17,14 @@ from stairguard.views.dimensions import (
     pitch_sign,
     post_labels,
 )
-from stairguard.views.drafting import CAP, Note, place_sayings
+from stairguard.views.drafting import CAP, Note, in_sight, place_sayings
 from stairguard.views.framing import frame, reads_whole
 from stairguard.views.guard import datum, draw_guard
 from stairguard.views.joint_detail import joint_sheets
 from stairguard.views.leaves import Leaf, leaves
-from stairguard.views.notes import Saying, apart, in_sight, pitch_note, sayings, unseen
+from stairguard.views.notes import Saying, apart, pitch_note, sayings
 from stairguard.views.plankey import plan_key
-from stairguard.views.scene import Circle, Line, Part, Place, Rect, Sheet, Text, View
+from stairguard.views.scene import Line, Part, Place, Rect, Sheet, Text, View
 from stairguard.views.schedules import failures, figures, holes, joints, notes_left, openings
 from stairguard.views.schedules import stations as station_table
 from stairguard.views.space import Space
@@ -33,7 +33,7 @@ from stairguard.views.stair import draw_stair, drop_under, nosing_line, seen
 from stairguard.views.step_detail import step_detail
 from stairguard.views.survey_detail import survey_sheets
 from stairguard.views.titleblock import HEIGHT, caution_strip, draw_frame, draw_title, heading
-from stairguard.views.wording import Formatter
+from stairguard.views.wording import Formatter, first_few
 
 __all__ = ["PAPER", "elevation"]
 
@@ -80,9 +80,9 @@ def elevation(checked: CheckedLayout, date: str, fmt: Formatter) -> tuple[Sheet,
     column = Rect(body.right - _COLUMN - _PAD, body.bottom + _PAD, body.right - _PAD, body.top - _PAD)
     panel = Rect(body.left + _PAD, body.bottom + _PAD, column.left - 1.5 * _PAD, body.top - _PAD)
 
-    marks = stations.marks(checked.layout, fmt)
-    shown = leaves(checked.layout, lambda leaf: reads_whole(checked.layout, _room(panel, leaf, marks), leaf))
-    drawn = [_leaf_sheet(checked, leaf, panel, column, fmt) for leaf in shown]
+    marks = stations.marks(layout, fmt)
+    shown = leaves(layout, lambda leaf: reads_whole(layout, _room(panel, leaf, marks), leaf))
+    drawn = [_leaf_sheet(checked, leaf, panel, column, marks, fmt) for leaf in shown]
     joint_parts = joint_sheets(checked, fmt, body)
     first, *others = drawn
     below = Rect(column.left, column.bottom, column.right, first.free)
@@ -123,10 +123,12 @@ class _Drawn(NamedTuple):
     complete: bool
 
 
-def _leaf_sheet(checked: CheckedLayout, leaf: Leaf, panel: Rect, column: Rect, fmt: Formatter) -> _Drawn:
+def _leaf_sheet(
+    checked: CheckedLayout, leaf: Leaf, panel: Rect, column: Rect, marks: Sequence[stations.Mark], fmt: Formatter
+) -> _Drawn:
     """Draw a leaf's elevation, and beside it the plan key on the first sheet, a step, and which stretches are alike."""
     layout, top = checked.layout, column.top
-    parts, view, left, complete = _panel(checked, panel, fmt, leaf)
+    parts, view, left, complete = _panel(checked.layout, panel, _on_leaf(leaf, marks), fmt, leaf)
     more: list[Part] = [*parts]
     views = [view]
     if leaf.number == 1:
@@ -155,8 +157,7 @@ def _alike(leaf: Leaf) -> list[str]:
     if not leaf.twins:
         return []
     names = [f"{a + 1} to {b + 1}" if b > a else f"{a + 1}" for a, b in leaf.twins]
-    most = 12
-    text = ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
+    text = first_few(names, _MOST_TWINS)
     here = f"{leaf.first + 1} to {leaf.last + 1}" if leaf.last > leaf.first else f"{leaf.first + 1}"
     words = f"Surfaces {here} are drawn. Alike in all but their places, and not drawn again: surfaces {text}."
     return [f"{words} Their posts' stations are in the lists."]
@@ -187,11 +188,9 @@ _MOST_SCALES: Final = 2
 
 
 def _panel(
-    checked: CheckedLayout, panel: Rect, fmt: Formatter, leaf: Leaf
+    layout: Layout, panel: Rect, found: Sequence[stations.Mark], fmt: Formatter, leaf: Leaf
 ) -> tuple[tuple[Part, ...], View, tuple[Note, ...], bool]:
     """Draw a leaf's elevation; also the notes without room, and whether every post's station is on it."""
-    layout = checked.layout
-    found = _on_leaf(leaf, stations.marks(layout, fmt))
     room = _room(panel, leaf, found)
     view = frame(layout, room, leaf)
     shown, step = stations.thinned(found, view, room.width + 2 * _SIDE)
@@ -227,9 +226,8 @@ def _panel(
         if not sign:
             wanted.append((pitch_note(layout, flight),))
     for circles, note in mark_spheres(layout, view, layout.job.unit, space.room, leaf):
-        inside = all(_holds(space.room, circle) for circle in circles if isinstance(circle, Circle))
-        drawing += circles if inside else ()
-        wanted.append((note if inside else unseen(note),))
+        drawing += circles
+        wanted.append((note,))
     wanted += sayings(layout, view, fmt, leaf)
     placed, unplaced = place_sayings(space, [seen for saying in wanted if (seen := tuple(filter(in_sight, saying)))])
     left = (*unplaced, *(saying[0] for saying in wanted if not any(map(in_sight, saying))))
@@ -263,11 +261,6 @@ def _match_lines(leaf: Leaf, view: View, room: Rect, space: Space) -> Iterator[P
         yield text
 
 
-def _holds(room: Rect, circle: Circle) -> bool:
-    (x, y), r = circle.centre, circle.radius
-    return room.left <= x - r and x + r <= room.right and room.bottom <= y - r and y + r <= room.top
-
-
 def _take_guard(layout: Layout, view: View, space: Space) -> None:
     """Keep notes off the guard and the steps under it: a millimetre of paper at a time, surface to rail."""
     for surface, rail in zip(layout.line.surfaces, layout.rails, strict=True):
@@ -289,6 +282,7 @@ def _take_guard(layout: Layout, view: View, space: Space) -> None:
             space.area_at(Rect(foot.x - half, foot.y, foot.x + half, top))
 
 
+_MOST_TWINS: Final = 12
 _UNIT: Final[dict[Unit, str]] = {"in": "feet and inches", "mm": "mm"}
 
 

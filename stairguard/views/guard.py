@@ -2,19 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import cos, radians, sin, tan
 from typing import Final
 
-from stairguard.model.guard import Joint, Layout, PlacedPost, PlacedSurface
+from stairguard.model.guard import Field, Joint, Layout, PlacedPost, PlacedSurface
 from stairguard.solve.posts import by_surface
 from stairguard.views.clip import Pair
 from stairguard.views.drafting import lines_on, shapes_on
-from stairguard.views.scene import Part, Rect, View
+from stairguard.views.scene import Line, Part, Rect, View
 from stairguard.views.stair import seen
 from stairguard.views.supports import draw_supports
 
-__all__ = ["datum", "draw_guard", "draw_strands", "post_outline", "rail_outline", "reach"]
+__all__ = [
+    "corner_strands",
+    "datum",
+    "draw_guard",
+    "draw_strands",
+    "field_strands",
+    "post_outline",
+    "rail_outline",
+    "reach",
+]
 
 _PAPER: Final = "#ffffff"
 _TONE: Final = "#dcdcdc"
@@ -31,26 +40,29 @@ def reach(layout: Layout, index: int) -> tuple[float, float]:
     return posts[0], posts[-1]
 
 
-def _corners(layout: Layout, view: View, room: Rect | None) -> Iterator[Part]:
+def corner_strands(joint: Joint, posts: Sequence[PlacedPost], view: View, room: Rect | None) -> Iterator[Line]:
     """Draw the strands that pass between the two posts of a corner, unrolled."""
-    posts = {post.label: post for post in layout.posts}
-    for joint in layout.joints:
-        if joint.second_post is None:
-            continue
-        ends = posts[joint.post], posts[joint.second_post]
-        for strand in joint.strands:
-            if not strand.whole:
-                continue
-            points = []
-            for post in ends:
-                hole = next(h for h in post.holes if h.strand == strand.number)
-                points.append((float(post.station), float(post.base + hole.height)))
-            yield from lines_on(view, "strand", tuple(points), f"strand {strand.number}, corner {joint.post}", room)
+    for number in sorted(strand.number for strand in joint.strands if strand.whole):
+        holes = (next(h for h in post.holes if h.strand == number) for post in posts)
+        points = tuple((float(p.station), float(p.base + h.height)) for p, h in zip(posts, holes, strict=True))
+        yield from lines_on(view, "strand", points, f"strand {number}, corner {joint.post}", room)
+
+
+def field_strands(
+    surface: PlacedSurface, field: Field, ends: tuple[float, float], view: View, room: Rect | None
+) -> Iterator[Line]:
+    """Draw the strands over one surface between two stations."""
+    for number, height in enumerate(map(float, field.heights), 1):
+        points = tuple((s, datum(surface, s) + height) for s in ends)
+        yield from lines_on(view, "strand", points, f"strand {number}, surface {surface.index + 1}", room)
 
 
 def draw_strands(layout: Layout, view: View, room: Rect | None = None) -> Iterator[Part]:
     """Draw every strand, from post centre to post centre."""
-    yield from _corners(layout, view, room)
+    posts = {post.label: post for post in layout.posts}
+    for joint in layout.joints:
+        if joint.second_post is not None:
+            yield from corner_strands(joint, (posts[joint.post], posts[joint.second_post]), view, room)
     held = by_surface(layout.posts)
     for field in layout.fields:
         surface = layout.line.surfaces[field.surface]
@@ -59,10 +71,7 @@ def draw_strands(layout: Layout, view: View, room: Rect | None = None) -> Iterat
         first, last = (float(held[field.surface][end].station) for end in (0, -1))
         if not any(w.first <= last and first <= w.last for w in view.windows):
             continue
-        for number, height in enumerate(map(float, field.heights), 1):
-            points = tuple((s, datum(surface, s) + height) for s in (first, last))
-            what = f"strand {number}, surface {field.surface + 1}"
-            yield from lines_on(view, "strand", points, what, room)
+        yield from field_strands(surface, field, (first, last), view, room)
 
 
 def draw_guard(layout: Layout, view: View) -> Iterator[Part]:

@@ -12,7 +12,7 @@ from stairguard.views import metrics
 from stairguard.views.clip import Bounds, Pair, clip_polygon
 from stairguard.views.drafting import CAP, Note, between, lines_on, place_notes, shapes_on
 from stairguard.views.framing import scales
-from stairguard.views.guard import datum, post_outline, rail_outline, reach
+from stairguard.views.guard import corner_strands, datum, field_strands, post_outline, rail_outline, reach
 from stairguard.views.joint_facts import joint_posts, rail_label
 from stairguard.views.scene import INK, Circle, Dimension, Line, Part, Place, Rect, Text, View, Window
 from stairguard.views.space import Space
@@ -110,13 +110,9 @@ def _strands(layout: Layout, joint: Joint, posts: Sequence[PlacedPost], view: Vi
         first, last = reach(layout, field.surface) if field.heights else (inf, -inf)
         if first > window.last or last < window.first:
             continue
-        for number, over in enumerate(map(float, field.heights), 1):
-            points = tuple((s, datum(surface, s) + over) for s in (first, last))
-            yield from lines_on(view, "strand", points, f"strand {number}, surface {surface.index + 1}", room)
-    whole = {strand.number for strand in joint.strands if strand.whole} if len(posts) > 1 else set()
-    for number in sorted(whole):
-        points = tuple((float(p.station), float(p.base + _hole(p, number).height)) for p in posts)
-        yield from lines_on(view, "strand", points, f"strand {number}, corner {joint.post}", room)
+        yield from field_strands(surface, field, (first, last), view, room)
+    if len(posts) > 1:
+        yield from corner_strands(joint, posts, view, room)
 
 
 def _hole(post: PlacedPost, strand: int) -> Hole:

@@ -15,7 +15,7 @@ from stairguard.views.leaves import Leaf
 from stairguard.views.scene import Place, View
 from stairguard.views.wording import Formatter, count, degrees_words, given_words, joint_words, surface_name
 
-__all__ = ["Saying", "apart", "in_sight", "pitch_note", "sayings", "unseen"]
+__all__ = ["Saying", "apart", "pitch_note", "sayings"]
 
 Saying: TypeAlias = tuple[Note, ...]
 """One thing to say, as notes of the same words at each place they are true of, best first."""
@@ -23,16 +23,6 @@ Saying: TypeAlias = tuple[Note, ...]
 _STRANDS: Final = "strands over "
 _FEW_JOINTS: Final = 3
 _MOST_PLACES: Final = 3
-
-
-def in_sight(note: Note) -> bool:
-    """Whether what a note speaks of is drawn."""
-    return note.target != NOWHERE
-
-
-def unseen(note: Note) -> Note:
-    """Say the same of what is not drawn."""
-    return replace(note, target=NOWHERE)
 
 
 def apart(note: Note) -> Note:

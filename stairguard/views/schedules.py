@@ -19,6 +19,7 @@ from stairguard.views.wording import (
     Formatter,
     count,
     degrees_words,
+    first_few,
     given_words,
     joint_words,
     limit_words,
@@ -76,9 +77,7 @@ def _group(layout: Layout, surfaces: Sequence[PlacedSurface], groups: int) -> tu
 
 def _numbers(surfaces: Sequence[PlacedSurface]) -> str:
     """Numbers of surfaces as a reader counts them, the first few."""
-    most = 5
-    text = ", ".join(str(s.index + 1) for s in surfaces[:most])
-    return text if len(surfaces) <= most else f"{text} and {len(surfaces) - most} more"
+    return first_few([str(s.index + 1) for s in surfaces], 5)
 
 
 def _infill(layout: Layout, surface: PlacedSurface, fmt: Formatter) -> tuple[str, ...]:
@@ -124,15 +123,9 @@ def joints(layout: Layout, fmt: Formatter, width: float) -> Block:
         if not joint.through and joint.reason:
             ended.setdefault(joint.reason, []).append(joint.post)
     for (first, *rest), posts in jogs.items():
-        rows += (f"{_few(posts)}: {first}", *rest)
-    rows += (f"strands end at {_few(posts)}: {reason}" for reason, posts in ended.items())
+        rows += (f"{first_few(posts, 6)}: {first}", *rest)
+    rows += (f"strands end at {first_few(posts, 6)}: {reason}" for reason, posts in ended.items())
     return paragraph("JOINTS", rows, width)
-
-
-def _few(posts: Sequence[str]) -> str:
-    most = 6
-    text = ", ".join(posts[:most])
-    return text if len(posts) <= most else f"{text} and {len(posts) - most} more"
 
 
 _MEASURED: Final = {

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Final
 
 from stairguard.model.guard import Layout, Opening
 from stairguard.model.job import Unit
-from stairguard.views.drafting import NOWHERE, Note
+from stairguard.views.drafting import Note, unseen
 from stairguard.views.leaves import Leaf
-from stairguard.views.scene import ACCENT, INK, Circle, Part, Place, Rect, View
+from stairguard.views.scene import ACCENT, INK, Circle, Place, Rect, View
 from stairguard.views.wording import limit_words, sphere_words
 
 __all__ = ["failing", "kind_of", "mark_spheres", "step_triangle"]
@@ -65,7 +64,7 @@ def failing(layout: Layout) -> tuple[Opening, ...]:
 
 def mark_spheres(
     layout: Layout, view: View, unit: Unit, room: Rect, leaf: Leaf | None = None
-) -> Iterator[tuple[tuple[Part, ...], Note]]:
+) -> Iterator[tuple[tuple[Circle, ...], Note]]:
     """Yield circles and a note for the step triangle and each failing opening in view; circles stay in the room."""
     step = step_triangle(layout, view, leaf)
     wanted = ([step] if step is not None else []) + [
@@ -76,23 +75,19 @@ def mark_spheres(
         if centre is None:
             continue
         what = f"largest sphere, {opening.where}"
-        radius = opening.sphere / 2 * view.scale
         note = _note(layout, opening, centre, unit, what, is_step=opening is step)
-        if not _holds(room, centre, radius):
-            yield (), replace(note, target=NOWHERE)
-            continue
-        parts: list[Part] = [Circle(centre, radius, "circle", None, what)]
+        circles = [Circle(centre, opening.sphere / 2 * view.scale, "circle", None, what)]
         for touched, contact in zip(opening.touches, opening.contacts, strict=False):
             at = view.to_paper(*contact)
             if at is not None:
-                parts.append(Circle(at, 0.45, None, ACCENT, f"contact with {touched}, {opening.where}"))
-        yield tuple(parts), note
+                circles.append(Circle(at, 0.45, None, ACCENT, f"contact with {touched}, {opening.where}"))
+        yield (tuple(circles), note) if all(_holds(room, c) for c in circles) else ((), unseen(note))
 
 
-def _holds(room: Rect, centre: Place, radius: float) -> bool:
+def _holds(room: Rect, circle: Circle) -> bool:
     """Whether a circle lies in the room: the centre of one that fails by far may be anywhere."""
-    inner = room.inset(radius)
-    return inner.left <= centre.x <= inner.right and inner.bottom <= centre.y <= inner.top
+    inner, at = room.inset(circle.radius), circle.centre
+    return inner.left <= at.x <= inner.right and inner.bottom <= at.y <= inner.top
 
 
 def _note(layout: Layout, opening: Opening, centre: Place, unit: Unit, what: str, *, is_step: bool) -> Note:

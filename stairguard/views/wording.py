@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 from math import isfinite
 from typing import Final, TypeAlias
@@ -15,6 +15,7 @@ __all__ = [
     "Formatter",
     "count",
     "degrees_words",
+    "first_few",
     "given_words",
     "joint_words",
     "limit_words",
@@ -67,6 +68,12 @@ def given_words(job: Job, fmt: Formatter) -> Formatter:
 def degrees_words(angle: float) -> str:
     """Write an angle to a tenth of a degree."""
     return f"{angle:.1f}°"
+
+
+def first_few(names: Sequence[str], most: int) -> str:
+    """Write the first few names, and how many more there are."""
+    text = ", ".join(names[:most])
+    return text if len(names) <= most else f"{text} and {len(names) - most} more"
 
 
 def count(number: int, thing: str) -> str:
