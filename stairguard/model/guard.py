@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Literal, NamedTuple, TypeAlias
 
 from stairguard.geometry.spatial import MirrorJoint
+from stairguard.model.cuts import Comparison, Cuts, Run
 from stairguard.model.job import Ending, Job, Landing, Surface
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.stock import StockPlan
@@ -21,35 +22,24 @@ __all__ = [
     "Change",
     "Check",
     "CheckedLayout",
-    "Choice",
     "Chord",
-    "Comparison",
-    "Cuts",
-    "EndCut",
     "Field",
-    "FittingCount",
     "Hole",
     "Joint",
     "JointStrand",
     "Kind",
     "Layout",
-    "LongPoint",
     "Opening",
     "PlacedPost",
     "PlacedSurface",
     "PlanPoint",
     "Point",
-    "PostCut",
-    "RailCut",
     "RailLine",
     "Remedy",
-    "Run",
-    "StrandCut",
     "SurfaceLine",
 ]
 
 Role: TypeAlias = Literal["end", "line", "joint"]
-LongPoint: TypeAlias = Literal["top", "underside", "neither", "outside"]
 Change: TypeAlias = Literal[
     "post station", "landing rail height", "flight rail height", "ramp rail height", "riser offset", "level piece"
 ]
@@ -302,145 +292,6 @@ class Opening:
     touches: tuple[str, ...]
     contacts: tuple[tuple[float, float], ...]
     centre: tuple[float, float]
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """One strand from terminal to terminal: ``length`` between bearing faces, ``cut_length`` less take-ups.
-
-    ``ends`` say what made it start and end where it does. ``tensioner`` is the label of the post that holds the
-    tensioner, at the end nearer to the longest bay; ``longest_bay`` is that bay's clear length along the strand.
-    """
-
-    strand: int
-    surfaces: tuple[int, ...]
-    posts: tuple[str, ...]
-    angle_changes: int
-    length: float
-    cut_length: float
-    ends: tuple[str, str]
-    tensioner: str
-    longest_bay: float
-
-
-@dataclass(frozen=True, slots=True)
-class EndCut:
-    """How a rail piece ends: ``angle_deg`` is from square across the rail (a plumb cut's equals the pitch).
-
-    A ``mitre`` leans in the rail's plumb plane, a ``plan mitre`` of a level corner across its top. A ``compound`` cut
-    does both: with the rail laid flat ``angle_deg`` is the mitre across its top and ``tilt_deg`` the blade's tilt.
-    The long point of these two is outside the turn: on that ``side`` of the rail, seen along stations, and of a
-    compound cut at that ``edge``.
-    """
-
-    kind: Literal["square", "plumb", "mitre", "plan mitre", "compound"]
-    angle_deg: float
-    long_point: LongPoint
-    tilt_deg: float = 0.0
-    side: Literal["left", "right", ""] = ""
-    edge: Literal["top", "underside", ""] = ""
-
-
-@dataclass(frozen=True, slots=True)
-class RailCut:
-    """Equal rail pieces: ``length`` along the top, ``underside`` along the bottom, ``longest`` point to point."""
-
-    label: str
-    count: int
-    surfaces: tuple[int, ...]
-    length: float
-    underside: float
-    longest: float
-    start_cut: EndCut
-    end_cut: EndCut
-
-
-@dataclass(frozen=True, slots=True)
-class PostCut:
-    """Equal posts. ``long_edge`` and ``short_edge`` are the most and least of its length anywhere under its top.
-
-    They are at its edges, at the ridge or valley of a top of two slopes, and where mitred rails climb through a plan
-    turn at its corners, the post taken as deep as it is wide.
-    """
-
-    label: str
-    count: int
-    posts: tuple[str, ...]
-    length: Fraction
-    bevels_deg: tuple[float, float]
-    long_edge: Fraction
-    short_edge: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class StrandCut:
-    """Equal strands, cut to ``length`` (take-ups off)."""
-
-    label: str
-    count: int
-    strands: tuple[str, ...]
-    length: float
-
-
-@dataclass(frozen=True, slots=True)
-class FittingCount:
-    """Fittings of one kind, in plain words, and how many."""
-
-    kind: str
-    count: int
-
-
-@dataclass(frozen=True, slots=True)
-class Cuts:
-    """Everything to be cut, grouped, and what the counts come to.
-
-    ``sleeve_total`` is the length of sleeves, one a hole, and zero where none are asked for. Weights are in pounds or
-    kilograms by the job's unit, None where the job does not give the weight of a length.
-    """
-
-    rails: tuple[RailCut, ...]
-    posts: tuple[PostCut, ...]
-    strands: tuple[StrandCut, ...]
-    strand_total: float
-    rail_total: float
-    post_total: float
-    terminals: int
-    tensioners: int
-    angle_fittings: int
-    holes: int
-    fittings: tuple[FittingCount, ...]
-    sleeves: tuple[StrandCut, ...]
-    sleeve_total: float
-    strand_weight: float
-    rail_weight: float | None
-    post_weight: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """What one way at the joints comes to: counts, and the strands' total cut length."""
-
-    at_joints: str
-    strands: int
-    runs: int
-    terminals: int
-    tensioners: int
-    angle_fittings: int
-    holes: int
-    strand_total: float
-
-
-@dataclass(frozen=True, slots=True)
-class Comparison:
-    """Strands whole through joints against strands that end there; ``chosen`` is the job's.
-
-    A way that cannot be laid out is None, and ``why`` says so.
-    """
-
-    through: Choice | None
-    ended: Choice | None
-    chosen: str
-    why: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,19 +7,8 @@ from fractions import Fraction
 from math import cos, radians, sin
 from typing import Final, Literal
 
-from stairguard.model.guard import (
-    Cuts,
-    EndCut,
-    FittingCount,
-    Hole,
-    PlacedPost,
-    PlacedSurface,
-    PostCut,
-    RailCut,
-    RailLine,
-    Run,
-    StrandCut,
-)
+from stairguard.model.cuts import Cuts, EndCut, FittingCount, PostCut, RailCut, Run, StrandCut
+from stairguard.model.guard import Hole, PlacedPost, PlacedSurface, RailLine
 from stairguard.relations import scalars
 from stairguard.solve.fittings import TENSIONER, TERMINAL, passes
 from stairguard.solve.plan import Plan

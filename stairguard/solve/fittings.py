@@ -6,7 +6,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from stairguard.model.guard import Hole, Joint, JointStrand, PlacedPost, Point, Run
+from stairguard.model.cuts import Run
+from stairguard.model.guard import Hole, Joint, JointStrand, PlacedPost, Point
 from stairguard.solve.meeting import Meeting
 from stairguard.solve.plan import Plan
 

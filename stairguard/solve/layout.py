@@ -7,7 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from stairguard.errors import JobError
-from stairguard.model.guard import Choice, Comparison, Field, Layout, PlacedPost, PlacedSurface, Point, RailLine
+from stairguard.model.cuts import Choice, Comparison
+from stairguard.model.guard import Field, Layout, PlacedPost, PlacedSurface, Point, RailLine
 from stairguard.model.job import Job, MeasuredFlight
 from stairguard.model.rules import RuleSet
 from stairguard.solve.cuts import cut_list

@@ -8,7 +8,8 @@ from fractions import Fraction
 from itertools import pairwise
 
 from stairguard.errors import Fault, JobError
-from stairguard.model.guard import PlacedPost, Run
+from stairguard.model.cuts import Run
+from stairguard.model.guard import PlacedPost
 from stairguard.solve.plan import Plan
 from stairguard.solve.stringing import Strung, Support, length_of
 

@@ -9,7 +9,7 @@ from itertools import chain, islice, repeat
 
 from stairguard.errors import Fault, InputError
 from stairguard.geometry.marks import to_mark
-from stairguard.model.guard import Cuts
+from stairguard.model.cuts import Cuts
 from stairguard.model.job import Job
 from stairguard.model.stock import StockBar, StockPiece, StockPlan
 from stairguard.solve.patterns import Cutting, certain, cost, greedy, least_sum, material, problem

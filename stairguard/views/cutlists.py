@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
-from stairguard.model.guard import Cuts, EndCut, Layout
+from stairguard.model.cuts import Cuts, EndCut
+from stairguard.model.guard import Layout
 from stairguard.model.stock import StockBar, StockPlan
 from stairguard.rules.alike import groups, in_steps, labels, series
 from stairguard.views.naming import rail_section, surfaces_text

@@ -7,7 +7,8 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.guard import EndCut, Joint, JointStrand, Layout, PlacedPost, Remedy
+from stairguard.model.cuts import EndCut
+from stairguard.model.guard import Joint, JointStrand, Layout, PlacedPost, Remedy
 from stairguard.rules.alike import groups, in_steps, labels
 from stairguard.views import metrics
 from stairguard.views.blocks import Block, Cell

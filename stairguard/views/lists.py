@@ -11,7 +11,8 @@ from math import atan, degrees
 from typing import Final, TypeAlias
 
 from stairguard.geometry.marks import tape_text, to_mark
-from stairguard.model.guard import CheckedLayout, EndCut, Hole, Layout, PlacedPost, PostCut, RailCut
+from stairguard.model.cuts import EndCut, PostCut, RailCut
+from stairguard.model.guard import CheckedLayout, Hole, Layout, PlacedPost
 from stairguard.model.job import Job
 from stairguard.views.metrics import clean
 from stairguard.views.sides import FACES, Side, face_heights, face_slopes, side_of

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from stairguard.model.guard import Check, CheckedLayout, Layout, Opening, PlacedSurface, PlanPoint, Point, Run
+from stairguard.model.cuts import Run
+from stairguard.model.guard import Check, CheckedLayout, Layout, Opening, PlacedSurface, PlanPoint, Point
 from stairguard.views.result_cuts import comparison_data, cuts_data, stock_data, straight_data
 from stairguard.views.result_joints import joint_data, post_data, top_bevel
 

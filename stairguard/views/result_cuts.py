@@ -6,7 +6,8 @@ from fractions import Fraction
 from typing import Any
 
 from stairguard.geometry.railband import Reach
-from stairguard.model.guard import Choice, Comparison, EndCut, Layout, PostCut, RailCut, StrandCut
+from stairguard.model.cuts import Choice, Comparison, EndCut, PostCut, RailCut, StrandCut
+from stairguard.model.guard import Layout
 from stairguard.model.stock import StockPlan
 from stairguard.model.straight import StraightBand, StraightRail
 from stairguard.views.result_joints import top_bevel

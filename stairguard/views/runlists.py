@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Sequence
 from typing import Final
 
-from stairguard.model.guard import Choice, Layout, Run
+from stairguard.model.cuts import Choice, Run
+from stairguard.model.guard import Layout
 from stairguard.rules.alike import groups, in_steps, series
 from stairguard.views.metrics import clean
 from stairguard.views.pagetext import Figures, heading, paragraph, table

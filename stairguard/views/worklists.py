@@ -6,7 +6,8 @@ from collections.abc import Hashable, Sequence
 from fractions import Fraction
 from math import atan, degrees
 
-from stairguard.model.guard import Hole, Layout, PlacedPost, PostCut
+from stairguard.model.cuts import PostCut
+from stairguard.model.guard import Hole, Layout, PlacedPost
 from stairguard.rules.alike import Place, Series, groups, in_steps, labels, series
 from stairguard.views.naming import repeats, surface_names
 from stairguard.views.pagetext import Figures, heading, listed, paragraph, table

@@ -10,10 +10,8 @@ from fractions import Fraction
 import pytest
 
 from stairguard.geometry.straightedge import nosing_line
+from stairguard.model.cuts import Choice, Comparison, Cuts, Run
 from stairguard.model.guard import (
-    Choice,
-    Comparison,
-    Cuts,
     Field,
     Joint,
     Layout,
@@ -23,7 +21,6 @@ from stairguard.model.guard import (
     PlanPoint,
     Point,
     RailLine,
-    Run,
     SurfaceLine,
 )
 from stairguard.model.job import Flight, Job, Landing, MeasuredFlight, Post, Rail, Ramp, Strand, Surface, Unit

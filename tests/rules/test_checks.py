@@ -7,7 +7,8 @@ from fractions import Fraction
 
 import pytest
 
-from stairguard.model.guard import Opening, Run
+from stairguard.model.cuts import Run
+from stairguard.model.guard import Opening
 from stairguard.rules.cautions import ALWAYS
 from stairguard.rules.checks import check
 from stairguard.rules.read import read_rules

@@ -16,7 +16,7 @@ from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 from scipy.sparse import coo_array
 
 from stairguard.errors import InputError
-from stairguard.model.guard import EndCut, PostCut, RailCut, StrandCut
+from stairguard.model.cuts import EndCut, PostCut, RailCut, StrandCut
 from stairguard.model.job import Stock
 from stairguard.solve.patterns import least_sum
 from stairguard.solve.stock import plan_stock, stock_plans
