@@ -81,7 +81,7 @@ def _drawn(
             continue
         parts += more
         notes.append(note)
-        _take(space, more)
+        _take(space, more, hard=True)  # words on a dimension would read as its own, its end as a sign before them
     drawn, left = place_notes(space, notes)
     centre, radius = view.to_paper(*opening.centre), opening.sphere / 2 * view.scale
     assert centre is not None  # the view was made around it
@@ -108,11 +108,14 @@ def _inside(place: Place, room: Rect) -> bool:
     return room.left <= place.x <= room.right and room.bottom <= place.y <= room.top
 
 
-def _take(space: Space, parts: Iterable[Part]) -> None:
-    """Keep words off what is drawn: lines as they run, circles and filled shapes by the box around them."""
+def _take(space: Space, parts: Iterable[Part], *, hard: bool = False) -> None:
+    """Keep words off what is drawn: lines as they run, circles and filled shapes by the box around them.
+
+    Words had better not stand on lines, and where ``hard`` must not.
+    """
     for part in parts:
         if isinstance(part, Line):
-            space.line_at(part.points)
+            space.line_at(part.points, hard=hard)
         elif isinstance(part, Polygon):
             xs, ys = zip(*part.points, strict=True)
             space.area_at(Rect(min(xs), min(ys), max(xs), max(ys)))

@@ -29,7 +29,7 @@ _DEEP: Final = 18.0
 _HEAD: Final = 44.0
 _LEAST_PITCH: Final = 21.0
 _TITLE: Final = 8.0
-_ROWS: Final = ("nosing", "gap, plumb", "rail over it, plumb", "rise below it", "run to the next")
+_ROWS: Final = ("nosing", "gap, plumb", "rail over it, plumb", "rise below it, plumb", "run to the next, level")
 _TALL: Final = _TITLE + LEADING + _DEEP + 9.0 + len(_ROWS) * LEADING + 7.0
 """Height of paper a stretch of nosings takes, millimetres."""
 
