@@ -1263,4 +1263,471 @@ RELATIONS: dict[str, RelationInfo] = {
             "strand_mass_partials",
         ),
     ),
+    "strand-force": RelationInfo(
+        name="strand-force",
+        title="Force that deflects a tensioned strand at mid-bay",
+        equation=(
+            "force = deflection*(4*deflection^2*(stiffness + tension)/(run*(bay/2 + sqrt(bay^2/4 + "
+            "deflection^2))) + 2*tension)/sqrt(bay^2/4 + deflection^2)"
+        ),
+        symbols=(
+            SymbolInfo(
+                "tension",
+                "of the strand at rest",
+                "force",
+                Domain(0, False, None, False),
+            ),
+            SymbolInfo(
+                "stiffness",
+                "EA of the strand, its effective modulus times its metallic area",
+                "force",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "bay",
+                "clear between two posts, along the strand",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "run",
+                (
+                    "of strand that stretches: the bay where it is held at both posts, else from anchor to "
+                    "anchor"
+                ),
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "deflection",
+                "of the strand's middle in the bay, square to the strand",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "force",
+                "at mid-bay, square to the strand",
+                "force",
+                Domain(0, False, None, False),
+            ),
+        ),
+        validity=(
+            "elastic strand without weight; two straight halves; it stretches alike over the whole "
+            "run"
+        ),
+        source=(
+            "derived: the halves' true lengthening over the unstretched run gives the tension along "
+            "them"
+        ),
+        status="derived",
+        functions=(
+            "strand_force",
+            "strand_force_partials",
+            "strand_force_tension",
+        ),
+    ),
+    "strand-force-small": RelationInfo(
+        name="strand-force-small",
+        title="The same where the deflection is small beside the bay",
+        equation="force = 4*deflection*tension/bay + 8*deflection^3*stiffness/(bay^2*run)",
+        symbols=(
+            SymbolInfo(
+                "tension",
+                "of the strand at rest",
+                "force",
+                Domain(0, False, None, False),
+            ),
+            SymbolInfo(
+                "stiffness",
+                "EA of the strand, its effective modulus times its metallic area",
+                "force",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "bay",
+                "clear between two posts, along the strand",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "run",
+                (
+                    "of strand that stretches: the bay where it is held at both posts, else from anchor to "
+                    "anchor"
+                ),
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "deflection",
+                "of the strand's middle in the bay, square to the strand",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "force",
+                "at mid-bay, square to the strand",
+                "force",
+                Domain(0, False, None, False),
+            ),
+        ),
+        validity="deflection small beside the bay: 1 % of it is off by some hundredths of a per cent",
+        source=(
+            "derived: first two powers of the deflection; its limit without tension is in textbooks "
+            "of physics"
+        ),
+        status="derived",
+        functions=(
+            "strand_force_small",
+            "strand_force_small_partials",
+            "strand_force_small_tension",
+        ),
+    ),
+    "hardest-contact": RelationInfo(
+        name="hardest-contact",
+        title="Contact angle at which a sphere is hardest to push between two strands",
+        equation="cos(contact) = spacing^(1/3)/(diameter + sphere)^(1/3)",
+        symbols=(
+            SymbolInfo(
+                "sphere",
+                "diameter of the sphere pushed between the two strands",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "diameter",
+                "of the strand",
+                "length",
+                Domain(0, False, None, False),
+            ),
+            SymbolInfo(
+                "spacing",
+                "between the strands' centres at rest, square",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "contact",
+                "from the strands' plane to where they touch the sphere",
+                "angle",
+                Domain(0, False, 90, True),
+            ),
+        ),
+        validity=(
+            "sphere larger than the clear gap; tension that stays as it is, no friction, small "
+            "deflection"
+        ),
+        source=(
+            "derived: the greatest of deflection times the contact angle's sine along the sphere's "
+            "way"
+        ),
+        status="derived",
+        functions=(
+            "hardest_contact",
+            "hardest_contact_partials",
+        ),
+    ),
+    "push-without-stretch": RelationInfo(
+        name="push-without-stretch",
+        title="Push of a sphere between two strands whose tension stays as it is",
+        equation="push = 4*tension*(diameter + sphere)*sin(contact)^3/bay",
+        symbols=(
+            SymbolInfo(
+                "tension",
+                "of the strand at rest",
+                "force",
+                Domain(0, False, None, False),
+            ),
+            SymbolInfo(
+                "sphere",
+                "diameter of the sphere pushed between the two strands",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "diameter",
+                "of the strand",
+                "length",
+                Domain(0, False, None, False),
+            ),
+            SymbolInfo(
+                "bay",
+                "clear between two posts, along the strand",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "contact",
+                "from the strands' plane to where they touch the sphere",
+                "angle",
+                Domain(0, False, 90, True),
+            ),
+            SymbolInfo(
+                "push",
+                "greatest on the sphere's way through, square to the guard",
+                "force",
+                Domain(0, False, None, False),
+            ),
+        ),
+        validity="at the hardest contact; stretch only adds to it, so that it is the least push at mid-bay",
+        source=(
+            "derived: there the deflection is the sine squared of what sphere and strand reach "
+            "together"
+        ),
+        status="derived",
+        functions=(
+            "push_without_stretch",
+            "push_without_stretch_partials",
+            "push_without_stretch_tension",
+        ),
+    ),
+    "strand-elongation": RelationInfo(
+        name="strand-elongation",
+        title="Stretch of a strand under tension",
+        equation="elongation = run*tension/stiffness",
+        symbols=(
+            SymbolInfo(
+                "tension",
+                "of the strand at rest",
+                "force",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "stiffness",
+                "EA of the strand, its effective modulus times its metallic area",
+                "force",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "run",
+                (
+                    "of strand that stretches: the bay where it is held at both posts, else from anchor to "
+                    "anchor"
+                ),
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "elongation",
+                "of the strand by its tension",
+                "length",
+                Domain(0, False, None, False),
+            ),
+        ),
+        validity="elastic strand whose first settling is over; supports that do not move",
+        source="derived: Hooke's law",
+        status="derived",
+        functions=(
+            "strand_elongation",
+            "strand_elongation_partials",
+            "strand_elongation_tension",
+        ),
+    ),
+    "tensioner-turns": RelationInfo(
+        name="tensioner-turns",
+        title="Turns of a tensioner",
+        equation="turns = drawn/lead",
+        symbols=(
+            SymbolInfo(
+                "drawn",
+                "in by the tensioner",
+                "length",
+                Domain(0, False, None, False),
+            ),
+            SymbolInfo(
+                "lead",
+                "by which one turn of the tensioner draws the strand in",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "turns",
+                "of the tensioner",
+                "number",
+                Domain(0, False, None, False),
+            ),
+        ),
+        validity="one turn draws in one lead; where threads of two hands work together it is both leads",
+        source="derived: a screw's advance",
+        status="derived",
+        functions=(
+            "tensioner_turns",
+            "tensioner_turns_partials",
+            "tensioner_drawn",
+        ),
+    ),
+    "strand-sag": RelationInfo(
+        name="strand-sag",
+        title="Sag of a strand under its own weight",
+        equation="sag = bay^2*weight/(8*tension)",
+        symbols=(
+            SymbolInfo(
+                "weight",
+                "of the strand, force on one unit of its length",
+                "number",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "bay",
+                "clear between two posts, along the strand",
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "tension",
+                "of the strand at rest",
+                "force",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "sag",
+                "of the strand's middle below the straight line between its supports, plumb",
+                "length",
+                Domain(0, False, None, False),
+            ),
+        ),
+        validity=(
+            "sag small beside the bay; on any pitch, the bay measured along the strand: the load "
+            "square to it and the plumb sag over the square one cancel"
+        ),
+        source="derived: a parabola; textbooks of statics have the level case",
+        status="derived",
+        functions=(
+            "strand_sag",
+            "strand_sag_partials",
+            "strand_sag_tension",
+        ),
+    ),
+    "tension-by-temperature": RelationInfo(
+        name="tension-by-temperature",
+        title="Tension after a change of temperature",
+        equation="after = before - stiffness*warming*(strand_rate - frame_rate)",
+        symbols=(
+            SymbolInfo(
+                "before",
+                "tension before",
+                "force",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "stiffness",
+                "EA of the strand, its effective modulus times its metallic area",
+                "force",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "strand_rate",
+                "thermal expansion of the strand, per degree of temperature",
+                "number",
+                Domain(0, False, None, False),
+            ),
+            SymbolInfo(
+                "frame_rate",
+                "thermal expansion of the frame along the strand, per the same degree",
+                "number",
+                Domain(0, False, None, False),
+            ),
+            SymbolInfo(
+                "warming",
+                "by how many degrees it grows warmer; cooling is negative",
+                "number",
+                Domain(None, False, None, False),
+            ),
+            SymbolInfo(
+                "after",
+                "tension after; less than nothing says that the strand is slack",
+                "force",
+                Domain(None, False, None, False),
+            ),
+        ),
+        validity="straight strand, taut at both temperatures, whose frame moves freely and does not bend",
+        source="derived: Hooke's law on the difference of two expansions",
+        status="derived",
+        functions=(
+            "tension_by_temperature",
+            "tension_by_temperature_partials",
+            "tension_by_temperature_before",
+        ),
+    ),
+    "tension-by-shortening": RelationInfo(
+        name="tension-by-shortening",
+        title="Tension after its anchors have come nearer",
+        equation="after = before - shortening*stiffness/run",
+        symbols=(
+            SymbolInfo(
+                "before",
+                "tension before",
+                "force",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "stiffness",
+                "EA of the strand, its effective modulus times its metallic area",
+                "force",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "run",
+                (
+                    "of strand that stretches: the bay where it is held at both posts, else from anchor to "
+                    "anchor"
+                ),
+                "length",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "shortening",
+                "by which the anchors' seats come nearer to each other; negative apart",
+                "length",
+                Domain(None, False, None, False),
+            ),
+            SymbolInfo(
+                "after",
+                "tension after; less than nothing says that the strand is slack",
+                "force",
+                Domain(None, False, None, False),
+            ),
+        ),
+        validity="straight strand, taut before and after",
+        source="derived: Hooke's law",
+        status="derived",
+        functions=(
+            "tension_by_shortening",
+            "tension_by_shortening_partials",
+            "tension_by_shortening_before",
+            "shortening_by_tension",
+        ),
+    ),
+    "fitting-force": RelationInfo(
+        name="fitting-force",
+        title="Force of a strand on a fitting that turns it",
+        equation="force = 2*tension*sin((bend/2))",
+        symbols=(
+            SymbolInfo(
+                "tension",
+                "of the strand at rest",
+                "force",
+                Domain(0, True, None, False),
+            ),
+            SymbolInfo(
+                "bend",
+                "of the strand at the fitting, 0 where it runs straight on",
+                "angle",
+                Domain(0, False, 180, False),
+            ),
+            SymbolInfo(
+                "force",
+                "on the fitting, along the line that halves the bend",
+                "force",
+                Domain(0, False, None, False),
+            ),
+        ),
+        validity="one tension on both sides, no friction in the fitting",
+        source="derived: sum of two equal pulls",
+        status="derived",
+        functions=(
+            "fitting_force",
+            "fitting_force_partials",
+        ),
+    ),
 }

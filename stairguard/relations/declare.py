@@ -25,6 +25,7 @@ __all__ = [
     "Relation",
     "angle",
     "cosd",
+    "force",
     "length",
     "number",
     "sind",
@@ -103,6 +104,11 @@ def length(name: str, meaning: str, domain: Domain = POSITIVE) -> Declared:
 def angle(name: str, meaning: str, domain: Domain = PITCH) -> Declared:
     """Declare an angle in degrees."""
     return _declare(name, "angle", meaning, domain)
+
+
+def force(name: str, meaning: str, domain: Domain = POSITIVE) -> Declared:
+    """Declare a force."""
+    return _declare(name, "force", meaning, domain)
 
 
 def number(name: str, meaning: str, domain: Domain = ANY) -> Declared:

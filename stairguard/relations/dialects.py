@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 import sympy as sp
+from sympy.printing.precedence import PRECEDENCE
 from sympy.printing.str import StrPrinter
 
 from stairguard.relations.declare import Expr
@@ -45,6 +46,8 @@ class Dialect(StrPrinter):  # type: ignore[misc]  # sympy ships no types
             return self.call("sqrt", expr.base)
         if expr.exp == -sp.Rational(1, 2):
             return f"1/{self.call('sqrt', expr.base)}"
+        if expr.exp.is_Rational and expr.exp.q == 2:  # a root refuses what is negative; a power turns complex
+            return f"{self.call('sqrt', expr.base)}**{self.parenthesize(sp.Integer(expr.exp.p), PRECEDENCE['Pow'])}"
         return str(super()._print_Pow(expr, rational=rational))
 
 

@@ -18,6 +18,7 @@ __all__ = ["describe", "names", "partials", "solve"]
 _LARGEST = Fraction(10) ** 12  # past it, or below its inverse, no stair was meant
 _DIGITS = 40  # of a numerator or denominator; any float of that size has fewer
 _LONGEST = 10**_DIGITS
+_MOST_LISTED = 12
 
 
 def names() -> tuple[str, ...]:
@@ -130,4 +131,5 @@ def _wrong(symbol: SymbolInfo, value: object) -> str:
 
 def _one_of(what: str, got: str, allowed: tuple[str, ...]) -> str:
     near = get_close_matches(got, allowed, 1, 0.0)
-    return f'{what}: {", ".join(allowed)} (the nearest is "{near[0]}")'
+    which = ", ".join(allowed) if len(allowed) <= _MOST_LISTED else f"one of {len(allowed)}"
+    return f'{what}: {which} (the nearest is "{near[0]}")'

@@ -8,10 +8,10 @@ from typing import Literal, TypeAlias
 
 __all__ = ["Domain", "Kind", "RelationInfo", "Solution", "SymbolInfo"]
 
-Kind: TypeAlias = Literal["length", "angle", "number"]
-"""What a symbol measures: a length in any one unit, an angle in degrees, a plain number."""
+Kind: TypeAlias = Literal["length", "angle", "force", "number"]
+"""What a symbol measures: a length or a force in any one unit, an angle in degrees, a plain number."""
 
-_ARTICLE = {"length": "a length", "angle": "an angle in degrees", "number": "a number"}
+_ARTICLE = {"length": "a length", "angle": "an angle in degrees", "force": "a force", "number": "a number"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,11 +25,15 @@ __all__ = [
     "dihedral_of_planes",
     "dihedral_of_planes_partials",
     "dihedral_partials",
+    "fitting_force",
+    "fitting_force_partials",
     "flight_height_at_bottom",
     "flight_height_at_top",
     "half_turn_lower",
     "half_turn_upper",
     "half_turn_upper_partials",
+    "hardest_contact",
+    "hardest_contact_partials",
     "hip_plan",
     "hip_plan_partials",
     "hip_slope",
@@ -60,6 +64,9 @@ __all__ = [
     "plumb_plane_tilt_partials",
     "post_bevel",
     "post_bevel_partials",
+    "push_without_stretch",
+    "push_without_stretch_partials",
+    "push_without_stretch_tension",
     "rail_gap",
     "rail_gap_partials",
     "rail_gap_plumb",
@@ -71,6 +78,7 @@ __all__ = [
     "rail_plumb_depth_partials",
     "section_twist",
     "section_twist_partials",
+    "shortening_by_tension",
     "slope_length",
     "slope_length_partials",
     "splayed_mitre",
@@ -89,13 +97,34 @@ __all__ = [
     "strand_bore_partials",
     "strand_ellipse",
     "strand_ellipse_partials",
+    "strand_elongation",
+    "strand_elongation_partials",
+    "strand_elongation_tension",
+    "strand_force",
+    "strand_force_partials",
+    "strand_force_small",
+    "strand_force_small_partials",
+    "strand_force_small_tension",
+    "strand_force_tension",
     "strand_gap",
     "strand_gap_partials",
     "strand_mass",
     "strand_mass_partials",
+    "strand_sag",
+    "strand_sag_partials",
+    "strand_sag_tension",
     "strand_slot",
     "strand_slot_partials",
     "strand_spacing",
+    "tension_by_shortening",
+    "tension_by_shortening_before",
+    "tension_by_shortening_partials",
+    "tension_by_temperature",
+    "tension_by_temperature_before",
+    "tension_by_temperature_partials",
+    "tensioner_drawn",
+    "tensioner_turns",
+    "tensioner_turns_partials",
 ]
 
 Number = TypeVar("Number", Fraction, float)
@@ -330,6 +359,40 @@ def dihedral_partials(first_backing: Number, second_backing: Number) -> tuple[Nu
     return (-1, -1,)
 
 
+def fitting_force(tension: Real, bend: Real) -> float:
+    """On the fitting, along the line that halves the bend.
+
+    From ``force = 2*tension*sin((bend/2))`` (``fitting-force``).
+
+    Parameters
+    ----------
+    tension : force
+        Of the strand at rest. More than 0.
+    bend : angle
+        Of the strand at the fitting, 0 where it runs straight on. From 0 to 180.
+
+    Returns
+    -------
+    force : force
+        On the fitting, along the line that halves the bend. 0 or more.
+
+    Notes
+    -----
+    Valid for: one tension on both sides, no friction in the fitting.
+    Source: derived: sum of two equal pulls.
+    """
+    bend_rad = math.radians(bend)
+    return 2*tension*math.sin(bend_rad/2)
+
+
+def fitting_force_partials(tension: Real, bend: Real) -> tuple[float, ...]:
+    """Differentiate `fitting_force` by each argument, in its order."""
+    bend_rad = math.radians(bend)
+    degree = math.radians(1)
+    part0 = bend_rad/2
+    return (2*math.sin(part0), degree*tension*math.cos(part0),)
+
+
 def flight_height_at_bottom(rise: Number, run: Number, landing_height: Number, station: Number) -> Number:
     """Rail over the flight, plumb above the nosing line.
 
@@ -445,6 +508,43 @@ def half_turn_upper(run: Number, lower: Number) -> Number:
 def half_turn_upper_partials(run: Number, lower: Number) -> tuple[Number | int, ...]:
     """Differentiate `half_turn_upper` by each argument, in its order."""
     return (1, -1,)
+
+
+def hardest_contact(sphere: Real, diameter: Real, spacing: Real) -> float:
+    """From the strands' plane to where they touch the sphere.
+
+    From ``cos(contact) = spacing^(1/3)/(diameter + sphere)^(1/3)`` (``hardest-contact``).
+
+    Parameters
+    ----------
+    sphere : length
+        Diameter of the sphere pushed between the two strands. More than 0.
+    diameter : length
+        Of the strand. 0 or more.
+    spacing : length
+        Between the strands' centres at rest, square. More than 0.
+
+    Returns
+    -------
+    contact : angle
+        From the strands' plane to where they touch the sphere. 0 or more and less than 90.
+
+    Notes
+    -----
+    Valid for: sphere larger than the clear gap; tension that stays as it is, no friction, small deflection.
+    Source: derived: the greatest of deflection times the contact angle's sine along the sphere's way.
+    """
+    return math.degrees(math.acos(spacing**(1/3)/(diameter + sphere)**(1/3)))
+
+
+def hardest_contact_partials(sphere: Real, diameter: Real, spacing: Real) -> tuple[float, ...]:
+    """Differentiate `hardest_contact` by each argument, in its order."""
+    degree = math.radians(1)
+    part0 = diameter + sphere
+    part1 = spacing**(2/3)
+    part2 = 1/(3*degree*math.sqrt(1 - part1/part0**(2/3)))
+    part3 = part2*spacing**(1/3)/part0**(4/3)
+    return (part3, part3, -part2/(part0**(1/3)*part1),)
 
 
 def hip_plan(pitch: Real, other_pitch: Real, eaves: Real) -> float:
@@ -1055,6 +1155,91 @@ def post_bevel_partials(width: Real, pitch: Real) -> tuple[float, ...]:
     return (part0, degree*width*(part0**2 + 1),)
 
 
+def push_without_stretch(tension: Real, sphere: Real, diameter: Real, bay: Real, contact: Real) -> float:
+    """Greatest on the sphere's way through, square to the guard.
+
+    From ``push = 4*tension*(diameter + sphere)*sin(contact)^3/bay`` (``push-without-stretch``).
+
+    Parameters
+    ----------
+    tension : force
+        Of the strand at rest. 0 or more.
+    sphere : length
+        Diameter of the sphere pushed between the two strands. More than 0.
+    diameter : length
+        Of the strand. 0 or more.
+    bay : length
+        Clear between two posts, along the strand. More than 0.
+    contact : angle
+        From the strands' plane to where they touch the sphere. 0 or more and less than 90.
+
+    Returns
+    -------
+    push : force
+        Greatest on the sphere's way through, square to the guard. 0 or more.
+
+    Notes
+    -----
+    Valid for: at the hardest contact; stretch only adds to it, so that it is the least push at mid-bay.
+    Source: derived: there the deflection is the sine squared of what sphere and strand reach together.
+    """
+    contact_rad = math.radians(contact)
+    return 4*tension*(diameter + sphere)*math.sin(contact_rad)**3/bay
+
+
+def push_without_stretch_partials(
+    tension: Real, sphere: Real, diameter: Real, bay: Real, contact: Real,
+) -> tuple[float, ...]:
+    """Differentiate `push_without_stretch` by each argument, in its order."""
+    contact_rad = math.radians(contact)
+    degree = math.radians(1)
+    part0 = 1/bay
+    part1 = diameter + sphere
+    part2 = part0*part1
+    part3 = math.sin(contact_rad)
+    part4 = 4*part3**3
+    part5 = part4*tension
+    part6 = part0*part5
+    return (
+        part2*part4, part6, part6, -part1*part5/bay**2,
+        12*degree*part2*part3**2*tension*math.cos(contact_rad),
+    )
+
+
+def push_without_stretch_tension(
+    sphere: Real, diameter: Real, bay: Real, push: Real, contact: Real,
+) -> float:
+    """Of the strand at rest.
+
+    From ``push = 4*tension*(diameter + sphere)*sin(contact)^3/bay`` (``push-without-stretch``).
+
+    Parameters
+    ----------
+    sphere : length
+        Diameter of the sphere pushed between the two strands. More than 0.
+    diameter : length
+        Of the strand. 0 or more.
+    bay : length
+        Clear between two posts, along the strand. More than 0.
+    push : force
+        Greatest on the sphere's way through, square to the guard. 0 or more.
+    contact : angle
+        From the strands' plane to where they touch the sphere. 0 or more and less than 90.
+
+    Returns
+    -------
+    tension : force
+        Of the strand at rest. 0 or more.
+
+    Notes
+    -----
+    Valid for: at the hardest contact; stretch only adds to it, so that it is the least push at mid-bay.
+    Source: derived: there the deflection is the sine squared of what sphere and strand reach together.
+    """
+    contact_rad = math.radians(contact)
+    return bay*push/(4*(diameter + sphere)*math.sin(contact_rad)**3)
+
+
 def rail_gap(plumb: Real, diameter: Real, pitch: Real) -> float:
     """Clear gap, square, which a sphere just passes; negative where the two overlap.
 
@@ -1297,6 +1482,36 @@ def section_twist_partials(pitch_in: Real, pitch_out: Real, turn: Real) -> tuple
         part16*(part12*part14*part15 + part13), part16*(degree*part1*part10*part11*part14*part7/2 - part13),
         part16*(part17*part2 + part17*part8),
     )
+
+
+def shortening_by_tension(before: Number, stiffness: Number, run: Number, after: Number) -> Number:
+    """By which the anchors' seats come nearer to each other; negative apart.
+
+    From ``after = before - shortening*stiffness/run`` (``tension-by-shortening``).
+
+    Parameters
+    ----------
+    before : force
+        Tension before. More than 0.
+    stiffness : force
+        EA of the strand, its effective modulus times its metallic area. More than 0.
+    run : length
+        Of strand that stretches: the bay where it is held at both posts, else from anchor to anchor. More
+        than 0.
+    after : force
+        Tension after; less than nothing says that the strand is slack. Any finite value.
+
+    Returns
+    -------
+    shortening : length
+        By which the anchors' seats come nearer to each other; negative apart. Any finite value.
+
+    Notes
+    -----
+    Valid for: straight strand, taut before and after.
+    Source: derived: Hooke's law.
+    """
+    return (before*run - after*run)/stiffness
 
 
 def slope_length(rise: Real, run: Real) -> float:
@@ -1658,6 +1873,261 @@ def strand_ellipse_partials(diameter: Real, pitch: Real) -> tuple[float, ...]:
     return (1/part0, degree*diameter*math.sin(pitch_rad)/part0**2,)
 
 
+def strand_elongation(tension: Number, stiffness: Number, run: Number) -> Number:
+    """Of the strand by its tension.
+
+    From ``elongation = run*tension/stiffness`` (``strand-elongation``).
+
+    Parameters
+    ----------
+    tension : force
+        Of the strand at rest. More than 0.
+    stiffness : force
+        EA of the strand, its effective modulus times its metallic area. More than 0.
+    run : length
+        Of strand that stretches: the bay where it is held at both posts, else from anchor to anchor. More
+        than 0.
+
+    Returns
+    -------
+    elongation : length
+        Of the strand by its tension. 0 or more.
+
+    Notes
+    -----
+    Valid for: elastic strand whose first settling is over; supports that do not move.
+    Source: derived: Hooke's law.
+    """
+    return run*tension/stiffness
+
+
+def strand_elongation_partials(tension: Number, stiffness: Number, run: Number) -> tuple[Number | int, ...]:
+    """Differentiate `strand_elongation` by each argument, in its order."""
+    part0 = 1/stiffness
+    return (part0*run, -run*tension/stiffness**2, part0*tension,)
+
+
+def strand_elongation_tension(stiffness: Number, run: Number, elongation: Number) -> Number:
+    """Of the strand at rest.
+
+    From ``elongation = run*tension/stiffness`` (``strand-elongation``).
+
+    Parameters
+    ----------
+    stiffness : force
+        EA of the strand, its effective modulus times its metallic area. More than 0.
+    run : length
+        Of strand that stretches: the bay where it is held at both posts, else from anchor to anchor. More
+        than 0.
+    elongation : length
+        Of the strand by its tension. 0 or more.
+
+    Returns
+    -------
+    tension : force
+        Of the strand at rest. More than 0.
+
+    Notes
+    -----
+    Valid for: elastic strand whose first settling is over; supports that do not move.
+    Source: derived: Hooke's law.
+    """
+    return elongation*stiffness/run
+
+
+def strand_force(tension: Real, stiffness: Real, bay: Real, run: Real, deflection: Real) -> float:
+    """At mid-bay, square to the strand.
+
+    From ``force = deflection*(4*deflection^2*(stiffness + tension)/(run*(bay/2 + sqrt(bay^2/4 +
+    deflection^2))) + 2*tension)/sqrt(bay^2/4 + deflection^2)`` (``strand-force``).
+
+    Parameters
+    ----------
+    tension : force
+        Of the strand at rest. 0 or more.
+    stiffness : force
+        EA of the strand, its effective modulus times its metallic area. More than 0.
+    bay : length
+        Clear between two posts, along the strand. More than 0.
+    run : length
+        Of strand that stretches: the bay where it is held at both posts, else from anchor to anchor. More
+        than 0.
+    deflection : length
+        Of the strand's middle in the bay, square to the strand. More than 0.
+
+    Returns
+    -------
+    force : force
+        At mid-bay, square to the strand. 0 or more.
+
+    Notes
+    -----
+    Valid for: elastic strand without weight; two straight halves; it stretches alike over the whole run.
+    Source: derived: the halves' true lengthening over the unstretched run gives the tension along them.
+    """
+    part0 = deflection**2
+    part1 = math.sqrt(bay**2/4 + part0)
+    return deflection*(4*part0*(stiffness + tension)/(run*(bay/2 + part1)) + 2*tension)/part1
+
+
+def strand_force_partials(
+    tension: Real, stiffness: Real, bay: Real, run: Real, deflection: Real,
+) -> tuple[float, ...]:
+    """Differentiate `strand_force` by each argument, in its order."""
+    part0 = deflection**2
+    part1 = 1/run
+    part2 = bay**2/4 + part0
+    part3 = math.sqrt(part2)
+    part4 = bay/2 + part3
+    part5 = 1/part4
+    part6 = 4*part1*part5
+    part7 = part0*part6
+    part8 = 1/part3
+    part9 = deflection*part8
+    part10 = deflection**3
+    part11 = part10*part8
+    part12 = bay/4
+    part13 = stiffness + tension
+    part14 = part13*part7 + 2*tension
+    part15 = part14/math.sqrt(part2)**3
+    part16 = part4**(-2)
+    part17 = 4*part11*part13
+    return (
+        part9*(part7 + 2), part11*part6, 4*part1*part10*part13*part16*part8*(-part12*part8 - 1/2) -
+        deflection*part12*part15, -part17*part5/run**2, part14*part8 +
+        part9*(8*deflection*part1*part13*part5 - part1*part16*part17) - part0*part15,
+    )
+
+
+def strand_force_small(
+    tension: Number, stiffness: Number, bay: Number, run: Number, deflection: Number,
+) -> Number:
+    """At mid-bay, square to the strand.
+
+    From ``force = 4*deflection*tension/bay + 8*deflection^3*stiffness/(bay^2*run)``
+    (``strand-force-small``).
+
+    Parameters
+    ----------
+    tension : force
+        Of the strand at rest. 0 or more.
+    stiffness : force
+        EA of the strand, its effective modulus times its metallic area. More than 0.
+    bay : length
+        Clear between two posts, along the strand. More than 0.
+    run : length
+        Of strand that stretches: the bay where it is held at both posts, else from anchor to anchor. More
+        than 0.
+    deflection : length
+        Of the strand's middle in the bay, square to the strand. More than 0.
+
+    Returns
+    -------
+    force : force
+        At mid-bay, square to the strand. 0 or more.
+
+    Notes
+    -----
+    Valid for: deflection small beside the bay: 1 % of it is off by some hundredths of a per cent.
+    Source: derived: first two powers of the deflection; its limit without tension is in textbooks of
+    physics.
+    """
+    return 4*deflection*tension/bay + 8*deflection**3*stiffness/(bay**2*run)
+
+
+def strand_force_small_partials(
+    tension: Number, stiffness: Number, bay: Number, run: Number, deflection: Number,
+) -> tuple[Number | int, ...]:
+    """Differentiate `strand_force_small` by each argument, in its order."""
+    part0 = 4/bay
+    part1 = deflection**3
+    part2 = 1/run
+    part3 = part1*part2
+    part4 = bay**(-2)
+    part5 = 8*part4
+    return (
+        deflection*part0, part3*part5, -4*deflection*part4*tension - 16*part3*stiffness/bay**3,
+        -part1*part5*stiffness/run**2, 24*deflection**2*part2*part4*stiffness + part0*tension,
+    )
+
+
+def strand_force_small_tension(
+    stiffness: Number, bay: Number, run: Number, deflection: Number, force: Number,
+) -> Number:
+    """Of the strand at rest.
+
+    From ``force = 4*deflection*tension/bay + 8*deflection^3*stiffness/(bay^2*run)``
+    (``strand-force-small``).
+
+    Parameters
+    ----------
+    stiffness : force
+        EA of the strand, its effective modulus times its metallic area. More than 0.
+    bay : length
+        Clear between two posts, along the strand. More than 0.
+    run : length
+        Of strand that stretches: the bay where it is held at both posts, else from anchor to anchor. More
+        than 0.
+    deflection : length
+        Of the strand's middle in the bay, square to the strand. More than 0.
+    force : force
+        At mid-bay, square to the strand. 0 or more.
+
+    Returns
+    -------
+    tension : force
+        Of the strand at rest. 0 or more.
+
+    Notes
+    -----
+    Valid for: deflection small beside the bay: 1 % of it is off by some hundredths of a per cent.
+    Source: derived: first two powers of the deflection; its limit without tension is in textbooks of
+    physics.
+    """
+    return bay*force/(4*deflection) - 2*deflection**2*stiffness/(bay*run)
+
+
+def strand_force_tension(stiffness: Real, bay: Real, run: Real, deflection: Real, force: Real) -> float:
+    """Of the strand at rest.
+
+    From ``force = deflection*(4*deflection^2*(stiffness + tension)/(run*(bay/2 + sqrt(bay^2/4 +
+    deflection^2))) + 2*tension)/sqrt(bay^2/4 + deflection^2)`` (``strand-force``).
+
+    Parameters
+    ----------
+    stiffness : force
+        EA of the strand, its effective modulus times its metallic area. More than 0.
+    bay : length
+        Clear between two posts, along the strand. More than 0.
+    run : length
+        Of strand that stretches: the bay where it is held at both posts, else from anchor to anchor. More
+        than 0.
+    deflection : length
+        Of the strand's middle in the bay, square to the strand. More than 0.
+    force : force
+        At mid-bay, square to the strand. 0 or more.
+
+    Returns
+    -------
+    tension : force
+        Of the strand at rest. 0 or more.
+
+    Notes
+    -----
+    Valid for: elastic strand without weight; two straight halves; it stretches alike over the whole run.
+    Source: derived: the halves' true lengthening over the unstretched run gives the tension along them.
+    """
+    part0 = bay*run
+    part1 = 4*deflection**2
+    part2 = bay**2
+    part3 = math.sqrt(part1 + part2)
+    part4 = force*run
+    return (
+        (force*part0*part3 + part1*part4 + part2*part4 - 16*deflection**3*stiffness)/(4*deflection*(part0 +
+        part1 + part3*run))
+    )
+
+
 def strand_gap(spacing: Number, diameter: Number) -> Number:
     """Clear gap, square, which a sphere just passes; negative where the two overlap.
 
@@ -1721,6 +2191,69 @@ def strand_mass_partials(area: Number, density: Number, lay_take_up: Number) -> 
     return (density*part0, area*part0, area*density,)
 
 
+def strand_sag(weight: Number, bay: Number, tension: Number) -> Number:
+    """Of the strand's middle below the straight line between its supports, plumb.
+
+    From ``sag = bay^2*weight/(8*tension)`` (``strand-sag``).
+
+    Parameters
+    ----------
+    weight : number
+        Of the strand, force on one unit of its length. More than 0.
+    bay : length
+        Clear between two posts, along the strand. More than 0.
+    tension : force
+        Of the strand at rest. More than 0.
+
+    Returns
+    -------
+    sag : length
+        Of the strand's middle below the straight line between its supports, plumb. 0 or more.
+
+    Notes
+    -----
+    Valid for: sag small beside the bay; on any pitch, the bay measured along the strand: the load square to
+    it and the plumb sag over the square one cancel.
+    Source: derived: a parabola; textbooks of statics have the level case.
+    """
+    return bay**2*weight/(8*tension)
+
+
+def strand_sag_partials(weight: Number, bay: Number, tension: Number) -> tuple[Number | int, ...]:
+    """Differentiate `strand_sag` by each argument, in its order."""
+    part0 = 1/tension
+    part1 = bay**2/8
+    return (part0*part1, bay*part0*weight/4, -part1*weight/tension**2,)
+
+
+def strand_sag_tension(weight: Number, bay: Number, sag: Number) -> Number:
+    """Of the strand at rest.
+
+    From ``sag = bay^2*weight/(8*tension)`` (``strand-sag``).
+
+    Parameters
+    ----------
+    weight : number
+        Of the strand, force on one unit of its length. More than 0.
+    bay : length
+        Clear between two posts, along the strand. More than 0.
+    sag : length
+        Of the strand's middle below the straight line between its supports, plumb. 0 or more.
+
+    Returns
+    -------
+    tension : force
+        Of the strand at rest. More than 0.
+
+    Notes
+    -----
+    Valid for: sag small beside the bay; on any pitch, the bay measured along the strand: the load square to
+    it and the plumb sag over the square one cancel.
+    Source: derived: a parabola; textbooks of statics have the level case.
+    """
+    return bay**2*weight/(8*sag)
+
+
 def strand_slot(diameter: Real, width: Real, pitch: Real) -> float:
     """Height of the level slot, plumb.
 
@@ -1781,3 +2314,204 @@ def strand_spacing(diameter: Number, gap: Number) -> Number:
     Source: derived: half a diameter goes to each strand.
     """
     return diameter + gap
+
+
+def tension_by_shortening(before: Number, stiffness: Number, run: Number, shortening: Number) -> Number:
+    """Tension after; less than nothing says that the strand is slack.
+
+    From ``after = before - shortening*stiffness/run`` (``tension-by-shortening``).
+
+    Parameters
+    ----------
+    before : force
+        Tension before. More than 0.
+    stiffness : force
+        EA of the strand, its effective modulus times its metallic area. More than 0.
+    run : length
+        Of strand that stretches: the bay where it is held at both posts, else from anchor to anchor. More
+        than 0.
+    shortening : length
+        By which the anchors' seats come nearer to each other; negative apart. Any finite value.
+
+    Returns
+    -------
+    after : force
+        Tension after; less than nothing says that the strand is slack. Any finite value.
+
+    Notes
+    -----
+    Valid for: straight strand, taut before and after.
+    Source: derived: Hooke's law.
+    """
+    return before - shortening*stiffness/run
+
+
+def tension_by_shortening_before(
+    stiffness: Number, run: Number, shortening: Number, after: Number,
+) -> Number:
+    """Tension before.
+
+    From ``after = before - shortening*stiffness/run`` (``tension-by-shortening``).
+
+    Parameters
+    ----------
+    stiffness : force
+        EA of the strand, its effective modulus times its metallic area. More than 0.
+    run : length
+        Of strand that stretches: the bay where it is held at both posts, else from anchor to anchor. More
+        than 0.
+    shortening : length
+        By which the anchors' seats come nearer to each other; negative apart. Any finite value.
+    after : force
+        Tension after; less than nothing says that the strand is slack. Any finite value.
+
+    Returns
+    -------
+    before : force
+        Tension before. More than 0.
+
+    Notes
+    -----
+    Valid for: straight strand, taut before and after.
+    Source: derived: Hooke's law.
+    """
+    return after + shortening*stiffness/run
+
+
+def tension_by_shortening_partials(
+    before: Number, stiffness: Number, run: Number, shortening: Number,
+) -> tuple[Number | int, ...]:
+    """Differentiate `tension_by_shortening` by each argument, in its order."""
+    part0 = 1/run
+    return (1, -part0*shortening, shortening*stiffness/run**2, -part0*stiffness,)
+
+
+def tension_by_temperature(
+    before: Number, stiffness: Number, strand_rate: Number, frame_rate: Number, warming: Number,
+) -> Number:
+    """Tension after; less than nothing says that the strand is slack.
+
+    From ``after = before - stiffness*warming*(strand_rate - frame_rate)`` (``tension-by-temperature``).
+
+    Parameters
+    ----------
+    before : force
+        Tension before. More than 0.
+    stiffness : force
+        EA of the strand, its effective modulus times its metallic area. More than 0.
+    strand_rate : number
+        Thermal expansion of the strand, per degree of temperature. 0 or more.
+    frame_rate : number
+        Thermal expansion of the frame along the strand, per the same degree. 0 or more.
+    warming : number
+        By how many degrees it grows warmer; cooling is negative. Any finite value.
+
+    Returns
+    -------
+    after : force
+        Tension after; less than nothing says that the strand is slack. Any finite value.
+
+    Notes
+    -----
+    Valid for: straight strand, taut at both temperatures, whose frame moves freely and does not bend.
+    Source: derived: Hooke's law on the difference of two expansions.
+    """
+    return before - stiffness*warming*(strand_rate - frame_rate)
+
+
+def tension_by_temperature_before(
+    stiffness: Number, strand_rate: Number, frame_rate: Number, warming: Number, after: Number,
+) -> Number:
+    """Tension before.
+
+    From ``after = before - stiffness*warming*(strand_rate - frame_rate)`` (``tension-by-temperature``).
+
+    Parameters
+    ----------
+    stiffness : force
+        EA of the strand, its effective modulus times its metallic area. More than 0.
+    strand_rate : number
+        Thermal expansion of the strand, per degree of temperature. 0 or more.
+    frame_rate : number
+        Thermal expansion of the frame along the strand, per the same degree. 0 or more.
+    warming : number
+        By how many degrees it grows warmer; cooling is negative. Any finite value.
+    after : force
+        Tension after; less than nothing says that the strand is slack. Any finite value.
+
+    Returns
+    -------
+    before : force
+        Tension before. More than 0.
+
+    Notes
+    -----
+    Valid for: straight strand, taut at both temperatures, whose frame moves freely and does not bend.
+    Source: derived: Hooke's law on the difference of two expansions.
+    """
+    part0 = stiffness*warming
+    return after + part0*strand_rate - frame_rate*part0
+
+
+def tension_by_temperature_partials(
+    before: Number, stiffness: Number, strand_rate: Number, frame_rate: Number, warming: Number,
+) -> tuple[Number | int, ...]:
+    """Differentiate `tension_by_temperature` by each argument, in its order."""
+    part0 = strand_rate - frame_rate
+    part1 = stiffness*warming
+    return (1, -part0*warming, -part1, part1, -part0*stiffness,)
+
+
+def tensioner_drawn(lead: Number, turns: Number) -> Number:
+    """In by the tensioner.
+
+    From ``turns = drawn/lead`` (``tensioner-turns``).
+
+    Parameters
+    ----------
+    lead : length
+        By which one turn of the tensioner draws the strand in. More than 0.
+    turns : number
+        Of the tensioner. 0 or more.
+
+    Returns
+    -------
+    drawn : length
+        In by the tensioner. 0 or more.
+
+    Notes
+    -----
+    Valid for: one turn draws in one lead; where threads of two hands work together it is both leads.
+    Source: derived: a screw's advance.
+    """
+    return lead*turns
+
+
+def tensioner_turns(drawn: Number, lead: Number) -> Number:
+    """Of the tensioner.
+
+    From ``turns = drawn/lead`` (``tensioner-turns``).
+
+    Parameters
+    ----------
+    drawn : length
+        In by the tensioner. 0 or more.
+    lead : length
+        By which one turn of the tensioner draws the strand in. More than 0.
+
+    Returns
+    -------
+    turns : number
+        Of the tensioner. 0 or more.
+
+    Notes
+    -----
+    Valid for: one turn draws in one lead; where threads of two hands work together it is both leads.
+    Source: derived: a screw's advance.
+    """
+    return drawn/lead
+
+
+def tensioner_turns_partials(drawn: Number, lead: Number) -> tuple[Number | int, ...]:
+    """Differentiate `tensioner_turns` by each argument, in its order."""
+    return (1/lead, -drawn/lead**2,)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 from stairguard.errors import Fault, InputError, LengthError
 from stairguard.rim import exact
 from stairguard.rim.lengths import Sign, parse_length
-from stairguard.rim.measures import parse_angle
+from stairguard.rim.measures import force_unit, parse_angle, parse_force
 
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
@@ -83,6 +83,8 @@ def _known(value: object, kind: str, unit: Unit, where: str) -> Fraction:
         return parse_length(value, unit, where=where)
     if kind == "angle":
         return parse_angle(value, where=where)
+    if kind == "force":
+        return parse_force(value, force_unit(unit), where=where)
     number = exact.from_text(exact.plain(value) or "") if isinstance(value, str) else exact.from_number(value)
     if number is not None:
         return number

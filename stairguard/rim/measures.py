@@ -4,13 +4,25 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from stairguard.errors import Fault, LengthError
 from stairguard.rim import exact
 from stairguard.rim.lengths import exact_in
 
-__all__ = ["ForceUnit", "TemperatureUnit", "parse_angle", "parse_force", "parse_temperature"]
+if TYPE_CHECKING:  # the whole job's classes come with it
+    from stairguard.model.job import Unit
+
+__all__ = [
+    "ForceUnit",
+    "TemperatureUnit",
+    "bare_temperature",
+    "force_unit",
+    "parse_angle",
+    "parse_force",
+    "parse_mass",
+    "parse_temperature",
+]
 
 ForceUnit: TypeAlias = Literal["lbf", "N"]
 TemperatureUnit: TypeAlias = Literal["degF", "degC"]
@@ -18,11 +30,19 @@ TemperatureUnit: TypeAlias = Literal["degF", "degC"]
 _NEWTONS: Final = {"lbf": Fraction("4.4482216152605"), "N": Fraction(1)}
 """Exact: 0.45359237 kg times 9.80665 m/s^2 (both by definition)."""
 
+_WEIGHT: Final = {"lb": Fraction("4.4482216152605"), "kg": Fraction("9.80665")}
+"""Newtons, exact: at standard gravity."""
+
 _PINT_FORCE: Final = {"lbf": "force_pound", "N": "newton"}
 _PINT_TEMPERATURE: Final = {"degF": "degree_Fahrenheit", "degC": "degree_Celsius"}
 _TEMPERATURE: Final = {
     "degF": "degF", "°F": "degF", "F": "degF", "degC": "degC", "°C": "degC", "C": "degC",
 }  # fmt: skip
+
+
+def force_unit(unit: Unit) -> ForceUnit:
+    """Give the unit of bare forces where lengths are in ``unit``."""
+    return "lbf" if unit == "in" else "N"
 
 
 def parse_angle(value: object, *, where: str = "angle") -> Fraction:
@@ -64,8 +84,17 @@ def parse_force(value: object, unit: ForceUnit, *, where: str = "force") -> Frac
     return force * _NEWTONS[given or unit] / _NEWTONS[unit]
 
 
-def parse_temperature(value: object, unit: TemperatureUnit, *, where: str = "temperature") -> Fraction:
+def bare_temperature(unit: Unit) -> TemperatureUnit:
+    """Give the unit of bare temperatures where lengths are in ``unit``."""
+    return "degF" if unit == "in" else "degC"
+
+
+def parse_temperature(
+    value: object, unit: TemperatureUnit, *, bare: TemperatureUnit | None = None, where: str = "temperature"
+) -> Fraction:
     """Read a temperature in ``unit``: text (``68 °F``, ``20 degC``), a number or a pint quantity.
+
+    A bare number is in ``bare``, or in ``unit`` where that is not given.
 
     Raises
     ------
@@ -79,11 +108,35 @@ def parse_temperature(value: object, unit: TemperatureUnit, *, where: str = "tem
     """
     found = _split(value, (*_TEMPERATURE, ""), _PINT_TEMPERATURE[unit])
     if found is not None:
-        celsius = _to_celsius(found[0], _TEMPERATURE.get(found[1], unit))
+        quantity = hasattr(value, "to") and hasattr(value, "magnitude")
+        celsius = _to_celsius(found[0], _TEMPERATURE.get(found[1], unit if quantity else bare or unit))
         if celsius >= Fraction("-273.15"):
             return celsius if unit == "degC" else celsius * 9 / 5 + 32
     must = "a temperature such as 68 °F or 20 °C, not below absolute zero"
     raise LengthError(Fault(where, must, exact.shown(value)))
+
+
+def parse_mass(value: object, unit: Unit, *, where: str = "mass") -> Fraction:
+    """Read a mass and give its weight as a force in the unit that goes with ``unit``, at standard gravity.
+
+    Text (``2 kg``, ``4.4 lb``), a number (pounds with inches, kilograms with millimetres) or a pint quantity.
+
+    Raises
+    ------
+    LengthError
+        No mass, or none at all.
+
+    Examples
+    --------
+    >>> float(parse_mass("2 kg", "mm"))
+    19.6133
+    """
+    bare = "lb" if unit == "in" else "kg"
+    found = _split(value, ("lb", "kg", ""), {"lb": "pound", "kg": "kilogram"}[bare])
+    if found is None or found[0] <= 0:
+        raise LengthError(Fault(where, "a mass such as 2 kg or 5 lb, more than zero", exact.shown(value)))
+    mass, word = found
+    return mass * _WEIGHT[word or bare] / _NEWTONS[force_unit(unit)]
 
 
 def _to_celsius(value: Fraction, unit: str) -> Fraction:

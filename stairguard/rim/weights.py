@@ -1,18 +1,20 @@
-"""Weights of a length, read exactly as lengths are."""
+"""Weights and forces of a length, read exactly as lengths are."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from stairguard.errors import Fault, LengthError
 from stairguard.rim import exact
+from stairguard.rim.lengths import exact_in
 
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
-__all__ = ["parse_weight"]
+__all__ = ["parse_stiffness", "parse_weight"]
 
 _KG_PER_MM: Final = {
     "lb/ft": Fraction("0.45359237") / Fraction("304.8"),
@@ -20,6 +22,9 @@ _KG_PER_MM: Final = {
     "kg/m": Fraction(1, 1000),
 }
 """Exact: the pound is 0.45359237 kg and the inch 25.4 mm, both by definition."""
+
+_N_PER_MM: Final = {"lbf/in": Fraction("4.4482216152605") / Fraction("25.4"), "N/mm": Fraction(1)}
+"""Exact: the pound's force at standard gravity, and the inch."""
 
 _BARE: Final[dict[Unit, str]] = {"in": "lb/ft", "mm": "kg/m"}
 _KEPT: Final[dict[Unit, Fraction]] = {"in": _KG_PER_MM["lb/in"], "mm": Fraction(1)}
@@ -32,8 +37,8 @@ def parse_weight(value: object, unit: Unit, *, where: str = "weight") -> Fractio
     Parameters
     ----------
     value
-        A number, of pounds per foot in an inch job and of kilograms per metre in a millimetre job, or text that
-        says which: ``3.2 lb/ft``, ``0.27 lb/in``, ``4.8 kg/m``.
+        A number, of pounds per foot in an inch job and of kilograms per metre in a millimetre job, text that
+        says which (``3.2 lb/ft``, ``0.27 lb/in``, ``4.8 kg/m``) or a pint quantity.
     unit
         ``"in"`` or ``"mm"``.
     where
@@ -55,7 +60,7 @@ def parse_weight(value: object, unit: Unit, *, where: str = "weight") -> Fractio
     (Fraction(1, 4), Fraction(3, 625))
     """
     must = f"a weight such as 3.2 lb/ft or 4.8 kg/m, more than zero and no more than {_LARGEST:,} {_BARE[unit]}"
-    number, word = _split(value)
+    number, word = _split(value, _KG_PER_MM, "pound / foot" if unit == "in" else "kilogram / meter")
     most = _LARGEST * _KG_PER_MM[_BARE[unit]]
     weight = None if number is None else number * _KG_PER_MM[word or _BARE[unit]]
     if weight is None or not 0 < weight <= most:
@@ -63,10 +68,34 @@ def parse_weight(value: object, unit: Unit, *, where: str = "weight") -> Fractio
     return weight / _KEPT[unit]
 
 
-def _split(value: object) -> tuple[Fraction | None, str]:
-    """Number and unit of a value, None where it has no number; no unit where none is written."""
+def parse_stiffness(value: object, unit: Unit, *, where: str = "stiffness") -> Fraction:
+    """Read a force on one unit of length: a number (lbf/in or N/mm by the unit), text or a pint quantity.
+
+    Text is such as ``500 lbf/in``, ``90 N/mm``.
+
+    Raises
+    ------
+    LengthError
+        No such thing, or not more than zero.
+
+    Examples
+    --------
+    >>> parse_stiffness("25.4 N/mm", "mm"), round(float(parse_stiffness("25.4 N/mm", "in")), 3)
+    (Fraction(127, 5), 145.038)
+    """
+    bare = "lbf/in" if unit == "in" else "N/mm"
+    number, word = _split(value, _N_PER_MM, "force_pound / inch" if unit == "in" else "newton / millimeter")
+    if number is None or number <= 0:
+        raise LengthError(Fault(where, "a stiffness such as 500 lbf/in or 90 N/mm, more than zero", exact.shown(value)))
+    return number * _N_PER_MM[word or bare] / _N_PER_MM[bare]
+
+
+def _split(value: object, units: Mapping[str, Fraction], pint_unit: str) -> tuple[Fraction | None, str]:
+    """Number and unit of a value, None where it has no number; no unit where none is written, or of a quantity."""
+    if hasattr(value, "to") and hasattr(value, "magnitude"):
+        return exact_in(value, pint_unit), ""
     if not isinstance(value, str):
         return exact.from_number(value), ""
-    words = "|".join(map(re.escape, _KG_PER_MM))
+    words = "|".join(map(re.escape, units))
     match = re.fullmatch(rf"({exact.NUMBER})\s*({words})?", exact.plain(value) or "", re.ASCII)
     return (exact.from_text(match[1]), match[2] or "") if match else (None, "")

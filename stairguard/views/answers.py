@@ -108,6 +108,8 @@ def relation_text(one: RelationInfo, unit: Unit) -> str:
 
 
 def _kind_unit(kind: str, unit: Unit) -> str:
+    if kind == "force":
+        return "lbf" if unit == "in" else "N"
     return _KIND_UNITS.get(kind, unit)
 
 

@@ -22,6 +22,7 @@ from stairguard.model.job import Job, Landing
 from stairguard.relations import arrays
 from stairguard.rules.read import read_rules
 from stairguard.solve.layout import lay_out
+from stairguard.statics.push import Bay, push, sphere, tension_for
 from tests.geometry.rings import outline, usable
 from tests.solve.jobs import BASE, with_flight
 
@@ -131,6 +132,21 @@ def many_edges() -> None:
     print(f"array step sphere: {theirs / ours:,.0f} times GEOS's rate for a step")
 
 
+def pushes() -> None:
+    """Print the push of a million bays, and the tension for one, against a multiply-add of the same arrays."""
+    rng = np.random.default_rng(3)
+    length, tension = rng.uniform(20, 72, 10**6), rng.uniform(20, 600, 10**6)
+    stiffness, clear = rng.uniform(1e5, 8e5, 10**6), rng.uniform(1.2, 1.9, 10**6)
+    ball, bay = sphere(4, 0.125), Bay(length, tension, stiffness, length)
+    plain = least(lambda: length * tension + clear)
+    for friction in (0.0, 0.25):
+        mine = least(partial(push, bay, ball, clear, friction=friction), 3)
+        print(f"push of a million bays, friction {friction} / multiply-add: {mine / plain:,.0f}")
+    some = Bay(*(part[: 10**5] for part in (length, tension, stiffness, length)))
+    mine = 10 * least(partial(tension_for, 25.0, some, ball, clear[: 10**5]), 3)
+    print(f"tension for a push, at that rate / multiply-add: {mine / plain:,.0f}")
+
+
 def openings() -> None:
     """Print the time of a 200-riser flight's layout against a 20-riser one's."""
     rules = read_rules("irc-2021", "in")
@@ -175,6 +191,7 @@ def main() -> None:
     """Print every ratio."""
     outlines()
     many_edges()
+    pushes()
     openings()
     lines()
     corners()

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from stairguard.errors import LengthError
 from stairguard.geometry.marks import to_mark
 from stairguard.rim.lengths import LARGEST, format_length, parse_length
-from stairguard.rim.measures import parse_angle, parse_force, parse_temperature
+from stairguard.rim.measures import bare_temperature, parse_angle, parse_force, parse_mass, parse_temperature
+from stairguard.rim.weights import parse_stiffness, parse_weight
 
 F = Fraction  # short, for the tables below
 UNITS = pint.UnitRegistry()
@@ -222,3 +223,46 @@ def test_temperatures():
     for bad in ("-500 F", "", "1 K", "nan"):
         with pytest.raises(LengthError):
             parse_temperature(bad, "degC")
+
+
+def test_bare_temperatures_take_the_unit_that_goes_with_the_lengths():
+    assert (bare_temperature("in"), bare_temperature("mm")) == ("degF", "degC")
+    assert parse_temperature(68, "degC", bare="degF") == parse_temperature("68", "degC", bare="degF") == 20
+    assert parse_temperature("20 °C", "degC", bare="degF") == 20  # named, so not bare
+    assert float(parse_temperature(UNITS.Quantity(68, "degF"), "degC", bare="degF")) == pytest.approx(20)
+    assert parse_temperature("-273.15", "degC") == F("-273.15")
+    for bad in ("-273.16", "-459.68 F"):
+        with pytest.raises(LengthError, match="not below absolute zero"):
+            parse_temperature(bad, "degC")
+
+
+def test_masses_are_what_they_weigh():
+    # the pound is 0.45359237 kg (1959 agreement), standard gravity 9.80665 m/s2: both by definition
+    assert parse_mass("2 kg", "mm") == parse_mass(2, "mm") == F("19.6133")
+    assert parse_mass("5 lb", "in") == parse_mass("5", "in") == 5
+    assert parse_mass("1 lb", "mm") == F("0.45359237") * F("9.80665")
+    assert parse_mass("0.45359237 kg", "in") == 1
+    assert float(parse_mass(500 * UNITS.gram, "mm")) == pytest.approx(4.903325)
+    for bad in (0, "-1 kg", "", "nan", "5 lbf", "2 N", 2 * UNITS.newton, None, True):
+        with pytest.raises(LengthError, match="hung: must be a mass such as 2 kg or 5 lb, more than zero"):
+            parse_mass(bad, "in", where="hung")
+
+
+def test_stiffnesses():
+    # NIST SP 811 (2008), appendix B.8, from memory: 1 lbf/in = 175.1268 N/m
+    assert float(parse_stiffness("1 lbf/in", "mm")) == pytest.approx(0.1751268, abs=5e-8)
+    assert parse_stiffness("90 N/mm", "mm") == parse_stiffness(90, "mm") == 90
+    assert parse_stiffness("500", "in") == parse_stiffness("500 lbf/in", "in") == 500
+    assert float(parse_stiffness(2 * UNITS.kilonewton / UNITS.meter, "mm")) == pytest.approx(2)
+    for bad in (0, "-1", "", "nan", "5 lbf", "5 lb/in", 5 * UNITS.newton, None):
+        with pytest.raises(LengthError, match="a stiffness such as 500 lbf/in or 90 N/mm, more than zero"):
+            parse_stiffness(bad, "in")
+
+
+def test_weights():
+    # NIST SP 811 (2008), appendix B.8, from memory: 1 lb/ft = 1.488164 kg/m
+    assert float(parse_weight("1 lb/ft", "mm")) == pytest.approx(1.488164e-3, abs=5e-10)
+    assert float(parse_weight(1488.164 * UNITS.gram / UNITS.meter, "in")) == pytest.approx(1 / 12, rel=1e-6)
+    for bad in (0, "-1", "5 lb", 5 * UNITS.kilogram, "10001"):
+        with pytest.raises(LengthError, match="a weight such as"):
+            parse_weight(bad, "in")

@@ -5,7 +5,8 @@ from math import hypot, pi
 
 import pytest
 
-from stairguard.model.materials import DENSITY_316, FILL_1X19, LAY_TAKE_UP_1X19, density
+from stairguard.model.constructions import FILL_1X19, LAY_TAKE_UP_1X19
+from stairguard.model.materials import DENSITY_316, density
 from stairguard.solve.weights import strand_weight, weight
 
 

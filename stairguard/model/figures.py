@@ -1,0 +1,70 @@
+"""A figure from outside: value, unit, how it is known and where it is from; and the units such figures come in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final, Literal, TypeAlias
+
+from stairguard.errors import Fault, InputError
+from stairguard.model.job import Unit
+
+__all__ = [
+    "GRAVITY",
+    "KG_PER_LB",
+    "MM_PER_INCH",
+    "NEWTONS_PER_FORCE",
+    "NEWTONS_PER_LBF",
+    "Figure",
+    "FigureStatus",
+    "one_of",
+]
+
+FigureStatus: TypeAlias = Literal["read", "secondary", "from memory", "derived", "assumed", "given"]
+"""``secondary`` was read in a page that quotes the source; ``given`` is the user's own."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One figure: its ``value``, the ``unit`` as text, how it is known, its ``source``, and ``what`` it is.
+
+    ``low`` and ``high`` are the bounds it is known to lie between, where the source has them; the ``value`` is then
+    one of them or their middle.
+    """
+
+    value: Fraction
+    unit: str
+    status: FigureStatus
+    source: str
+    what: str = ""
+    low: Fraction | None = None
+    high: Fraction | None = None
+
+    @property
+    def least(self) -> Fraction:
+        """The lower bound, or the value where none is known."""
+        return self.value if self.low is None else self.low
+
+    @property
+    def most(self) -> Fraction:
+        """The upper bound, or the value where none is known."""
+        return self.value if self.high is None else self.high
+
+
+# Exact by definition: the international inch and avoirdupois pound of 1959, the standard gravity of 1901.
+MM_PER_INCH: Final = Fraction("25.4")
+KG_PER_LB: Final = Fraction("0.45359237")
+GRAVITY: Final = Fraction("9.80665")
+"""Standard gravity, m/s2: newtons that one kilogram weighs."""
+NEWTONS_PER_LBF: Final = KG_PER_LB * GRAVITY
+NEWTONS_PER_FORCE: Final[dict[Unit, Fraction]] = {"in": NEWTONS_PER_LBF, "mm": Fraction(1)}
+"""By the job's unit: newtons in the unit of force that goes with it, lbf or N."""
+
+
+def one_of(where: str, got: object, known: Sequence[str]) -> InputError:
+    """Say which words there are, and the one most like what was got."""
+    from difflib import get_close_matches  # only a fault pays for it
+
+    near = get_close_matches(str(got)[:60], known, n=1, cutoff=0.0)[0]
+    return InputError(Fault(where, f'one of {", ".join(known)} (the nearest is "{near}")', got))
