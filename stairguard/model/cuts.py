@@ -30,7 +30,8 @@ class Run:
     """One strand from terminal to terminal: ``length`` between bearing faces, ``cut_length`` less take-ups.
 
     ``ends`` say what made it start and end where it does. ``tensioner`` is the label of the post that holds the
-    tensioner, at the end nearer to the longest bay; ``longest_bay`` is that bay's clear length along the strand.
+    tensioner, at the end nearer to the longest bay; ``longest_bay`` is that bay's clear length along the strand,
+    ``bays`` are all, from post to post.
     """
 
     strand: int
@@ -42,6 +43,7 @@ class Run:
     ends: tuple[str, str]
     tensioner: str
     longest_bay: float
+    bays: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,23 +7,30 @@ square root (along or square to a slope) are floats in the same unit; angles are
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Literal, NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, Literal, NamedTuple, TypeAlias
 
 from stairguard.geometry.spatial import MirrorJoint
 from stairguard.model.cuts import Comparison, Cuts, Run
+from stairguard.model.give import GuardGive
 from stairguard.model.job import Ending, Job, Landing, Surface
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.stock import StockPlan
 from stairguard.model.straight import StraightRail
+
+if TYPE_CHECKING:  # pockets load numpy
+    from stairguard.geometry.outline import Outline
+    from stairguard.geometry.pockets import Pocket
 
 __all__ = [
     "Change",
     "Check",
     "CheckedLayout",
     "Chord",
+    "Drawn",
     "Field",
+    "Gap",
     "Hole",
     "Joint",
     "JointStrand",
@@ -36,6 +43,7 @@ __all__ = [
     "Point",
     "RailLine",
     "Remedy",
+    "Section",
     "SurfaceLine",
 ]
 
@@ -274,13 +282,43 @@ class PlacedPost:
 
 
 @dataclass(frozen=True, slots=True)
+class Gap:
+    """An opening of one width all along: between two strands, by their numbers, or between one and something rigid."""
+
+    strands: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """What bounds an opening, strands alone with a radius, and its pockets, the largest first."""
+
+    outline: Outline
+    pockets: tuple[Pocket, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """An opening under one strand, by its number, drawn as designed and as marked: to be asked about other spheres.
+
+    The frame is one that like openings share: x level, z up, from anywhere; ``way`` is 1 where x runs along stations,
+    -1 against them.
+    """
+
+    strand: int
+    way: int
+    designed: Drawn
+    marked: Drawn
+
+
+@dataclass(frozen=True, slots=True)
 class Opening:
     """The largest sphere through one opening, seen square to the guard.
 
     ``where`` in the trade's words; ``sphere`` its diameter as designed, ``sphere_as_marked`` with every
     hole at its tape mark (never the kinder of the two at a tie: each verdict is exact).
     ``touches`` names what the sphere touches; ``contacts`` are the touched points, same order.
-    ``passes`` is None where no rule applies.
+    ``passes`` is None where no rule applies. ``bounds`` are what a strand that gives has to do with it, None where
+    all around it is rigid. ``corner`` is the index of the joint whose two posts it is between, None elsewhere.
     """
 
     where: str
@@ -292,6 +330,8 @@ class Opening:
     touches: tuple[str, ...]
     contacts: tuple[tuple[float, float], ...]
     centre: tuple[float, float]
+    bounds: Gap | Section | None = field(default=None, repr=False, compare=False)
+    corner: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -299,7 +339,8 @@ class Layout:
     """A solved guard: everything placed, every opening measured.
 
     ``straight`` has, of each measured flight, the straight rails its nosings allow; ``stock`` a plan for each of
-    ``"rail"``, ``"post"`` and ``"strand"`` that the job gives stock lengths for.
+    ``"rail"``, ``"post"`` and ``"strand"`` that the job gives stock lengths for; ``give`` how every opening stands
+    under the push, where the job gives one or a tension.
     """
 
     job: Job
@@ -315,6 +356,7 @@ class Layout:
     comparison: Comparison
     straight: tuple[StraightRail, ...]
     stock: tuple[tuple[str, StockPlan], ...]
+    give: GuardGive | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -333,7 +375,7 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class CheckedLayout:
-    """A layout with every rule of its pack applied. ``passes`` is true when no check and no opening fails."""
+    """A layout with every rule of its pack applied. ``passes``: no check or opening fails, and none gives way."""
 
     layout: Layout
     checks: tuple[Check, ...]

@@ -10,21 +10,30 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 __all__ = [
+    "Climate",
+    "Construction",
     "Corner",
     "Crossing",
     "Ending",
     "Flight",
+    "Frame",
+    "Grain",
     "Job",
     "Landing",
     "MeasuredFlight",
     "Meeting",
     "Mount",
     "Post",
+    "ProbeKind",
+    "Push",
     "Rail",
     "Ramp",
+    "Seated",
     "Stock",
     "Strand",
+    "StrandMaterial",
     "Surface",
+    "TensionSource",
     "Unit",
 ]
 
@@ -34,6 +43,13 @@ Meeting: TypeAlias = Literal["as-given", "flight-height"]
 Ending: TypeAlias = Literal["post", "wall", "newel"]
 Mount: TypeAlias = Literal["surface", "side"]
 Corner: TypeAlias = Literal["one", "two"]
+Construction: TypeAlias = Literal["1x19", "7x7", "7x19"]
+StrandMaterial: TypeAlias = Literal["316", "304", "galvanized"]
+TensionSource: TypeAlias = Literal["measured", "set", "assumed"]
+ProbeKind: TypeAlias = Literal["sphere", "cone"]
+Frame: TypeAlias = Literal["steel", "stainless", "aluminium", "wood", "concrete", "rigid"]
+Grain: TypeAlias = Literal["radial", "tangential"]
+Seated: TypeAlias = Literal["inner face", "centre"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +77,13 @@ class Strand:
 
     ``longest_run`` between two terminals and ``angle_changes`` in one run limit how strands are split; None and
     the figure zero are kept apart (zero: every run is straight). ``largest_bend`` is the most, in degrees, that the
-    job's pass-through fittings turn a strand. ``tensioner_travel`` is how far one tensioner draws the strand in.
+    job's pass-through fittings turn a strand. ``tensioner_travel`` is how far one tensioner draws the strand in,
+    ``lead`` by how much in one turn (None where not known). ``lower`` is by how much, square, a flight's lowest strand
+    stands lower than its opening at rest allows: what it takes to hold a push.
+
+    ``tension`` at rest is a force (lbf or N by the job's unit), None where nothing is known of it, and never used
+    without its ``source``. ``stiffness`` (EA), ``breaking_force`` and ``weight`` (pounds or kilograms of one unit of
+    length) stand in for what the construction and material give, where not None.
     """
 
     diameter: Fraction
@@ -73,6 +95,15 @@ class Strand:
     angle_changes: int | None = None
     largest_bend: float = 60.0
     tensioner_travel: Fraction = Fraction(0)
+    lead: Fraction | None = None
+    lower: Fraction = Fraction(0)
+    construction: Construction = "1x19"
+    material: StrandMaterial = "316"
+    stiffness: Fraction | None = None
+    breaking_force: Fraction | None = None
+    weight: Fraction | None = None
+    tension: Fraction | None = None
+    source: TensionSource = "assumed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +113,8 @@ class Post:
     ``mount`` says what carries them: the walking surface, on which they stand wholly, or the stair's side, where
     their foot is ``drop`` below the surface, plumb, and the strands' plane ``offset`` out from the side, level.
     ``corner`` is how many posts make a plan turn, each of two ``corner_offset`` from the corner along its own leg.
-    ``sleeves`` line the holes. ``weight`` is as in `Rail`.
+    ``sleeves`` line the holes, ``sleeve_diameter`` across their outside (None: twice the strand). ``weight`` is as in
+    `Rail`.
     """
 
     width: Fraction
@@ -95,6 +127,48 @@ class Post:
     corner_offset: Fraction = Fraction(0)
     sleeves: bool = False
     weight: Fraction | None = None
+    sleeve_diameter: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Push:
+    """The force that must not open the guard, and what it is applied with.
+
+    ``force`` is a force, None where the job asks for none: then openings are judged with strands at rest. The probe is
+    a sphere of diameter ``sphere`` (None: each opening's own limit) or a cone that ends in a cylinder of that diameter.
+    ``friction`` is the coefficient between it and what it touches. ``post_stiffness`` and ``anchor_stiffness`` are the
+    forces that bring one post, and the anchor of one strand, nearer by one unit of length (None: rigid).
+    """
+
+    force: Fraction | None = None
+    probe: ProbeKind = "sphere"
+    sphere: Fraction | None = None
+    friction: Fraction = Fraction(0)
+    post_stiffness: Fraction | None = None
+    anchor_stiffness: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Climate:
+    """What slackens strands: temperatures in degrees Celsius, moistures of wood in percent of its dry weight.
+
+    The strand has the job's tension at ``now``. ``frame`` is what holds the posts apart along the guard, each material
+    with its share of the length, which add up to 1. ``wood`` is the posts' species (None: they do not shrink), whose
+    widths change along the guard across their ``grain`` from one moisture to the other; ``seated`` says what of an end
+    post stays put as it shrinks, its inner face against a rail fitted between the posts, or its centre. ``settling`` is
+    the part of its length by which a strand stretches once for all after the tension was set.
+    """
+
+    now: Fraction
+    coldest: Fraction
+    warmest: Fraction
+    frame: tuple[tuple[Frame, Fraction], ...]
+    wood: str | None = None
+    grain: Grain = "tangential"
+    moisture_from: Fraction = Fraction(0)
+    moisture_to: Fraction = Fraction(0)
+    seated: Seated = "inner face"
+    settling: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,3 +269,5 @@ class Job:
     start: Ending = "post"
     end: Ending = "post"
     stock: Stock = Stock()
+    push: Push = Push()
+    climate: Climate | None = None

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from stairguard.geometry.outline import Corner, Edge, Outline, Vec
 from stairguard.geometry.pockets import Pocket, pockets
+from stairguard.model.guard import Drawn, Section
 from stairguard.model.rules import Rule
 from stairguard.solve.verdicts import keeps
 
@@ -16,9 +17,9 @@ __all__ = ["Judged", "Strand", "bay", "judged"]
 
 
 class Strand(NamedTuple):
-    """A strand's axis as a line: through ``at`` with ``slope``."""
+    """A strand's axis as a line: through ``at`` with ``slope``; ``number`` as its surface counts it."""
 
-    name: str
+    number: int
     at: Vec
     slope: Fraction
     radius: Fraction
@@ -33,6 +34,7 @@ class Judged(NamedTuple):
     touches: tuple[str, ...]
     contacts: tuple[tuple[float, float], ...]
     centre: tuple[float, float]
+    section: Section
 
 
 def bay(ground: Sequence[Vec], kinds: Sequence[str], strand: Strand, corners: Sequence[Corner] = ()) -> Outline:
@@ -54,16 +56,17 @@ def bay(ground: Sequence[Vec], kinds: Sequence[str], strand: Strand, corners: Se
         Edge(Vec(left.x, left.z + tall), left, "post"),
         *(Edge(a, b, kind) for (a, b), kind in zip(pairwise(ground), kinds, strict=True)),
         Edge(right, Vec(right.x, right.z + tall), "post"),
-        Edge(over(right.x + tall), over(left.x - tall), strand.name, strand.radius),
+        Edge(over(right.x + tall), over(left.x - tall), f"strand {strand.number}", strand.radius),
     )
     return Outline(edges, tuple(corners))
 
 
-def judged(rule: Rule | None, designed: Outline, marked: Outline) -> Judged | None:
-    """The largest sphere of a bay, as designed and as marked; None where none is left."""
-    one, other = _largest(designed), _largest(marked)
-    if one is None or other is None:
+def judged(rule: Rule | None, strand: int, designed: Outline, marked: Outline) -> Judged | None:
+    """The largest sphere of a bay under a strand, as designed and as marked; None where none is left."""
+    found, again = _inside(designed), _inside(marked)
+    if not found or not again:
         return None
+    one, other = found[0], again[0]
     return Judged(
         one.diameter,
         other.diameter,
@@ -71,11 +74,11 @@ def judged(rule: Rule | None, designed: Outline, marked: Outline) -> Judged | No
         tuple(designed.name(site) for site in one.sites),
         one.contacts,
         one.centre,
+        Section(strand, 1, Drawn(designed, found), Drawn(marked, again)),
     )
 
 
-def _largest(outline: Outline) -> Pocket | None:
-    """The largest pocket between the two posts."""
+def _inside(outline: Outline) -> tuple[Pocket, ...]:
+    """The pockets between the two posts, largest first."""
     left, right = outline.edges[0].a.x, outline.edges[-2].a.x
-    inside = (p for p in pockets(outline) if left < p.centre[0] < right)
-    return max(inside, key=lambda p: p.diameter, default=None)
+    return tuple(p for p in pockets(outline) if left < p.centre[0] < right)

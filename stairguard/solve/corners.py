@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from stairguard.geometry.outline import Outline, Vec
 from stairguard.geometry.slope import pitch_deg, secant
 from stairguard.geometry.surd import Surd, sqrt
-from stairguard.model.guard import Chord, Opening
+from stairguard.model.guard import Chord, Gap, Opening
 from stairguard.relations import scalars
 from stairguard.solve.bays import Strand, bay, judged
 from stairguard.solve.meeting import Meeting
@@ -63,7 +63,7 @@ def _between_posts(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Open
     s, z = float(meeting.station), float(meeting.feet[0][1].base)
     yield Opening(
         f"between the corner posts at {_corner(meeting)}, in plan", meeting.before.index, gap, gap, rule, passes,
-        ("post", "post"), (), (s, z),
+        ("post", "post"), (), (s, z), corner=meeting.index,
     )  # fmt: skip
 
 
@@ -89,21 +89,22 @@ def _between_strands(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Op
     a, centre, b = ((s + w * down[0], high + w * down[1]) for w in (radius, radius + designed / 2, radius + designed))
     yield Opening(
         f"between strands at {_corner(meeting)}", meeting.before.index, designed, marked, rule, verdict(rule, gaps),
-        ("strand 1", "strand 2"), (a, b), centre,
+        ("strand 1", "strand 2"), (a, b), centre, Gap((1, 2)), meeting.index,
     )  # fmt: skip
 
 
 def _under_chord(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:
     """Under the lowest strand that passes the corner, seen square to the chord; as marked, half a mark up."""
     rule = plan.rules.opening(meeting.feet[0][1].surface.kind)
-    found = judged(rule, *(_outline(plan, meeting, across, up) for up in (Fraction(0), plan.job.mark / 2)))
+    outlines = (_outline(plan, meeting, across, up) for up in (Fraction(0), plan.job.mark / 2))
+    found = judged(rule, plan.whole(meeting.index), *outlines)
     if found is None:
         return
     at, base = float(meeting.feet[0][0]), float(meeting.feet[0][1].base)
     yield Opening(
         f"under the lowest strand at {_corner(meeting)}", meeting.before.index, found.sphere, found.as_marked, rule,
         found.passes, found.touches, tuple((at + x, base + z) for x, z in found.contacts),
-        (at + found.centre[0], base + found.centre[1]),
+        (at + found.centre[0], base + found.centre[1]), found.section, meeting.index,
     )  # fmt: skip
 
 
@@ -116,5 +117,5 @@ def _outline(plan: Plan, meeting: Meeting, across: Chord, up: Fraction) -> Outli
     level, climb, half = Fraction(across.level), other.base - foot.base, plan.job.post.width / 2
     ground = [Vec(x, climb * x / level) for x in (half, level - half)]
     radius = plan.job.strand.diameter / 2
-    strand = Strand(f"strand {number}", Vec(Fraction(0), low), (high - low) / level, radius)
+    strand = Strand(number, Vec(Fraction(0), low), (high - low) / level, radius)
     return bay(ground, (foot.surface.kind,), strand)

@@ -95,7 +95,7 @@ def lowest_over(
     if rules.opening("step triangle", "flight") is None:
         most = max(min(most, spacing), least)
     low = highest(profile, d / 2, sec, rules, (least, most), job.mark / 1000)
-    return None if low is None else max(low - job.mark, least)
+    return None if low is None else max(low - job.mark - job.strand.lower * sec, least)
 
 
 def strand_fields(

@@ -56,10 +56,15 @@ def lay_out(job: Job, rules: RuleSet) -> Layout:
         straightest(s.index, s.nosings, rules) for s in decided.line.surfaces if isinstance(s.given, MeasuredFlight)
     )
     fields = tuple(decided.fields.get(s.index, Field(s.index, (), Fraction(0), 0.0)) for s in decided.line.surfaces)
-    return Layout(
+    layout = Layout(
         job, rules, decided.line, rails, fields, joints, posts, measure(decided, posts), runs, cuts,
         _comparison(decided, places, strung), straight, stock_plans(job, cuts),
     )  # fmt: skip
+    if job.push.force is None and job.strand.tension is None:
+        return layout
+    from stairguard.solve.guardgive import guard_give  # scipy: not before a push is asked about
+
+    return replace(layout, give=guard_give(layout))
 
 
 def _choice(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) -> Choice:

@@ -11,7 +11,7 @@ from typing import NamedTuple, TypeAlias
 from stairguard.geometry.marks import to_mark
 from stairguard.geometry.slope import secant
 from stairguard.geometry.surd import Surd, sqrt
-from stairguard.model.guard import Hole, Opening, PlacedPost, PlacedSurface
+from stairguard.model.guard import Drawn, Gap, Hole, Opening, PlacedPost, PlacedSurface, Section
 from stairguard.model.rules import Rule
 from stairguard.solve.corners import across_corners
 from stairguard.solve.overruns import overruns
@@ -36,7 +36,7 @@ _Marks: TypeAlias = Sequence[_Mark]
 
 
 class _Pocket(NamedTuple):
-    """A pocket under the lowest strand of a flight, in the flight's own frame: like flights share it."""
+    """A pocket under the lowest strand of a flight, in the flight's own frame: like flights share it, up or down."""
 
     cell: int
     place: str
@@ -47,9 +47,10 @@ class _Pocket(NamedTuple):
     touches: tuple[str, ...]
     contacts: tuple[tuple[float, float], ...]
     centre: tuple[float, float]
+    sections: tuple[Section, Section]
 
 
-_Templates: TypeAlias = dict[tuple[Profile, Fraction, Fraction], tuple[_Pocket, ...]]
+_Templates: TypeAlias = dict[tuple[Profile, Fraction, Fraction, int], tuple[_Pocket, ...]]
 
 
 def measure(plan: Plan, posts: tuple[PlacedPost, ...]) -> tuple[Opening, ...]:
@@ -108,7 +109,7 @@ def _gap_figures(
 
 def _gap(
     plan: Plan, surface: PlacedSurface, where: str, touches: tuple[str, str],
-    top: Fraction, plumb: Fraction, marked: Fraction, radii: tuple[Fraction, Fraction],
+    top: Fraction, plumb: Fraction, marked: Fraction, radii: tuple[Fraction, Fraction], strands: tuple[int, ...],
 ) -> Opening:  # fmt: skip
     """An opening between two parallel lines, ``plumb`` apart, the upper one ``top`` above the datum."""
     rule = plan.rules.opening(surface.kind)
@@ -120,14 +121,16 @@ def _gap(
     high = float(surface.datum(s) + top)
     first = float(radii[0])
     a, centre, b = ((float(s) + w * sin, high - w * cos) for w in (first, first + diameter / 2, first + diameter))
-    return Opening(where, surface.index, diameter, as_marked, rule, passes, touches, (a, b), centre)
+    return Opening(
+        where, surface.index, diameter, as_marked, rule, passes, touches, (a, b), centre, Gap(strands)
+    )  # fmt: skip
 
 
 def _under_rail(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Opening:
     under, first = plan.undersides[surface.index], plan.fields[surface.index].heights[0]
     radii = (Fraction(0), plan.job.strand.diameter / 2)
     marked = max(m.under_rail for m in marks)
-    return _gap(plan, surface, "under the rail", ("rail", "strand 1"), under, under - first, marked, radii)
+    return _gap(plan, surface, "under the rail", ("rail", "strand 1"), under, under - first, marked, radii, (1,))
 
 
 def _between(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Iterator[Opening]:
@@ -147,6 +150,7 @@ def _between(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Iterator[Open
         field.plumb_spacing,
         widest,
         (radius, radius),
+        (1 - k, 2 - k),
     )
 
 
@@ -156,7 +160,7 @@ def _under_level(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Iterator[
     radii = (plan.job.strand.diameter / 2, Fraction(0))
     marked = max(m.heights[-1] for m in marks)
     touches = (f"strand {number}", surface.kind)
-    yield _gap(plan, surface, "under the lowest strand", touches, lowest, lowest, marked, radii)
+    yield _gap(plan, surface, "under the lowest strand", touches, lowest, lowest, marked, radii, (number,))
     yield from overruns(plan, surface, lowest, marked)
 
 
@@ -164,16 +168,16 @@ def _under_flight(
     plan: Plan, surface: PlacedSurface, marks: _Marks, posts: tuple[PlacedPost, ...], templates: _Templates
 ) -> Iterator[Opening]:
     """Each pocket under the lowest strand; as marked, with the strand wherever it is highest at any post."""
-    profile, lowest = plan.profiles[surface.index], plan.fields[surface.index].heights[-1]
-    marked = max(m.heights[-1] for m in marks)
-    key = (profile, lowest, marked)
+    profile, heights = plan.profiles[surface.index], plan.fields[surface.index].heights
+    lowest, marked, number = heights[-1], max(m.heights[-1] for m in marks), len(heights)
+    key = (profile, lowest, marked, number)
     if key not in templates:
-        templates[key] = tuple(_pockets(plan, profile, lowest, marked))
+        templates[key] = tuple(_pockets(plan, *key))
     for pocket in templates[key]:
         yield _pocket(plan, surface, pocket, posts)
 
 
-def _pockets(plan: Plan, profile: Profile, lowest: Fraction, marked: Fraction) -> Iterator[_Pocket]:
+def _pockets(plan: Plan, profile: Profile, lowest: Fraction, marked: Fraction, number: int) -> Iterator[_Pocket]:
     radius = plan.job.strand.diameter / 2
     as_designed = {_key(p): p for p in along(profile, Member("strand", lowest, radius), plan.rules)}
     as_marked = {_key(p): p for p in along(profile, Member("strand", marked, radius), plan.rules)}
@@ -194,7 +198,15 @@ def _pockets(plan: Plan, profile: Profile, lowest: Fraction, marked: Fraction) -
             names,
             tuple((x + dx, z + dz) for x, z in contacts),
             (centre[0] + dx, centre[1] + dz),
+            _sections(number, one, other),
         )
+
+
+def _sections(number: int, one: Pocketed, other: Pocketed) -> tuple[Section, Section]:
+    """Of a flight that goes up, and of one that goes down."""
+    drawn = (Drawn(p.found.outline, tuple(found.pocket for found in p.every)) for p in (one, other))
+    designed, marked = drawn
+    return Section(number, 1, designed, marked), Section(number, -1, designed, marked)
 
 
 def _key(p: Pocketed) -> tuple[int, str]:
@@ -207,6 +219,7 @@ def _pocket(plan: Plan, surface: PlacedSurface, p: _Pocket, posts: tuple[PlacedP
     return Opening(
         _where(plan, surface, p, posts), surface.index, p.sphere, p.as_marked, p.rule, p.passes, p.touches,
         tuple((s0 + way * x, z0 + z) for x, z in p.contacts), (s0 + way * p.centre[0], z0 + p.centre[1]),
+        p.sections[way < 0],
     )  # fmt: skip
 
 
@@ -241,9 +254,10 @@ def _beside_stair(plan: Plan) -> Opening:
     first = plan.carriers[0]
     s = float(first.start.s)
     z = float(first.start.z)
+    lowest = Gap((len(plan.fields[first.index].heights),))
     return Opening(
         "between the stair's side and the strands, in plan", first.index, float(gap), float(gap), rule,
-        verdict(rule, (gap,)), ("strand", "side of the stair"), (), (s, z),
+        verdict(rule, (gap,)), ("strand", "side of the stair"), (), (s, z), lowest,
     )  # fmt: skip
 
 

@@ -33,12 +33,13 @@ def _wedge(
     bounds: tuple[Fraction, Fraction], heights: tuple[Fraction, Fraction],
 ) -> Iterator[Opening]:  # fmt: skip
     rule = plan.rules.opening(beyond.kind)
-    found = judged(rule, *(_outline(plan, surface, beyond, bounds, height) for height in heights))
+    number = len(plan.fields[surface.index].heights)
+    found = judged(rule, number, *(_outline(plan, surface, beyond, bounds, height) for height in heights))
     if found is not None:
         where = f"under the strands that run on over surface {beyond.index + 1}"
         yield Opening(
             where, surface.index, found.sphere, found.as_marked, rule, found.passes, found.touches, found.contacts,
-            found.centre,
+            found.centre, found.section,
         )  # fmt: skip
 
 
@@ -50,5 +51,5 @@ def _outline(
     before, after = (beyond, surface) if beyond.index < surface.index else (surface, beyond)
     ground = Vec(left, before.datum(left)), edge, Vec(right, after.datum(right))
     number, radius = len(plan.fields[surface.index].heights), plan.job.strand.diameter / 2
-    strand = Strand(f"strand {number}", Vec(left, surface.datum(left) + height), surface.slope, radius)
+    strand = Strand(number, Vec(left, surface.datum(left) + height), surface.slope, radius)
     return bay(ground, (before.kind, after.kind), strand, (Corner(edge, f"edge of surface {after.index + 1}"),))

@@ -49,7 +49,7 @@ def _runs(plan: Plan, posts: tuple[PlacedPost, ...], stretch: Strung) -> Iterato
         for number in stretch.numbers:
             yield Run(
                 number, surfaces, labels, changes, length, length - take_up, ends,
-                labels[0] if nearer_start else labels[-1], longest,
+                labels[0] if nearer_start else labels[-1], longest, tuple(bays),
             )  # fmt: skip
 
 

@@ -15,14 +15,19 @@ __all__ = ["Pocketed", "along", "highest"]
 
 @dataclass(frozen=True, slots=True)
 class Pocketed:
-    """A pocket of one cell, moved into the flight's frame by ``dx, dz``, and the rule it answers to."""
+    """Pockets of one cell at one place, largest first, moved into the flight's frame by ``dx, dz``, and their rule."""
 
     cell: int
-    found: Found
+    every: tuple[Found, ...]
     dx: Fraction
     dz: Fraction
     place: str
     rule: Rule | None
+
+    @property
+    def found(self) -> Found:
+        """The largest."""
+        return self.every[0]
 
 
 def _rule(rules: RuleSet, profile: Profile, names: tuple[str, ...], cell: int) -> tuple[str, Rule | None]:
@@ -60,22 +65,22 @@ def _kinds(profile: Profile) -> Iterator[tuple[int, int]]:
 def along(profile: Profile, member: Member, rules: RuleSet, cells: Container[int] | None = None) -> Iterator[Pocketed]:
     """Every pocket under the member from post to post, cell by cell (or in ``cells``); like cells are solved once.
 
-    Of the pockets of one cell that answer to one rule at one place, the largest.
+    Those of one cell that answer to one rule at one place come together.
     """
-    solved: dict[int, list[tuple[Found, str, Rule | None]]] = {}
+    solved: dict[int, list[tuple[tuple[Found, ...], str, Rule | None]]] = {}
     for cell, like in _kinds(profile):
         if cells is not None and cell not in cells:
             continue
         if like not in solved:
-            best: dict[str, tuple[Found, str, Rule | None]] = {}
+            places: dict[str, tuple[list[Found], Rule | None]] = {}
             for found in cell_pockets(profile, member, like):
                 place, rule = _rule(rules, profile, found.names, like)
-                best.setdefault(place, (found, place, rule))
-            solved[like] = list(best.values())
+                places.setdefault(place, ([], rule))[0].append(found)
+            solved[like] = [(tuple(there), place, rule) for place, (there, rule) in places.items()]
         # equal steps only: a measured cell is like no other
         dx, dz = (cell - like) * profile.run, (cell - like) * profile.rise
-        for found, place, rule in solved[like]:
-            yield Pocketed(cell, found, dx, dz, place, rule)
+        for there, place, rule in solved[like]:
+            yield Pocketed(cell, there, dx, dz, place, rule)
 
 
 def _excess(

@@ -1,0 +1,191 @@
+"""Whether strands hold a push: places asked all at once, each with its two bounds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from math import inf, isfinite, isnan
+from typing import TYPE_CHECKING, Final
+
+import numpy as np
+
+from stairguard.errors import Fault, JobError
+from stairguard.model.give import Bounds, Holding, Place, Taut, Verdict
+from stairguard.model.job import Push
+from stairguard.solve.roots import root
+from stairguard.statics.push import (
+    Bay,
+    Probe,
+    Pushed,
+    cone,
+    first_contact,
+    least_clear,
+    push,
+    push_at,
+    sphere,
+    tension_for,
+)
+
+if TYPE_CHECKING:  # numpy.typing costs more to import than the work takes
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+__all__ = ["bounds_of", "check_tension", "holding", "nearer_by", "probe_of", "springs"]
+
+_NEAREST: Final = 100
+"""Times nearer than a strand is: where one that would hold stops being looked for."""
+_JUST_PAST: Final = 1 + 1e-9
+
+
+def check_tension(taut: Taut) -> None:
+    """Raise JobError where the strand would break at rest."""
+    if float(taut.tension) >= taut.steel.breaking:
+        must = f"less than the strand's breaking force ({taut.steel.breaking:.6g})"
+        raise JobError(Fault("strand.tension", must, f"{float(taut.tension):.6g}"))
+
+
+def springs(asked: Push) -> tuple[float, float]:
+    """Stiffness of one support: a post where the strand is held, an anchor on its end post where it slides."""
+    post, anchor = (inf if one is None else float(one) for one in (asked.post_stiffness, asked.anchor_stiffness))
+    return post, 1 / (1 / post + 1 / anchor) if isfinite(post) or isfinite(anchor) else inf
+
+
+def probe_of(asked: Push, diameter: float | Floats, strand: float) -> Probe:
+    """The job's probe of this diameter against strands of that."""
+    return (sphere if asked.probe == "sphere" else cone)(diameter, strand)
+
+
+def holding(places: Sequence[Place], taut: Taut, asked: Push) -> tuple[Holding, ...]:
+    """Answer every place: push, the tension needed, and the verdict on the force asked for.
+
+    Raises
+    ------
+    JobError
+        The tension is the strand's breaking force or more.
+    """
+    check_tension(taut)
+    if not places:
+        return ()
+    case = _Case(places, taut, asked)
+    found = push(case.bay(float(taut.tension)), case.probe, case.clear, case.strands, case.friction)
+    needed = None
+    if asked.force is not None:
+        needed = tension_for(float(asked.force), case.bay(0.0), case.probe, case.clear, case.strands, case.friction)
+    return tuple(_one(case, found, needed, i) for i in range(len(places)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """Places as arrays, a row each, with a column for each bound: held, free."""
+
+    places: Sequence[Place]
+    taut: Taut
+    asked: Push
+
+    def _column(self, name: str) -> Floats:
+        return np.array([[float(getattr(place, name))] for place in self.places])
+
+    @property
+    def friction(self) -> float:
+        return float(self.asked.friction)
+
+    @property
+    def clear(self) -> Floats:
+        return self._column("clear")
+
+    @property
+    def strands(self) -> Floats:
+        return self._column("strands")
+
+    @property
+    def probe(self) -> Probe:
+        return probe_of(self.asked, self._column("probe"), float(self.taut.steel.diameter))
+
+    def bay(self, tension: float, stiffness: float | None = None) -> Bay:
+        length = self._column("bay")
+        run = np.hstack((length, np.maximum(self._column("run"), length)))
+        at = np.array([[p.bay / 2 if p.at is None else p.at] for p in self.places])
+        return Bay(
+            length, tension, self.taut.steel.stiffness if stiffness is None else stiffness, run, at, self.springs
+        )
+
+    @property
+    def springs(self) -> Floats:
+        return np.array([springs(self.asked)])
+
+
+def bounds_of(row: Iterable[float]) -> Bounds:
+    """Two figures as bounds, None where there is none."""
+    held, free = (float(value) if isfinite(value) else None for value in row)
+    return Bounds(held, free)
+
+
+def _one(case: _Case, found: Pushed, needed: Floats | None, i: int) -> Holding:
+    most = case.taut.steel.breaking
+    broken = [bool(t >= most) for t in found.tension[i]]
+    at_break = [_at_break(case, i, k) if broken[k] else np.nan for k in (0, 1)]
+    force = np.where(broken, np.nan, found.force[i])
+    enough = np.where(broken, at_break, found.force[i])
+    wanted = np.full(2, np.nan) if needed is None else np.where(needed[i] < most, needed[i], np.nan)
+    return Holding(
+        case.places[i],
+        bounds_of(force),
+        bounds_of(at_break),
+        bounds_of(np.where(broken, np.nan, found.contact[i])),
+        bounds_of(np.where(broken, np.nan, found.deflection[i])),
+        bounds_of(np.where(broken, np.nan, found.tension[i])),
+        bounds_of(wanted),
+        _verdict(case.places[i], enough, case.asked, float(case.taut.steel.diameter)),
+    )
+
+
+def _verdict(place: Place, enough: Floats, asked: Push, diameter: float) -> Verdict | None:
+    """Judge by the push needed, or by the one at which a strand breaks."""
+    if 2 * place.clear >= place.probe + diameter:
+        return "passes untouched"
+    if place.clear <= 0:
+        return "turned aside"
+    if any(isnan(one) for one in enough):
+        return "no answer"
+    if asked.force is None:
+        return None
+    held, free = (one >= float(asked.force) for one in enough)
+    return "holds" if held and free else "between" if held else "gives way"
+
+
+def nearer_by(place: Place, taut: Taut, asked: Push) -> float | None:
+    """How much nearer each strand must start to the probe's middle to hold the force asked for, even if it slides."""
+    wanted = float(asked.force or 0)
+    freely = replace(asked, force=None)  # the tension needed is not asked for again and again
+
+    def excess(clear: float) -> float:
+        found = holding((replace(place, clear=clear),), taut, freely)[0]
+        # a strand about to break may break held, and not where it slides
+        both = found.push.held, found.push.free, found.breaking.held, found.breaking.free
+        return min(force for force in both if force is not None) - wanted
+
+    drags = float(least_clear(probe_of(asked, place.probe, float(taut.steel.diameter)), float(asked.friction)))
+    least = max(place.clear / _NEAREST, drags * _JUST_PAST)
+    if excess(least) <= 0:
+        return None
+    return place.clear - root(excess, least, place.clear)
+
+
+def _at_break(case: _Case, i: int, k: int) -> float:
+    """Push at which the strand of one bound reaches its breaking force, on the way to the greatest."""
+    place = case.places[i]
+    tension, most = float(case.taut.tension), case.taut.steel.breaking
+    run = place.bay if k == 0 else max(place.run, place.bay)
+    bay = Bay(place.bay, tension, case.taut.steel.stiffness, run, place.at, float(case.springs[0, k]))
+    probe = probe_of(case.asked, place.probe, float(case.taut.steel.diameter))
+
+    def at(contact: float) -> Pushed:
+        return push_at(contact, bay, probe, place.clear, place.strands, case.friction)
+
+    last = float(push(bay, probe, place.clear, place.strands, case.friction).contact)
+    first = float(first_contact(probe, place.clear))
+    if not float(at(first).tension) < most:  # a cone bears with its whole breadth at once
+        return float(at(first).force) * most / float(at(first).tension)
+    contact = root(lambda f: float(at(f).tension) - most, last, first)
+    return float(at(contact).force)

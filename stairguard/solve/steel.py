@@ -1,0 +1,46 @@
+"""What a strand is made of: the figures of its construction and material, or the job's own in their place."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Final, Protocol
+
+from stairguard.model.figures import GRAVITY
+from stairguard.model.give import Taut
+from stairguard.model.job import Construction, Job, StrandMaterial, Unit
+from stairguard.model.materials import StrandSteel, strand_steel, with_given
+
+__all__ = ["Given", "steel", "taut"]
+
+_PER_MASS: Final[dict[Unit, Fraction]] = {"in": Fraction(1), "mm": GRAVITY}
+"""Force that one pound or kilogram weighs, by the job's unit: a pound's is a pound-force."""
+
+
+class Given(Protocol):
+    """What a job or a question says of a strand's make; None where the published figure holds."""
+
+    @property
+    def construction(self) -> Construction: ...  # noqa: D102  # fields of the classes that fit, described there
+    @property
+    def material(self) -> StrandMaterial: ...  # noqa: D102
+    @property
+    def stiffness(self) -> Fraction | None: ...  # noqa: D102
+    @property
+    def breaking_force(self) -> Fraction | None: ...  # noqa: D102
+    @property
+    def weight(self) -> Fraction | None: ...  # noqa: D102
+
+
+def steel(given: Given, diameter: Fraction, unit: Unit) -> StrandSteel:
+    """Figures of a strand; each one given stands in for the published one, and is said to be the job's."""
+    weight = None if given.weight is None else given.weight * _PER_MASS[unit]
+    made = strand_steel(given.construction, given.material, diameter, unit)
+    return with_given(made, stiffness=given.stiffness, breaking=given.breaking_force, weight=weight)
+
+
+def taut(job: Job) -> Taut | None:
+    """The job's strand under its tension; None where nothing is known of that."""
+    strand = job.strand
+    if strand.tension is None:
+        return None
+    return Taut(steel(strand, strand.diameter, job.unit), strand.tension, strand.source)
