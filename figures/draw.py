@@ -14,7 +14,8 @@ from functools import partial
 from pathlib import Path
 from typing import Final
 
-from stairguard.rim.api import sides_opening
+from stairguard.rim.api import sides_opening, strand_give
+from stairguard.rim.give import pictures
 from stairguard.rim.jobfile import built_in_job, read_job
 from stairguard.rim.lengths import format_length
 from stairguard.rules.checks import check
@@ -70,6 +71,16 @@ def _gap() -> Sheet:
     )
 
 
+def _give(stem: str) -> Sheet:
+    """Return a picture of one bay's give, beside the same with thicker strand."""
+    found = strand_give(
+        diameter="1/8in", spacing="3in", bay="42in", run_length="20ft", tension="200 lbf", tension_source="set",
+        force="8 lbf", compare=["diameter=3/16in"], frame="wood", now="68 F", coldest="-10 F", warmest="100 F",
+        wood="Douglas-fir, coast", moisture_from="15", moisture_to="12", post_width="3.5in",
+    )  # fmt: skip
+    return dict(pictures(found, None, DATE))[stem]
+
+
 JOBS: Final[dict[str, Callable[[], Sheet]]] = {
     "quarry": partial(_guard, None),
     "duplex": partial(_guard, EXAMPLES / "duplex.toml"),
@@ -77,6 +88,9 @@ JOBS: Final[dict[str, Callable[[], Sheet]]] = {
     "half-turn": partial(_guard, EXAMPLES / "half-turn.toml"),
     "joints": partial(_guard, EXAMPLES / "quarter-turn.toml", "joints 1"),
     "gap": _gap,
+    "push": partial(_give, "push"),
+    "section": partial(_give, "section"),
+    "temperature": partial(_give, "temperature"),
 }
 """What each picture shows."""
 

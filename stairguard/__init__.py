@@ -30,6 +30,9 @@ if TYPE_CHECKING:
         describe_relation,
         draw_opening,
         format_length,
+        give_report,
+        give_result,
+        guard_give,
         lay_out,
         lengths_opening,
         opening_report,
@@ -48,14 +51,16 @@ if TYPE_CHECKING:
         solve_relation,
         starter_text,
         step_opening,
+        strand_give,
         strands_opening,
         transition,
         write,
+        write_give,
         write_starter,
     )
     from stairguard.solve.opened import Opened
 
-__version__ = "0.2.0"
+__version__ = "0.3.0"
 
 __all__ = [
     "CheckedLayout",
@@ -74,6 +79,9 @@ __all__ = [
     "describe_relation",
     "draw_opening",
     "format_length",
+    "give_report",
+    "give_result",
+    "guard_give",
     "lay_out",
     "lengths_opening",
     "opening_report",
@@ -92,9 +100,11 @@ __all__ = [
     "solve_relation",
     "starter_text",
     "step_opening",
+    "strand_give",
     "strands_opening",
     "transition",
     "write",
+    "write_give",
     "write_starter",
 ]
 

@@ -15,6 +15,7 @@ import typer
 
 from stairguard.errors import Fault, InputError, StairguardError
 from stairguard.rim.command import Answer, AsJson, Unit, Words, json_text, option, plain, renamed_call
+from stairguard.rim.command_give import give
 from stairguard.rim.command_opening import opening
 
 __all__ = ["app", "main"]
@@ -57,6 +58,7 @@ def layout(
 
 
 app.command()(opening)
+app.command()(give)
 
 
 @app.command()

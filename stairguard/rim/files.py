@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date as calendar
 from fractions import Fraction
 from pathlib import Path
@@ -16,7 +16,7 @@ from stairguard.geometry.marks import tape_text
 if TYPE_CHECKING:
     from stairguard.model.guard import CheckedLayout
 
-__all__ = ["check_folder", "json_text", "read_date", "write_folder"]
+__all__ = ["check_folder", "json_text", "read_date", "write_folder", "write_layout"]
 
 _FREE = "a new or empty folder in one that can be written"
 
@@ -53,9 +53,20 @@ def check_folder(folder: Path) -> None:
         raise _unwritable(folder, error) from None
 
 
-def write_folder(checked: CheckedLayout, folder: Path, date: str | None) -> tuple[Path, ...]:
-    """Write everything to a folder beside the one asked for, then give it that name; see `api.write`."""
+def write_layout(checked: CheckedLayout, folder: Path, date: str | None) -> tuple[Path, ...]:
+    """Write a layout; see `stairguard.rim.api.write`."""
     day = read_date(date)
+    return write_folder(folder, lambda part: _fill(checked, part, day))
+
+
+def write_folder(folder: Path, fill: Callable[[Path], None]) -> tuple[Path, ...]:
+    """Have a folder filled beside the one asked for, then give it that name; its files, sorted by name.
+
+    Raises
+    ------
+    OutputError
+        The folder is in use or cannot be written; nothing was left behind.
+    """
     folder = Path(os.path.abspath(folder))
     check_folder(folder)
     part = folder.with_name(f".{folder.name[:100]}.{os.getpid()}.part")
@@ -64,7 +75,7 @@ def write_folder(checked: CheckedLayout, folder: Path, date: str | None) -> tupl
     except OSError as error:
         raise _unwritable(folder, error) from None
     try:
-        _fill(checked, part, day)
+        fill(part)
         part.rename(folder)  # over an empty folder too, and never over one that has filled meanwhile
     except OSError as error:
         raise _unwritable(folder, error) from None

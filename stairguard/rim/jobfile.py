@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 from pathlib import Path
 from typing import Final
@@ -9,10 +10,11 @@ from typing import Final
 from stairguard.errors import Fault, JobError, OutputError
 from stairguard.model.job import Corner, Crossing, Ending, Job, Meeting, Mount, Post, Rail, Stock, Strand, Unit
 from stairguard.rim.jobchecks import contradictions
+from stairguard.rim.jobgive import CLIMATE_KEYS, PUSH_KEYS, STEEL_KEYS, read_climate, read_push, read_steel
 from stairguard.rim.jobsurfaces import MOST_RISERS, read_surface
 from stairguard.rim.tables import Table, load, parse
 
-__all__ = ["MOST_RISERS", "built_in_job", "read_job", "starter_text", "write_starter"]
+__all__ = ["CHANGES", "MOST_RISERS", "built_in_job", "read_job", "starter_text", "write_starter"]
 
 # By path and not through importlib.resources, whose import alone would slow every start.
 _DATA: Final = Path(__file__).parents[1] / "data"
@@ -22,6 +24,14 @@ _MOST_ANGLE_CHANGES: Final = 10_000
 _MOST_STOCK_LENGTHS: Final = 100
 _LONGEST_TITLE: Final = 500
 _LONGEST_RULES: Final = 4096
+
+CHANGES: Final[dict[str, tuple[str, str]]] = {
+    "bay": ("post", "max_gap"),
+    **{key: ("strand", key) for key in ("diameter", "spacing", "lead", "lower", *STEEL_KEYS)},
+    **{key: ("push", key) for key in PUSH_KEYS},
+    **{key: ("climate", key) for key in CLIMATE_KEYS},
+}
+"""What may be asked about a job otherwise than its file has it: by name, the table and key it stands for."""
 
 _CROSSINGS: Final[dict[str, Crossing]] = {"through": "through", "break": "break"}
 _MEETINGS: Final[dict[str, Meeting]] = {"as given": "as-given", "flight height": "flight-height"}
@@ -37,13 +47,15 @@ _ANGLE_CHANGES: Final = 1
 _LARGEST_BEND: Final = 60
 
 
-def read_job(path: str | Path) -> Job:
+def read_job(path: str | Path, changes: Mapping[str, object] | None = None) -> Job:
     """Read a job file.
 
     Parameters
     ----------
     path
         A TOML file; `starter_text` shows every key with its unit, meaning and default.
+    changes
+        Values to take in place of the file's, by the names in `CHANGES`.
 
     Returns
     -------
@@ -55,12 +67,23 @@ def read_job(path: str | Path) -> Job:
     JobError
         The file cannot be read, or has unknown, missing, contradictory or impossible keys: one fault each.
     """
-    return _job(load(Path(path)))
+    return _job(_changed(load(Path(path)), changes or {}))
 
 
-def built_in_job() -> Job:
-    """Read the job that ships with the package."""
-    return _job(parse(_shipped("quarry.toml"), "quarry.toml"))
+def built_in_job(changes: Mapping[str, object] | None = None) -> Job:
+    """Read the job that ships with the package, with changes as in `read_job`."""
+    return _job(_changed(parse(_shipped("quarry.toml"), "quarry.toml"), changes or {}))
+
+
+def _changed(content: dict[str, object], changes: Mapping[str, object]) -> dict[str, object]:
+    """A file's content with values put in place of its own."""
+    content = dict(content)
+    for name, value in changes.items():
+        table, key = CHANGES[name]
+        within = content.get(table, {})
+        if isinstance(within, dict):  # what is no table is refused when it is read
+            content[table] = {**within, key: value}
+    return content
 
 
 def starter_text() -> str:
@@ -100,6 +123,9 @@ def _job(content: dict[str, object]) -> Job:
     rail, strand, post = _rail(top.table("rail")), _strand(top.table("strand")), _post(top.table("post"))
     start, end = _ends(top.table("ends", optional=True))
     stock = _stock(top.table("stock", optional=True))
+    push = read_push(top.table("push", optional=True))
+    climate = read_climate(top.table("climate")) if top.has("climate") else None
+    top.known("climate")
     read = [read_surface(table) for table in top.each("surface", _MOST_SURFACES)]
     top.close()
     surfaces = [surface for surface in read if surface is not None]
@@ -107,7 +133,7 @@ def _job(content: dict[str, object]) -> Job:
     faults += contradictions(unit, mark, rail, strand, post, surfaces if len(surfaces) == len(read) else (), start)
     if faults or rail is None or strand is None or post is None:
         raise JobError(*faults)
-    return Job(title, unit, mark, rules, rail, strand, post, tuple(surfaces), start, end, stock)
+    return Job(title, unit, mark, rules, rail, strand, post, tuple(surfaces), start, end, stock, push, climate)
 
 
 def _rail(table: Table) -> Rail | None:
@@ -125,6 +151,7 @@ def _rail(table: Table) -> Rail | None:
 
 
 def _strand(table: Table) -> Strand | None:
+    steel = read_steel(table)
     strand = Strand(
         diameter=table.length("diameter"),
         spacing=table.length("spacing"),
@@ -135,8 +162,10 @@ def _strand(table: Table) -> Strand | None:
         angle_changes=table.whole("angle_changes", 0, _MOST_ANGLE_CHANGES, default=_ANGLE_CHANGES),
         largest_bend=table.angle("largest_bend", 180, "positive", _LARGEST_BEND),
         tensioner_travel=table.length("tensioner_travel", "nonnegative", default=0),
+        lead=table.length_if_given("lead"),
+        lower=table.length("lower", "nonnegative", default=0),
+        **steel._asdict(),
     )
-    table.force("tension", default=0)
     table.close()
     return strand if table.sound else None
 
@@ -157,10 +186,13 @@ def _post(table: Table) -> Post | None:
     else:
         table.forbid("corner_offset", 'left out unless corner is "two"')
     sleeves, weight = table.flag("sleeves", default=False), table.weight_if_given("weight")
+    sleeve_diameter = table.length_if_given("sleeve_diameter")
+    if sleeve_diameter is not None and not sleeves:
+        table.refuse("sleeve_diameter", "left out unless sleeves is true", sleeve_diameter)
     table.close()
     if not table.sound:
         return None
-    return Post(width, max_gap, setback, mount, drop, offset, corner, corner_offset, sleeves, weight)
+    return Post(width, max_gap, setback, mount, drop, offset, corner, corner_offset, sleeves, weight, sleeve_diameter)
 
 
 def _ends(table: Table) -> tuple[Ending, Ending]:

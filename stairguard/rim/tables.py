@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import tomllib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -12,10 +12,17 @@ from typing import Final
 
 from stairguard.errors import Fault, JobError, LengthError
 from stairguard.model.job import Unit
-from stairguard.rim.exact import from_number, shown
+from stairguard.rim.exact import from_number, from_text, plain, shown
 from stairguard.rim.lengths import Sign, parse_length
-from stairguard.rim.measures import ForceUnit, parse_angle, parse_force
-from stairguard.rim.weights import parse_weight
+from stairguard.rim.measures import (
+    bare_temperature,
+    force_unit,
+    parse_angle,
+    parse_force,
+    parse_mass,
+    parse_temperature,
+)
+from stairguard.rim.weights import parse_stiffness, parse_weight
 
 __all__ = ["Table", "load", "nearest", "parse"]
 
@@ -60,6 +67,10 @@ def nearest(word: str, known: Sequence[str]) -> str | None:
     return close[0] if close else None
 
 
+def _alike(word: str) -> str:
+    return word.strip().replace("_", " ").replace("-", " ")
+
+
 class Table:
     """One table of a file, read key by key; faults gather in the list its maker gave.
 
@@ -87,6 +98,10 @@ class Table:
     def has(self, key: str) -> bool:
         """Whether the file gives the key."""
         return key in self._content
+
+    def known(self, key: str) -> None:
+        """Take note of a key that may be there."""
+        self._asked.append(key)
 
     def forbid(self, key: str, must: str) -> None:
         """Refuse a key that another one rules out."""
@@ -131,16 +146,19 @@ class Table:
         numbered = enumerate(values, start=1)
         return tuple(self.as_length(value, self.name(f"{key}[{number}]"), "positive") for number, value in numbered)
 
-    def weight_if_given(self, key: str) -> Fraction | None:
-        """Read the weight of a unit of length that need not be there, in pounds or kilograms."""
+    def _if_given(self, key: str, parse: Callable[..., Fraction], *args: object) -> Fraction | None:
         self._asked.append(key)
         if not self.has(key):
             return None
         try:
-            return parse_weight(self._content[key], self.unit, where=self.name(key))
+            return parse(self._content[key], *args, where=self.name(key))
         except LengthError as error:
             self._faults.extend(error.faults)
             return None
+
+    def weight_if_given(self, key: str) -> Fraction | None:
+        """Read the weight of a unit of length that need not be there, in pounds or kilograms."""
+        return self._if_given(key, parse_weight, self.unit)
 
     def as_length(self, value: object, where: str, sign: Sign) -> Fraction:
         """Read a value that is already in hand as a length."""
@@ -163,13 +181,47 @@ class Table:
             self.refuse(key, f"an angle in degrees, {bounds}", value)
         return float(angle)
 
-    def force(self, key: str, default: object) -> None:
-        """Check a force; nothing uses it yet."""
-        unit: ForceUnit = "lbf" if self.unit == "in" else "N"
+    def force_if_given(self, key: str, *, least_open: bool = False) -> Fraction | None:
+        """Read a force that need not be there; with ``least_open`` it must be more than zero."""
+        force = self._if_given(key, parse_force, force_unit(self.unit))
+        if least_open and force == 0:
+            self.refuse(key, "a force of more than zero", self._content[key])
+            return None
+        return force
+
+    def stiffness_if_given(self, key: str) -> Fraction | None:
+        """Read a force on one unit of length that need not be there."""
+        return self._if_given(key, parse_stiffness, self.unit)
+
+    def mass_if_given(self, key: str) -> Fraction | None:
+        """Read a mass that need not be there, as the force it weighs."""
+        return self._if_given(key, parse_mass, self.unit)
+
+    def temperature(self, key: str, default: Fraction | None = None) -> Fraction:
+        """Read a temperature as degrees Celsius, as ``default`` is; a bare number is Fahrenheit in an inch job."""
+        if default is not None and not self.has(key):
+            self._asked.append(key)
+            return default
+        value = self._get(key, "a temperature such as 68 °F or 20 °C", _MISSING)
+        if value is _MISSING:
+            return Fraction(0)
         try:
-            parse_force(self._get(key, "a force", default), unit, where=self.name(key))
+            return parse_temperature(value, "degC", bare=bare_temperature(self.unit), where=self.name(key))
         except LengthError as error:
             self._faults.extend(error.faults)
+            return Fraction(0)
+
+    def number(self, key: str, least: Fraction | int, most: Fraction | int, default: object = _MISSING) -> Fraction:
+        """Read a plain number within bounds."""
+        must = f"a number from {float(least):.6g} to {float(most):.6g}"
+        value = self._get(key, must, default)
+        if value is _MISSING:
+            return Fraction(least)
+        number = from_text(plain(value) or "") if isinstance(value, str) else from_number(value)
+        if number is None or not least <= number <= most:
+            self.refuse(key, must, value)
+            return Fraction(least)
+        return number
 
     def whole(self, key: str, least: int, most: int, default: object = _MISSING) -> int:
         """Read a whole number within bounds."""
@@ -183,23 +235,23 @@ class Table:
             return least
         return int(number)
 
-    def text(self, key: str, longest: int, default: object = _MISSING) -> str:
-        """Read text."""
-        must = f"text of at most {longest} characters"
-        value = self._get(key, must, default)
-        if isinstance(value, str) and len(value) <= longest:
+    def text(self, key: str, longest: int, default: object = _MISSING, must: str | None = None) -> str:
+        """Read text; where ``must`` says what it has to be, some must be there."""
+        what = must or f"text of at most {longest} characters"
+        value = self._get(key, what, default)
+        if isinstance(value, str) and len(value) <= longest and (value or must is None):
             return value
         if value is not _MISSING:
-            self.refuse(key, must, value)
+            self.refuse(key, what, value)
         return ""
 
     def choice(self, key: str, choices: Sequence[str], default: object = _MISSING) -> str:
         """Read one of a few words; blanks, hyphens and underscores are alike."""
         must = " or ".join(f'"{choice}"' for choice in choices)
         value = self._get(key, must, default)
-        word = value.strip().replace("_", " ").replace("-", " ") if isinstance(value, str) else ""
-        if word in choices:
-            return word
+        found = {_alike(choice): choice for choice in choices}.get(_alike(value)) if isinstance(value, str) else None
+        if found is not None:
+            return found
         if value is not _MISSING:
             self.refuse(key, must, value)
         return choices[0]

@@ -17,6 +17,7 @@ from stairguard.model.rules import Rule
 from stairguard.rules.cautions import cautions
 from stairguard.rules.extensions import extensions
 from stairguard.rules.measures import measures, smallest_run
+from stairguard.rules.wirechecks import wire_checks
 
 __all__ = ["Applied", "applied", "check"]
 
@@ -49,10 +50,13 @@ def check(layout: Layout) -> CheckedLayout:
         *_feet(layout),
         *_holes(layout),
         *_between_flights(layout),
+        *wire_checks(layout),
     )
     unmet = tuple(a.check for a in ruled if not a.rule.binding and not a.check.passes)
     used = {a.rule for a in ruled if a.rule.binding} | {o.rule for o in layout.openings if o.rule is not None}
     passes = all(c.passes for c in checks) and all(o.passes is not False for o in layout.openings)
+    if layout.give is not None and layout.give.passes is False:
+        passes = False
     return CheckedLayout(layout, checks, cautions(layout, unmet, _in_order(layout, used)), passes)
 
 

@@ -7,10 +7,12 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
+from stairguard.model.give import STOPPED
 from stairguard.model.guard import Check, CheckedLayout, Layout, Opening
 from stairguard.model.rules import RuleSet
 from stairguard.rules.alike import groups, in_steps
 from stairguard.views.cutlists import cut_list, stock_list
+from stairguard.views.givelists import give_list
 from stairguard.views.jointlists import joint_list
 from stairguard.views.metrics import clean
 from stairguard.views.naming import surface_names, surfaces_text
@@ -40,6 +42,7 @@ def report(checked: CheckedLayout) -> str:
         *post_list(layout, figures),
         *hole_list(layout, figures),
         *_openings(layout, figures),
+        *give_list(layout, figures),
         *run_list(layout, figures),
         *comparison_list(layout, figures),
         *cut_list(layout, figures),
@@ -56,7 +59,10 @@ def _head(checked: CheckedLayout, figures: Figures) -> list[str]:
     rules = layout.rules
     failed = sum(not check.passes for check in checked.checks)
     open_failed = sum(opening.passes is False for opening in layout.openings)
+    give = () if layout.give is None or layout.give.passes is not False else layout.give.openings
+    weak = sum(one.verdict not in STOPPED for one in give)
     counts = "" if checked.passes else f": {failed} of the checks and {open_failed} of the openings fail"
+    counts += f", and {weak} openings do not hold the push" if weak else ""
     return [
         *underlined(clean(layout.job.title) or "Stair guard"),
         *paragraph(

@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from stairguard.model.cuts import Run
+from stairguard.model.give import OpeningGive
 from stairguard.model.guard import Check, CheckedLayout, Layout, Opening, PlacedSurface, PlanPoint, Point
+from stairguard.views.answers_guard import opening_give_data, push_data
 from stairguard.views.result_cuts import comparison_data, cuts_data, stock_data, straight_data
 from stairguard.views.result_joints import joint_data, post_data, top_bevel
 
@@ -23,11 +25,11 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
     Returns
     -------
     dict
-        ``unit, title, rules, passes, mark, surfaces, joints, posts, openings, runs, cuts, comparison, straight, stock,
-        checks, cautions``. Lengths are floats in ``unit`` at full precision, angles degrees, stations and
+        ``unit, title, rules, passes, mark, surfaces, joints, posts, openings, give, runs, cuts, comparison, straight,
+        stock, checks, cautions``. Lengths are floats in ``unit`` at full precision, angles degrees, stations and
         elevations in the guard's frame; heights are plumb. Nothing in it is NaN or infinite.
 
-        Beyond the command contract it holds ``mark``, ``comparison``, ``straight`` and ``stock``, and
+        Beyond the command contract it holds ``mark``, ``give``, ``comparison``, ``straight`` and ``stock``, and
 
         - of a surface ``rail``, its start and end; ``turn_deg`` made at its start, ``heading_deg`` in plan from the
           first surface's, left positive, ``plan_start`` and ``plan_end``, x along the first surface and y to its left;
@@ -54,8 +56,14 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
           ``broken`` (one run ends there, the next begins), and the
           ``surfaces`` whose strand uses it: two where it passes whole, one on a line or end post and where
           it ends, and there ``low_face`` and ``high_face`` are both the height on the face it comes to;
-        - of an opening the ``contacts`` and the rule's ``status``;
-        - of a run its ``surfaces``, what made its two ``ends``, the post of its ``tensioner`` and its ``longest_bay``;
+        - of an opening the ``contacts``, the rule's ``status``, and its ``give`` under the job's push: the ``verdict``,
+        null
+          where nothing is judged; the ``probe``, the ``strands`` that give and the ``posts`` of the bay where it is
+          weakest, its ``bay`` and ``run_length``, ``at`` (null: mid-bay) and ``clear``, ``push``, ``breaking_push`` and
+          ``tension_for_force``, each ``held`` and ``free``, and by how much ``nearer`` a strand would hold;
+        - of a run its ``surfaces``, what made its two ``ends``, the post of its ``tensioner``, its ``longest_bay`` and
+        all
+          ``bays``, clear along the strand;
         - of a check its ``kind``, ``unit`` and ``status``;
         - of a rail cut ``underside``, ``longest``, ``surfaces`` and each end's ``long_point`` and ``tilt_deg``,
           and of one that turns in plan its ``side`` as stations increase and, of a compound cut, ``edge``, else null;
@@ -68,9 +76,12 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
         rules that bind only some jobs ask more, ``optional``: ``least`` and ``most`` plumb over every nosing, reach of
         ``slopes`` and of the heights over the ``first`` and ``last`` nosing, ``corners`` of the region of those two
         heights, the ``best`` rail, or the nosings ``blocking`` any; nosings by index in station order. ``stock`` has a
-        plan for each of ``rail``, ``post`` and ``strand`` asked for.
+        plan for each of ``rail``, ``post`` and ``strand`` asked for. ``give``, null where the job says nothing of a
+        push or a tension, has the ``force``, ``probe``, ``sphere`` (null: each opening's limit), ``friction`` and
+        ``tension`` with its source, and whether all openings hold: ``passes``.
     """
     layout = checked.layout
+    give = {} if layout.give is None else {one.opening: one for one in layout.give.openings}
     return {
         "unit": layout.job.unit,
         "title": layout.job.title,
@@ -80,7 +91,8 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
         "surfaces": [_surface(layout, surface) for surface in layout.line.surfaces],
         "joints": [joint_data(joint) for joint in layout.joints],
         "posts": [post_data(post) for post in layout.posts],
-        "openings": [_opening(opening) for opening in layout.openings],
+        "openings": [_opening(opening, give.get(i)) for i, opening in enumerate(layout.openings)],
+        "give": push_data(layout.give),
         "runs": [_run(run) for run in layout.runs],
         "cuts": cuts_data(layout),
         "comparison": comparison_data(layout.comparison),
@@ -125,7 +137,7 @@ def _surface(layout: Layout, surface: PlacedSurface) -> dict[str, Any]:
     }
 
 
-def _opening(opening: Opening) -> dict[str, Any]:
+def _opening(opening: Opening, give: OpeningGive | None) -> dict[str, Any]:
     rule = opening.rule
     return {
         "where": opening.where,
@@ -140,6 +152,7 @@ def _opening(opening: Opening) -> dict[str, Any]:
         "centre": list(opening.centre),
         "contacts": [list(contact) for contact in opening.contacts],
         "status": None if rule is None else rule.status,
+        "give": None if give is None else opening_give_data(give),
     }
 
 
@@ -154,6 +167,7 @@ def _run(run: Run) -> dict[str, Any]:
         "ends": list(run.ends),
         "tensioner": run.tensioner,
         "longest_bay": run.longest_bay,
+        "bays": list(run.bays),
     }
 
 

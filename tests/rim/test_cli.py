@@ -7,44 +7,7 @@ import sys
 
 import pytest
 
-from stairguard.rim.cli import main
-
 STEP = ["opening", "--rise", "7-3/4in", "--run", "10in"]
-
-
-@pytest.fixture
-def run(capsys):
-    """Give a function that runs a command line: status, standard output, lines of standard error."""
-
-    def call(*arguments):
-        status = main(list(arguments))
-        out, err = capsys.readouterr()
-        assert "Traceback" not in err
-        return status, out, err.splitlines()
-
-    return call
-
-
-@pytest.fixture
-def refuse(run, tmp_path, monkeypatch):
-    """Give a function for a command line that must be refused: its lines; nothing printed or written."""
-    monkeypatch.chdir(tmp_path)
-
-    def call(*arguments):
-        before = _tree(tmp_path)
-        status, out, lines = run(*arguments)
-        assert status == 2
-        assert out == ""
-        assert lines
-        assert all(": " in line and len(line) < 600 for line in lines)
-        assert _tree(tmp_path) == before
-        return lines
-
-    return call
-
-
-def _tree(folder):
-    return {path: path.read_bytes() if path.is_file() else None for path in folder.rglob("*")}
 
 
 # --- opening ---------------------------------------------------------------------------------------

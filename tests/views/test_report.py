@@ -61,6 +61,7 @@ def test_the_sections_are_there_in_order(page):
         "POSTS",
         "HOLES",
         "OPENINGS, WORST FIRST",
+        "UNDER A PUSH",
         "RUNS",
         "THROUGH OR BREAK",
         "CUT LIST: RAILS",
