@@ -99,11 +99,10 @@ def guard_give(layout: Layout) -> GuardGive:
         return GuardGive(None, job.push, tuple(replace(one, verdict=_unknown(one)) for one in found), None)
     if job.push.force is None:
         return GuardGive(known, job.push, found, None)
-    nearer = {
-        one.holding.place: nearer_by(one.holding.place, known, job.push)
-        for one in found
-        if one.holding is not None and one.verdict in ("between", "gives way")
+    weak = {
+        one.holding.place: None for one in found if one.holding is not None and one.verdict in ("between", "gives way")
     }
+    nearer = dict(zip(weak, nearer_by(tuple(weak), known, job.push), strict=True))
     found = tuple(replace(o, nearer=nearer.get(o.holding.place)) if o.holding is not None else o for o in found)
     passes = all(one.verdict in STOPPED for one in found) if found else None
     return GuardGive(known, job.push, found, passes)

@@ -195,25 +195,20 @@ def bay_list(layout: Layout, report: GuardReport, figures: Figures) -> list[str]
     for same in groups(report.bays, lambda bay: (bay.surface, bay.numbers, _bay_figures(bay, figures))):
         bay = same[0]
         others = f" and {len(same) - 1} like it" if len(same) > 1 else ""
-        rows.append(
-            [
-                f"{bay.posts[0]}-{bay.posts[1]}{others}",
-                in_steps(bay.numbers),
-                *_bay_figures(bay, figures),
-                names[bay.surface],
-            ]
-        )
+        where = f"{bay.posts[0]}-{bay.posts[1]}{others}, {names[bay.surface]}"
+        rows.append([in_steps(bay.numbers), *_bay_figures(bay, figures), where])
     unit = layout.job.unit
     return [
         *heading("BAYS"),
         *paragraph(
-            f"Clear length along the strand; forces in {force_unit(unit)}. Push: of the probe between two strands at "
-            f"mid-bay. Sinks: how far a mass that weighs {figure(report.mass, force_unit(unit))}, hung at mid-bay, "
-            "takes the strand down, square to it, held and sliding: a check of the tension without a gauge."
+            f"Clear length along the strand and its run, in {unit}; forces in {force_unit(unit)}. Push: of the probe "
+            "between two strands at mid-bay. Sinks: how far a mass that weighs "
+            f"{figure(report.mass, force_unit(unit))}, hung at mid-bay, takes the strand down, square to it, held and "
+            "sliding: a check of the tension without a gauge."
         ),
         *table(
-            ["posts", "strands", "clear", "run", "push: held", "sliding", "sag", "sinks: held", "sliding", "surface"],
-            rows, left=2, words=True,
+            ["strands", "clear", "run", "push: held", "sliding", "sag", "sinks: held", "sliding", "posts; surface"],
+            rows, words=True,
         ),
     ]  # fmt: skip
 
@@ -221,7 +216,7 @@ def bay_list(layout: Layout, report: GuardReport, figures: Figures) -> list[str]
 def _bay_figures(bay: BayGive, figures: Figures) -> tuple[str, ...]:
     push = Bounds(None, None) if bay.holding is None else bay.holding.push
     return (
-        figures.tape(bay.length), figures.tape(bay.run), *_pair(push), _number(bay.sag), *_pair(bay.sinks),
+        figures.decimal(bay.length), figures.decimal(bay.run), *_pair(push), _number(bay.sag), *_pair(bay.sinks),
     )  # fmt: skip
 
 

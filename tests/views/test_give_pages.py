@@ -32,11 +32,10 @@ ASKED = {
     "no tension": {"tension": None},
     "no force": {"force": None, "climate": climate(frame=(("aluminium", F(3, 5)), ("steel", F(2, 5))))},
     "slack": {"tension": "0", "climate": climate()},
-    "too much": {"force": "10000"},
     "neither": {"tension": None, "force": None},
 }
 NAMES = ["built-in", *(path.stem for path in SHOWN)]
-some = pytest.mark.parametrize("name", ["built-in", "deck-ramp", "half-turn", "workshop-break"])
+some = pytest.mark.parametrize("name", ["built-in", "deck-ramp", "workshop-break"])
 
 
 @cache
@@ -99,8 +98,8 @@ def test_it_fits_the_page_and_loses_no_words(name, kind):
     for caution in data["cautions"]:
         assert words(caution) in flat
     for figure in data["strand"]["figures"]:
-        assert words(figure["source"]) in flat
-    for one in guard.give.openings:
+        assert f"({figure['status']}: {words(figure['source'].split(';')[0])}" in flat  # the address is in the data
+    for one in guard.give.openings if guard.give.push.force is not None else ():  # else no opening is asked about
         where = checked.layout.openings[one.opening].where.split(", tread")[0]
         assert where in flat
 
@@ -134,7 +133,7 @@ def test_data_is_sound_json_however_it_is_asked(name, kind):
         )
 
 
-@pytest.mark.parametrize("kind", ["all", "cone", "no tension", "slack", "too much"])
+@pytest.mark.parametrize("kind", ["all", "cone", "no tension", "slack"])
 @some
 def test_figures_of_openings_on_the_page_are_those_of_the_data(name, kind):
     """Rows that are alike are told once: with their counts they come to every opening there is."""
@@ -158,12 +157,16 @@ def test_figures_of_openings_on_the_page_are_those_of_the_data(name, kind):
 def test_figures_of_bays_on_the_page_are_those_of_the_data(name, kind):
     _, _, page, data = given(name, kind)
     lines = section(page, "BAYS")
-    cells = {
-        tuple(row[4:9])
-        for row in rows(lines, "posts strands clear run push: held sliding sag sinks: held sliding surface")
-    }
+    head = "strands clear run push: held sliding sag sinks: held sliding posts; surface"
+    cells = {tuple(row[1:8]) for row in rows(lines, head)}
+    decimals = 3 if data["unit"] == "in" else 1
     expected = {
-        (*shown(bay["push"]), "-" if bay["sag"] is None else f"{bay['sag']:.4g}", *shown(bay["sinks"]))
+        (
+            *(f"{bay[key]:.{decimals}f}" for key in ("length", "run_length")),
+            *shown(bay["push"]),
+            "-" if bay["sag"] is None else f"{bay['sag']:.4g}",
+            *shown(bay["sinks"]),
+        )
         for bay in data["bays"]
     }
     assert cells == expected
@@ -189,6 +192,16 @@ def test_loads_and_upkeep_on_the_page_are_those_of_the_data(name):
     assert ("SLACK" in upkeep) is kept["slack"]
 
 
+def test_a_force_that_no_tension_holds_has_none_to_tell():
+    layout = laid_out("deck-ramp")
+    layout = replace(layout, job=asking(layout.job, force="10000"))
+    layout = replace(layout, give=guard_give(layout))
+    data = api.give_result(check(layout), guard_report(layout))
+    json.dumps(data, allow_nan=False)
+    assert {one["tension_for_force"]["free"] for one in data["openings"]} == {None}
+    assert {one["verdict"] for one in data["openings"]} == {"gives way"}
+
+
 @some
 def test_a_slack_strand_is_said_to_be(name):
     _, _, page, data = given(name, "slack")
@@ -200,7 +213,7 @@ def test_a_slack_strand_is_said_to_be(name):
 @pytest.mark.parametrize("source", SOURCES)
 @pytest.mark.parametrize("kind", ["all", "no force", "cone"])
 def test_where_a_tension_is_from_is_told_wherever_there_is_a_verdict(source, kind):
-    checked, guard, page, data = given("deck-ramp", kind, source)
+    checked, _, page, data = given("deck-ramp", kind, source)
     assert data["give"]["tension"]["source"] == source
     assert result(checked)["give"]["tension"]["source"] == source
     for text in (page, report(checked)):
@@ -211,17 +224,19 @@ def test_where_a_tension_is_from_is_told_wherever_there_is_a_verdict(source, kin
     compared = api.guard_give(checked, others)
     beside = words(" ".join(section(api.give_report(checked, compared), "SIDE BY SIDE")))
     assert f"how that is known {source} {' '.join(SOURCES)}" in beside
-    assert [one["tension_source"] for one in api.give_result(checked, compared)["compared"]] == [source, *SOURCES]
+    assert [one["source"] for one in api.give_result(checked, compared)["compared"]] == [source, *SOURCES]
 
 
 @pytest.mark.parametrize("source", SOURCES)
 def test_of_one_bay_too(source):
     asked = {"diameter": "1/8", "spacing": "3", "bay": "42", "tension": "200", "force": "7", "tension_source": source}
-    found = api.strand_give(compare=("tension=300",), **asked)
+    found = api.strand_give(compare=("spacing=2", "tension=300"), **asked)
     assert f"{SOURCES[source]}." in words(api.give_report(found))
     data = api.give_result(found)
     assert data["tension"] == {"value": 200.0, "source": source}
-    assert data["compared"][0]["tension"]["source"] == source
+    # a tension only thought of was neither measured nor set
+    assert [one["tension"]["source"] for one in data["compared"]] == [source, "assumed"]
+    assert f"how that is known {source} {source} assumed" in words(api.give_report(found))
     json.dumps(data, allow_nan=False)
 
 
@@ -243,7 +258,7 @@ def test_without_a_force_verdicts_are_rigid_and_publications_named(name):
 
 @some
 def test_without_a_tension_verdicts_are_rigid_and_what_would_hold_is_told(name):
-    checked, guard, page, data = given(name, "no tension")
+    checked, _, page, data = given(name, "no tension")
     assert data["give"]["tension"] is None
     for text in (page, report(checked)):
         assert "RIGID" in " ".join(section(text, "UNDER A PUSH"))
