@@ -249,8 +249,9 @@ class Asked:
 class BayReport:
     """One bay with all that was asked about it.
 
-    ``turns`` of the tensioner to reach the tension from slack,
-    ``compared`` the same bay otherwise, each with what is different.
+    ``turns`` of the tensioner reach the tension from slack; ``compared`` is the same bay otherwise, each with what is
+    different, and ``compared_upkeep`` the upkeep of those; ``table`` what a published table asks where the push is
+    its own.
     """
 
     answer: BayAnswer
@@ -259,6 +260,7 @@ class BayReport:
     upkeep: Upkeep | None
     compared: tuple[tuple[str, BayAnswer], ...]
     table: Asked | None = None
+    compared_upkeep: tuple[Upkeep, ...] = ()
 
     @property
     def passes(self) -> bool:

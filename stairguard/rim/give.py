@@ -13,7 +13,7 @@ from stairguard.rim.jobgive import CLIMATE_KEYS
 from stairguard.rim.tables import Table, nearest
 
 if TYPE_CHECKING:
-    from stairguard.model.give import BayAnswer, BayQuestion, BayReport, PushCurve
+    from stairguard.model.give import BayAnswer, BayQuestion, BayReport, PushCurve, Upkeep
     from stairguard.model.guard import CheckedLayout
     from stairguard.model.handed import GuardReport
     from stairguard.views.scene import Sheet
@@ -60,6 +60,7 @@ def bay_give(given: Mapping[str, object], unit: object, compare: Sequence[str] =
         None if climate is None else bay_upkeep(asked, climate, width),
         tuple((text.strip(), answer(other)) for text, other in zip(compare, others, strict=True)),
         tabled(asked.taut, asked.spacing, asked.bay, asked.push, asked.unit) if asked.strands == 2 else None,
+        () if climate is None else tuple(bay_upkeep(other, climate, width) for other in others),
     )
 
 
@@ -93,7 +94,7 @@ def data(answer: BayReport | CheckedLayout, guard: GuardReport | None) -> dict[s
     from stairguard.model.give import BayReport
 
     if isinstance(answer, BayReport):
-        from stairguard.views.answers_give import give_data
+        from stairguard.views.givedata import give_data
 
         return give_data(answer)
     from stairguard.views.answers_guard import guard_data
@@ -133,9 +134,13 @@ def pictures(answer: BayReport | CheckedLayout, guard: GuardReport | None, day: 
     from stairguard.views.give_charts import push_chart, section_sheet, temperature_chart
 
     said: list[str]
+    compared: tuple[tuple[str, BayAnswer], ...] = ()
+    more: tuple[Upkeep, ...] = ()
     if isinstance(answer, BayReport):
         unit, upkeep, push = answer.answer.asked.unit, answer.upkeep, answer.answer.asked.push
         named = [("as asked", answer.answer), *answer.compared]
+        if upkeep is not None:
+            compared, more = answer.compared, answer.compared_upkeep
     else:
         job = answer.layout.job
         unit, upkeep, push = job.unit, (guard or _whole(answer)).upkeep, job.push
@@ -150,7 +155,8 @@ def pictures(answer: BayReport | CheckedLayout, guard: GuardReport | None, day: 
         if section is not None:
             yield "section", section
     if upkeep is not None:
-        yield "temperature", chart_sheet(temperature_chart(upkeep, unit, push), day, unit)
+        others = [(name, each) for (name, _), each in zip(compared, more, strict=True)]
+        yield "temperature", chart_sheet(temperature_chart(upkeep, unit, push, others), day, unit)
 
 
 def _curves(named: Sequence[tuple[str, BayAnswer]]) -> list[tuple[str, BayQuestion, PushCurve]]:

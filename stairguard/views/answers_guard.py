@@ -10,16 +10,9 @@ from stairguard.model.guard import Check, CheckedLayout
 from stairguard.model.handed import BayGive, EndLoad, FittingLoad, GuardReport, Variant
 from stairguard.rules.wirechecks import CLAUSE
 from stairguard.solve.steel import steel
-from stairguard.views.answers_give import (
-    NO_TABLE,
-    bounds_data,
-    force_unit,
-    give_cautions,
-    strand_data,
-    strand_words,
-    upkeep_data,
-)
+from stairguard.views.givedata import bounds_data, strand_data, upkeep_data
 from stairguard.views.givelists import bay_list, give_list, load_list, named_list, upkeep_list, variant_list
+from stairguard.views.givewords import NO_TABLE, force_unit, give_cautions, strand_words
 from stairguard.views.metrics import clean
 from stairguard.views.pagetext import Figures, heading, listed, paragraph, table, underlined
 

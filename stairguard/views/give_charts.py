@@ -10,13 +10,17 @@ from typing import Final, Literal
 from stairguard.geometry.marks import tape_text
 from stairguard.model.give import BayAnswer, BayQuestion, Bounds, PushCurve, Upkeep
 from stairguard.model.job import Push, Unit
-from stairguard.views.answers_give import SOURCES, force_unit, frame_words
 from stairguard.views.charts import Band, Chart, Level, Mark, Series
+from stairguard.views.givewords import SOURCES, force_unit, frame_words
 from stairguard.views.pagetext import figure
 from stairguard.views.push_section import PushPicture, push_section
 from stairguard.views.scene import Sheet
 
 __all__ = ["push_chart", "section_sheet", "temperature_chart"]
+
+_MOST_CURVES: Final = 5
+_MOST_BANDS: Final = 3
+"""Side by side on one chart: with more no reader tells lines, or shades, apart."""
 
 _MARKS: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 64), "mm": Fraction(1, 10)}
 """What a picture's lengths are written to."""
@@ -33,11 +37,13 @@ def push_chart(curves: Sequence[tuple[str, BayQuestion, PushCurve]], at: Bounds,
     """
     first, force = curves[0][1], force_unit(curves[0][1].unit)
     series, bands = [], []
-    for name, _, curve in curves:
+    shown = curves[:_MOST_CURVES]
+    for name, _, curve in shown:
         words = f"{name}, " if len(curves) > 1 else ""
         series.append(Series(f"{words}held at both posts", curve.tensions, curve.held))
         series.append(Series(f"{words}sliding", curve.tensions, curve.free, dashed=True))
-        bands.append(Band("", curve.tensions, curve.free, curve.held))
+        if len(shown) <= _MOST_BANDS:
+            bands.append(Band("", curve.tensions, curve.free, curve.held))
     wanted = first.push.force
     levels = () if wanted is None else (Level("force asked for", float(wanted)),)
     marks = [Mark("at rest", float(first.taut.tension), at.free)] if at.free is not None else []
@@ -45,8 +51,10 @@ def push_chart(curves: Sequence[tuple[str, BayQuestion, PushCurve]], at: Bounds,
         f"{_probe(first)}, pushed slowly between {_between(first)}; bay {_tape(first.bay, first.unit)}, run "
         f"{_tape(first.run, first.unit)}. The truth lies between the bounds; EA {_known(first)}."
     )
+    left = [name for name, *_ in curves[_MOST_CURVES:]]
     notes = (
         *said,
+        *([f"Not drawn, for want of room: {'; '.join(left)}."] if left else []),
         how,
         f"Tension {figure(first.taut.tension, force)}: {SOURCES[first.taut.source]}.",
     )
@@ -75,7 +83,7 @@ def _between(asked: BayQuestion) -> str:
     return f"strands {size} apart" if asked.strands == 2 else f"a rigid edge and a strand {size} from it"
 
 
-def temperature_chart(upkeep: Upkeep, unit: Unit, push: Push) -> Chart:
+def temperature_chart(upkeep: Upkeep, unit: Unit, push: Push, compared: Sequence[tuple[str, Upkeep]] = ()) -> Chart:
     """The tension over the temperatures to come, as set and after drying and settling."""
     force, climate = force_unit(unit), upkeep.climate
     fahrenheit = unit == "in"
@@ -84,7 +92,10 @@ def temperature_chart(upkeep: Upkeep, unit: Unit, push: Push) -> Chart:
     most = Series("at most", at, tuple(p.most for p in upkeep.points))
     least = Series("at least", at, tuple(p.least for p in upkeep.points), dashed=True)
     same = most.y == least.y
-    others = tuple(Series(f"on {name}", at, line, dashed=True) for name, line in upkeep.otherwise)
+    # beside the same bay otherwise, frames of other materials would be too many lines
+    others = tuple(
+        Series(f"{name}, at least", at, tuple(p.least for p in one.points)) for name, one in compared[:_MOST_CURVES]
+    ) or tuple(Series(f"on {name}", at, line, dashed=True) for name, line in upkeep.otherwise)
     levels = []
     if push.force is not None and upkeep.holding.needed.free is not None:
         levels.append(Level(f"holds {figure(push.force, force)}", upkeep.holding.needed.free))

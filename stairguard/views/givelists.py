@@ -14,7 +14,7 @@ from stairguard.model.job import Push, Unit
 from stairguard.rules.alike import groups, in_steps
 from stairguard.solve.guardgive import under
 from stairguard.solve.steel import steel
-from stairguard.views.answers_give import SOURCES, force_unit, upkeep_words
+from stairguard.views.givewords import SOURCES, force_unit, upkeep_words
 from stairguard.views.naming import surface_names, surfaces_text
 from stairguard.views.pagetext import Figures, figure, heading, paragraph, table
 

@@ -30,10 +30,7 @@ from tests.solve.test_walk import Walk
 from tests.solve.twoposts import two_posts
 
 every_line = pytest.mark.parametrize("name", LINES)
-BACK = (
-    "workshop-break", "surveyed", "short straight runs", "side-mounted", "random 5", "two random 87",
-    "two broken at one post", "two broken at both posts",
-)  # fmt: skip
+BACK = ("workshop-break", "surveyed", "short straight runs", "random 5", "two random 87", "two broken at one post")
 some_lines = pytest.mark.parametrize("name", SOME)
 
 

@@ -17,7 +17,7 @@ from stairguard.rim import api
 from stairguard.rules.checks import check
 from stairguard.solve.guardgive import guard_give
 from stairguard.solve.handed import guard_report
-from stairguard.views.answers_give import SOURCES
+from stairguard.views.givewords import SOURCES
 from stairguard.views.pagetext import WIDTH
 from stairguard.views.report import report
 from stairguard.views.result import result
@@ -211,7 +211,7 @@ def test_a_slack_strand_is_said_to_be(name):
 
 
 @pytest.mark.parametrize("source", SOURCES)
-@pytest.mark.parametrize("kind", ["all", "no force", "cone"])
+@pytest.mark.parametrize("kind", ["all", "no force"])
 def test_where_a_tension_is_from_is_told_wherever_there_is_a_verdict(source, kind):
     checked, _, page, data = given("deck-ramp", kind, source)
     assert data["give"]["tension"]["source"] == source
