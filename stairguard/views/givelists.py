@@ -37,6 +37,7 @@ _WHY: Final[dict[Verdict | None, str]] = {
     "turned aside": "the strand leads the probe to the next opening",
     "rigid": "rigid parts alone stop it",
 }
+_WORDS: Final[dict[Unit, str]] = {"in": "inches", "mm": "millimetres"}
 _ORDER: Final = ("passes untouched", "no answer", "gives way", "between", None, "holds", "turned aside", "rigid")
 
 
@@ -60,6 +61,11 @@ def give_list(layout: Layout, figures: Figures) -> list[str]:
         )
     else:
         lines += paragraph(_known(give.taut, unit))
+    if not give.openings:
+        return [
+            *lines,
+            *paragraph("Nothing to push at: no rule sizes an opening, and the job gives no probe ([push] sphere)."),
+        ]
     lines += table(
         ["verdict", "push: held", "sliding", "tension: held", "sliding", "count", "where; why"],
         list(_rows(layout, give, figures)),
@@ -201,8 +207,8 @@ def bay_list(layout: Layout, report: GuardReport, figures: Figures) -> list[str]
     return [
         *heading("BAYS"),
         *paragraph(
-            f"Clear length along the strand and its run, in {unit}; forces in {force_unit(unit)}. Push: of the probe "
-            "between two strands at mid-bay. Sinks: how far a mass that weighs "
+            f"Clear length along the strand and its run, in {_WORDS[unit]}; forces in {force_unit(unit)}. Push: of "
+            "the probe between two strands at mid-bay. Sinks: how far a mass that weighs "
             f"{figure(report.mass, force_unit(unit))}, hung at mid-bay, takes the strand down, square to it, held and "
             "sliding: a check of the tension without a gauge."
         ),
@@ -234,10 +240,10 @@ def load_list(layout: Layout, report: GuardReport) -> list[str]:
         *heading("LOADS HANDED ON"),
         *paragraph(
             f"For the engineer: sizing posts, rails and anchors is licensed work. Forces in {force}, heights in "
-            f"{unit}, plumb above the post's base, moments in {force} {unit}. Strands come to the post from the side "
-            "before or after it as stations increase; where both have strands their level pulls oppose each other. "
-            "Rail: what it takes, level, if the post may turn at its base; less if it is fixed there. A push adds "
-            "to these, and so does cold weather."
+            f"{_WORDS[unit]}, plumb above the post's base, moments in {force} {unit}. Strands come to the post from "
+            "the side before or after it as stations increase; where both have strands their level pulls oppose "
+            "each other. Rail: what it takes, level, if the post may turn at its base; less if it is fixed there. A "
+            "push adds to these, and so does cold weather."
         ),
         *table(["post", "from", "strands", "pull", "level", "plumb", "acts at", "moment", "rail"], ends, left=3),
         *_at_highest(report, force),
