@@ -167,6 +167,8 @@ def test_every_opening_is_answered_in_its_weakest_bay(name):
         answers = holding([place for _, place in every], known, layout.job.push)
         mine = next(a for (bay, _), a in zip(every, answers, strict=True) if bay.posts == one.posts)
         assert one.verdict == one.holding.verdict == mine.verdict
+        at = mine.place.at  # from the first of the posts
+        assert one.holding.place.at == (None if at is None else pytest.approx(at, abs=1e-6))
         if bearing.clear <= 0:
             assert one.verdict == "turned aside"
             continue

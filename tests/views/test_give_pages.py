@@ -256,6 +256,19 @@ def test_without_a_force_verdicts_are_rigid_and_publications_named(name):
             assert "none needed" in lines
 
 
+def test_without_a_rule_or_a_probe_there_is_no_size_to_hold_to():
+    """Nothing is judged and nothing promised: Australia's cone alone brings its own size."""
+    layout = api.lay_out(replace(api.built_in_job(), rules="none")).layout
+    for force in (None, "10"):
+        pushed = replace(layout, job=asking(layout.job, force=force))
+        checked = check(replace(pushed, give=guard_give(pushed)))
+        page = words(api.give_report(checked, guard_report(checked.layout)))
+        assert "Nothing is judged" in page
+        assert checked.layout.give.passes is None
+        named = [name for name in NAMED_PUSHES.values() if name.force_in("in")]
+        assert page.count("no size to hold to") == len(named) - 1
+
+
 @some
 def test_without_a_tension_verdicts_are_rigid_and_what_would_hold_is_told(name):
     checked, _, page, data = given(name, "no tension")
