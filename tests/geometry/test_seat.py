@@ -76,7 +76,7 @@ def grown(ground, axis, away, start, radii):
     return float(last), at
 
 
-@pytest.mark.parametrize("seed", range(14))
+@pytest.mark.parametrize("seed", range(6))
 def test_steps_against_a_search_that_grows_the_sphere(seed):
     """Thirty steps, each with grids refined to a four-thousandth of it: 1e-4 is beyond what that misses.
 
@@ -128,7 +128,7 @@ def test_nowhere_near_is_deeper_in_any_outline():
     """By shapely's distances to all edges but the strand, at 720 places around each seat before the strand."""
     seats = 0
     turn = np.linspace(0, 2 * np.pi, 720, endpoint=False)
-    for seed in range(600):
+    for seed in range(200):
         for shape, k, pocket, diameter, away in in_a_ring(seed):
             found = seat(shape, pocket, {k}, diameter)
             if found is None or found.clear < 0:
