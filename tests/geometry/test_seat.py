@@ -128,7 +128,7 @@ def test_nowhere_near_is_deeper_in_any_outline():
     """By shapely's distances to all edges but the strand, at 720 places around each seat before the strand."""
     seats = 0
     turn = np.linspace(0, 2 * np.pi, 720, endpoint=False)
-    for seed in range(200):
+    for seed in range(400):
         for shape, k, pocket, diameter, away in in_a_ring(seed):
             found = seat(shape, pocket, {k}, diameter)
             if found is None or found.clear < 0:
