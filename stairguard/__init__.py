@@ -60,7 +60,7 @@ if TYPE_CHECKING:
     )
     from stairguard.solve.opened import Opened
 
-__version__ = "0.3.0"
+__version__ = "0.4.0"
 
 __all__ = [
     "CheckedLayout",

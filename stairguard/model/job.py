@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
+from stairguard.model.site import NOWHERE, Site
+
 __all__ = [
     "Climate",
     "Construction",
@@ -255,7 +257,8 @@ Surface: TypeAlias = Landing | Flight | MeasuredFlight | Ramp
 class Job:
     """One guard line to lay out. ``mark`` is the smallest tape mark, ``rules`` the pack asked for.
 
-    ``start`` and ``end`` say how the line ends there: on a post of its own, at a wall, or on a newel that stands.
+    ``site`` is what it states of its place and use, for the rules' conditions. ``start`` and ``end`` say how the line
+    ends there: on a post of its own, at a wall, or on a newel that stands.
     """
 
     title: str
@@ -271,3 +274,4 @@ class Job:
     stock: Stock = Stock()
     push: Push = Push()
     climate: Climate | None = None
+    site: Site = NOWHERE

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
-__all__ = ["Kind", "Quantity", "Rule", "RuleSet", "Status"]
+from stairguard.model.site import Condition, Site
 
-Kind: TypeAlias = Literal["at least", "at most", "stops", "stops more than"]
-"""``stops``: a sphere of exactly the value must be stopped. ``stops more than``: exactly it may pass."""
+__all__ = ["UNMEASURED", "Kind", "Quantity", "Rule", "RuleSet", "Status"]
+
+Kind: TypeAlias = Literal[
+    "at least", "at most", "stops", "stops more than", "where more than", "where at least", "avoid", "requires"
+]
+"""``stops``: a sphere of exactly the value must be stopped. ``stops more than``: exactly it may pass. ``where``: a
+guard is required there. ``avoid``: nothing to climb by. ``requires``: a load, for the engineer."""
 
 Status: TypeAlias = Literal["read", "from memory", "secondary"]
 
@@ -27,7 +32,24 @@ Quantity: TypeAlias = Literal[
     "handrail extension",
     "riser difference",
     "run difference",
+    "guard required",
+    "opening width",
+    "lowest edge",
+    "climbable band",
+    "step comfort",
+    "ramp rise",
+    "ramp edge",
+    "handrail size",
+    "handrail clearance",
+    "load",
 ]
+
+
+UNMEASURED: Final[tuple[Quantity, ...]] = (
+    "guard required", "opening width", "lowest edge", "climbable band", "ramp edge",
+    "handrail size", "handrail clearance", "load",
+)  # fmt: skip
+"""What no check measures yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +63,10 @@ class Rule:
     the rule to flights whose run is less than it. ``note``
     paraphrases the clause: datum, exceptions, what the reader must judge. ``binding`` is false for a rule
     that is an option or an exception a job may take up, reported but not failed (a rail that also serves
-    as handrail, say).
+    as handrail, say). ``address`` is where the figure was read, empty where it was not. ``datum`` is what a height or a
+    band is measured from, plumb: an opening rule with ``from_height`` or ``to_height`` covers that band only.
+    ``within`` is the level reach in which a drop counts. The rule binds where all of ``when`` is met. A load's value
+    is in ``load_unit``; that of a climbable band is zero, the band being all it has.
     """
 
     quantity: Quantity
@@ -55,6 +80,23 @@ class Rule:
     binding: bool
     when_run_below: Fraction | None = None
     in_runs: bool = False
+    address: str = ""
+    datum: str = ""
+    from_height: Fraction | None = None
+    to_height: Fraction | None = None
+    within: Fraction | None = None
+    when: tuple[Condition, ...] = ()
+    load_unit: str = ""
+
+    @property
+    def banded(self) -> bool:
+        """Whether it covers some heights only."""
+        return self.from_height is not None or self.to_height is not None
+
+    @property
+    def matter(self) -> tuple[object, ...]:
+        """What it is about: two rules on one matter are a general one and its exception."""
+        return self.quantity, self.place, self.kind, self.binding, self.from_height, self.to_height, self.load_unit
 
     @property
     def inclusive(self) -> bool:
@@ -66,6 +108,9 @@ class Rule:
 class RuleSet:
     """A pack, its lengths already in the job's unit. An empty one (``rules = "none"``) limits nothing.
 
+    ``amended`` says, clause by clause, what a local file changed of the pack it amends; ``asking`` are rules that might
+    bind, did the site state what they ask.
+
     ``cautions`` are the pack's own, to be repeated with every result; ``jurisdiction`` says where it holds.
     """
 
@@ -75,14 +120,48 @@ class RuleSet:
     edition: str = ""
     jurisdiction: str = ""
     cautions: tuple[str, ...] = ()
+    numbering: str = ""
+    asking: tuple[Rule, ...] = ()
+    amended: tuple[str, ...] = ()
+
+    def at(self, site: Site) -> RuleSet:
+        """Return the rules that bind at a site.
+
+        A rule all of whose conditions are met stands in for those that say less of the same thing at the same place: of
+        one quantity, kind and band. Rules whose conditions the site does not meet are left out; those that ask what it
+        does not state are set apart in ``asking``.
+        """
+        met = [rule for rule in self.rules if all(condition.met(site) for condition in rule.when)]
+        most: dict[tuple[object, ...], int] = {}
+        for rule in met:
+            most[rule.matter] = max(most.get(rule.matter, 0), len(rule.when))
+        asking = []
+        for rule in self.rules:
+            found = [condition.met(site) for condition in rule.when]
+            if None in found and False not in found:
+                asking.append(rule)
+        kept = [rule for rule in met if len(rule.when) == most[rule.matter]]
+        # an option whose binding twin holds here says nothing more
+        bound = {(rule.clause, rule.quantity, rule.place, rule.kind, rule.value) for rule in kept if rule.binding}
+        told = tuple(
+            rule
+            for rule in kept
+            if rule.binding or (rule.clause, rule.quantity, rule.place, rule.kind, rule.value) not in bound
+        )
+        return replace(self, rules=told, asking=tuple(asking))
 
     def opening(self, *places: str) -> Rule | None:
-        """Return the opening rule of the first of ``places`` that has one, else the rule for any place."""
+        """Return the opening rule for all heights of the first of ``places`` that has one, else that for any place."""
         for place in (*places, "any"):
             for rule in self.rules:
-                if rule.quantity == "opening" and rule.place == place:
+                if rule.quantity == "opening" and rule.place == place and not rule.banded:
                     return rule
         return None
+
+    @property
+    def unmeasured(self) -> tuple[Rule, ...]:
+        """Rules that no check speaks to: for the reader to hold the guard to."""
+        return tuple(rule for rule in self.rules if rule.quantity in UNMEASURED or rule.banded)
 
     def of(self, quantity: Quantity, place: str) -> tuple[Rule, ...]:
         """Return all rules on ``quantity`` that apply at ``place``, those for any place included."""

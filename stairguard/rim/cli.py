@@ -17,6 +17,7 @@ from stairguard.errors import Fault, InputError, StairguardError
 from stairguard.rim.command import Answer, AsJson, Unit, Words, json_text, option, plain, renamed_call
 from stairguard.rim.command_give import give
 from stairguard.rim.command_opening import opening
+from stairguard.rim.command_rules import rules
 
 __all__ = ["app", "main"]
 
@@ -59,6 +60,7 @@ def layout(
 
 app.command()(opening)
 app.command()(give)
+app.command()(rules)
 
 
 @app.command()

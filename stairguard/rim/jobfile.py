@@ -9,6 +9,7 @@ from typing import Final
 
 from stairguard.errors import Fault, JobError, OutputError
 from stairguard.model.job import Corner, Crossing, Ending, Job, Meeting, Mount, Post, Rail, Stock, Strand, Unit
+from stairguard.model.site import Site
 from stairguard.rim.jobchecks import contradictions
 from stairguard.rim.jobgive import CLIMATE_KEYS, PUSH_KEYS, STEEL_KEYS, read_climate, read_push, read_steel
 from stairguard.rim.jobsurfaces import MOST_RISERS, read_surface
@@ -32,6 +33,13 @@ CHANGES: Final[dict[str, tuple[str, str]]] = {
     **{key: ("climate", key) for key in CLIMATE_KEYS},
 }
 """What may be asked about a job otherwise than its file has it: by name, the table and key it stands for."""
+
+_TRUTHS: Final = (
+    "dwelling", "top_is_handrail", "public", "children", "exterior", "accessible", "temporary", "egress",
+)  # fmt: skip
+_LONGEST_OCCUPANCY: Final = 100
+_MOST_STOREYS: Final = 1000
+_LAST_YEAR: Final = 9999
 
 _CROSSINGS: Final[dict[str, Crossing]] = {"through": "through", "break": "break"}
 _MEETINGS: Final[dict[str, Meeting]] = {"as given": "as-given", "flight height": "flight-height"}
@@ -126,6 +134,7 @@ def _job(content: dict[str, object]) -> Job:
     push = read_push(top.table("push", optional=True))
     climate = read_climate(top.table("climate")) if top.has("climate") else None
     top.known("climate")
+    site = _site(top.table("site", optional=True))
     read = [read_surface(table) for table in top.each("surface", _MOST_SURFACES)]
     top.close()
     surfaces = [surface for surface in read if surface is not None]
@@ -133,7 +142,7 @@ def _job(content: dict[str, object]) -> Job:
     faults += contradictions(unit, mark, rail, strand, post, surfaces if len(surfaces) == len(read) else (), start)
     if faults or rail is None or strand is None or post is None:
         raise JobError(*faults)
-    return Job(title, unit, mark, rules, rail, strand, post, tuple(surfaces), start, end, stock, push, climate)
+    return Job(title, unit, mark, rules, rail, strand, post, tuple(surfaces), start, end, stock, push, climate, site)
 
 
 def _rail(table: Table) -> Rail | None:
@@ -199,6 +208,18 @@ def _ends(table: Table) -> tuple[Ending, Ending]:
     start, end = (_ENDINGS[table.choice(key, tuple(_ENDINGS), default="post")] for key in ("start", "end"))
     table.close()
     return start, end
+
+
+def _site(table: Table) -> Site:
+    truths = {key: table.flag_if_given(key) for key in _TRUTHS}
+    occupancy = table.text("occupancy", _LONGEST_OCCUPANCY, default="") or None
+    storeys = table.whole("storeys", 1, _MOST_STOREYS) if table.has("storeys") else None
+    installed = table.whole("installed", 1, _LAST_YEAR) if table.has("installed") else None
+    drop = table.length_if_given("greatest_drop", "nonnegative")
+    for key in ("storeys", "installed"):
+        table.known(key)
+    table.close()
+    return Site(occupancy=occupancy, storeys=storeys, drop=drop, installed=installed, **truths)
 
 
 def _stock(table: Table) -> Stock:

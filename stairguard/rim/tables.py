@@ -264,6 +264,13 @@ class Table:
         self.refuse(key, "true or false", value)
         return default
 
+    def flag_if_given(self, key: str) -> bool | None:
+        """Read true or false that need not be there."""
+        if self.has(key):
+            return self.flag(key, default=False)
+        self._asked.append(key)
+        return None
+
     def table(self, key: str, optional: bool = False) -> Table:
         """Open a table within this one; an empty one stands in for what is no table."""
         value = self._get(key, f"a table [{self.name(key)}]", {} if optional else _MISSING)

@@ -38,7 +38,7 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
         Binding rules that it was held to, openings included.
     """
     rules = layout.rules
-    texts = [*ALWAYS, *rules.cautions]
+    texts = [*ALWAYS, *(f"Amended locally: {change}." for change in rules.amended), *rules.cautions]
     if not rules.rules:
         texts.append("No rule pack was asked for: nothing was checked but the job's own limits.")
     texts += _statuses(used)
@@ -55,6 +55,8 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
     texts += _too_long(layout)
     texts += _pulls(layout)
     texts += _optional(unmet)
+    texts += _unchecked(layout)
+    texts += _asking(layout)
     texts += _practice(layout)
     if layout.job.strand.terminal_take_up == 0 and layout.job.strand.tensioner_take_up == 0:
         texts.append("Take-ups are zero: strand lengths run between bearing faces, with nothing deducted for fittings.")
@@ -69,6 +71,21 @@ def _statuses(used: Sequence[Rule]) -> Iterator[str]:
         clauses = dict.fromkeys(rule.clause for rule in used if rule.status == status)
         if clauses:
             yield f"{words}: {'; '.join(clauses)}. Compare with the code in force before relying on it."
+
+
+def _unchecked(layout: Layout) -> Iterator[str]:
+    """Clauses of the pack that nothing here measures: they must not read as passed."""
+    clauses = dict.fromkeys(f"{rule.clause} ({rule.quantity})" for rule in layout.rules.unmeasured)
+    if clauses:
+        yield f"Not checked here, for the reader to hold the guard to: {'; '.join(clauses)}."
+
+
+def _asking(layout: Layout) -> Iterator[str]:
+    """Clauses that might bind, or give leave, did the job state what they ask of its site."""
+    asking = (rule for rule in layout.rules.asking if rule.quantity != "load")  # which are the engineer's to pick
+    clauses = dict.fromkeys(f"{rule.clause} ({rule.quantity}: {', '.join(map(str, rule.when))})" for rule in asking)
+    if clauses:
+        yield f"Not decided, since [site] does not say what they ask: {'; '.join(clauses)}."
 
 
 def _low_ends(layout: Layout) -> Iterator[str]:

@@ -54,12 +54,16 @@ def measures(place: str, surface: PlacedSurface, rail: RailLine) -> dict[Quantit
         return _surveyed(place, surface, given, rail)
     found = {quantity: _one(rail.height, _over(quantity, place, _DATUM[surface.kind])) for quantity in _RAIL}
     if isinstance(given, Landing):
-        return {"guard height": found["guard height"], "landing length": _one(given.length, f"length of {place}")}
+        return found | {"landing length": _one(given.length, f"length of {place}")}
     if isinstance(given, Ramp):
-        return found | {"ramp slope": _one(abs(surface.slope), f"rise over level length of {place}")}
+        return found | {
+            "ramp slope": _one(abs(surface.slope), f"rise over level length of {place}"),
+            "ramp rise": _one(abs(given.rise), f"rise of {place}"),
+        }
     return found | {
         "riser": _one(given.rise, f"riser of {place}"),
         "run": _one(given.run, f"run of {place}"),
+        "step comfort": _one(2 * given.rise + given.run, f"two rises and a run of {place}"),
         **_whole(place, surface, given),
     }
 

@@ -11,7 +11,9 @@ from typing import Any, Final
 from stairguard.errors import Fault, PackError
 from stairguard.model.job import Unit
 from stairguard.model.rules import Rule, RuleSet
+from stairguard.model.site import Condition
 from stairguard.rules import schema
+from stairguard.rules.amend import amended
 
 __all__ = ["NONE", "available", "read_rules"]
 
@@ -22,9 +24,10 @@ NONE: Final = "none"
 _PACKS: Final = Path(__file__).with_name("packs")
 _SUFFIX: Final = ".toml"
 _LARGEST_FILE: Final = 1_000_000
+_DEEPEST: Final = 5
 
 _MM_PER_INCH: Final = Fraction(254, 10)  # exact by definition: international yard and pound agreement, 1959
-_NOT_LENGTHS: Final = ("pitch", "ramp slope")
+_NOT_LENGTHS: Final = ("pitch", "ramp slope", "load")
 
 
 def available() -> tuple[str, ...]:
@@ -48,6 +51,10 @@ def read_rules(name_or_path: str, unit: Unit) -> RuleSet:
     PackError
         No such pack, or one that breaks the schema: a fault for every mistake, naming the rule.
     """
+    return _read(name_or_path, unit, 0)
+
+
+def _read(name_or_path: str, unit: Unit, depth: int) -> RuleSet:
     if name_or_path == NONE:
         return RuleSet(NONE, "No rules", ())
     path = _find(name_or_path)
@@ -62,7 +69,23 @@ def read_rules(name_or_path: str, unit: Unit) -> RuleSet:
     faults += schema.twin_faults(places, tables)
     if faults:
         raise PackError(*faults)
-    return _build(pack, unit)
+    built = _build(pack, unit)
+    if "amends" not in pack:
+        return built
+    if depth >= _DEEPEST:
+        raise PackError(
+            Fault(f"{where}, amends", f"a pack that amends no more than {_DEEPEST} others in turn", pack["amends"])
+        )
+    return amended(_base(where, path, pack["amends"], unit, depth), built, tuple(pack.get("removes", ())), where)
+
+
+def _base(where: str, path: Path, name: str, unit: Unit, depth: int) -> RuleSet:
+    """The pack that a local file amends: shipped, or beside it."""
+    beside = path.parent / name
+    try:
+        return _read(name if name in available() or not beside.exists() else str(beside), unit, depth + 1)
+    except PackError as error:
+        raise PackError(*(Fault(f"{where}, amends: {f.where}", f.must, f.got) for f in error.faults)) from None
 
 
 def _list(value: object) -> list[Any]:
@@ -125,12 +148,14 @@ def _build(pack: Mapping[str, Any], unit: Unit) -> RuleSet:
         edition=pack["edition"],
         jurisdiction=pack["jurisdiction"],
         cautions=tuple(pack.get("cautions", ())),
+        numbering=pack.get("numbering", ""),
     )
 
 
 def _rule(table: Mapping[str, Any], factor: Fraction) -> Rule:
-    value, below = schema.exact(table["value"]), schema.exact(table.get("when_run_below"))
-    assert value is not None  # the schema has been held to already
+    below = schema.exact(table.get("when_run_below"))
+    value = schema.exact(table.get("value")) or Fraction(0)  # a climbable band has none
+    heights = {key: schema.exact(table[key]) for key in schema.HEIGHTS if key in table}
     return Rule(
         quantity=table["quantity"],
         place=table["place"],
@@ -143,4 +168,16 @@ def _rule(table: Mapping[str, Any], factor: Fraction) -> Rule:
         binding=table.get("binding", True),
         when_run_below=None if below is None else below * factor,
         in_runs=table.get("in_runs", False),
+        address=table.get("address", ""),
+        datum=table.get("datum", ""),
+        when=tuple(_condition(key, given, factor) for key, given in table.get("when", {}).items()),
+        load_unit=table.get("load_unit", ""),
+        **{key: height * factor for key, height in heights.items() if height is not None},
     )
+
+
+def _condition(key: Any, given: Any, factor: Fraction) -> Condition:  # the schema has been held to already
+    if schema.CONDITIONS[key] == "length":
+        length = schema.exact(given)
+        return Condition(key, Fraction(0) if length is None else length * factor)
+    return Condition(key, tuple(given) if isinstance(given, list) else given)

@@ -1,7 +1,8 @@
 """What a rule pack may contain: every key, word and combination, and a fault for each departure.
 
-A pack is a TOML document: a head (``name``, ``title``, ``edition``, ``unit``, ``jurisdiction``,
-``cautions``) and one ``[[rule]]`` table a clause. Values are exact strings such as ``"7-3/4"``.
+A pack is a TOML document: a head (``name``, ``title``, ``edition``, ``unit``, ``jurisdiction``, ``cautions``, and
+``numbering`` where clause numbers are unsure) and one ``[[rule]]`` table a clause. Values are exact strings such as
+``"7-3/4"``. ``when`` holds the conditions under which a rule binds, by what a job can state of its site.
 """
 
 from __future__ import annotations
@@ -13,22 +14,41 @@ from typing import Any, Final
 
 from stairguard.errors import Fault
 
-__all__ = ["Decimal", "exact", "head_faults", "nearest", "rule_faults", "twin_faults"]
+__all__ = ["CONDITIONS", "Decimal", "exact", "head_faults", "nearest", "rule_faults", "twin_faults", "when_faults"]
 
 HEAD_TEXT: Final = ("name", "title", "edition", "jurisdiction")
-HEAD_KEYS: Final = (*HEAD_TEXT, "unit", "cautions", "rule")
+HEAD_KEYS: Final = (*HEAD_TEXT, "unit", "cautions", "numbering", "amends", "removes", "rule")
 RULE_TEXT: Final = ("clause", "source", "note")
 RULE_NEEDS: Final = ("quantity", "place", "kind", "value", "clause", "status", "source", "note")
-RULE_KEYS: Final = (*RULE_NEEDS, "binding", "when_run_below", "in_runs")
+HEIGHTS: Final = ("from_height", "to_height", "within")
+RULE_KEYS: Final = (
+    *RULE_NEEDS, "binding", "when_run_below", "in_runs", "address", "datum", "from_height", "to_height", "within",
+    "when", "load_unit",
+)  # fmt: skip
 UNITS: Final = ("in", "mm")
 STATUSES: Final = ("read", "secondary", "from memory")
 BOUNDS: Final = ("at least", "at most")
 SPHERES: Final = ("stops", "stops more than")
-DIFFERENCES: Final = ("at most",)
-EXTENSIONS: Final = ("at least",)
+DATUMS: Final = ("nosing line", "surface", "leading edge")
+LOAD_UNITS: Final = ("lbf", "lbf/ft", "lbf/ft2", "kN", "kN/m", "kN/m2")
+KINDS: Final[Mapping[str, tuple[str, ...]]] = {
+    "opening": SPHERES,
+    "ramp edge": SPHERES,
+    "handrail extension": ("at least",),
+    "riser difference": ("at most",),
+    "run difference": ("at most",),
+    "opening width": ("at most",),
+    "lowest edge": ("at most",),
+    "ramp rise": ("at most",),
+    "guard required": ("where more than", "where at least"),
+    "climbable band": ("avoid",),
+    "load": ("requires",),
+}
+"""Kinds of rule by quantity; the others are bounds, at least or at most."""
 PLACES: Final[Mapping[str, tuple[str, ...]]] = {
+    "guard required": ("any",),
     "guard height": ("landing", "flight", "ramp", "any"),
-    "handrail height": ("flight", "ramp"),
+    "handrail height": ("flight", "ramp", "landing"),
     "opening": ("landing", "flight", "ramp", "step triangle", "open riser", "any"),
     "riser": ("flight",),
     "run": ("flight",),
@@ -40,8 +60,34 @@ PLACES: Final[Mapping[str, tuple[str, ...]]] = {
     "handrail extension": ("flight top", "flight bottom", "ramp"),
     "riser difference": ("flight",),
     "run difference": ("flight",),
+    "opening width": ("landing", "flight", "ramp", "any"),
+    "lowest edge": ("flight",),
+    "climbable band": ("any",),
+    "step comfort": ("flight",),
+    "ramp rise": ("ramp",),
+    "ramp edge": ("ramp",),
+    "handrail size": ("any",),
+    "handrail clearance": ("any",),
+    "load": ("any",),
 }
 """Each quantity a rule may limit, and where."""
+
+CONDITIONS: Final[Mapping[str, str]] = {
+    "occupancy": "words",
+    "dwelling": "truth",
+    "storeys_at_most": "count",
+    "top_is_handrail": "truth",
+    "drop_more_than": "length",
+    "drop_at_most": "length",
+    "public": "truth",
+    "children": "truth",
+    "exterior": "truth",
+    "accessible": "truth",
+    "temporary": "truth",
+    "installed_after": "count",
+    "egress": "truth",
+}
+"""What a rule may bind under, and what each is given as."""
 
 RIGHT_ANGLE: Final = 90
 
@@ -89,11 +135,17 @@ def head_faults(where: str, pack: Mapping[str, Any]) -> Iterator[Fault]:
     yield from _unknown(where, pack, HEAD_KEYS)
     yield from _texts(where, pack, HEAD_TEXT)
     yield from _word(where, pack, "unit", UNITS)
+    if "amends" in pack or "removes" in pack:
+        yield from _texts(where, pack, ("amends",))
+        removes = pack.get("removes", [])
+        if not isinstance(removes, list) or not all(map(_is_text, removes)):
+            yield Fault(f"{where}, removes", "a list of clauses", removes)
     cautions = pack.get("cautions", [])
     if not isinstance(cautions, list) or not all(map(_is_text, cautions)):
         yield Fault(f"{where}, cautions", "a list of texts", cautions)
     rules = pack.get("rule", [])
-    if not isinstance(rules, list) or not rules or not all(isinstance(rule, dict) for rule in rules):
+    may_be_empty = isinstance(pack.get("removes"), list) and bool(pack["removes"])
+    if not isinstance(rules, list) or not (rules or may_be_empty) or not all(isinstance(rule, dict) for rule in rules):
         yield Fault(f"{where}, rule", "one [[rule]] table or more", rules)
 
 
@@ -111,6 +163,26 @@ def rule_faults(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:
     yield from _binding(where, rule)
     yield from _in_runs(where, rule)
     yield from _condition(where, rule)
+    yield from _measured_from(where, rule)
+    yield from when_faults(where, rule.get("when", {}))
+
+
+def when_faults(where: str, when: object) -> Iterator[Fault]:
+    """Faults of a rule's conditions."""
+    if not isinstance(when, Mapping):
+        yield Fault(f"{where}, when", "a table of conditions", when)
+        return
+    yield from _unknown(f"{where}, when", when, tuple(CONDITIONS))
+    for key, value in when.items():
+        kind = CONDITIONS.get(key)
+        if kind == "truth" and not isinstance(value, bool):
+            yield Fault(f"{where}, when, {key}", "true or false", value)
+        elif kind == "count" and (isinstance(value, bool) or not isinstance(value, int) or value < 1):
+            yield Fault(f"{where}, when, {key}", "a whole number from 1", value)
+        elif kind == "length" and exact(value) is None:
+            yield Fault(f"{where}, when, {key}", 'a positive number such as "30"', value)
+        elif kind == "words" and not (isinstance(value, list) and value and all(map(_is_text, value))):
+            yield Fault(f"{where}, when, {key}", "a list of texts", value)
 
 
 def twin_faults(places: Sequence[str], rules: Sequence[Mapping[str, Any]]) -> Iterator[Fault]:
@@ -118,7 +190,9 @@ def twin_faults(places: Sequence[str], rules: Sequence[Mapping[str, Any]]) -> It
     seen: dict[object, str] = {}
     for where, rule in zip(places, rules, strict=True):
         if rule.get("quantity") == "opening" and isinstance(rule.get("place"), str):
-            first = seen.setdefault(rule["place"], where)
+            # an exception, or another band of heights, is another matter
+            matter = rule["place"], str(rule.get("when")), str(rule.get("from_height")), str(rule.get("to_height"))
+            first = seen.setdefault(matter, where)
             if first is not where:
                 yield Fault(f"{where}, place", f"no place that has an opening rule already ({first})", rule["place"])
 
@@ -145,14 +219,14 @@ def _word(where: str, table: Mapping[str, Any], key: str, words: Sequence[str], 
 
 
 def _kinds(quantity: str) -> tuple[str, ...]:
-    if quantity == "opening":
-        return SPHERES
-    if quantity == "handrail extension":
-        return EXTENSIONS
-    return DIFFERENCES if quantity.endswith("difference") else BOUNDS
+    return KINDS.get(quantity, BOUNDS)
 
 
 def _value(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:
+    if rule.get("quantity") == "climbable band":
+        if "value" in rule:
+            yield Fault(f"{where}, value", "left out: the band is all there is", rule["value"])
+        return
     value = exact(rule.get("value"))
     if value is None:
         yield Fault(f"{where}, value", 'a positive number such as "7-3/4"', rule.get("value", ""))
@@ -175,6 +249,26 @@ def _in_runs(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:
         yield Fault(f"{where}, in_runs", "true or false", in_runs)
     elif in_runs and rule.get("place") not in ("flight top", "flight bottom"):
         yield Fault(f"{where}, in_runs", "on a handrail extension of a flight", rule.get("place", ""))
+
+
+def _measured_from(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:
+    """Faults of what a rule is measured from, of its band, reach, address and unit of load."""
+    quantity = rule.get("quantity")
+    for key in HEIGHTS:
+        if key in rule and exact(rule[key]) is None:
+            yield Fault(f"{where}, {key}", 'a positive number such as "36"', rule[key])
+    if ("from_height" in rule or "to_height" in rule) and quantity not in ("opening", "climbable band"):
+        yield Fault(f"{where}, from_height or to_height", "on an opening or a climbable band", quantity)
+    if "within" in rule and quantity != "guard required":
+        yield Fault(f"{where}, within", "on where a guard is required", quantity)
+    if "datum" in rule:
+        yield from _word(where, rule, "datum", DATUMS)
+    if "address" in rule:
+        yield from _texts(where, rule, ("address",))
+    if quantity == "load":
+        yield from _word(where, rule, "load_unit", LOAD_UNITS)
+    elif "load_unit" in rule:
+        yield Fault(f"{where}, load_unit", "on a load", quantity)
 
 
 def _condition(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:

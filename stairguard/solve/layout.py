@@ -31,7 +31,7 @@ def lay_out(job: Job, rules: RuleSet) -> Layout:
     Parameters
     ----------
     job : lengths in the job's unit
-    rules : the same unit; an empty set limits nothing
+    rules : the same unit, those that bind at the job's site to be picked; an empty set limits nothing
 
     Raises
     ------
@@ -39,6 +39,7 @@ def lay_out(job: Job, rules: RuleSet) -> Layout:
         Figures that cannot be laid out: a landing too short for its posts, a post gap that no tread can keep, a
         rail below the lowest strand. Each fault names the key to change.
     """
+    rules = rules.at(job.site)
     decided = plan(job, rules)
     places = tuple(stands(decided))
     strung = string(decided, places)

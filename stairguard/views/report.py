@@ -83,6 +83,8 @@ def _rules(rules: RuleSet) -> str:
         for what, text in (("Edition", rules.edition), ("Jurisdiction", rules.jurisdiction))
         if text
     ]
+    if rules.amended:
+        words.append(f"Amended locally in {len(rules.amended)} clauses: see the cautions.")
     return " ".join(words)
 
 

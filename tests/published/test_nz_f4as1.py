@@ -4,7 +4,8 @@
   businessdocbox.com/Construction/91867198-Acceptable-solution-f4-as1.html
 * TABLE1: a set of questions on F4 citing Table 1, p. 13, open data set silverkiwi/test2; Table 1 itself was not read
 * CODEWORDS: Codewords 14, Determination 2006/54, dbh.govt.nz/codewords-14-article-9
-* MEMORY: D1/AS1 Table 6 with its tolerance, and handrail heights, no document read.
+* SLOPES: Codewords 32, barriers, building.govt.nz/codewords-32-12
+* MEMORY: D1/AS1 Table 6 with its tolerance, handrail heights, and barriers of other buildings, no document read.
 """
 
 from __future__ import annotations
@@ -32,6 +33,33 @@ BARRIERS = [
     # the row above: TABLE1 and CODEWORDS
     ("opening", "any", "stops", 100, "F4/AS1 1.2(b)", True, "read"),  # F4AS1
     ("opening", "step triangle", "stops", 150, "F4/AS1 1.2(c)", True, "read"),  # F4AS1
+]
+# quantity, place, kind, mm, clause, binding, conditions, status, word in the source or address
+OTHERS = [
+    ("guard required", "any", "where at least", 1000, "F4.3.1", True, {}, "secondary", "codewords-32"),  # SLOPES
+    ("climbable band", "any", "avoid", 0, "F4/AS1, toeholds", True, {}, "read", "91867198"),  # F4AS1 and CODEWORDS
+    (
+        "guard height",
+        "landing",
+        "at least",
+        1100,
+        "F4/AS1 Table 1, other buildings",
+        True,
+        {"dwelling": False},
+        "from memory",
+        "building.govt.nz",
+    ),
+    (
+        "guard height",
+        "landing",
+        "at least",
+        800,
+        "F4/AS1 Table 1, fixed seats",
+        False,
+        {},
+        "from memory",
+        "building.govt.nz",
+    ),
 ]
 # Use of the stair: highest riser, least tread, steepest pitch. MEMORY, all of it.
 STAIRS = {
@@ -81,7 +109,31 @@ def test_steps_may_differ_by_the_tolerance(quantity):
 
 
 def test_nothing_else():
-    assert len(read_rules("nz-f4as1", "mm").rules) == len(BARRIERS) + 3 * len(STAIRS) + 2 + 2
+    assert len(read_rules("nz-f4as1", "mm").rules) == len(BARRIERS) + 3 * len(STAIRS) + 2 + 2 + len(OTHERS)
+
+
+def test_others():
+    rules = read_rules("nz-f4as1", "mm").rules[-len(OTHERS) :]
+    found = [
+        (r.quantity, r.place, r.kind, r.value, r.clause, r.binding, {c.key: c.value for c in r.when}, r.status)
+        for r in rules
+    ]
+    assert found == [row[:-1] for row in OTHERS]
+    for rule, row in zip(rules, OTHERS, strict=True):
+        assert row[-1] in f"{rule.source} {rule.address}"
+
+
+def test_what_was_read_has_an_address_and_the_rest_says_from_memory():
+    for rule in read_rules("nz-f4as1", "mm").rules:
+        assert rule.source.startswith("from memory") is (rule.status == "from memory")
+        assert bool(rule.address) is (rule.status != "from memory")
+
+
+def test_datum_of_heights():
+    # MEMORY: plumb from the pitch line, or from the finished floor.
+    rules = read_rules("nz-f4as1", "mm").rules
+    datums = {(r.place, r.datum) for r in rules if r.quantity in ("guard height", "handrail height")}
+    assert datums == {("flight", "nosing line"), ("ramp", "surface"), ("landing", "surface")}
 
 
 def test_exactly_the_sphere_fails():
@@ -95,4 +147,7 @@ def test_exactly_the_sphere_fails():
 
 def test_toeholds_are_spoken_of():
     # F4AS1 and CODEWORDS: none between 150 and 760 mm above the floor.
-    assert any("150 and 760" in text for text in read_rules("nz-f4as1", "mm").cautions)
+    rules = read_rules("nz-f4as1", "mm")
+    assert any("150 and 760" in text for text in rules.cautions)
+    (band,) = (r for r in rules.rules if r.quantity == "climbable band")
+    assert (band.from_height, band.to_height, band.datum) == (150, 760, "surface")

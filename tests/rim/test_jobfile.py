@@ -6,6 +6,7 @@ import pytest
 
 from stairguard.errors import JobError, OutputError
 from stairguard.model.job import Climate, Flight, Landing, MeasuredFlight, Post, Push, Rail, Ramp, Stock, Strand
+from stairguard.model.site import Site
 from stairguard.rim import jobfile, tables
 from stairguard.rim.jobfile import MOST_RISERS, built_in_job, read_job, starter_text, write_starter
 from stairguard.rim.tables import nearest
@@ -82,6 +83,10 @@ def test_every_key_the_starter_holds_back_works_once_it_is_put_to_use(tmp_path):
     assert (job.strand.tension, job.strand.source, job.strand.lead) == (200, "set", Fraction(1, 8))
     assert job.strand.weight == Fraction(34, 12_000)
     assert job.push == Push(Fraction(33, 2), "cone", Fraction(4), Fraction(1, 10), Fraction(2000), Fraction(1000))
+    assert job.site == Site(
+        occupancy="R-3", dwelling=True, storeys=2, top_is_handrail=True, drop=Fraction(96), public=False, children=True,
+        exterior=True, accessible=True, temporary=False, installed=2025, egress=True,
+    )  # fmt: skip
     assert job.climate == Climate(
         Fraction(140, 9), Fraction(-210, 9), Fraction(340, 9), (("steel", Fraction(1)),), "white oak", "radial",
         Fraction(16), Fraction(9), "centre", Fraction(1, 1000),

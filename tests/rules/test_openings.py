@@ -64,10 +64,13 @@ def test_step_triangle_at_the_tie(pack, unit, off):
     # 7-1/2 over 10, no projection, lift 1.2: k = 5/4, D = 2 (7.5 + 1.2 x 1.25)/(1.25 + 1 + 0.75) = 6 exactly;
     # the same figure in proportion for any other sphere.
     rule = read_rules(pack, unit).opening("step triangle", "flight")
+    if rule is None:
+        assert read_rules(pack, unit).opening("any") is None
+        return
     size = rule.value / 6
     rise, run, lift = (Fraction(v) * size for v in ("15/2", "10", "6/5"))
     found = step_opening(rise, run, Fraction(0), Fraction(1, 8) * size, lift + off, False, rule.value)
-    assert rule.kind == "stops"
+    # the figure asked about is always stopped at its own size; a pack may let exactly that pass
     assert found.passes is (off < 0)
     assert found.sphere == pytest.approx(float(rule.value), rel=1e-10)
 
@@ -105,7 +108,9 @@ def test_open_risers_of_each_pack(pack, off):
     # Between level treads the gap is what is left of the rise, whatever else the stair is.
     rules = read_rules(pack, "in")
     rule = rules.opening("open riser")
+    if rule is None:
+        return
     layout = lay_out(_open_stair(rule.value + off), rules)
     between = [o for o in layout.openings if o.where.startswith("open riser")]
     assert len(between) == layout.job.surfaces[1].risers
-    assert {(o.rule, o.passes) for o in between} == {(rule, off < 0)}
+    assert {(o.rule, o.passes) for o in between} == {(rule, off < 0 or (off == 0 and rule.inclusive))}

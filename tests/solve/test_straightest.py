@@ -11,6 +11,7 @@ from stairguard.geometry.railband import rail_band
 from stairguard.model.guard import PlacedSurface, PlanPoint, Point
 from stairguard.model.job import MeasuredFlight
 from stairguard.model.rules import Rule, RuleSet
+from stairguard.model.site import NOWHERE
 from stairguard.rules.read import read_rules
 from stairguard.solve.straightest import largest_steps, rail_over_nosings, rises, runs, straightest
 from tests.geometry.surveys import KINDS, survey
@@ -54,7 +55,7 @@ def test_rail_over_nosings_in_station_order():
 
 
 def test_band_of_a_pack():
-    irc = read_rules("irc-2021", "in")
+    irc = read_rules("irc-2021", "in").at(NOWHERE)
     rail = straightest(4, UP, irc)
     # A guard's top stands 34 or more over every nosing (R312.1.2); as a handrail too from 34 to 38 (R311.7.8.1).
     assert rail.surface == 4
@@ -75,7 +76,7 @@ def test_band_of_a_pack():
 
 
 def test_a_flight_that_no_straight_rail_suits():
-    irc = read_rules("irc-2021", "in")
+    irc = read_rules("irc-2021", "in").at(NOWHERE)
     sunk = (UP[0], UP[1], Point(F(71), F(17)), UP[3])  # nosing 3 now 4 7/11 under the line of the rest
     band = straightest(1, sunk, irc).optional
     assert not band.exists
@@ -99,7 +100,7 @@ def test_no_rules_and_rules_that_all_bind():
 
 
 def test_the_other_way_round_it_is_the_same_rail():
-    irc = read_rules("irc-2021", "in")
+    irc = read_rules("irc-2021", "in").at(NOWHERE)
     for seed in range(60):
         points = survey(KINDS[seed % len(KINDS)], np.random.default_rng(seed))
         nosings = tuple(Point(*p) for p in points)

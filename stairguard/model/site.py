@@ -1,0 +1,79 @@
+"""What a job states of its place and use, and the conditions that rules bind under."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from fractions import Fraction
+from typing import Final, Literal, TypeAlias
+
+__all__ = ["NOWHERE", "Condition", "ConditionKey", "Site"]
+
+ConditionKey: TypeAlias = Literal[
+    "occupancy", "dwelling", "storeys_at_most", "top_is_handrail", "drop_more_than", "drop_at_most", "public",
+    "children", "exterior", "accessible", "temporary", "installed_after", "egress",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """Place and use of a guard, None where not stated.
+
+    ``occupancy`` is a group or use by the pack's own words, ``storeys`` the building's, ``drop`` the greatest plumb
+    fall beside the guard, ``installed`` a year.
+    """
+
+    occupancy: str | None = None
+    dwelling: bool | None = None
+    storeys: int | None = None
+    top_is_handrail: bool | None = None
+    drop: Fraction | None = None
+    public: bool | None = None
+    children: bool | None = None
+    exterior: bool | None = None
+    accessible: bool | None = None
+    temporary: bool | None = None
+    installed: int | None = None
+    egress: bool | None = None
+
+    @property
+    def stated(self) -> bool:
+        """Whether anything is."""
+        return any(getattr(self, field.name) is not None for field in fields(self))
+
+
+NOWHERE: Final = Site()
+"""A site of which nothing is stated."""
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """One condition of a rule; ``value`` is a tuple of words, a truth, a number of storeys or a year, or a length."""
+
+    key: ConditionKey
+    value: tuple[str, ...] | bool | int | Fraction
+
+    def met(self, site: Site) -> bool | None:
+        """Whether a site meets it; None where the site does not say."""
+        stated = getattr(site, _STATED.get(self.key, self.key))
+        if stated is None:
+            return None
+        if isinstance(self.value, tuple):
+            return stated in self.value
+        if self.key in ("storeys_at_most", "drop_at_most"):
+            return bool(stated <= self.value)
+        if self.key in ("drop_more_than", "installed_after"):
+            return bool(stated > self.value)
+        return bool(stated == self.value)
+
+    def __str__(self) -> str:
+        words = self.key.replace("_", " ")
+        if isinstance(self.value, tuple):
+            return f"{words} {' or '.join(self.value)}"
+        if isinstance(self.value, bool):
+            return words if self.value else f"not {words}"
+        return f"{words} {float(self.value):.6g}"
+
+
+_STATED = {
+    "storeys_at_most": "storeys", "drop_more_than": "drop", "drop_at_most": "drop", "installed_after": "installed",
+}  # fmt: skip
