@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from stairguard.errors import Fault, InputError
-from stairguard.model.job import Unit
+
+if TYPE_CHECKING:  # the whole job's classes come with it
+    from stairguard.model.job import Unit
 
 __all__ = [
+    "FORCE_PER_MASS",
     "GRAVITY",
     "KG_PER_LB",
     "MM_PER_INCH",
@@ -18,9 +21,12 @@ __all__ = [
     "NEWTONS_PER_LBF",
     "Figure",
     "FigureStatus",
+    "ForceUnit",
+    "force_unit",
     "one_of",
 ]
 
+ForceUnit: TypeAlias = Literal["lbf", "N"]
 FigureStatus: TypeAlias = Literal["read", "secondary", "from memory", "derived", "assumed", "given"]
 """``secondary`` was read in a page that quotes the source; ``given`` is the user's own."""
 
@@ -60,6 +66,13 @@ GRAVITY: Final = Fraction("9.80665")
 NEWTONS_PER_LBF: Final = KG_PER_LB * GRAVITY
 NEWTONS_PER_FORCE: Final[dict[Unit, Fraction]] = {"in": NEWTONS_PER_LBF, "mm": Fraction(1)}
 """By the job's unit: newtons in the unit of force that goes with it, lbf or N."""
+FORCE_PER_MASS: Final[dict[Unit, Fraction]] = {"in": Fraction(1), "mm": GRAVITY}
+"""By the job's unit: what a pound or a kilogram weighs; a pound weighs a pound's force by definition."""
+
+
+def force_unit(unit: Unit) -> ForceUnit:
+    """Give the unit of force that goes with a unit of length."""
+    return "lbf" if unit == "in" else "N"
 
 
 def one_of(where: str, got: object, known: Sequence[str]) -> InputError:

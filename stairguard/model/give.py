@@ -94,6 +94,14 @@ class Holding:
     needed: Bounds
     verdict: Verdict | None
 
+    @property
+    def withstood(self) -> Bounds:
+        """The push it takes, or that at which the strand breaks where it breaks first; None where there is neither."""
+        return Bounds(
+            self.breaking.held if self.push.held is None else self.push.held,
+            self.breaking.free if self.push.free is None else self.push.free,
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class OpeningGive:

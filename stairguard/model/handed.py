@@ -111,6 +111,13 @@ class GuardReport:
     compared: tuple[Variant, ...]
 
     @property
+    def loads_at_highest(self) -> float | None:
+        """By how much loads grow at the highest tension to come; None where that is not known."""
+        if self.upkeep is None or self.give.taut is None or not self.give.taut.tension:
+            return None
+        return self.upkeep.highest.most / float(self.give.taut.tension)
+
+    @property
     def passes(self) -> bool | None:
         """Whether every opening holds the push, at the lowest tension to come too; None where nothing is judged."""
         if self.give.passes is None or self.upkeep is None:

@@ -10,7 +10,16 @@ from typing import Final
 
 from stairguard.errors import Fault, InputError
 from stairguard.model.constructions import CONSTRUCTIONS, ConstructionFigures, Family
-from stairguard.model.figures import GRAVITY, KG_PER_LB, MM_PER_INCH, NEWTONS_PER_FORCE, NEWTONS_PER_LBF, Figure, one_of
+from stairguard.model.figures import (
+    FORCE_PER_MASS,
+    KG_PER_LB,
+    MM_PER_INCH,
+    NEWTONS_PER_FORCE,
+    NEWTONS_PER_LBF,
+    Figure,
+    force_unit,
+    one_of,
+)
 from stairguard.model.job import Construction, StrandMaterial, Unit
 from stairguard.relations import scalars
 
@@ -103,8 +112,6 @@ _FROM_G_PER_CM3: Final[Mapping[Unit, Fraction]] = {
     "mm": Fraction(1, 10**6),
     "in": MM_PER_INCH**3 / 10**6 / KG_PER_LB,
 }
-# a pound weighs a pound's force by definition
-_FORCE_PER_MASS: Final[Mapping[Unit, Fraction]] = {"mm": GRAVITY, "in": Fraction(1)}
 _FORCE_PER_AREA: Final[Mapping[Unit, Fraction]] = {"mm": Fraction(1), "in": MM_PER_INCH**2 / NEWTONS_PER_LBF}
 """Of one N/mm2, in the unit of force over the square of that of length."""
 
@@ -187,7 +194,7 @@ def strand_steel(
         float(modulus.least) * per_gpa,
         float(modulus.most) * per_gpa,
         float(breaking),
-        mass * float(_FORCE_PER_MASS[unit]),
+        mass * float(FORCE_PER_MASS[unit]),
         float(metal.expansion.value / 10**6),
         Basis((make.fill, modulus), strength, (make.fill, make.lay_take_up, metal.density), (metal.expansion,)),
     )
@@ -229,7 +236,7 @@ def with_given(
 
     The stiffness then has no bounds of its own, and the basis of each says that it was given.
     """
-    force = "lbf" if steel.unit == "in" else "N"
+    force = force_unit(steel.unit)
     if stiffness is not None:
         ea = float(stiffness)
         basis = replace(steel.basis, stiffness=(_given(stiffness, force, "stiffness EA of the strand"),))

@@ -89,6 +89,11 @@ class Rule:
     load_unit: str = ""
 
     @property
+    def measured(self) -> bool:
+        """Whether a check can speak to it."""
+        return self.quantity not in UNMEASURED and not self.banded
+
+    @property
     def banded(self) -> bool:
         """Whether it covers some heights only."""
         return self.from_height is not None or self.to_height is not None
@@ -161,7 +166,7 @@ class RuleSet:
     @property
     def unmeasured(self) -> tuple[Rule, ...]:
         """Rules that no check speaks to: for the reader to hold the guard to."""
-        return tuple(rule for rule in self.rules if rule.quantity in UNMEASURED or rule.banded)
+        return tuple(rule for rule in self.rules if not rule.measured)
 
     def of(self, quantity: Quantity, place: str) -> tuple[Rule, ...]:
         """Return all rules on ``quantity`` that apply at ``place``, those for any place included."""

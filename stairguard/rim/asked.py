@@ -7,9 +7,10 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from stairguard.errors import Fault, InputError, LengthError
+from stairguard.model.figures import force_unit
 from stairguard.rim import exact
 from stairguard.rim.lengths import Sign, parse_length
-from stairguard.rim.measures import force_unit, parse_angle, parse_force
+from stairguard.rim.measures import parse_angle, parse_force
 
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit

@@ -32,9 +32,9 @@ class Answer:
 
 def json_text(data: dict[str, Any]) -> str:
     """Write one JSON object; NaN and infinities, which JSON has not, are a ValueError."""
-    import json
+    from stairguard.rim import files
 
-    return json.dumps(data, indent=2, allow_nan=False) + "\n"
+    return files.json_text(data)
 
 
 def renamed_call(function: Any, *arguments: Any) -> Any:  # any of the readers

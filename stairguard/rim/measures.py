@@ -7,30 +7,27 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from stairguard.errors import Fault, LengthError
+from stairguard.model.figures import GRAVITY, NEWTONS_PER_FORCE, NEWTONS_PER_LBF
 from stairguard.rim import exact
 from stairguard.rim.lengths import exact_in
 
 if TYPE_CHECKING:  # the whole job's classes come with it
+    from stairguard.model.figures import ForceUnit
     from stairguard.model.job import Unit
 
 __all__ = [
-    "ForceUnit",
     "TemperatureUnit",
     "bare_temperature",
-    "force_unit",
     "parse_angle",
     "parse_force",
     "parse_mass",
     "parse_temperature",
 ]
 
-ForceUnit: TypeAlias = Literal["lbf", "N"]
 TemperatureUnit: TypeAlias = Literal["degF", "degC"]
 
-_NEWTONS: Final = {"lbf": Fraction("4.4482216152605"), "N": Fraction(1)}
-"""Exact: 0.45359237 kg times 9.80665 m/s^2 (both by definition)."""
-
-_WEIGHT: Final = {"lb": Fraction("4.4482216152605"), "kg": Fraction("9.80665")}
+_NEWTONS: Final = {"lbf": NEWTONS_PER_LBF, "N": Fraction(1)}
+_WEIGHT: Final = {"lb": NEWTONS_PER_LBF, "kg": GRAVITY}
 """Newtons, exact: at standard gravity."""
 
 _PINT_FORCE: Final = {"lbf": "force_pound", "N": "newton"}
@@ -38,11 +35,6 @@ _PINT_TEMPERATURE: Final = {"degF": "degree_Fahrenheit", "degC": "degree_Celsius
 _TEMPERATURE: Final = {
     "degF": "degF", "°F": "degF", "F": "degF", "degC": "degC", "°C": "degC", "C": "degC",
 }  # fmt: skip
-
-
-def force_unit(unit: Unit) -> ForceUnit:
-    """Give the unit of bare forces where lengths are in ``unit``."""
-    return "lbf" if unit == "in" else "N"
 
 
 def parse_angle(value: object, *, where: str = "angle") -> Fraction:
@@ -136,7 +128,7 @@ def parse_mass(value: object, unit: Unit, *, where: str = "mass") -> Fraction:
     if found is None or found[0] <= 0:
         raise LengthError(Fault(where, "a mass such as 2 kg or 5 lb, more than zero", exact.shown(value)))
     mass, word = found
-    return mass * _WEIGHT[word or bare] / _NEWTONS[force_unit(unit)]
+    return mass * _WEIGHT[word or bare] / NEWTONS_PER_FORCE[unit]
 
 
 def _to_celsius(value: Fraction, unit: str) -> Fraction:

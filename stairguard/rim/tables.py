@@ -11,12 +11,12 @@ from pathlib import Path
 from typing import Final
 
 from stairguard.errors import Fault, JobError, LengthError
+from stairguard.model.figures import force_unit
 from stairguard.model.job import Unit
 from stairguard.rim.exact import from_number, from_text, plain, shown
 from stairguard.rim.lengths import Sign, parse_length
 from stairguard.rim.measures import (
     bare_temperature,
-    force_unit,
     parse_angle,
     parse_force,
     parse_mass,

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.figures import MM_PER_INCH, NEWTONS_PER_FORCE
+from stairguard.model.figures import MM_PER_INCH, NEWTONS_PER_FORCE, force_unit
 from stairguard.model.forces import NAMED_PUSHES
 from stairguard.model.give import Asked, Taut
 from stairguard.model.guard import Check, Layout
@@ -51,7 +51,7 @@ def wire_checks(layout: Layout) -> Iterator[Check]:
     if layout.give is None or layout.give.taut is None:
         return
     job, taut = layout.job, layout.give.taut
-    unit = "lbf" if job.unit == "in" else "N"
+    unit = force_unit(job.unit)
     seen = set()
     for bay in bays(layout):
         if layout.line.surfaces[bay.surface].slope != 0:

@@ -163,5 +163,5 @@ def _worst(bearing: Bearing, tried: Sequence[tuple[Bay, Place]], held: Mapping[P
 
 def _strength(found: Holding) -> tuple[int, float]:
     """Sort key: the worst verdict first, then the least push of a strand that slides."""
-    push = found.push.free if found.push.free is not None else found.breaking.free
+    push = found.withstood.free
     return _WORST.index(found.verdict), float("inf") if push is None else push

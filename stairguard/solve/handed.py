@@ -233,7 +233,7 @@ def variant(changed: str, layout: Layout, passes: bool) -> Variant:
     pulls = [] if strand is None else [end.level for end in _ends(layout, strand)]
     stopping = [one for one in give.openings if one.verdict not in ("rigid", "turned aside")]
     known = [one.holding for one in stopping if one.holding is not None]
-    pushes = [_withstood(one) for one in known]
+    pushes = [one.withstood for one in known]
     needs = [one.needed for one in known]
     if len(known) < len(stopping):  # a probe that passes untouched takes no push, and no tension stops it
         pushes, needs = [Bounds(0.0, 0.0)], [Bounds(None, None)]
@@ -256,15 +256,6 @@ def variant(changed: str, layout: Layout, passes: bool) -> Variant:
         weight=made.weight * sum(run.length for run in layout.runs),
         sag=scalars.strand_sag(made.weight, longest, tension) if tension else None,
         passes=passes,
-    )
-
-
-def _withstood(found: Holding) -> Bounds:
-    """The push at one place, or that at which its strand breaks, of each bound."""
-    push, at_break = found.push, found.breaking
-    return Bounds(
-        at_break.held if push.held is None else push.held,
-        at_break.free if push.free is None else push.free,
     )
 
 

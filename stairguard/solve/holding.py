@@ -103,13 +103,11 @@ class _Case:
     def probe(self) -> Probe:
         return probe_of(self.asked, self._column("probe"), float(self.taut.steel.diameter))
 
-    def bay(self, tension: float, stiffness: float | None = None) -> Bay:
+    def bay(self, tension: float) -> Bay:
         length = self._column("bay")
         run = np.hstack((length, np.maximum(self._column("run"), length)))
         at = np.array([[p.bay / 2 if p.at is None else p.at] for p in self.places])
-        return Bay(
-            length, tension, self.taut.steel.stiffness if stiffness is None else stiffness, run, at, self.springs
-        )
+        return Bay(length, tension, self.taut.steel.stiffness, run, at, self.springs)
 
     @property
     def springs(self) -> Floats:
@@ -181,8 +179,8 @@ def nearer_by(places: Sequence[Place], taut: Taut, asked: Push) -> tuple[float |
 
 def _least_push(found: Holding) -> float:
     """The push a place withstands by either bound: a strand about to break may break held, and not where it slides."""
-    both = found.push.held, found.push.free, found.breaking.held, found.breaking.free
-    return min((force for force in both if force is not None), default=inf)
+    both = found.withstood.held, found.withstood.free
+    return min((push for push in both if push is not None), default=inf)
 
 
 def _at_break(case: _Case, i: int, k: int) -> float:

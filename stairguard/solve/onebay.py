@@ -99,8 +99,8 @@ def _bounds(of: Callable[[str], float | None]) -> Bounds:
 
 def _enough(found: Holding, way: str) -> float:
     """The push that a bay withstands, the strand's breaking counted in."""
-    force, at_break = getattr(found.push, way), getattr(found.breaking, way)
-    return 0.0 if force is None and at_break is None else float(at_break if force is None else force)
+    push = getattr(found.withstood, way)
+    return 0.0 if push is None else float(push)
 
 
 def _widest(asked: BayQuestion, wanted: float, way: str) -> float | None:

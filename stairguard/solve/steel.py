@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Final, Protocol
+from typing import Protocol
 
-from stairguard.model.figures import GRAVITY
+from stairguard.model.figures import FORCE_PER_MASS
 from stairguard.model.give import Taut
 from stairguard.model.job import Construction, Job, StrandMaterial, Unit
 from stairguard.model.materials import StrandSteel, strand_steel, with_given
 
 __all__ = ["Given", "steel", "taut"]
-
-_PER_MASS: Final[dict[Unit, Fraction]] = {"in": Fraction(1), "mm": GRAVITY}
-"""Force that one pound or kilogram weighs, by the job's unit: a pound's is a pound-force."""
 
 
 class Given(Protocol):
@@ -22,18 +19,18 @@ class Given(Protocol):
     @property
     def construction(self) -> Construction: ...  # noqa: D102  # fields of the classes that fit, described there
     @property
-    def material(self) -> StrandMaterial: ...  # noqa: D102
+    def material(self) -> StrandMaterial: ...  # noqa: D102  # likewise
     @property
-    def stiffness(self) -> Fraction | None: ...  # noqa: D102
+    def stiffness(self) -> Fraction | None: ...  # noqa: D102  # likewise
     @property
-    def breaking_force(self) -> Fraction | None: ...  # noqa: D102
+    def breaking_force(self) -> Fraction | None: ...  # noqa: D102  # likewise
     @property
-    def weight(self) -> Fraction | None: ...  # noqa: D102
+    def weight(self) -> Fraction | None: ...  # noqa: D102  # likewise
 
 
 def steel(given: Given, diameter: Fraction, unit: Unit) -> StrandSteel:
     """Figures of a strand; each one given stands in for the published one, and is said to be the job's."""
-    weight = None if given.weight is None else given.weight * _PER_MASS[unit]
+    weight = None if given.weight is None else given.weight * FORCE_PER_MASS[unit]
     made = strand_steel(given.construction, given.material, diameter, unit)
     return with_given(made, stiffness=given.stiffness, breaking=given.breaking_force, weight=weight)
 

@@ -100,8 +100,8 @@ def _to_set(strung: Strung, climate: Climate, least: float) -> float | None:
 
 def _strength(found: Holding) -> float:
     """The push it takes, by the careful bound."""
-    force = found.push.free if found.push.free is not None else found.breaking.free
-    return float("inf") if force is None else force
+    push = found.withstood.free
+    return float("inf") if push is None else push
 
 
 def most_needed(found: Sequence[Holding]) -> Bounds:

@@ -261,7 +261,7 @@ def _greatest(given: list[Floats], rub: float) -> Floats:
         first = np.minimum(first, np.radians(steepest))
         high = np.tan(first / 2)
         state = _State(a, b, tension, rate, big_a, big_b, clear, two, cos_r, sin_r)
-        contact = _root(lambda t: state.slope(t), low, high)
+        contact = _root(state.slope, low, high)
         q, pushed = state.at(contact)
         force, taut, _ = _force(q, a, b, tension, rate)
         out = np.array([force * pushed, np.degrees(2 * np.arctan(contact)), q, taut])

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Final
 
 from stairguard.geometry.marks import tape_text
+from stairguard.model.figures import force_unit
 from stairguard.model.job import Unit
 from stairguard.views.pagetext import figure, paragraph, table, underlined
 
@@ -109,7 +110,7 @@ def relation_text(one: RelationInfo, unit: Unit) -> str:
 
 def _kind_unit(kind: str, unit: Unit) -> str:
     if kind == "force":
-        return "lbf" if unit == "in" else "N"
+        return force_unit(unit)
     return _KIND_UNITS.get(kind, unit)
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Final
 
+from stairguard.model.figures import force_unit
 from stairguard.model.give import BayAnswer, BayQuestion, BayReport, Bounds, HungAnswer
 from stairguard.views.givewords import (
     NO_TABLE,
     SOURCES,
     VERDICTS,
-    force_unit,
     give_cautions,
     strand_words,
     upkeep_words,

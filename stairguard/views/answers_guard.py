@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
+from stairguard.model.figures import force_unit
 from stairguard.model.give import GuardGive, Holding, OpeningGive
 from stairguard.model.guard import Check, CheckedLayout
 from stairguard.model.handed import BayGive, EndLoad, FittingLoad, GuardReport, Variant
@@ -12,7 +13,7 @@ from stairguard.rules.wirechecks import CLAUSE
 from stairguard.solve.steel import steel
 from stairguard.views.givedata import bounds_data, strand_data, upkeep_data
 from stairguard.views.givelists import bay_list, give_list, load_list, named_list, upkeep_list, variant_list
-from stairguard.views.givewords import NO_TABLE, force_unit, give_cautions, strand_words
+from stairguard.views.givewords import NO_TABLE, give_cautions, strand_words
 from stairguard.views.metrics import clean
 from stairguard.views.pagetext import Figures, heading, listed, paragraph, table, underlined
 
@@ -151,19 +152,12 @@ def guard_data(checked: CheckedLayout, report: GuardReport) -> dict[str, Any]:
         "ends": [_end_data(end) for end in report.ends],
         "fittings": [_fitting_data(one) for one in report.fittings],
         "upkeep": None if report.upkeep is None else upkeep_data(report.upkeep),
-        "loads_at_highest": _times(report),
+        "loads_at_highest": report.loads_at_highest,
         "upkeep_run": None if report.upkeep_run is None else list(report.upkeep_run),
         "compared": [_variant_data(variant) for variant in report.compared],
         "strand": strand_data(made),
         "cautions": list(dict.fromkeys((*checked.cautions, *give_cautions(made)))),
     }
-
-
-def _times(report: GuardReport) -> float | None:
-    """By how much loads grow at the highest tension to come; None where that is not known."""
-    if report.upkeep is None or report.give.taut is None or not report.give.taut.tension:
-        return None
-    return report.upkeep.highest.most / float(report.give.taut.tension)
 
 
 def _bay_data(bay: BayGive) -> dict[str, Any]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
-from stairguard.model.rules import UNMEASURED, Rule, RuleSet
+from stairguard.model.rules import Rule, RuleSet
 from stairguard.views.metrics import clean
 from stairguard.views.pagetext import heading, listed, paragraph, table, underlined
 
@@ -100,7 +100,7 @@ def _remarks(rule: Rule, unit: str) -> str:
         words.append(f"where {', '.join(map(str, rule.when))}")
     if rule.when_run_below is not None:
         words.append(f"where a run is less than {_length(rule.when_run_below, unit)}")
-    if rule.quantity in UNMEASURED or rule.banded:
+    if not rule.measured:
         words.append("not checked here")
     return f"({'; '.join(words)}) {clean(rule.note)}"
 
@@ -139,7 +139,7 @@ def _rule_data(rule: Rule) -> dict[str, Any]:
         "when": [str(condition) for condition in rule.when],
         "when_run_below": number(rule.when_run_below),
         "binding": rule.binding,
-        "checked": not (rule.quantity in UNMEASURED or rule.banded),
+        "checked": rule.measured,
         "status": rule.status,
         "source": rule.source,
         "address": rule.address or None,

@@ -8,10 +8,11 @@ from math import atan, degrees
 from typing import Final, Literal
 
 from stairguard.geometry.marks import tape_text
+from stairguard.model.figures import force_unit
 from stairguard.model.give import BayAnswer, BayQuestion, Bounds, PushCurve, Upkeep
 from stairguard.model.job import Push, Unit
 from stairguard.views.charts import Band, Chart, Level, Mark, Series
-from stairguard.views.givewords import SOURCES, force_unit, frame_words
+from stairguard.views.givewords import SOURCES, frame_words
 from stairguard.views.pagetext import figure
 from stairguard.views.push_section import PushPicture, push_section
 from stairguard.views.scene import Sheet

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from stairguard.model.figures import force_unit
 from stairguard.model.give import Asked, BayAnswer, BayReport, Bounds, HungAnswer, Upkeep
-from stairguard.views.givewords import force_unit, give_cautions
+from stairguard.views.givewords import give_cautions
 
 if TYPE_CHECKING:
     from stairguard.model.materials import StrandSteel

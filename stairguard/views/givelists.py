@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
+from stairguard.model.figures import force_unit
 from stairguard.model.forces import NAMED_PUSHES, NamedPush
 from stairguard.model.give import Bounds, GuardGive, OpeningGive, Taut, Verdict
 from stairguard.model.guard import Layout
@@ -14,9 +15,9 @@ from stairguard.model.job import Push, Unit
 from stairguard.rules.alike import groups, in_steps
 from stairguard.solve.guardgive import under
 from stairguard.solve.steel import steel
-from stairguard.views.givewords import SOURCES, force_unit, upkeep_words
+from stairguard.views.givewords import SOURCES, upkeep_words
 from stairguard.views.naming import surface_names, surfaces_text
-from stairguard.views.pagetext import Figures, figure, heading, paragraph, table
+from stairguard.views.pagetext import UNIT_WORDS, Figures, figure, heading, paragraph, table
 
 __all__ = ["bay_list", "give_list", "load_list", "named_list", "upkeep_list", "variant_list"]
 
@@ -37,7 +38,6 @@ _WHY: Final[dict[Verdict | None, str]] = {
     "turned aside": "the strand leads the probe to the next opening",
     "rigid": "rigid parts alone stop it",
 }
-_WORDS: Final[dict[Unit, str]] = {"in": "inches", "mm": "millimetres"}
 _ORDER: Final = ("passes untouched", "no answer", "gives way", "between", None, "holds", "turned aside", "rigid")
 
 
@@ -207,7 +207,7 @@ def bay_list(layout: Layout, report: GuardReport, figures: Figures) -> list[str]
     return [
         *heading("BAYS"),
         *paragraph(
-            f"Clear length along the strand and its run, in {_WORDS[unit]}; forces in {force_unit(unit)}. Push: of "
+            f"Clear length along the strand and its run, in {UNIT_WORDS[unit]}; forces in {force_unit(unit)}. Push: of "
             "the probe between two strands at mid-bay. Sinks: how far a mass that weighs "
             f"{figure(report.mass, force_unit(unit))}, hung at mid-bay, takes the strand down, square to it, held and "
             "sliding: a check of the tension without a gauge."
@@ -240,8 +240,8 @@ def load_list(layout: Layout, report: GuardReport) -> list[str]:
         *heading("LOADS HANDED ON"),
         *paragraph(
             f"For the engineer: sizing posts, rails and anchors is licensed work. Forces in {force}, heights in "
-            f"{_WORDS[unit]}, plumb above the post's base, moments in {force} {unit}. Strands come to the post from "
-            "the side before or after it as stations increase; where both have strands their level pulls oppose "
+            f"{UNIT_WORDS[unit]}, plumb above the post's base, moments in {force} {unit}. Strands come to the post "
+            "from the side before or after it as stations increase; where both have strands their level pulls oppose "
             "each other. Rail: what it takes, level, if the post may turn at its base; less if it is fixed there. A "
             "push adds to these, and so does cold weather."
         ),
@@ -266,10 +266,10 @@ def load_list(layout: Layout, report: GuardReport) -> list[str]:
 
 def _at_highest(report: GuardReport, force: str) -> list[str]:
     """How much more all loads are at the highest tension to come: they grow with it."""
-    if report.upkeep is None or report.give.taut is None or not report.give.taut.tension:
+    times = report.loads_at_highest
+    if report.upkeep is None or times is None:
         return []
     most = report.upkeep.highest.most
-    times = most / float(report.give.taut.tension)
     pull, moment = (max(getattr(end, what) for end in report.ends) for what in ("pull", "moment"))
     return paragraph(
         f"At the highest tension to come, {most:.4g} {force} a strand, every load is {times:.3g} times this: the "

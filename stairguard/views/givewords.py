@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from stairguard.model.cautions import ALWAYS
+from stairguard.model.figures import force_unit
 from stairguard.model.give import Upkeep, Verdict
 from stairguard.views.pagetext import figure, listed, paragraph, table
 
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
     from stairguard.model.materials import StrandSteel
 
 __all__ = [
-    "NO_TABLE", "SOURCES", "VERDICTS", "force_unit", "frame_words", "give_cautions", "strand_words", "upkeep_words",
+    "NO_TABLE", "SOURCES", "VERDICTS", "frame_words", "give_cautions", "strand_words", "upkeep_words",
 ]  # fmt: skip
 
 SOURCES: Final[dict[TensionSource, str]] = {
@@ -44,11 +45,6 @@ _OURS: Final = (
 _HOLES: Final = (
     "Holes wider than the strand let it move before it stretches: the gap is then larger at a post's own hole."
 )
-
-
-def force_unit(unit: Unit) -> str:
-    """The unit of force that goes with a unit of length."""
-    return "lbf" if unit == "in" else "N"
 
 
 def give_cautions(steel: StrandSteel) -> Iterator[str]:

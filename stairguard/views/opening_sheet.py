@@ -14,6 +14,7 @@ from stairguard.views.opening_facts import facts
 from stairguard.views.opening_labels import exact_words
 from stairguard.views.opening_picture import Subject, picture
 from stairguard.views.opening_shape import shape
+from stairguard.views.pagetext import UNIT_WORDS
 from stairguard.views.scene import ACCENT, INK, Line, Place, Rect, Sheet, View
 from stairguard.views.single_sheet import PAPER, TitleCell, body, framed
 from stairguard.views.wording import Formatter
@@ -23,7 +24,6 @@ __all__ = ["opening_sheet"]
 _COLUMN: Final = 82.0
 _PAD: Final = 4.0
 _CONFORMS: Final = frozenset({"passes", "conforms"})
-_UNIT: Final[dict[Unit, str]] = {"in": "inches", "mm": "millimetres"}
 
 
 def opening_sheet(
@@ -93,7 +93,7 @@ def opening_sheet(
     rule_line = Line("thin", (Place(edge, room.bottom), Place(edge, room.top)), "column")
     cells = (
         TitleCell("SCALE", _scales(shown.views), 0.17),
-        TitleCell("UNIT", (_UNIT[unit],), 0.11),
+        TitleCell("UNIT", (UNIT_WORDS[unit],), 0.11),
         TitleCell("DATE", (date,), 0.12),
         TitleCell("CHECKED", (said.upper() or "NOTHING CHECKED",), 0.2, ACCENT if fails else INK),
     )

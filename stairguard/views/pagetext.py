@@ -13,9 +13,12 @@ from stairguard.geometry.marks import tape_text
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
-__all__ = ["WIDTH", "Figures", "figure", "heading", "listed", "numbered", "paragraph", "table", "underlined"]
+__all__ = [
+    "UNIT_WORDS", "WIDTH", "Figures", "figure", "heading", "listed", "numbered", "paragraph", "table", "underlined",
+]  # fmt: skip
 
 WIDTH: Final = 100
+UNIT_WORDS: Final[dict[Unit, str]] = {"in": "inches", "mm": "millimetres"}
 _INDENT: Final = "  "
 _DECIMALS: Final[dict[Unit, int]] = {"in": 3, "mm": 1}
 _MOST_DECIMALS: Final = 15

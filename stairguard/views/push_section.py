@@ -16,6 +16,7 @@ from stairguard.views.drafting import CAP, arrow, span
 from stairguard.views.lettering import Panel
 from stairguard.views.opening_labels import exact_words
 from stairguard.views.opening_lines import fit, on_paper
+from stairguard.views.pagetext import UNIT_WORDS
 from stairguard.views.push_facts import push_facts, square
 from stairguard.views.push_picture import PushPicture
 from stairguard.views.scene import ACCENT, INK, Arc, Circle, Line, Mark, Part, Place, Polygon, Rect, Sheet, Text, View
@@ -31,7 +32,6 @@ _RIGHT: Final = 28.0
 _ABOVE: Final = 16.0
 """Paper round the probe: for the push, for dimensions, for words over it and under it, millimetres."""
 _FOOT: Final = 6.5
-_UNIT: Final[dict[Unit, str]] = {"in": "inches", "mm": "millimetres"}
 _TONE: Final = "#dcdcdc"
 
 
@@ -55,7 +55,7 @@ def push_section(picture: PushPicture, *, title: str, unit: Unit, fmt: Formatter
     view = fit(picture.extent(), _inner(room), 0.0, unit, "push")
     cells = (
         TitleCell("SCALE", (view.scale_text,), 0.14),
-        TitleCell("UNIT", (_UNIT[unit],), 0.12),
+        TitleCell("UNIT", (UNIT_WORDS[unit],), 0.12),
         TitleCell("DATE", (date,), 0.12),
     )
     parts = (

@@ -16,7 +16,7 @@ from stairguard.views.givelists import give_list
 from stairguard.views.jointlists import joint_list
 from stairguard.views.metrics import clean
 from stairguard.views.naming import surface_names, surfaces_text
-from stairguard.views.pagetext import Figures, heading, listed, paragraph, table, underlined
+from stairguard.views.pagetext import UNIT_WORDS, Figures, heading, listed, paragraph, table, underlined
 from stairguard.views.runlists import comparison_list, run_list
 from stairguard.views.surfacelists import rail_list, strand_list, surface_list
 from stairguard.views.surveylists import survey_list
@@ -24,7 +24,6 @@ from stairguard.views.worklists import hole_list, post_list
 
 __all__ = ["report"]
 
-_UNITS = {"in": "inches", "mm": "millimetres"}
 _VERDICT = {True: "passes", False: "FAILS", None: "no rule"}
 
 
@@ -66,7 +65,7 @@ def _head(checked: CheckedLayout, figures: Figures) -> list[str]:
     return [
         *underlined(clean(layout.job.title) or "Stair guard"),
         *paragraph(
-            f"Lengths in {_UNITS[figures.unit]}. What is to be marked is rounded to "
+            f"Lengths in {UNIT_WORDS[figures.unit]}. What is to be marked is rounded to "
             f"{figures.tape(figures.mark)}. Stations and heights run from one datum each, so that no "
             "rounding adds up."
         ),

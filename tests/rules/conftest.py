@@ -99,7 +99,7 @@ def _surfaces(given: Given) -> tuple[PlacedSurface, ...]:
     start = Point(at, first)
     return (
         PlacedSurface(0, "landing", landing, ends[0], ends[1], ends[0], ZERO, 0.0, (), *FLAT),
-        PlacedSurface(1, given.middle, middle, ends[1], ends[2], start, slope, pitch, nosings, *FLAT),  # type: ignore[arg-type]
+        PlacedSurface(1, given.middle, middle, ends[1], ends[2], start, slope, pitch, nosings, *FLAT),  # type: ignore[arg-type]  # chosen by name
         PlacedSurface(2, "landing", landing, ends[2], ends[3], ends[2], ZERO, 0.0, (), *FLAT),
     )
 
@@ -164,6 +164,6 @@ def make_layout() -> Callable[..., Layout]:
     def make(rules: RuleSet, unit: Unit = "in", **changes: object) -> Layout:
         known = {k: v for k, v in changes.items() if not isinstance(v, Fraction)}
         over = {k: v for k, v in changes.items() if isinstance(v, Fraction)}
-        return _make(Given(rules, unit, over=over, **known))  # type: ignore[arg-type]
+        return _make(Given(rules, unit, over=over, **known))  # type: ignore[arg-type]  # chosen by name
 
     return make
