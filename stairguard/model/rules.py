@@ -11,12 +11,14 @@ from stairguard.model.site import Condition, Site
 __all__ = ["UNMEASURED", "Kind", "Quantity", "Rule", "RuleSet", "Status"]
 
 Kind: TypeAlias = Literal[
-    "at least", "at most", "stops", "stops more than", "where more than", "where at least", "avoid", "requires"
-]
+    "at least", "at most", "stops", "stops more than", "where more than", "where at least", "avoid", "uniform",
+    "requires",
+]  # fmt: skip
 """``stops``: a sphere of exactly the value must be stopped. ``stops more than``: exactly it may pass. ``where``: a
-guard is required there. ``avoid``: nothing to climb by. ``requires``: a load, for the engineer."""
+guard is required there. ``avoid``: nothing to climb by. ``uniform``: all alike, with no tolerance printed.
+``requires``: a load, for the engineer."""
 
-Status: TypeAlias = Literal["read", "from memory", "secondary"]
+Status: TypeAlias = Literal["read", "from memory", "secondary", "common practice"]
 
 Quantity: TypeAlias = Literal[
     "guard height",
@@ -40,14 +42,23 @@ Quantity: TypeAlias = Literal[
     "ramp rise",
     "ramp edge",
     "handrail size",
+    "handrail perimeter",
+    "handrail across",
+    "handrail uniformity",
     "handrail clearance",
+    "nosing difference",
+    "post gap",
+    "strand spacing",
+    "strand run",
+    "run bends",
     "load",
 ]
 
 
 UNMEASURED: Final[tuple[Quantity, ...]] = (
     "guard required", "opening width", "lowest edge", "climbable band", "ramp edge",
-    "handrail size", "handrail clearance", "load",
+    "handrail size", "handrail perimeter", "handrail across", "handrail uniformity", "handrail clearance",
+    "nosing difference", "post gap", "strand spacing", "strand run", "run bends", "load",
 )  # fmt: skip
 """What no check measures yet."""
 

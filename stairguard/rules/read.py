@@ -27,7 +27,7 @@ _LARGEST_FILE: Final = 1_000_000
 _DEEPEST: Final = 5
 
 _MM_PER_INCH: Final = Fraction(254, 10)  # exact by definition: international yard and pound agreement, 1959
-_NOT_LENGTHS: Final = ("pitch", "ramp slope", "load")
+_NOT_LENGTHS: Final = ("pitch", "ramp slope", "load", "run bends")
 
 
 def available() -> tuple[str, ...]:
@@ -154,7 +154,7 @@ def _build(pack: Mapping[str, Any], unit: Unit) -> RuleSet:
 
 def _rule(table: Mapping[str, Any], factor: Fraction) -> Rule:
     below = schema.exact(table.get("when_run_below"))
-    value = schema.exact(table.get("value")) or Fraction(0)  # a climbable band has none
+    value = schema.exact(table.get("value")) or Fraction(0)  # a band to climb by, and what is to be uniform, have none
     heights = {key: schema.exact(table[key]) for key in schema.HEIGHTS if key in table}
     return Rule(
         quantity=table["quantity"],

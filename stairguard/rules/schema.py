@@ -26,7 +26,7 @@ RULE_KEYS: Final = (
     "when", "load_unit",
 )  # fmt: skip
 UNITS: Final = ("in", "mm")
-STATUSES: Final = ("read", "secondary", "from memory")
+STATUSES: Final = ("read", "secondary", "from memory", "common practice")
 BOUNDS: Final = ("at least", "at most")
 SPHERES: Final = ("stops", "stops more than")
 DATUMS: Final = ("nosing line", "surface", "leading edge")
@@ -42,9 +42,20 @@ KINDS: Final[Mapping[str, tuple[str, ...]]] = {
     "ramp rise": ("at most",),
     "guard required": ("where more than", "where at least"),
     "climbable band": ("avoid",),
+    "handrail uniformity": ("uniform",),
+    "nosing difference": ("at most",),
+    "post gap": ("at most",),
+    "strand spacing": ("at most",),
+    "strand run": ("at most",),
+    "run bends": ("at most",),
     "load": ("requires",),
 }
 """Kinds of rule by quantity; the others are bounds, at least or at most."""
+VALUELESS: Final[Mapping[str, str]] = {
+    "climbable band": "the band is all there is",
+    "handrail uniformity": "no tolerance is printed",
+}
+"""Quantities that have no value, and why."""
 PLACES: Final[Mapping[str, tuple[str, ...]]] = {
     "guard required": ("any",),
     "guard height": ("landing", "flight", "ramp", "any"),
@@ -67,7 +78,15 @@ PLACES: Final[Mapping[str, tuple[str, ...]]] = {
     "ramp rise": ("ramp",),
     "ramp edge": ("ramp",),
     "handrail size": ("any",),
+    "handrail perimeter": ("any",),
+    "handrail across": ("any",),
+    "handrail uniformity": ("any",),
     "handrail clearance": ("any",),
+    "nosing difference": ("flight",),
+    "post gap": ("any",),
+    "strand spacing": ("any",),
+    "strand run": ("any",),
+    "run bends": ("any",),
     "load": ("any",),
 }
 """Each quantity a rule may limit, and where."""
@@ -223,9 +242,9 @@ def _kinds(quantity: str) -> tuple[str, ...]:
 
 
 def _value(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:
-    if rule.get("quantity") == "climbable band":
+    if rule.get("quantity") in VALUELESS:
         if "value" in rule:
-            yield Fault(f"{where}, value", "left out: the band is all there is", rule["value"])
+            yield Fault(f"{where}, value", f"left out: {VALUELESS[rule['quantity']]}", rule["value"])
         return
     value = exact(rule.get("value"))
     if value is None:
