@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple, TypeAlias
 
 from stairguard.geometry.spatial import MirrorJoint
 from stairguard.model.cuts import Comparison, Cuts, Run
+from stairguard.model.findings import ANYWHERE, Place
 from stairguard.model.give import GuardGive
 from stairguard.model.job import Ending, Job, Landing, Surface
 from stairguard.model.rules import Rule, RuleSet
@@ -75,7 +76,7 @@ class PlacedSurface:
     ``nosings`` are in station order and empty but on flights. The datum is the nosing line on a flight,
     the surface itself elsewhere: the line through ``origin`` with ``slope`` (elevation per station, signed).
     ``heading_deg`` is its direction in plan from the first surface's, left positive, ``plan_start`` and ``plan_end``
-    where it lies.
+    where it lies. ``edged`` says whether it is a ramp, or a landing next to one, whose edges are to be protected.
     """
 
     index: int
@@ -90,6 +91,7 @@ class PlacedSurface:
     heading_deg: float
     plan_start: PlanPoint
     plan_end: PlanPoint
+    edged: bool = False
 
     @property
     def carries(self) -> bool:
@@ -317,8 +319,10 @@ class Opening:
     ``where`` in the trade's words; ``sphere`` its diameter as designed, ``sphere_as_marked`` with every
     hole at its tape mark (never the kinder of the two at a tie: each verdict is exact).
     ``touches`` names what the sphere touches; ``contacts`` are the touched points, same order.
-    ``passes`` is None where no rule applies. ``bounds`` are what a strand that gives has to do with it, None where
-    all around it is rigid. ``corner`` is the index of the joint whose two posts it is between, None elsewhere.
+    ``passes`` is None where no rule applies; ``leave`` is the rule by whose leave it passes though its sphere is
+    larger, None elsewhere. ``others`` are rules no stricter that speak to it too, with verdicts. ``bounds`` are what a
+    strand that gives has to do with it, None where all around it is rigid. ``corner`` is the index of the joint whose
+    two posts it is between, None elsewhere.
     """
 
     where: str
@@ -332,6 +336,8 @@ class Opening:
     centre: tuple[float, float]
     bounds: Gap | Section | None = field(default=None, repr=False, compare=False)
     corner: int | None = None
+    leave: Rule | None = None
+    others: tuple[tuple[Rule, bool], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -361,7 +367,11 @@ class Layout:
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One rule applied: ``value`` and ``limit`` in the job's unit, degrees for angles."""
+    """One rule applied: ``value`` and ``limit`` in the job's unit, degrees for angles.
+
+    ``quantity`` is what the rule is about in a pack's words, or in the job's ("post gap", "foot of post"); ``place`` is
+    where it was found.
+    """
 
     clause: str
     what: str
@@ -371,6 +381,8 @@ class Check:
     unit: str
     passes: bool
     status: str
+    quantity: str = ""
+    place: Place = ANYWHERE
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ __all__ = [
     "Flight",
     "Frame",
     "Grain",
+    "Handrail",
     "Job",
     "Landing",
     "MeasuredFlight",
@@ -71,6 +72,23 @@ class Rail:
     width: Fraction
     meet: Meeting
     weight: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Handrail:
+    """What hands hold, each length None where not stated.
+
+    ``height`` is plumb, over nosing line or ramp, of a handrail apart from the top rail, ``landing_height`` over
+    landings (both None: the top rail is what hands hold). ``diameter`` is a round one's; ``perimeter`` and ``across``,
+    its greatest width, are those of any other section. ``clearance`` is to whatever stands beside it.
+    """
+
+    height: Fraction | None = None
+    landing_height: Fraction | None = None
+    diameter: Fraction | None = None
+    perimeter: Fraction | None = None
+    across: Fraction | None = None
+    clearance: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,7 +276,7 @@ class Job:
     """One guard line to lay out. ``mark`` is the smallest tape mark, ``rules`` the pack asked for.
 
     ``site`` is what it states of its place and use, for the rules' conditions. ``start`` and ``end`` say how the line
-    ends there: on a post of its own, at a wall, or on a newel that stands.
+    ends there: on a post of its own, at a wall, or on a newel that stands. ``handrail`` is what hands hold.
     """
 
     title: str
@@ -275,3 +293,4 @@ class Job:
     push: Push = Push()
     climate: Climate | None = None
     site: Site = NOWHERE
+    handrail: Handrail = Handrail()

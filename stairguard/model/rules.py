@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
 from stairguard.model.site import Condition, Site
 
-__all__ = ["UNMEASURED", "Kind", "Quantity", "Rule", "RuleSet", "Status"]
+__all__ = ["Kind", "Quantity", "Rule", "RuleSet", "Status"]
 
 Kind: TypeAlias = Literal[
     "at least", "at most", "stops", "stops more than", "where more than", "where at least", "avoid", "uniform",
@@ -55,12 +56,7 @@ Quantity: TypeAlias = Literal[
 ]
 
 
-UNMEASURED: Final[tuple[Quantity, ...]] = (
-    "guard required", "opening width", "lowest edge", "climbable band", "ramp edge",
-    "handrail size", "handrail perimeter", "handrail across", "handrail uniformity", "handrail clearance",
-    "nosing difference", "post gap", "strand spacing", "strand run", "run bends", "load",
-)  # fmt: skip
-"""What no check measures yet."""
+_FLOOR: Final = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +73,7 @@ class Rule:
     as handrail, say). ``address`` is where the figure was read, empty where it was not. ``datum`` is what a height or a
     band is measured from, plumb: an opening rule with ``from_height`` or ``to_height`` covers that band only.
     ``within`` is the level reach in which a drop counts. The rule binds where all of ``when`` is met. A load's value
-    is in ``load_unit``; that of a climbable band is zero, the band being all it has.
+    is in ``load_unit``; that of a climbable band, and of what is to be uniform, is zero.
     """
 
     quantity: Quantity
@@ -100,14 +96,24 @@ class Rule:
     load_unit: str = ""
 
     @property
-    def measured(self) -> bool:
-        """Whether a check can speak to it."""
-        return self.quantity not in UNMEASURED and not self.banded
+    def sphere(self) -> Fraction | None:
+        """The sphere it is about; None where it is about something else, as the width of openings."""
+        return self.value if self.quantity in ("opening", "ramp edge") else None
 
     @property
     def banded(self) -> bool:
         """Whether it covers some heights only."""
         return self.from_height is not None or self.to_height is not None
+
+    def reached(self, low: Fraction, high: Fraction | None) -> bool:
+        """Whether what spans these heights reaches into its band."""
+        below = self.to_height is None or low < self.to_height
+        return below and (high is None or self.from_height is None or high > self.from_height)
+
+    def spans(self, low: Fraction, high: Fraction | None) -> bool:
+        """Whether what spans these heights lies wholly within its band."""
+        above = self.from_height is None or low >= self.from_height
+        return above and (self.to_height is None or (high is not None and high <= self.to_height))
 
     @property
     def matter(self) -> tuple[object, ...]:
@@ -158,26 +164,58 @@ class RuleSet:
                 asking.append(rule)
         kept = [rule for rule in met if len(rule.when) == most[rule.matter]]
         # an option whose binding twin holds here says nothing more
-        bound = {(rule.clause, rule.quantity, rule.place, rule.kind, rule.value) for rule in kept if rule.binding}
+        bound = {(rule.quantity, rule.place, rule.kind, rule.value) for rule in kept if rule.binding}
         told = tuple(
-            rule
-            for rule in kept
-            if rule.binding or (rule.clause, rule.quantity, rule.place, rule.kind, rule.value) not in bound
+            rule for rule in kept if rule.binding or (rule.quantity, rule.place, rule.kind, rule.value) not in bound
         )
         return replace(self, rules=told, asking=tuple(asking))
 
-    def opening(self, *places: str) -> Rule | None:
-        """Return the opening rule for all heights of the first of ``places`` that has one, else that for any place."""
-        for place in (*places, "any"):
-            for rule in self.rules:
-                if rule.quantity == "opening" and rule.place == place and not rule.banded:
-                    return rule
+    def openings(
+        self, *places: str, low: Fraction = _FLOOR, high: Fraction | None = None, edged: bool = False
+    ) -> tuple[Rule, ...]:
+        """Return the rules that limit an opening, the strictest first.
+
+        Parameters
+        ----------
+        places : the first of them that has a rule for all heights gives that one, else "any"
+        low, high : what the opening spans, plumb above the datum; None where it is not bounded above
+        edged : whether it is over a ramp, or a ramp's landing, where edge protection is asked for
+
+        A rule for a band of heights that is stricter speaks to every opening that reaches into its band, a laxer one
+        only to openings wholly within it, and then instead of the rule for all heights. Edge protection speaks to
+        what opens lower than its own sphere. Where only widths are limited, an opening's sphere is held to them.
+        """
+        found = [rule for rule in (self._whole(places),) if rule is not None]
+        for rule in self.rules:
+            if rule.quantity == "opening" and rule.banded and rule.place in (*places, "any"):
+                stricter = not found or rule.value < found[0].value
+                if stricter and rule.reached(low, high):
+                    found.append(rule)
+                elif not stricter and rule.spans(low, high):
+                    found[0] = rule
+            elif rule.quantity == "ramp edge" and edged and low < rule.value:
+                found.append(rule)
+        return tuple(sorted(found, key=lambda rule: (rule.value, rule.inclusive)))
+
+    def opening(
+        self, *places: str, low: Fraction = _FLOOR, high: Fraction | None = None, edged: bool = False
+    ) -> Rule | None:
+        """Return the strictest of `openings`, None where nothing limits it."""
+        return next(iter(self.openings(*places, low=low, high=high, edged=edged)), None)
+
+    def _whole(self, places: Sequence[str]) -> Rule | None:
+        """The rule for all heights; else that on widths, which are those of a guard and not of open risers."""
+        for quantity in ("opening",) if "open riser" in places else ("opening", "opening width"):
+            for place in (*places, "any"):
+                for rule in self.rules:
+                    if rule.quantity == quantity and rule.place == place and not rule.banded:
+                        return rule
         return None
 
     @property
-    def unmeasured(self) -> tuple[Rule, ...]:
-        """Rules that no check speaks to: for the reader to hold the guard to."""
-        return tuple(rule for rule in self.rules if not rule.measured)
+    def lowest_edge(self) -> Rule | None:
+        """The rule by which an edge low enough over the nosing line may stand in for the step triangle's sphere."""
+        return next((rule for rule in self.rules if rule.quantity == "lowest edge"), None)
 
     def of(self, quantity: Quantity, place: str) -> tuple[Rule, ...]:
         """Return all rules on ``quantity`` that apply at ``place``, those for any place included."""

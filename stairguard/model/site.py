@@ -19,7 +19,7 @@ class Site:
     """Place and use of a guard, None where not stated.
 
     ``occupancy`` is a group or use by the pack's own words, ``storeys`` the building's, ``drop`` the greatest plumb
-    fall beside the guard, ``installed`` a year.
+    fall beside the guard, ``reach`` how far level from the open edge that is (None: near enough), ``installed`` a year.
     """
 
     occupancy: str | None = None
@@ -27,6 +27,7 @@ class Site:
     storeys: int | None = None
     top_is_handrail: bool | None = None
     drop: Fraction | None = None
+    reach: Fraction | None = None
     public: bool | None = None
     children: bool | None = None
     exterior: bool | None = None

@@ -16,6 +16,8 @@ from stairguard.rim.lengths import format_length, parse_length
 from stairguard.rim.measures import parse_angle, parse_force, parse_temperature
 
 if TYPE_CHECKING:
+    from stairguard.model.compared import RulesCompared
+    from stairguard.model.findings import Inspection
     from stairguard.model.give import BayReport
     from stairguard.model.guard import CheckedLayout
     from stairguard.model.handed import GuardReport
@@ -28,12 +30,17 @@ if TYPE_CHECKING:
 
 __all__ = [
     "built_in_job",
+    "compare_rules",
     "describe_relation",
     "draw_opening",
+    "findings_table",
     "format_length",
     "give_report",
     "give_result",
     "guard_give",
+    "inspect",
+    "inspection_report",
+    "inspection_result",
     "lay_out",
     "lengths_opening",
     "opening_report",
@@ -57,6 +64,7 @@ __all__ = [
     "transition",
     "write",
     "write_give",
+    "write_inspection",
     "write_starter",
 ]
 
@@ -546,6 +554,84 @@ def report(checked: CheckedLayout) -> str:
     from stairguard.views.report import report as view
 
     return view(checked)
+
+
+def findings_table(found: CheckedLayout | Inspection) -> str:
+    """Write what came of every rule on a layout, or in an inspection, as comma-separated values, the gravest first."""
+    from stairguard.model.findings import Inspection
+    from stairguard.rules.designed import inspect_layout
+    from stairguard.views.findings import findings_csv
+
+    return findings_csv(found if isinstance(found, Inspection) else inspect_layout(found))
+
+
+def inspect(path: str | Path, *, rules: str | None = None) -> Inspection:
+    """Hold a guard as measured to the rules.
+
+    Parameters
+    ----------
+    path
+        A job file with ``[[measured]]``, a table a figure taken on the guard; `starter_text` shows the keys.
+    rules
+        A pack, by name or path, in place of the file's.
+
+    Returns
+    -------
+    Inspection
+        A finding a rule and place, the gravest first, lengths in the file's unit. ``passes``: nothing that binds
+        fails, and nothing of it is too close to call.
+
+    Raises
+    ------
+    JobError, PackError
+        The file or the rules cannot be read: one fault a mistake.
+    """
+    from stairguard.rim.inspecting import inspect as ask
+
+    return ask(path, rules)
+
+
+def inspection_report(inspection: Inspection) -> str:
+    """Write an inspection as a plain page."""
+    from stairguard.views.inspection import inspection_text
+
+    return inspection_text(inspection)
+
+
+def inspection_result(inspection: Inspection) -> dict[str, Any]:
+    """Put an inspection into plain data, ready for JSON."""
+    from stairguard.views.inspection import inspection_data
+
+    return inspection_data(inspection)
+
+
+def write_inspection(inspection: Inspection, folder: str | Path) -> tuple[Path, ...]:
+    """Write an inspection's page, table and data into a new or empty folder; OutputError where that cannot be done."""
+    from stairguard.rim.inspecting import write_inspection as save
+
+    return save(inspection, Path(folder))
+
+
+def compare_rules(path: str | Path, packs: Sequence[str], *, designed: bool = False) -> RulesCompared:
+    """Hold one guard to several packs, and lay it out anew under each.
+
+    Parameters
+    ----------
+    path
+        A job file. With ``[[measured]]`` the guard is taken as measured, and not laid out.
+    packs
+        Their names or paths.
+    designed
+        Take the guard as the file's own rules lay it out, though it was measured too.
+
+    Raises
+    ------
+    JobError, PackError, GeometryError
+        As `lay_out` and `inspect`.
+    """
+    from stairguard.rim.inspecting import compare_rules as ask
+
+    return ask(path, packs, designed)
 
 
 def write(checked: CheckedLayout, folder: str | Path, *, date: str | None = None) -> tuple[Path, ...]:

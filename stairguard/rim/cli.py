@@ -8,14 +8,25 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Iterable, Sequence
-from pathlib import Path
 from typing import Annotated, Any, Final, cast
 
 import typer
 
 from stairguard.errors import Fault, InputError, StairguardError
-from stairguard.rim.command import Answer, AsJson, Unit, Words, json_text, option, plain, renamed_call
+from stairguard.rim.command import (
+    Answer,
+    AsJson,
+    Unit,
+    Words,
+    check_out,
+    json_text,
+    option,
+    plain,
+    renamed_call,
+    written_words,
+)
 from stairguard.rim.command_give import give
+from stairguard.rim.command_inspect import AsCsv, compare_rules, inspect, one_form
 from stairguard.rim.command_opening import opening
 from stairguard.rim.command_rules import rules
 
@@ -40,27 +51,32 @@ def layout(
     out: Annotated[Words, typer.Option(metavar="FOLDER", help="Write drawings and lists there.")] = None,
     date: Annotated[Words, typer.Option(metavar="YYYY-MM-DD", help="In the title block; else today.")] = None,
     as_json: AsJson = False,
+    as_csv: AsCsv = False,
 ) -> Answer:
     """Lay out a guard from a job file, or the one that ships with the package."""
     from stairguard.rim import api, files
 
+    one_form(as_json, as_csv)
     day = renamed_call(files.read_date, date)
-    if out is not None:
-        files.check_folder(Path(os.path.abspath(out)))
+    check_out(out)
     checked = api.lay_out(api.built_in_job() if job is None else api.read_job(job))
     written = () if out is None else api.write(checked, out, date=day)
     if as_json:
         return Answer(files.json_text(api.result(checked)), checked.passes)
+    if as_csv:
+        return Answer(api.findings_table(checked), checked.passes)
     if out is None:
         return Answer(api.report(checked), checked.passes)
     verdict = "passes" if checked.passes else "FAILS"
-    lines = [f"Verdict: {verdict}. The figures are in report.txt. Written to {plain(out)}:"]
-    return Answer("\n  ".join([*lines, *(path.name for path in written)]) + "\n", checked.passes)
+    words = f"Verdict: {verdict}. The figures are in report.txt.\n{written_words(written, out)}"
+    return Answer(words, checked.passes)
 
 
 app.command()(opening)
 app.command()(give)
 app.command()(rules)
+app.command()(inspect)
+app.command()(compare_rules)
 
 
 @app.command()

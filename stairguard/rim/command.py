@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import os
+from collections.abc import Iterable
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Annotated, Any, TypeAlias
 
 import typer
 
 from stairguard.errors import Fault, StairguardError
 
-__all__ = ["Answer", "AsJson", "Unit", "Words", "json_text", "option", "plain", "renamed_call"]
+__all__ = [
+    "Answer", "AsJson", "Unit", "Words", "check_out", "json_text", "option", "plain", "renamed_call", "written_words",
+]  # fmt: skip
 
 Words: TypeAlias = str | None
 Unit = Annotated[str, typer.Option(metavar="in|mm", help="The unit of bare lengths and of the answer.")]
@@ -50,3 +55,16 @@ def renamed_call(function: Any, *arguments: Any) -> Any:  # any of the readers
 def plain(text: str) -> str:
     """Put text on one line, without what could move a terminal's cursor or turn its direction."""
     return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+
+
+def check_out(out: str | None) -> None:
+    """Raise OutputError unless a result may be written to a folder asked for."""
+    if out is not None:
+        from stairguard.rim.files import check_folder
+
+        check_folder(Path(os.path.abspath(out)))
+
+
+def written_words(paths: Iterable[Path], out: str) -> str:
+    """What was written, and where."""
+    return "\n  ".join([f"\nWritten to {plain(out)}:", *(path.name for path in paths)]) + "\n"

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Iterable, Mapping, Sequence
-from pathlib import Path
+from collections.abc import Mapping, Sequence
 from typing import Annotated, Final
 
 import typer
 
 from stairguard.errors import Fault, InputError
-from stairguard.rim.command import Answer, AsJson, Words, json_text, option, plain, renamed_call
+from stairguard.rim.command import Answer, AsJson, Words, check_out, json_text, option, renamed_call, written_words
 
 __all__ = ["give"]
 
@@ -123,19 +121,6 @@ def _of_job(
     if as_json:
         return Answer(json_text(api.give_result(checked, guard)), passes)
     return Answer(api.give_report(checked, guard) + written, passes)
-
-
-def check_out(out: str | None) -> None:
-    """Raise OutputError unless a result may be written to a folder asked for."""
-    if out is not None:
-        from stairguard.rim.files import check_folder
-
-        check_folder(Path(os.path.abspath(out)))
-
-
-def written_words(paths: Iterable[Path], out: str) -> str:
-    """What was written, and where."""
-    return "\n  ".join([f"\nWritten to {plain(out)}:", *(path.name for path in paths)]) + "\n"
 
 
 def _as_option(fault: Fault) -> Fault:

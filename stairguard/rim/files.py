@@ -90,7 +90,9 @@ def write_folder(folder: Path, fill: Callable[[Path], None]) -> tuple[Path, ...]
 def _fill(checked: CheckedLayout, folder: Path, day: str) -> None:
     # Here and not above: who wants only JSON or a date checked should not wait for these, matplotlib least.
     from stairguard.rim.plot import save
+    from stairguard.rules.designed import inspect_layout
     from stairguard.views.elevation import elevation
+    from stairguard.views.findings import findings_csv
     from stairguard.views.lists import cuts_csv, holes_csv
     from stairguard.views.report import report
     from stairguard.views.result import result
@@ -104,6 +106,7 @@ def _fill(checked: CheckedLayout, folder: Path, day: str) -> None:
     texts = {
         "cuts.csv": cuts_csv(checked),
         "holes.csv": holes_csv(checked),
+        "findings.csv": findings_csv(inspect_layout(checked)),
         "report.txt": report(checked),
         "result.json": json_text(result(checked)),
     }

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 from pathlib import Path
 from typing import Final
 
 from stairguard.errors import Fault, JobError, OutputError
-from stairguard.model.job import Corner, Crossing, Ending, Job, Meeting, Mount, Post, Rail, Stock, Strand, Unit
-from stairguard.model.site import Site
+from stairguard.model.job import Corner, Crossing, Ending, Job, Meeting, Mount, Post, Rail, Stock, Strand, Surface, Unit
 from stairguard.rim.jobchecks import contradictions
 from stairguard.rim.jobgive import CLIMATE_KEYS, PUSH_KEYS, STEEL_KEYS, read_climate, read_push, read_steel
+from stairguard.rim.jobplace import asked_height, read_handrail, read_site
 from stairguard.rim.jobsurfaces import MOST_RISERS, read_surface
 from stairguard.rim.tables import Table, load, parse
 
-__all__ = ["CHANGES", "MOST_RISERS", "built_in_job", "read_job", "starter_text", "write_starter"]
+__all__ = [
+    "CHANGES", "MOST_RISERS", "SURVEY_KEYS", "built_in_job", "read_job", "read_surfaces", "starter_text",
+    "write_starter",
+]  # fmt: skip
 
 # By path and not through importlib.resources, whose import alone would slow every start.
 _DATA: Final = Path(__file__).parents[1] / "data"
@@ -34,12 +37,8 @@ CHANGES: Final[dict[str, tuple[str, str]]] = {
 }
 """What may be asked about a job otherwise than its file has it: by name, the table and key it stands for."""
 
-_TRUTHS: Final = (
-    "dwelling", "top_is_handrail", "public", "children", "exterior", "accessible", "temporary", "egress",
-)  # fmt: skip
-_LONGEST_OCCUPANCY: Final = 100
-_MOST_STOREYS: Final = 1000
-_LAST_YEAR: Final = 9999
+SURVEY_KEYS: Final = ("inspection", "measured")
+"""Tables of a job file about the guard as it stands; see `stairguard.rim.surveyfile`."""
 
 _CROSSINGS: Final[dict[str, Crossing]] = {"through": "through", "break": "break"}
 _MEETINGS: Final[dict[str, Meeting]] = {"as given": "as-given", "flight height": "flight-height"}
@@ -63,7 +62,7 @@ def read_job(path: str | Path, changes: Mapping[str, object] | None = None) -> J
     path
         A TOML file; `starter_text` shows every key with its unit, meaning and default.
     changes
-        Values to take in place of the file's, by the names in `CHANGES`.
+        Values to take in place of the file's, by the names in `CHANGES`, or ``rules``.
 
     Returns
     -------
@@ -87,6 +86,9 @@ def _changed(content: dict[str, object], changes: Mapping[str, object]) -> dict[
     """A file's content with values put in place of its own."""
     content = dict(content)
     for name, value in changes.items():
+        if name == "rules":
+            content["rules"] = value
+            continue
         table, key = CHANGES[name]
         within = content.get(table, {})
         if isinstance(within, dict):  # what is no table is refused when it is read
@@ -128,28 +130,55 @@ def _job(content: dict[str, object]) -> Job:
     title = top.text("title", _LONGEST_TITLE, default="Stair guard")
     mark = top.length("mark", default=_DEFAULT_MARK[unit])
     rules = top.text("rules", _LONGEST_RULES)
-    rail, strand, post = _rail(top.table("rail")), _strand(top.table("strand")), _post(top.table("post"))
+    site = read_site(top.table("site", optional=True))
+    handrail = read_handrail(top.table("handrail", optional=True), site)
+    kinds = _kinds(content)
+    rail = _rail(top.table("rail"), lambda *over: asked_height(rules, unit, site, [k for k in kinds if k in over]))
+    strand, post = _strand(top.table("strand")), _post(top.table("post"))
     start, end = _ends(top.table("ends", optional=True))
     stock = _stock(top.table("stock", optional=True))
     push = read_push(top.table("push", optional=True))
     climate = read_climate(top.table("climate")) if top.has("climate") else None
     top.known("climate")
-    site = _site(top.table("site", optional=True))
-    read = [read_surface(table) for table in top.each("surface", _MOST_SURFACES)]
+    for key in SURVEY_KEYS:  # what was measured on the guard, which a layout has no use for
+        top.known(key)
+    surfaces = read_surfaces(top)
     top.close()
-    surfaces = [surface for surface in read if surface is not None]
-    # places count from the first, so surfaces are checked against each other only if all were read
-    faults += contradictions(unit, mark, rail, strand, post, surfaces if len(surfaces) == len(read) else (), start)
+    faults += contradictions(unit, mark, rail, strand, post, surfaces, start)
     if faults or rail is None or strand is None or post is None:
         raise JobError(*faults)
-    return Job(title, unit, mark, rules, rail, strand, post, tuple(surfaces), start, end, stock, push, climate, site)
+    return Job(
+        title, unit, mark, rules, rail, strand, post, tuple(surfaces), start, end, stock, push, climate, site,
+        handrail,
+    )  # fmt: skip
 
 
-def _rail(table: Table) -> Rail | None:
-    height = table.length("height")
+def read_surfaces(top: Table) -> tuple[Surface, ...]:
+    """Read all surfaces; none where one of them has a fault: places count from the first."""
+    read = [read_surface(table) for table in top.each("surface", _MOST_SURFACES)]
+    sound = tuple(surface for surface in read if surface is not None)
+    return sound if len(sound) == len(read) else ()
+
+
+def _kinds(content: Mapping[str, object]) -> list[str]:
+    """Kinds of the surfaces as the file names them, sound or not."""
+    surfaces = content.get("surface")
+    return [str(s.get("kind")) for s in surfaces if isinstance(s, dict)] if isinstance(surfaces, list) else []
+
+
+def _rail(table: Table, asked: Callable[..., Fraction | None]) -> Rail | None:
+    """Read the rail; a height left out is the least that the rules ask for, by ``asked`` of kinds of surface."""
+    if table.has("height"):
+        height = landing_height = table.length("height")
+    else:
+        over_slope, over_landing = asked("flight", "ramp"), asked("landing")
+        height, landing_height = over_slope or over_landing or Fraction(1), over_landing or over_slope or Fraction(1)
+        table.known("height")
+        if over_slope is None and over_landing is None:
+            table.refuse("height", "a length, or left out where the rules ask for one", None)
     rail = Rail(
         height=height,
-        landing_height=table.length("landing_height", default=height),
+        landing_height=table.length("landing_height", default=landing_height),
         depth=table.length("depth"),
         width=table.length("width"),
         meet=_MEETINGS[table.choice("meet", tuple(_MEETINGS), default="as given")],
@@ -208,18 +237,6 @@ def _ends(table: Table) -> tuple[Ending, Ending]:
     start, end = (_ENDINGS[table.choice(key, tuple(_ENDINGS), default="post")] for key in ("start", "end"))
     table.close()
     return start, end
-
-
-def _site(table: Table) -> Site:
-    truths = {key: table.flag_if_given(key) for key in _TRUTHS}
-    occupancy = table.text("occupancy", _LONGEST_OCCUPANCY, default="") or None
-    storeys = table.whole("storeys", 1, _MOST_STOREYS) if table.has("storeys") else None
-    installed = table.whole("installed", 1, _LAST_YEAR) if table.has("installed") else None
-    drop = table.length_if_given("greatest_drop", "nonnegative")
-    for key in ("storeys", "installed"):
-        table.known(key)
-    table.close()
-    return Site(occupancy=occupancy, storeys=storeys, drop=drop, installed=installed, **truths)
 
 
 def _stock(table: Table) -> Stock:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import tomllib
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -112,6 +112,14 @@ class Table:
     def refuse(self, key: str, must: str, got: object) -> None:
         """File a fault; None got is nothing got."""
         self._faults.append(Fault(self.name(key), must, shown(got)))
+
+    def file(self, faults: Iterable[Fault]) -> None:
+        """File faults that were found elsewhere."""
+        self._faults.extend(faults)
+
+    def given(self, key: str) -> object:
+        """Value of a key as the file has it, which must be there."""
+        return self._content[key]
 
     def _get(self, key: str, must: str, default: object) -> object:
         """Value of a key, or its default; the missing marker after filing that it is missing."""

@@ -10,10 +10,10 @@ from typing import Final
 from stairguard.model.cautions import ALWAYS
 from stairguard.model.guard import Check, Layout, PlacedSurface, RailLine
 from stairguard.model.job import MeasuredFlight, Unit
-from stairguard.model.rules import Rule
+from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.alike import in_steps, labels
 
-__all__ = ["ALWAYS", "cautions"]
+__all__ = ["ALWAYS", "cautions", "of_rules", "statuses"]
 
 # Common practice, no source: reported as cautions, never as failures. Lengths in inches.
 LONGEST_RUN: Final = Fraction(75 * 12)
@@ -38,10 +38,8 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
         Binding rules that it was held to, openings included.
     """
     rules = layout.rules
-    texts = [*ALWAYS, *(f"Amended locally: {change}." for change in rules.amended), *rules.cautions]
-    if not rules.rules:
-        texts.append("No rule pack was asked for: nothing was checked but the job's own limits.")
-    texts += _statuses(used)
+    texts = [*of_rules(rules)]
+    texts += statuses(used)
     if any(rule.place == "step triangle" for rule in used):
         texts.append(
             "The larger sphere of the step triangle was used: some officials accept it only under a rigid "
@@ -55,7 +53,6 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
     texts += _too_long(layout)
     texts += _pulls(layout)
     texts += _optional(unmet)
-    texts += _unchecked(layout)
     texts += _asking(layout)
     texts += _practice(layout)
     if layout.job.strand.terminal_take_up == 0 and layout.job.strand.tensioner_take_up == 0:
@@ -63,7 +60,16 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
     return tuple(dict.fromkeys(texts))
 
 
-def _statuses(used: Sequence[Rule]) -> Iterator[str]:
+def of_rules(rules: RuleSet) -> tuple[str, ...]:
+    """What is said whatever the guard: the general cautions, what was amended locally, and the pack's own."""
+    texts = (*ALWAYS, *(f"Amended locally: {change}." for change in rules.amended), *rules.cautions)
+    return (
+        texts if rules.rules else (*texts, "No rule pack was asked for: nothing was checked but the job's own limits.")
+    )
+
+
+def statuses(used: Sequence[Rule]) -> Iterator[str]:
+    """Which clauses were not read, and how surely they are known."""
     for status, words in (
         ("from memory", "From memory, no document read"),
         ("secondary", "Read in a copy, a quotation or an earlier edition"),
@@ -71,13 +77,6 @@ def _statuses(used: Sequence[Rule]) -> Iterator[str]:
         clauses = dict.fromkeys(rule.clause for rule in used if rule.status == status)
         if clauses:
             yield f"{words}: {'; '.join(clauses)}. Compare with the code in force before relying on it."
-
-
-def _unchecked(layout: Layout) -> Iterator[str]:
-    """Clauses of the pack that nothing here measures: they must not read as passed."""
-    clauses = dict.fromkeys(f"{rule.clause} ({rule.quantity})" for rule in layout.rules.unmeasured)
-    if clauses:
-        yield f"Not checked here, for the reader to hold the guard to: {'; '.join(clauses)}."
 
 
 def _asking(layout: Layout) -> Iterator[str]:

@@ -12,14 +12,17 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
+from stairguard.geometry.slope import pitch_deg
+from stairguard.model.findings import Place
 from stairguard.model.guard import Check, CheckedLayout, Field, Layout, PlacedSurface, RailLine
+from stairguard.model.job import Job
 from stairguard.model.rules import Rule
 from stairguard.rules.cautions import cautions
 from stairguard.rules.extensions import extensions
-from stairguard.rules.measures import measures, smallest_run
+from stairguard.rules.measures import Reading, grips, measures, smallest_run
 from stairguard.rules.wirechecks import wire_checks
 
-__all__ = ["Applied", "applied", "check"]
+__all__ = ["JOB", "Applied", "applied", "binds", "check", "pitch_holds"]
 
 JOB: Final = "job"
 """Clause and status of a limit that the job sets itself."""
@@ -29,10 +32,11 @@ HALF_RIGHT: Final = 45  # degrees: the only pitch in whole degrees whose slope i
 
 @dataclass(frozen=True, slots=True)
 class Applied:
-    """A rule and what came of it."""
+    """A rule and what came of it; it binds also where it is an option that the job takes up."""
 
     rule: Rule
     check: Check
+    binding: bool
 
 
 def check(layout: Layout) -> CheckedLayout:
@@ -42,7 +46,7 @@ def check(layout: Layout) -> CheckedLayout:
     not: it never fails a layout.
     """
     ruled = applied(layout)
-    checks = tuple(a.check for a in ruled if a.rule.binding or a.check.passes)
+    checks = tuple(a.check for a in ruled if a.binding or a.check.passes)
     checks += (
         *_gaps(layout),
         *_spacings(layout),
@@ -52,8 +56,9 @@ def check(layout: Layout) -> CheckedLayout:
         *_between_flights(layout),
         *wire_checks(layout),
     )
-    unmet = tuple(a.check for a in ruled if not a.rule.binding and not a.check.passes)
-    used = {a.rule for a in ruled if a.rule.binding} | {o.rule for o in layout.openings if o.rule is not None}
+    unmet = tuple(a.check for a in ruled if not a.binding and not a.check.passes)
+    used = {a.rule for a in ruled if a.binding} | {o.rule for o in layout.openings if o.rule is not None}
+    used |= {o.leave for o in layout.openings if o.leave is not None}
     passes = all(c.passes for c in checks) and all(o.passes is not False for o in layout.openings)
     if layout.give is not None and layout.give.passes is False:
         passes = False
@@ -68,14 +73,43 @@ def applied(layout: Layout) -> tuple[Applied, ...]:
         for number, surface in enumerate(layout.line.surfaces, 1)
         for one in _surface(layout, number, surface, rails[surface.index])
     ]
-    return (*found, *_extensions(layout))
+    return (*found, *_grips(layout), *_extensions(layout))
+
+
+def binds(rule: Rule, job: Job) -> bool:
+    """Whether a rule may fail a guard: a handrail of its own is held to what a top rail might be let off."""
+    return rule.binding or (rule.quantity.startswith("handrail") and job.handrail.height is not None)
+
+
+def _applied(
+    layout: Layout,
+    rule: Rule,
+    reading: Reading,
+    value: float,
+    limit: float,
+    passes: bool,
+    of: str,
+    surface: int | None = None,
+) -> Applied:
+    binding = binds(rule, layout.job)
+    status = rule.status if binding else f"{rule.status}, optional"
+    place = Place(surface, reading.where, reading.station)
+    check = Check(rule.clause, reading.what, value, limit, rule.kind, of, passes, status, rule.quantity, place)
+    return Applied(rule, check, binding)
+
+
+def _grips(layout: Layout) -> Iterator[Applied]:
+    for quantity, measure in grips(layout.job.handrail).items():
+        for rule in layout.rules.of(quantity, "any"):
+            reading = measure.against(rule.kind)
+            passes = _holds(rule, reading.value)
+            yield _applied(layout, rule, reading, float(reading.value), float(rule.value), passes, layout.job.unit)
 
 
 def _extensions(layout: Layout) -> Iterator[Applied]:
-    for rule, what, value, asked in extensions(layout):
-        status = rule.status if rule.binding else f"{rule.status}, optional"
-        shown, limit, unit = float(value), float(asked), layout.job.unit
-        yield Applied(rule, Check(rule.clause, what, shown, limit, rule.kind, unit, value >= asked, status))
+    for rule, what, value, asked, surface in extensions(layout):
+        reading = Reading(value, what)
+        yield _applied(layout, rule, reading, float(value), float(asked), value >= asked, layout.job.unit, surface)
 
 
 def _holds(rule: Rule, value: Fraction) -> bool:
@@ -93,19 +127,17 @@ def _place(number: int, surface: PlacedSurface) -> str:
 
 def _surface(layout: Layout, number: int, surface: PlacedSurface, rail: RailLine) -> Iterator[Applied]:
     unit = layout.job.unit
-    for quantity, measure in measures(_place(number, surface), surface, rail).items():
+    for quantity, measure in measures(_place(number, surface), surface, rail, layout.job.handrail).items():
         for rule in layout.rules.of(quantity, surface.kind):
             if not _concerns(rule, surface):
                 continue
             reading = measure.against(rule.kind)
             if quantity == "pitch":
-                passes, shown, of = _pitch_holds(rule, surface, reading.value), abs(surface.pitch_deg), "deg"
+                passes, shown, of = pitch_holds(rule, reading.value), abs(surface.pitch_deg), "deg"
             else:
                 passes, shown = _holds(rule, reading.value), float(reading.value)
                 of = "" if quantity == "ramp slope" else unit
-            status = rule.status if rule.binding else f"{rule.status}, optional"
-            limit = float(rule.value)
-            yield Applied(rule, Check(rule.clause, reading.what, shown, limit, rule.kind, of, passes, status))
+            yield _applied(layout, rule, reading, shown, float(rule.value), passes, of, surface.index)
 
 
 def _concerns(rule: Rule, surface: PlacedSurface) -> bool:
@@ -116,11 +148,11 @@ def _concerns(rule: Rule, surface: PlacedSurface) -> bool:
     return run is not None and run < rule.when_run_below
 
 
-def _pitch_holds(rule: Rule, surface: PlacedSurface, slope: Fraction) -> bool:
+def pitch_holds(rule: Rule, slope: Fraction) -> bool:
     """Compare a slope with degrees: exactly at 45, the only tie a rational slope can have."""
     if rule.value == HALF_RIGHT:
         return slope >= 1 if rule.kind == "at least" else slope <= 1
-    pitch = abs(surface.pitch_deg)
+    pitch = pitch_deg(slope)
     return pitch >= rule.value if rule.kind == "at least" else pitch <= rule.value
 
 
@@ -129,27 +161,28 @@ def _gaps(layout: Layout) -> Iterator[Check]:
     after = {joint.second_post or joint.post: joint.between[1] for joint in layout.joints}
     pairs = {joint.post for joint in layout.joints if joint.second_post}
     here = next(surface.index for surface in layout.line.surfaces if surface.carries)
-    widest: dict[int, Fraction] = {}
+    widest: dict[int, tuple[Fraction, str]] = {}
     for left, right in pairwise(sorted(layout.posts, key=lambda post: post.station)):
         here = after.get(left.label, here)
         if left.label in pairs:  # the two posts of a corner have no bay between them
             continue
         level = (right.station - right.width / 2) - (left.station + left.width / 2)
-        widest[here] = max(widest.get(here, level), level)
-    limit = layout.job.post.max_gap
+        if level > widest.get(here, (Fraction(0), ""))[0]:
+            widest[here] = level, f"posts {left.label} and {right.label}"
     for number, surface in enumerate(layout.line.surfaces, 1):
-        level = widest.get(surface.index, Fraction(0))
-        if level > 0:
+        if surface.index in widest:
+            level, where = widest[surface.index]
             what = f"widest clear gap between posts over {_place(number, surface)}, along the strands"
-            yield _along(layout, what, level, surface.slope, limit)
+            yield _along(layout, what, level, surface.slope, Place(surface.index, where))
 
 
-def _along(layout: Layout, what: str, level: Fraction, slope: Fraction, limit: Fraction) -> Check:
-    """Check a length along a slope from its level length: squared, so that no root decides a tie."""
+def _along(layout: Layout, what: str, level: Fraction, slope: Fraction, place: Place) -> Check:
+    """Check a post gap along a slope from its level length: squared, so that no root decides a tie."""
+    limit = layout.job.post.max_gap
     squared = 1 + slope * slope
     passes = level * level * squared <= limit * limit
     value = _root_shown(float(level) * math.sqrt(squared), limit, passes)
-    return Check(JOB, what, value, float(limit), "at most", layout.job.unit, passes, JOB)
+    return Check(JOB, what, value, float(limit), "at most", layout.job.unit, passes, JOB, "post gap", place)
 
 
 def _spacings(layout: Layout) -> Iterator[Check]:
@@ -160,15 +193,15 @@ def _spacings(layout: Layout) -> Iterator[Check]:
         if field is None or len(field.heights) < 2:  # one strand has no spacing
             continue
         what = f"strand spacing over {_place(number, surface)}, square, centre to centre"
-        yield _square(layout, what, field, surface.slope, field.square_spacing)
+        yield _square(layout, what, field, surface.slope, field.square_spacing, Place(surface.index))
 
 
-def _square(layout: Layout, what: str, field: Field, slope: Fraction, shown: float) -> Check:
+def _square(layout: Layout, what: str, field: Field, slope: Fraction, shown: float, place: Place) -> Check:
     """Check a spacing square to strands of a slope: squared, so that no root decides a tie."""
     limit = layout.job.strand.spacing
     passes = field.plumb_spacing**2 <= limit**2 * (1 + slope**2)
     value = _root_shown(shown, limit, passes)
-    return Check(JOB, what, value, float(limit), "at most", layout.job.unit, passes, JOB)
+    return Check(JOB, what, value, float(limit), "at most", layout.job.unit, passes, JOB, "strand spacing", place)
 
 
 def _corners(layout: Layout) -> Iterator[Check]:
@@ -179,12 +212,13 @@ def _corners(layout: Layout) -> Iterator[Check]:
         if chord is None or not joint.through:
             continue
         place = f"posts {joint.post} and {joint.second_post} of a corner, along the strands"
+        at = Place(joint.between[0], f"posts {joint.post} and {joint.second_post}", float(joint.station))
         level = Fraction(chord.level) - job.post.width * chord.reach
         if level > 0:
-            yield _along(layout, f"clear gap between {place}", level, chord.slope, job.post.max_gap)
+            yield _along(layout, f"clear gap between {place}", level, chord.slope, at)
         field = layout.fields[joint.between[0]]
         what = f"strand spacing between posts {joint.post} and {joint.second_post}, square, centre to centre"
-        yield _square(layout, what, field, chord.slope, float(field.plumb_spacing) / math.sqrt(1 + chord.slope**2))
+        yield _square(layout, what, field, chord.slope, float(field.plumb_spacing) / math.sqrt(1 + chord.slope**2), at)
 
 
 def _feet(layout: Layout) -> Iterator[Check]:
@@ -194,7 +228,8 @@ def _feet(layout: Layout) -> Iterator[Check]:
         return
     clear, label = min(near, key=lambda n: n[0])
     what = f"foot of post {label}, nearest of all to an edge: inside its tread or surface, level"
-    yield Check(JOB, what, float(clear), 0.0, "at least", layout.job.unit, clear >= 0, JOB)
+    place = Place(None, f"post {label}")
+    yield Check(JOB, what, float(clear), 0.0, "at least", layout.job.unit, clear >= 0, JOB, "foot of post", place)
 
 
 def _holes(layout: Layout) -> Iterator[Check]:
@@ -203,7 +238,8 @@ def _holes(layout: Layout) -> Iterator[Check]:
     low, label = min(found, key=lambda f: f[0], default=(Fraction(1), ""))
     if low <= 0:
         what = f"lowest hole of post {label}, plumb above its foot"
-        yield Check(JOB, what, float(low), 0.0, "at least", layout.job.unit, low == 0, JOB)
+        place = Place(None, f"post {label}")
+        yield Check(JOB, what, float(low), 0.0, "at least", layout.job.unit, low == 0, JOB, "hole", place)
 
 
 def _between_flights(layout: Layout) -> Iterator[Check]:
@@ -212,7 +248,10 @@ def _between_flights(layout: Layout) -> Iterator[Check]:
         if first.kind == second.kind == "flight":
             runs = [run for run in (smallest_run(first), smallest_run(second)) if run is not None]
             what = f"level depth between surfaces {number} and {number + 1} (flight), a tread's at least"
-            yield Check(JOB, what, 0.0, float(min(runs)), "at least", layout.job.unit, False, JOB)
+            place = Place(first.index, f"between surfaces {number} and {number + 1}", float(first.end.s))
+            yield Check(
+                JOB, what, 0.0, float(min(runs)), "at least", layout.job.unit, False, JOB, "landing length", place
+            )
 
 
 def _root_shown(value: float, limit: Fraction, passes: bool) -> float:

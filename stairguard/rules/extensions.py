@@ -17,8 +17,8 @@ from stairguard.solve.meeting import edge_of
 __all__ = ["extensions"]
 
 
-def extensions(layout: Layout) -> Iterator[tuple[Rule, str, Fraction, Fraction]]:
-    """Each rule on extensions with what it is about, the length there is and the length it asks."""
+def extensions(layout: Layout) -> Iterator[tuple[Rule, str, Fraction, Fraction, int]]:
+    """Each rule on extensions with what it is about, the length there is, the length it asks, and its surface."""
     if not any(rule.quantity == "handrail extension" for rule in layout.rules.rules):
         return
     for number, surface in enumerate(layout.line.surfaces, 1):
@@ -36,7 +36,7 @@ def extensions(layout: Layout) -> Iterator[tuple[Rule, str, Fraction, Fraction]]
             manner = "at the slope, level distance" if sloping else "level"
             what = f"rail's extension past the {end} of surface {number} ({surface.kind}), {manner}"
             for rule in rules:
-                yield rule, what, value, _asked(rule, surface)
+                yield rule, what, value, _asked(rule, surface), surface.index
 
 
 def _asked(rule: Rule, surface: PlacedSurface) -> Fraction:

@@ -15,13 +15,14 @@ from stairguard.model.site import Condition
 from stairguard.rules import schema
 from stairguard.rules.amend import amended
 
-__all__ = ["NONE", "available", "read_rules"]
+__all__ = ["NONE", "available", "read_practice", "read_rules"]
 
 NONE: Final = "none"
 """The name that asks for no rules at all."""
 
 # By path and not through importlib.resources, whose import alone costs a tenth of the start-up allowed.
 _PACKS: Final = Path(__file__).with_name("packs")
+_PRACTICE: Final = Path(__file__).with_name("practice.toml")
 _SUFFIX: Final = ".toml"
 _LARGEST_FILE: Final = 1_000_000
 _DEEPEST: Final = 5
@@ -52,6 +53,11 @@ def read_rules(name_or_path: str, unit: Unit) -> RuleSet:
         No such pack, or one that breaks the schema: a fault for every mistake, naming the rule.
     """
     return _read(name_or_path, unit, 0)
+
+
+def read_practice(unit: Unit) -> RuleSet:
+    """Read what fabricators commonly keep to, which no pack contains and no document says."""
+    return _read(str(_PRACTICE), unit, 0)
 
 
 def _read(name_or_path: str, unit: Unit, depth: int) -> RuleSet:

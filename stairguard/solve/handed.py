@@ -81,7 +81,7 @@ def _alike(found: Sequence[Bay]) -> Iterator[tuple[Bay, tuple[int, ...], float]]
 def _place(layout: Layout, give: GuardGive, bay: Bay, numbers: tuple[int, ...], run: float) -> Place | None:
     field = layout.fields[bay.surface]
     rule = layout.rules.opening(layout.line.surfaces[bay.surface].kind)
-    probe = give.push.sphere if give.push.sphere is not None or rule is None else rule.value
+    probe = give.push.sphere if give.push.sphere is not None or rule is None else rule.sphere
     if probe is None or len(field.heights) < 2:
         return None
     chord = None if bay.corner is None else layout.joints[bay.corner].chord

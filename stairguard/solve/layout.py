@@ -22,7 +22,7 @@ from stairguard.solve.stock import stock_plans
 from stairguard.solve.straightest import straightest
 from stairguard.solve.stringing import Strung, broken_at, run_lengths, string
 
-__all__ = ["lay_out"]
+__all__ = ["lay_out", "lay_out_under"]
 
 
 def lay_out(job: Job, rules: RuleSet) -> Layout:
@@ -39,8 +39,24 @@ def lay_out(job: Job, rules: RuleSet) -> Layout:
         Figures that cannot be laid out: a landing too short for its posts, a post gap that no tread can keep, a
         rail below the lowest strand. Each fault names the key to change.
     """
-    rules = rules.at(job.site)
-    decided = plan(job, rules)
+    return _complete(plan(job, rules.at(job.site)))
+
+
+def lay_out_under(job: Job, rules: RuleSet, others: Sequence[RuleSet]) -> tuple[Layout, ...]:
+    """Solve a guard line by one set of rules, and hold that same guard to others.
+
+    Parameters
+    ----------
+    job, rules : as of `lay_out`
+    others : the same unit; one layout comes of each, alike but for the rules it is held to
+    """
+    decided = plan(job, rules.at(job.site))
+    return tuple(_complete(replace(decided, rules=other.at(job.site))) for other in others)
+
+
+def _complete(decided: Plan) -> Layout:
+    """Place and measure everything that has been decided."""
+    job, rules = decided.job, decided.rules
     places = tuple(stands(decided))
     strung = string(decided, places)
     posts = place_posts(decided, places, broken_at(strung))

@@ -9,11 +9,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import erfc, hypot, sqrt
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from stairguard.solve.measurement import Measurement
 
-__all__ = ["Share", "Uncertainty", "Verdict", "judge"]
+__all__ = ["Share", "Uncertainty", "Verdict", "called", "judge"]
 
 Verdict: TypeAlias = Literal["conforms", "does not conform", "too close to call"]
 
@@ -87,7 +87,7 @@ def judge(
     verdict = probability = settle = None
     if limit is not None and passes is not None:
         gap = float(limit) - sphere
-        verdict = _verdict(gap, band, passes)
+        verdict = _CONFORMITY[called(gap, band, passes)]
         probability = 0.5 * erfc(-gap / (standard * sqrt(2))) if standard else float(passes)
         settle = _settle(shares, gap, wide, standard) if verdict == "too close to call" else None
     name, better = settle or (None, None)
@@ -96,13 +96,18 @@ def judge(
     )  # fmt: skip
 
 
-def _verdict(gap: float, band: float, passes: bool) -> Verdict:
-    """``gap`` is the limit less the sphere; the exact verdict decides where there is no band."""
+def called(margin: float, band: float, passes: bool) -> Literal["pass", "fail", "too close to call"]:
+    """Call a figure by its margin inside its limit; the exact verdict decides where there is no guard band."""
     if band == 0:
-        return "conforms" if passes else "does not conform"
-    if gap > band:
-        return "conforms"
-    return "does not conform" if gap <= -band else "too close to call"
+        return "pass" if passes else "fail"
+    if margin > band:
+        return "pass"
+    return "fail" if margin <= -band else "too close to call"
+
+
+_CONFORMITY: Final[dict[str, Verdict]] = {
+    "pass": "conforms", "fail": "does not conform", "too close to call": "too close to call",
+}  # fmt: skip
 
 
 def _settle(shares: Sequence[Share], gap: float, ratio: float, standard: float) -> tuple[str, float] | None:

@@ -19,8 +19,8 @@ from stairguard.solve.plan import Plan
 from stairguard.solve.posts import by_surface
 from stairguard.solve.profile import Member, Profile
 from stairguard.solve.step import touched_once
-from stairguard.solve.under import Pocketed, along
-from stairguard.solve.verdicts import keeps, verdict
+from stairguard.solve.under import TRIANGLE, Pocketed, along
+from stairguard.solve.verdicts import edge_within, keeps, verdict
 
 __all__ = ["measure"]
 
@@ -48,6 +48,7 @@ class _Pocket(NamedTuple):
     contacts: tuple[tuple[float, float], ...]
     centre: tuple[float, float]
     sections: tuple[Section, Section]
+    leave: Rule | None
 
 
 _Templates: TypeAlias = dict[tuple[Profile, Fraction, Fraction, int], tuple[_Pocket, ...]]
@@ -100,11 +101,11 @@ def _drilled(post: PlacedPost, hole: Hole, mark: Fraction) -> Fraction:
 
 @lru_cache(maxsize=1024)
 def _gap_figures(
-    slope: Fraction, plumb: Fraction, marked: Fraction, less: Fraction, rule: Rule | None
-) -> tuple[float, float, bool | None]:
-    """A gap square to its slope, as designed and as marked, less what strands take of it, and the exact verdict."""
+    slope: Fraction, plumb: Fraction, marked: Fraction, less: Fraction, rules: tuple[Rule, ...]
+) -> tuple[float, float, tuple[bool | None, ...]]:
+    """A gap square to its slope, as designed and as marked, less what strands take of it, and the exact verdicts."""
     designed, as_marked = (Surd(size) / sqrt(1 + slope * slope) - less for size in (plumb, marked))
-    return float(designed), float(as_marked), verdict(rule, (designed, as_marked))
+    return float(designed), float(as_marked), tuple(verdict(rule, (designed, as_marked)) for rule in rules)
 
 
 def _gap(
@@ -112,8 +113,10 @@ def _gap(
     top: Fraction, plumb: Fraction, marked: Fraction, radii: tuple[Fraction, Fraction], strands: tuple[int, ...],
 ) -> Opening:  # fmt: skip
     """An opening between two parallel lines, ``plumb`` apart, the upper one ``top`` above the datum."""
-    rule = plan.rules.opening(surface.kind)
-    diameter, as_marked, passes = _gap_figures(surface.slope, plumb, marked, sum(radii, Fraction(0)), rule)
+    rules = _speaking(plan, surface, top, plumb, radii)
+    diameter, as_marked, verdicts = _gap_figures(surface.slope, plumb, marked, sum(radii, Fraction(0)), rules)
+    ruled = [(rule, bool(passes)) for rule, passes in zip(rules, verdicts, strict=True)]
+    rule, passes = ruled[0] if ruled else (None, None)
     sec = float(secant(surface.slope))
     cos, sin = 1 / sec, float(surface.slope) / sec
     # shown at mid-length: down from the upper line, square to it
@@ -122,8 +125,18 @@ def _gap(
     first = float(radii[0])
     a, centre, b = ((float(s) + w * sin, high - w * cos) for w in (first, first + diameter / 2, first + diameter))
     return Opening(
-        where, surface.index, diameter, as_marked, rule, passes, touches, (a, b), centre, Gap(strands)
+        where, surface.index, diameter, as_marked, rule, passes, touches, (a, b), centre, Gap(strands),
+        others=tuple(ruled[1:]),
     )  # fmt: skip
+
+
+def _speaking(
+    plan: Plan, surface: PlacedSurface, top: Fraction, plumb: Fraction, radii: tuple[Fraction, Fraction]
+) -> tuple[Rule, ...]:
+    """The rules on what is clear between two parallel lines."""
+    sec = secant(surface.slope)
+    high, low = top - radii[0] * sec, top - plumb + radii[1] * sec
+    return plan.rules.openings(surface.kind, low=max(low, Fraction(0)), high=high, edged=surface.edged)
 
 
 def _under_rail(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Opening:
@@ -134,24 +147,20 @@ def _under_rail(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Opening:
 
 
 def _between(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Iterator[Opening]:
-    """Equal as designed; as marked, the widest between any two strands at any post."""
-    field = plan.fields[surface.index]
-    if len(field.heights) < 2:
-        return
-    widest, k = max((m.heights[k] - m.heights[k + 1], -k) for m in marks for k in range(len(field.heights) - 1))
-    radius = plan.job.strand.diameter / 2
-    names = (f"strand {1 - k}", f"strand {2 - k}")
-    yield _gap(
-        plan,
-        surface,
-        "between strands",
-        names,
-        field.heights[-k],
-        field.plumb_spacing,
-        widest,
-        (radius, radius),
-        (1 - k, 2 - k),
-    )
+    """Equal as designed; as marked, the widest between any two strands at any post, of those under the same rules."""
+    field, radius = plan.fields[surface.index], plan.job.strand.diameter / 2
+    alike: dict[tuple[Rule, ...], list[int]] = {}
+    for k in range(len(field.heights) - 1):
+        rules = _speaking(plan, surface, field.heights[k], field.plumb_spacing, (radius, radius))
+        alike.setdefault(rules, []).append(k)
+    for upper in alike.values():
+        widest, k = max((m.heights[k] - m.heights[k + 1], -k) for m in marks for k in upper)
+        numbers = (1 - k, 2 - k)
+        names = (f"strand {numbers[0]}", f"strand {numbers[1]}")
+        yield _gap(
+            plan, surface, "between strands", names, field.heights[-k], field.plumb_spacing, widest,
+            (radius, radius), numbers,
+        )  # fmt: skip
 
 
 def _under_level(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Iterator[Opening]:
@@ -179,12 +188,15 @@ def _under_flight(
 
 def _pockets(plan: Plan, profile: Profile, lowest: Fraction, marked: Fraction, number: int) -> Iterator[_Pocket]:
     radius = plan.job.strand.diameter / 2
+    edge = plan.rules.lowest_edge
+    let_off = edge if edge is not None and edge_within(edge, max(lowest, marked), radius, profile.slope) else None
     as_designed = {_key(p): p for p in along(profile, Member("strand", lowest, radius), plan.rules)}
     as_marked = {_key(p): p for p in along(profile, Member("strand", marked, radius), plan.rules)}
     for key in sorted(as_designed | as_marked):
         # a pocket that only one of the two has is judged by that one
         one, other = as_designed.get(key) or as_marked[key], as_marked.get(key) or as_designed[key]
         passes = keeps(one.rule, ((p.found.outline, p.found.pocket) for p in (one, other)))
+        leave = let_off if passes is False and one.place == TRIANGLE else None
         names, contacts = touched_once(one.found)
         dx, dz = float(one.dx), float(one.dz)
         centre = one.found.pocket.centre
@@ -194,11 +206,12 @@ def _pockets(plan: Plan, profile: Profile, lowest: Fraction, marked: Fraction, n
             one.found.pocket.diameter,
             other.found.pocket.diameter,
             one.rule,
-            passes,
+            True if leave else passes,
             names,
             tuple((x + dx, z + dz) for x, z in contacts),
             (centre[0] + dx, centre[1] + dz),
             _sections(number, one, other),
+            leave,
         )
 
 
@@ -219,12 +232,12 @@ def _pocket(plan: Plan, surface: PlacedSurface, p: _Pocket, posts: tuple[PlacedP
     return Opening(
         _where(plan, surface, p, posts), surface.index, p.sphere, p.as_marked, p.rule, p.passes, p.touches,
         tuple((s0 + way * x, z0 + z) for x, z in p.contacts), (s0 + way * p.centre[0], z0 + p.centre[1]),
-        p.sections[way < 0],
+        p.sections[way < 0], leave=p.leave,
     )  # fmt: skip
 
 
 def _where(plan: Plan, surface: PlacedSurface, p: _Pocket, posts: tuple[PlacedPost, ...]) -> str:
-    beside = "post" in p.touches and p.place != "step triangle"
+    beside = "post" in p.touches and p.place != TRIANGLE
     risers = plan.ups[surface.index].count
     if p.cell == 0:
         below = plan.profiles[surface.index].low_floor
@@ -236,7 +249,7 @@ def _where(plan: Plan, surface: PlacedSurface, p: _Pocket, posts: tuple[PlacedPo
         return f"wedge at post {_bounding(plan, surface, posts, 1)}" if beside else place
     if beside:
         return f"beside a post, tread {p.cell}"
-    return f"step triangle, tread {p.cell}" if p.place == "step triangle" else f"over tread {p.cell}, open riser"
+    return f"step triangle, tread {p.cell}" if p.place == TRIANGLE else f"over tread {p.cell}, open riser"
 
 
 def _bounding(plan: Plan, surface: PlacedSurface, posts: tuple[PlacedPost, ...], end: int) -> str:

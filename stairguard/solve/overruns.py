@@ -32,7 +32,7 @@ def _wedge(
     plan: Plan, surface: PlacedSurface, beyond: PlacedSurface,
     bounds: tuple[Fraction, Fraction], heights: tuple[Fraction, Fraction],
 ) -> Iterator[Opening]:  # fmt: skip
-    rule = plan.rules.opening(beyond.kind)
+    rule = plan.rules.opening(beyond.kind, edged=beyond.edged)
     number = len(plan.fields[surface.index].heights)
     found = judged(rule, number, *(_outline(plan, surface, beyond, bounds, height) for height in heights))
     if found is not None:

@@ -55,6 +55,11 @@ class Profile:
     low_floor: Floor = "landing"
     high_floor: Floor = "landing"
 
+    @property
+    def slope(self) -> Fraction:
+        """Slope of the nosing line."""
+        return self.rise / self.run
+
     def x(self, i: int) -> Fraction:
         """x of nosing i."""
         return self.xs[i - 1] if self.xs else (i - 1) * self.run

@@ -51,12 +51,14 @@ def seated(layout: Layout, sphere: Fraction | None = None, *, as_marked: bool = 
     Parameters
     ----------
     sphere : its diameter, in the job's unit; where None, of every opening its own rule's, and openings under no rule
-        are left out
+        are left out, as are those under one on widths, or let off
     """
     radius, known = float(layout.job.strand.diameter) / 2, _Known()
     found = []
     for index, opening in enumerate(layout.openings):
-        probe = sphere if sphere is not None or opening.rule is None else opening.rule.value
+        if opening.leave is not None and sphere is None:
+            continue  # no sphere is asked of it
+        probe = sphere if sphere is not None or opening.rule is None else opening.rule.sphere
         if probe is not None:
             found.append(_bearing(index, opening, probe, as_marked, radius, known))
     return tuple(found)

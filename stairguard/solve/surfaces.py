@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import cos, radians, sin
 
@@ -65,7 +65,10 @@ def place(surfaces: tuple[Surface, ...]) -> SurfaceLine:
     placed = []
     for index, given in enumerate(surfaces):
         heading += given.turn
-        surface = _placed(index, given, at, plan_at, heading)
+        edged = any(isinstance(near, Ramp) for near in surfaces[max(index - 1, 0) : index + 2])
+        surface = replace(
+            _placed(index, given, at, plan_at, heading), edged=edged and not isinstance(given, (Flight, MeasuredFlight))
+        )
         placed.append(surface)
         at, plan_at = surface.end, surface.plan_end
     return SurfaceLine(tuple(placed))

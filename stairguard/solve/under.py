@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Container, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Final
 
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.relations import scalars
 from stairguard.solve.profile import Found, Member, Profile, cell_pockets
 
-__all__ = ["Pocketed", "along", "highest"]
+__all__ = ["TRIANGLE", "Pocketed", "along", "highest"]
+
+TRIANGLE: Final = "step triangle"
+_CONFORMS: Final = 1e-3  # any excess that is clear of rounding
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +42,7 @@ def _rule(rules: RuleSet, profile: Profile, names: tuple[str, ...], cell: int) -
     """
     beside_post = "post" in names and "riser" not in names
     if cell < (profile.risers or 0) and not beside_post and not profile.open_risers:
-        return "step triangle", rules.opening("step triangle", "flight")
+        return TRIANGLE, rules.opening(TRIANGLE, "flight")
     floor = profile.high_floor if cell == profile.risers else profile.low_floor
     level = cell == profile.risers or (cell == 0 and beside_post)
     place = floor if level else "flight"
@@ -118,11 +122,15 @@ def highest(
     unlike = {like for _, like in _kinds(profile)}
 
     def excess(v: float, cells: Container[int] = unlike) -> dict[tuple[int, str], float]:
-        return _excess(profile, Member("strand", Fraction(v), radius), rules, cells)
+        found = _excess(profile, Member("strand", Fraction(v), radius), rules, cells)
+        if leave is not None and v <= leave:  # so low that triangles may be what they are
+            found = {key: min(by, -_CONFORMS) if key[1] == TRIANGLE else by for key, by in found.items()}
+        return found
 
     # a strand a whole sphere above the nosing line lets it pass over any nosing: no need to look higher
     most = max(min(most, (max(limits) + radius) * sec), least)
     triangle, v = rules.opening("step triangle", "flight"), most
+    leave = None if rules.lowest_edge is None else rules.lowest_edge.value + radius * sec
     if triangle is not None and not profile.xs:
         lift = scalars.step_lift(profile.rise, profile.run, profile.nosing, triangle.value)
         v = min(max((Fraction(lift) + radius) * sec, least), most)

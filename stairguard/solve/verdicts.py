@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from fractions import Fraction
 
 from stairguard.geometry.outline import Outline
 from stairguard.geometry.pockets import Pocket, compare
 from stairguard.geometry.surd import Surd
 from stairguard.model.rules import Rule
 
-__all__ = ["keeps", "stops", "verdict"]
+__all__ = ["edge_within", "keeps", "stops", "verdict"]
 
 
 def stops(rule: Rule, excess: int) -> bool:
@@ -25,3 +26,12 @@ def verdict(rule: Rule | None, spheres: Iterable[Surd]) -> bool | None:
 def keeps(rule: Rule | None, found: Iterable[tuple[Outline, Pocket]]) -> bool | None:
     """Whether the spheres of these pockets, each in its outline, are all stopped; None where no rule applies."""
     return None if rule is None else all(stops(rule, compare(*one, rule.value)) for one in found)
+
+
+def edge_within(rule: Rule, height: Fraction, radius: Fraction, slope: Fraction) -> bool:
+    """Whether a strand's underside is no higher than a rule on the lowest edge says, plumb above the nosing line.
+
+    ``height`` is that of its centre; the underside is ``radius`` square below it. Squared, so that no root decides.
+    """
+    over = height - rule.value
+    return over <= 0 or over * over <= radius * radius * (1 + slope * slope)

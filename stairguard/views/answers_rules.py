@@ -68,6 +68,8 @@ def limit_words(rule: Rule, unit: str) -> str:
     """A rule's limit as it is said: a bound, a sphere, a band, a load."""
     if rule.quantity == "climbable band":
         return f"avoid, {_band(rule, unit)}"
+    if rule.quantity == "handrail uniformity":
+        return rule.kind
     value = f"{float(rule.value):.6g} {_unit(rule, unit)}".rstrip()
     band = f", {_band(rule, unit)}" if rule.banded else ""
     reach = "" if rule.within is None else f" within {_length(rule.within, unit)}"
@@ -79,7 +81,7 @@ def _unit(rule: Rule, unit: str) -> str:
         return rule.load_unit
     if rule.quantity == "pitch":
         return "deg"
-    if rule.quantity == "ramp slope":
+    if rule.quantity in ("ramp slope", "run bends"):
         return ""
     return "runs" if rule.in_runs else unit
 
@@ -100,8 +102,8 @@ def _remarks(rule: Rule, unit: str) -> str:
         words.append(f"where {', '.join(map(str, rule.when))}")
     if rule.when_run_below is not None:
         words.append(f"where a run is less than {_length(rule.when_run_below, unit)}")
-    if not rule.measured:
-        words.append("not checked here")
+    if rule.quantity == "load":
+        words.append("for the engineer: not checked here")
     return f"({'; '.join(words)}) {clean(rule.note)}"
 
 
@@ -139,7 +141,7 @@ def _rule_data(rule: Rule) -> dict[str, Any]:
         "when": [str(condition) for condition in rule.when],
         "when_run_below": number(rule.when_run_below),
         "binding": rule.binding,
-        "checked": rule.measured,
+        "checked": rule.quantity != "load",
         "status": rule.status,
         "source": rule.source,
         "address": rule.address or None,

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
-from functools import lru_cache
 from math import atan, degrees
 from typing import Final, TypeAlias
 
@@ -14,14 +11,13 @@ from stairguard.geometry.marks import tape_text, to_mark
 from stairguard.model.cuts import EndCut, PostCut, RailCut
 from stairguard.model.guard import CheckedLayout, Hole, Layout, PlacedPost
 from stairguard.model.job import Job
-from stairguard.views.metrics import clean
 from stairguard.views.sides import FACES, Side, face_heights, face_slopes, side_of
+from stairguard.views.spreadsheet import spreadsheet
 
 __all__ = ["cuts_csv", "holes_csv"]
 
 _Cell: TypeAlias = str | int | float
 
-_FORMULA_STARTS: Final = ("=", "+", "-", "@")
 _CUT_HEAD: Final = (
     "part label count length_{unit} length_marked long_{unit} short_{unit} "
     "start_cut start_deg end_cut end_deg for "
@@ -169,19 +165,4 @@ def _counted(surfaces: Iterable[int]) -> str:
 
 
 def _csv(head: str, rows: Iterable[Sequence[_Cell]], job: Job) -> str:
-    out = io.StringIO()
-    lines = csv.writer(out, lineterminator="\n")
-    lines.writerow([*head.format(unit=job.unit).split(), "job"])
-    lines.writerows([_safe(cell) for cell in (*row, job.title)] for row in rows)
-    return out.getvalue()
-
-
-def _safe(cell: _Cell) -> _Cell:
-    """Keep a spreadsheet from taking text for a formula: an apostrophe before what could start one."""
-    return _safe_text(cell) if isinstance(cell, str) else cell
-
-
-@lru_cache(maxsize=1024)
-def _safe_text(text: str) -> str:
-    line = clean(text)
-    return f"'{line}" if line.startswith(_FORMULA_STARTS) else line
+    return spreadsheet([*head.format(unit=job.unit).split(), "job"], ((*row, job.title) for row in rows))

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from fractions import Fraction
-from typing import Final
 
+from stairguard.model.findings import Inspection
 from stairguard.model.give import STOPPED
-from stairguard.model.guard import Check, CheckedLayout, Layout, Opening
-from stairguard.model.rules import RuleSet
-from stairguard.rules.alike import groups, in_steps
+from stairguard.model.guard import CheckedLayout, Layout, Opening
+from stairguard.rules.alike import groups
+from stairguard.rules.designed import inspect_layout
 from stairguard.views.cutlists import cut_list, stock_list
+from stairguard.views.findings import findings_list, tally
 from stairguard.views.givelists import give_list
+from stairguard.views.inspection import rules_words
 from stairguard.views.jointlists import joint_list
 from stairguard.views.metrics import clean
 from stairguard.views.naming import surface_names, surfaces_text
@@ -29,10 +30,10 @@ _VERDICT = {True: "passes", False: "FAILS", None: "no rule"}
 
 def report(checked: CheckedLayout) -> str:
     """Write the whole result as one plain page of at most 100 columns, ending in a line break."""
-    layout = checked.layout
+    layout, inspection = checked.layout, inspect_layout(checked)
     figures = Figures(layout.job.unit, layout.job.mark)
     lines = [
-        *_head(checked, figures),
+        *_head(checked, inspection, figures),
         *surface_list(layout, figures),
         *survey_list(layout, figures),
         *rail_list(layout, figures),
@@ -46,16 +47,15 @@ def report(checked: CheckedLayout) -> str:
         *comparison_list(layout, figures),
         *cut_list(layout, figures),
         *stock_list(layout, figures),
-        *_checks(checked.checks, figures),
+        *findings_list(inspection),
         *heading("CAUTIONS"),
         *listed(clean(caution) for caution in checked.cautions),
     ]
     return "\n".join(lines) + "\n"
 
 
-def _head(checked: CheckedLayout, figures: Figures) -> list[str]:
+def _head(checked: CheckedLayout, inspection: Inspection, figures: Figures) -> list[str]:
     layout = checked.layout
-    rules = layout.rules
     failed = sum(not check.passes for check in checked.checks)
     open_failed = sum(opening.passes is False for opening in layout.openings)
     give = () if layout.give is None or layout.give.passes is not False else layout.give.openings
@@ -69,22 +69,9 @@ def _head(checked: CheckedLayout, figures: Figures) -> list[str]:
             f"{figures.tape(figures.mark)}. Stations and heights run from one datum each, so that no "
             "rounding adds up."
         ),
-        *paragraph(_rules(rules)),
-        *paragraph(f"Verdict: {'PASSES' if checked.passes else 'FAILS'}{counts}."),
+        *paragraph(rules_words(layout.rules)),
+        *paragraph(f"Verdict: {'PASSES' if checked.passes else 'FAILS'}{counts}. Findings: {tally(inspection)}."),
     ]
-
-
-def _rules(rules: RuleSet) -> str:
-    """Name the pack, with its edition and where it holds, so far as it says."""
-    words = [f"Rules: {clean(rules.name)} ({clean(rules.title)})."]
-    words += [
-        f"{what}: {clean(text).rstrip('.')}."
-        for what, text in (("Edition", rules.edition), ("Jurisdiction", rules.jurisdiction))
-        if text
-    ]
-    if rules.amended:
-        words.append(f"Amended locally in {len(rules.amended)} clauses: see the cautions.")
-    return " ".join(words)
 
 
 def _openings(layout: Layout, figures: Figures) -> list[str]:
@@ -138,6 +125,8 @@ def _opening_words(layout: Layout, same: Sequence[Opening]) -> str:
     if opening.rule is not None:
         sign = "<=" if opening.rule.inclusive else "<"
         clause = f"; {clean(opening.rule.clause)} ({sign})"
+    if opening.leave is not None:
+        clause += f"; larger, by leave of {clean(opening.leave.clause)}"
     name = surface_names(layout)[opening.surface]
     return f"{name}: {opening.where}{others}; {', '.join(opening.touches)}{clause}"
 
@@ -148,44 +137,3 @@ def _urgency(opening: Opening) -> tuple[int, float]:
         return 2, -opening.sphere
     used = max(opening.sphere, opening.sphere_as_marked) / float(opening.rule.value)
     return (0 if opening.passes is False else 1), -used
-
-
-def _checks(checks: Sequence[Check], figures: Figures) -> list[str]:
-    alike = groups(
-        checks, lambda check: (_PLACE.sub("", check.what), check.clause, check.kind, check.value, check.limit)
-    )
-    rows = [
-        [
-            _VERDICT[same[0].passes],
-            _value(same[0], same[0].value, figures),
-            f"{same[0].kind} {figures.limit(same[0].limit)}",
-            f"{clean(_places(same))}; {_clause(same[0])}",
-        ]
-        for same in sorted(alike, key=lambda same: same[0].passes)
-    ]
-    return [
-        *heading("CHECKS"),
-        *table(["verdict", "value", "limit", "what; clause (status)"], rows, words=True),
-    ]
-
-
-_PLACE: Final = re.compile(r"surface (\d+)(?= \()")
-
-
-def _places(same: Sequence[Check]) -> str:
-    """Name all surfaces of checks that came out alike."""
-    found = [_PLACE.search(check.what) for check in same]
-    numbers = {int(place[1]) for place in found if place is not None}
-    if len(numbers) < 2:
-        return same[0].what
-    return _PLACE.sub(f"surfaces {in_steps(numbers)}", same[0].what)
-
-
-def _clause(check: Check) -> str:
-    if check.clause == check.status == "job":
-        return "the job's own limit"
-    return f"{clean(check.clause)} ({clean(check.status)})"
-
-
-def _value(check: Check, value: float, figures: Figures) -> str:
-    return figures.degrees(value) if check.unit == "deg" else figures.decimal(value, check.limit)

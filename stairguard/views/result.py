@@ -7,7 +7,9 @@ from typing import Any
 from stairguard.model.cuts import Run
 from stairguard.model.give import OpeningGive
 from stairguard.model.guard import Check, CheckedLayout, Layout, Opening, PlacedSurface, PlanPoint, Point
+from stairguard.rules.designed import inspect_layout
 from stairguard.views.answers_guard import opening_give_data, push_data
+from stairguard.views.findings import findings_data
 from stairguard.views.result_cuts import comparison_data, cuts_data, stock_data, straight_data
 from stairguard.views.result_joints import joint_data, post_data, top_bevel
 
@@ -26,8 +28,8 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
     -------
     dict
         ``unit, title, rules, passes, mark, surfaces, joints, posts, openings, give, runs, cuts, comparison, straight,
-        stock, checks, cautions``. Lengths are floats in ``unit`` at full precision, angles degrees, stations and
-        elevations in the guard's frame; heights are plumb. Nothing in it is NaN or infinite.
+        stock, checks, findings, conflicts, cautions``. Lengths are floats in ``unit`` at full precision, angles
+        degrees, stations and elevations in the guard's frame; heights are plumb. Nothing in it is NaN or infinite.
 
         Beyond the command contract it holds ``mark``, ``give``, ``comparison``, ``straight`` and ``stock``, and
 
@@ -80,7 +82,7 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
         push or a tension, has the ``force``, ``probe``, ``sphere`` (null: each opening's limit), ``friction`` and
         ``tension`` with its source, and whether all openings hold: ``passes``.
     """
-    layout = checked.layout
+    layout, inspection = checked.layout, inspect_layout(checked)
     give = {} if layout.give is None else {one.opening: one for one in layout.give.openings}
     return {
         "unit": layout.job.unit,
@@ -99,6 +101,8 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
         "straight": [straight_data(straight) for straight in layout.straight],
         "stock": stock_data(layout),
         "checks": [_check(check) for check in checked.checks],
+        "findings": findings_data(inspection.findings),
+        "conflicts": list(inspection.conflicts),
         "cautions": list(checked.cautions),
     }
 
@@ -152,6 +156,7 @@ def _opening(opening: Opening, give: OpeningGive | None) -> dict[str, Any]:
         "centre": list(opening.centre),
         "contacts": [list(contact) for contact in opening.contacts],
         "status": None if rule is None else rule.status,
+        "leave": None if opening.leave is None else opening.leave.clause,
         "give": None if give is None else opening_give_data(give),
     }
 

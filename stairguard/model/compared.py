@@ -1,0 +1,46 @@
+"""One guard beside several rule packs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stairguard.model.findings import Inspection
+from stairguard.model.job import Unit
+
+__all__ = ["Anew", "RulesCompared", "Strung"]
+
+
+@dataclass(frozen=True, slots=True)
+class Strung:
+    """Over one surface: plumb rail height, how many strands, their square spacing, the lowest one's plumb height."""
+
+    surface: int
+    kind: str
+    rail_height: float
+    count: int
+    spacing: float
+    lowest: float
+
+
+@dataclass(frozen=True, slots=True)
+class Anew:
+    """A job laid out from the start under one pack: its surfaces, and whether it passes; or ``why`` it cannot be."""
+
+    rules: str
+    passes: bool
+    surfaces: tuple[Strung, ...]
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RulesCompared:
+    """The same guard under several packs, in the order asked for, and a job laid out anew under each.
+
+    ``made_by`` names the pack it was laid out by, "" of a guard as measured, which is not laid out ``anew`` either.
+    """
+
+    title: str
+    unit: Unit
+    made_by: str
+    inspections: tuple[Inspection, ...]
+    anew: tuple[Anew, ...]

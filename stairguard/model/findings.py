@@ -1,0 +1,86 @@
+"""What came of holding a guard to its rules: one finding a rule and place, and the whole of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Final, Literal, TypeAlias
+
+from stairguard.model.job import Unit
+from stairguard.model.rules import Rule, RuleSet
+
+__all__ = ["ANYWHERE", "VERDICTS", "Finding", "Inspection", "Place", "Verdict"]
+
+Verdict: TypeAlias = Literal["fail", "too close to call", "needs a decision", "not checked", "pass"]
+"""``needs a decision``: by the authority having jurisdiction. What is ``not checked`` says why, and never passes."""
+
+VERDICTS: Final[tuple[Verdict, ...]] = ("fail", "too close to call", "needs a decision", "not checked", "pass")
+"""The gravest first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a figure was found: a surface, counted from 0, the posts or the step in ``where``, a station."""
+
+    surface: int | None = None
+    where: str = ""
+    station: float | None = None
+
+
+ANYWHERE: Final = Place()
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One rule at one place, or over the whole guard.
+
+    ``value`` and ``limit`` are in ``unit`` (degrees, or none for ratios), None where there is nothing to measure.
+    ``margin`` is how far the value is inside its limit, negative past it. ``guard_band`` is what uncertainty takes from
+    the margin before a verdict, None of a figure taken as exact. ``why`` explains what neither passes nor
+    fails; ``fix`` is what would mend what fails. ``binding`` is false of an option, an exception or common practice.
+    ``clause`` and ``status`` are the rule's, both ``"job"`` where the job itself sets the limit;
+    ``scope`` is the place that the rule is for.
+    """
+
+    clause: str
+    status: str
+    quantity: str
+    verdict: Verdict
+    what: str
+    place: Place = ANYWHERE
+    value: float | None = None
+    kind: str = ""
+    limit: float | None = None
+    unit: str = ""
+    margin: float | None = None
+    guard_band: float | None = None
+    why: str = ""
+    fix: str = ""
+    binding: bool = True
+    scope: str = "any"
+
+    @classmethod
+    def of(cls, rule: Rule, verdict: Verdict, what: str, place: Place = ANYWHERE, **more: Any) -> Finding:
+        """What came of a rule; ``more`` are further fields, also in place of the rule's own."""
+        own = {"kind": rule.kind, "binding": rule.binding, "scope": rule.place}
+        return cls(rule.clause, rule.status, rule.quantity, verdict, what, place, **(own | more))
+
+
+@dataclass(frozen=True, slots=True)
+class Inspection:
+    """All findings on a guard, by consequence; lengths in ``unit``.
+
+    ``conflicts`` say which rules no one figure can meet, and what would. ``passes``: nothing that binds fails, and
+    nothing of it is too close to call.
+    """
+
+    title: str
+    unit: Unit
+    rules: RuleSet
+    findings: tuple[Finding, ...]
+    conflicts: tuple[str, ...]
+    cautions: tuple[str, ...]
+    passes: bool
+
+    def count(self, verdict: Verdict) -> int:
+        """How many findings have a verdict."""
+        return sum(finding.verdict == verdict for finding in self.findings)

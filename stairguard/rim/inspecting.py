@@ -1,0 +1,98 @@
+"""Inspections and comparisons of rule packs: read, solve, hold to the rules, write."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from stairguard.errors import GeometryError, JobError
+from stairguard.model.compared import Anew, RulesCompared, Strung
+from stairguard.model.findings import Inspection
+from stairguard.model.guard import CheckedLayout
+from stairguard.rim.files import json_text, write_folder
+from stairguard.rim.jobfile import read_job
+from stairguard.rim.surveyfile import read_survey
+from stairguard.rim.tables import load
+
+__all__ = ["compare_rules", "inspect", "write_inspection"]
+
+
+def inspect(path: str | Path, rules: str | None = None) -> Inspection:
+    """Hold a guard as measured to its rules; see `stairguard.rim.api.inspect`."""
+    from stairguard.rules.asfound import inspect_survey
+    from stairguard.rules.read import read_rules
+
+    survey = read_survey(path, rules)
+    return inspect_survey(survey, read_rules(survey.rules, survey.unit))
+
+
+def compare_rules(path: str | Path, packs: Sequence[str], designed: bool = False) -> RulesCompared:
+    """Hold one guard to several packs; see `stairguard.rim.api.compare_rules`."""
+    measured = not designed and "measured" in load(Path(path))
+    return _measured(path, packs) if measured else _designed(path, packs)
+
+
+def _measured(path: str | Path, packs: Sequence[str]) -> RulesCompared:
+    from stairguard.rules.asfound import inspect_survey
+    from stairguard.rules.read import read_rules
+
+    survey = read_survey(path)
+    found = tuple(inspect_survey(survey, read_rules(name, survey.unit)) for name in packs)
+    return RulesCompared(survey.title, survey.unit, "", found, ())
+
+
+def _designed(path: str | Path, packs: Sequence[str]) -> RulesCompared:
+    from stairguard.rules.checks import check
+    from stairguard.rules.designed import inspect_layout
+    from stairguard.rules.read import read_rules
+    from stairguard.solve.layout import lay_out_under
+
+    job = read_job(path)
+    rules = [read_rules(name, job.unit) for name in packs]
+    layouts = lay_out_under(job, read_rules(job.rules, job.unit), rules)
+    found = tuple(inspect_layout(check(layout)) for layout in layouts)
+    return RulesCompared(job.title, job.unit, job.rules, found, tuple(_anew(path, name) for name in packs))
+
+
+def _anew(path: str | Path, pack: str) -> Anew:
+    """The job laid out from the start under a pack, or why it cannot be."""
+    from stairguard.rules.checks import check
+    from stairguard.rules.read import read_rules
+    from stairguard.solve.layout import lay_out
+
+    try:
+        job = read_job(path, {"rules": pack})
+        checked = check(lay_out(job, read_rules(pack, job.unit)))
+    except (JobError, GeometryError) as error:
+        return Anew(pack, False, (), str(error))
+    return Anew(pack, checked.passes, _strung(checked))
+
+
+def _strung(checked: CheckedLayout) -> tuple[Strung, ...]:
+    layout = checked.layout
+    return tuple(
+        Strung(
+            surface.index, surface.kind, float(rail.height), len(field.heights), field.square_spacing,
+            float(field.heights[-1]),
+        )
+        for surface, rail, field in zip(layout.line.surfaces, layout.rails, layout.fields, strict=True)
+        if field.heights
+    )  # fmt: skip
+
+
+def write_inspection(inspection: Inspection, folder: Path) -> tuple[Path, ...]:
+    """Write an inspection's page, table and data; see `stairguard.rim.api.write_inspection`."""
+    from stairguard.views.findings import findings_csv
+    from stairguard.views.inspection import inspection_data, inspection_text
+
+    texts = {
+        "findings.csv": findings_csv(inspection),
+        "inspection.json": json_text(inspection_data(inspection)),
+        "report.txt": inspection_text(inspection),
+    }
+
+    def fill(part: Path) -> None:
+        for name, text in texts.items():
+            part.joinpath(name).write_text(text, encoding="utf-8", newline="\n")
+
+    return write_folder(folder, fill)

@@ -1,0 +1,67 @@
+"""The place of a job file: what it states of its site, what hands hold, rail heights left to the rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from typing import Final
+
+from stairguard.model.job import Handrail, Unit
+from stairguard.model.site import Site
+from stairguard.rim.tables import Table
+
+__all__ = ["asked_height", "read_handrail", "read_site"]
+
+_TRUTHS: Final = (
+    "dwelling", "top_is_handrail", "public", "children", "exterior", "accessible", "temporary", "egress",
+)  # fmt: skip
+_LONGEST_OCCUPANCY: Final = 100
+_MOST_STOREYS: Final = 1000
+_LAST_YEAR: Final = 9999
+
+
+def read_site(table: Table) -> Site:
+    """Read ``[site]``: what the job states of its place and use."""
+    truths = {key: table.flag_if_given(key) for key in _TRUTHS}
+    occupancy = table.text("occupancy", _LONGEST_OCCUPANCY, default="") or None
+    storeys = table.whole("storeys", 1, _MOST_STOREYS) if table.has("storeys") else None
+    installed = table.whole("installed", 1, _LAST_YEAR) if table.has("installed") else None
+    drop = table.length_if_given("greatest_drop", "nonnegative")
+    reach = table.length_if_given("drop_reach", "nonnegative")
+    for key in ("storeys", "installed"):
+        table.known(key)
+    table.close()
+    return Site(occupancy=occupancy, storeys=storeys, drop=drop, reach=reach, installed=installed, **truths)
+
+
+def read_handrail(table: Table, site: Site) -> Handrail:
+    """Read ``[handrail]``: what hands hold."""
+    handrail = Handrail(*(table.length_if_given(key) for key in Handrail.__dataclass_fields__))
+    if handrail.height is not None and site.top_is_handrail:
+        table.refuse(
+            "height", "left out where site.top_is_handrail is true: the top rail is the handrail", handrail.height
+        )
+    if handrail.landing_height is not None and handrail.height is None:
+        table.refuse(
+            "landing_height", "given with height, of a handrail apart from the top rail", handrail.landing_height
+        )
+    if handrail.diameter is not None:
+        for key in ("perimeter", "across"):
+            if getattr(handrail, key) is not None:
+                table.refuse(key, "left out with diameter, which is a round section's", getattr(handrail, key))
+    table.close()
+    return handrail
+
+
+def asked_height(rules: str, unit: Unit, site: Site, kinds: Iterable[str]) -> Fraction | None:
+    """The least rail height that the rules ask for over these kinds of surface, None where they ask for none.
+
+    Raises
+    ------
+    PackError
+        The rules cannot be read.
+    """
+    from stairguard.rules.heights import least_height
+    from stairguard.rules.read import read_rules
+
+    return least_height(read_rules(rules, unit).at(site), kinds)

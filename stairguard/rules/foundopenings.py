@@ -1,0 +1,181 @@
+"""Openings as measured, held to the rules on them: exact where the figures are, else by their uncertainty."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import Final, NamedTuple
+
+from stairguard.errors import GeometryError
+from stairguard.geometry.pockets import compare
+from stairguard.model.findings import Verdict
+from stairguard.model.guard import PlacedSurface
+from stairguard.model.job import Flight, MeasuredFlight
+from stairguard.model.rules import Rule, RuleSet
+from stairguard.rules.mending import amount
+from stairguard.solve.inverse import Inverse, edge_move, greatest_lift
+from stairguard.solve.measured import Uncertainty, called, judge
+from stairguard.solve.measurement import Measurement
+from stairguard.solve.opened import Opened
+from stairguard.solve.stepmend import step_mends
+from stairguard.solve.taken import Taken
+from stairguard.solve.verdicts import stops
+
+__all__ = ["Judged", "expected", "judged"]
+
+_TRIANGLE: Final = "step triangle"
+_ROUNDED: Final = Fraction(1, 10**9)  # of the limit: what corners found from lengths may be off by
+
+
+class Judged(NamedTuple):
+    """What came of one rule on one opening."""
+
+    rule: Rule
+    sphere: float
+    verdict: Verdict
+    band: float
+    why: str
+    fix: str
+
+
+def expected(surface: PlacedSurface, rules: RuleSet) -> Iterator[tuple[str, Rule]]:
+    """Kinds of opening that a surface has, with the rule that would govern each."""
+    places = ["any"]
+    given = surface.given
+    if isinstance(given, (Flight, MeasuredFlight)):
+        places.append("open riser" if given.open_risers else _TRIANGLE)
+    for where in places:
+        rule = rules.opening(*_places(where, surface), edged=surface.edged)
+        if rule is not None:
+            yield where, rule
+
+
+def _places(where: str, surface: PlacedSurface) -> tuple[str, ...]:
+    return (surface.kind,) if where == "any" else (where, surface.kind)
+
+
+def judged(row: Taken, surface: PlacedSurface, rules: RuleSet, ratio: Fraction) -> Iterator[Judged]:
+    """Hold one opening to every rule that speaks to it."""
+    places = _places(row.place, surface)
+    edge = rules.lowest_edge
+    for rule in rules.openings(*places, low=row.low, high=row.high, edged=surface.edged):
+        found = _judged(row, rule, ratio)
+        if found.verdict != "pass" and row.place == _TRIANGLE and edge is not None and _low_edge(row, edge):
+            why = f"larger, by leave of {edge.clause} ({edge.status}): the lowest edge is low enough"
+            found = Judged(rule, found.sphere, "pass", found.band, why, "")
+        elif found.verdict == "fail" and _above(row, surface, rules):
+            why = "it lies wholly above the height that a guard has to have here: many codes limit no opening there"
+            found = found._replace(verdict="needs a decision", why=why)
+        yield found
+
+
+def _above(row: Taken, surface: PlacedSurface, rules: RuleSet) -> bool:
+    heights = [r.value for r in rules.of("guard height", surface.kind) if r.binding and r.kind == "at least"]
+    return bool(heights) and row.low >= max(heights)
+
+
+def _low_edge(row: Taken, edge: Rule) -> bool:
+    """Whether the lowest member over a step, given by its lift, is low enough; squared, so that no root decides."""
+    if row.opened is None or row.opened.form != "closed step":
+        return False
+    step = _lengths(row.opened)
+    lift, limit, run, rise = step["lift"], edge.value, step["run"], step["rise"]
+    return lift.value**2 * (run.value**2 + rise.value**2) <= limit**2 * run.value**2
+
+
+def _judged(row: Taken, rule: Rule, ratio: Fraction) -> Judged:
+    sphere, sign = _compared(row, rule.value)
+    passes = stops(rule, sign)
+    margin = float(rule.value) - sphere
+    found = _uncertainty(row, sphere, rule, passes, ratio)
+    verdict = called(margin, found.guard_band, passes)
+    why = fix = ""
+    if verdict == "fail":
+        fix = _fix(row, rule, max(-margin, 0.0), found.guard_band)
+    elif verdict == "too close to call":
+        why = f"the +- leaves a guard band of {found.guard_band:.3g}, more than the margin"
+        if found.contact_may_change:
+            why += "; the sphere may in truth touch something else"
+        fix = "no one measurement settles it: mend it, or measure all again and closer"
+        if found.settle is not None:
+            fix = f"measure {found.settle} to +- {found.settle_plus_minus:.2g} to settle it"
+    return Judged(rule, sphere, verdict, found.guard_band, why, fix)
+
+
+def _compared(row: Taken, limit: Fraction) -> tuple[float, int]:
+    """The largest sphere, and the sign of it less the limit: exact at a tie."""
+    opened = row.opened
+    if opened is None:
+        value = row.length.value
+        return float(value), (value > limit) - (value < limit)
+    if opened.form == "strands":
+        spacing, strand = opened.measurements
+        gap = spacing.value - strand.value
+        return float(gap), (gap > limit) - (gap < limit)
+    if opened.form in ("sides", "lengths") and abs(opened.sphere - float(limit)) <= float(limit * _ROUNDED):
+        return opened.sphere, 0
+    return opened.sphere, max(compare(opened.outline, pocket, limit) for pocket in opened.pockets)
+
+
+def _uncertainty(row: Taken, sphere: float, rule: Rule, passes: bool, ratio: Fraction) -> Uncertainty:
+    if row.opened is None:
+        measured, slopes, changes = [row.length], [1.0], False
+    elif row.opened.uncertainty is None:
+        measured, slopes, changes = [], [], False
+    else:
+        shares = row.opened.uncertainty.shares
+        measured, slopes = [share.measurement for share in shares], [share.derivative for share in shares]
+        changes = row.opened.uncertainty.contact_may_change
+    return judge(sphere, measured, slopes, limit=rule.value, passes=passes, ratio=ratio, contact_may_change=changes)
+
+
+def _lengths(opened: Opened) -> dict[str, Measurement]:
+    return {m.name: m for m in opened.measurements}
+
+
+def _fix(row: Taken, rule: Rule, past: float, band: float) -> str:
+    """What would mend an opening: solved the other way round where its shape is known."""
+    opened = row.opened
+    sure = f" ({amount(past + band, '')} to be sure)" if band else ""
+    if opened is None:
+        return f"bring what bounds it nearer by more than {amount(past, '')}{sure}"
+    if opened.form in ("closed step", "open step"):
+        return _step_fix(opened, rule)
+    if opened.form == "strands":
+        return f"set the strands nearer by more than {amount(past, '')}{sure}, square"
+    return _edge_fix(row, rule) or f"bring together what the sphere touches by more than {amount(past, '')}{sure}"
+
+
+def _step_fix(opened: Opened, rule: Rule) -> str:
+    step = {name: m.value for name, m in _lengths(opened).items()}
+    sizes = (step["rise"], step["run"], step["nosing"], step["tread"])
+    opened_riser = opened.form == "open step"
+    found = greatest_lift(*sizes, opened_riser, rule.value)
+    if found.greatest is not None and found.greatest > 0:
+        by = float(step["lift"]) - found.greatest
+        return (
+            f"lower the lowest member by more than {amount(by, opened.unit)}, square, to less than {found.greatest:.5g}"
+        )
+    mends = step_mends(*sizes, opened_riser, step["lift"], Fraction(0), rule.value)
+    ways = [f"{m.what} less than {m.value:.5g} ({amount(m.by, opened.unit)} less)" for m in mends]
+    return "; or ".join([*ways, "a solid piece in the triangle"])
+
+
+def _edge_fix(row: Taken, rule: Rule) -> str:
+    """How far each strand of an outline would have to move in: the one that moves least."""
+    opened = row.opened
+    if opened is None or not row.strand_edges:
+        return ""
+    radius = max(edge.radius for edge in opened.outline.edges)
+    moves: list[tuple[float, int]] = []
+    for edge in sorted(row.strand_edges):
+        try:
+            found: Inverse = edge_move(row.points, row.strand_edges, radius, edge, rule.value)
+        except GeometryError:  # its neighbours lie in line with it
+            continue
+        if found.greatest is not None and found.greatest < 0:
+            moves.append((-found.greatest, edge))
+    if not moves:
+        return ""
+    by, edge = min(moves)
+    return f"move the strand on edge {edge} in by more than {amount(by, opened.unit)}"

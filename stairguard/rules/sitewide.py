@@ -1,0 +1,101 @@
+"""Findings that come from the place and the pack alone: whether a guard is asked for, loads, what is not decided."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from fractions import Fraction
+from typing import Final
+
+from stairguard.model.findings import Finding
+from stairguard.model.rules import Rule, RuleSet
+
+__all__ = ["about", "limit_unit", "optional", "present", "required", "sitewide"]
+
+ENGINEER: Final = "a load: a licensed engineer designs posts, rails and anchors for it"
+OPTION: Final = "binds only where the clause says so: {}"
+
+
+def sitewide(rules: RuleSet, unit: str, kinds: Collection[str]) -> Iterator[Finding]:
+    """The loads a guard must bear, and clauses that ask what the job does not say.
+
+    ``kinds`` are those of the surfaces there are: of clauses about others nothing is said.
+    """
+    for rule in rules.rules:
+        if rule.quantity == "load":
+            yield Finding.of(
+                rule,
+                "not checked",
+                f"load: {rule.note}",
+                limit=float(rule.value),
+                unit=rule.load_unit,
+                why=ENGINEER,
+            )
+    for rule in rules.asking:
+        if rule.quantity != "load" and present(rule, kinds):  # of loads the engineer picks
+            asked = ", ".join(map(str, rule.when))
+            yield Finding.of(
+                rule,
+                "not checked",
+                about(rule),
+                limit=float(rule.value),
+                unit=limit_unit(rule, unit),
+                binding=False,
+                why=f"[site] does not say whether it binds here: {asked}",
+            )
+
+
+def about(rule: Rule) -> str:
+    """What a rule is about, where nothing was measured."""
+    return rule.quantity if rule.place == "any" else f"{rule.quantity}, {rule.place}"
+
+
+def present(rule: Rule, kinds: Collection[str]) -> bool:
+    """Whether a guard over surfaces of these kinds has what a rule is about."""
+    place = "flight" if rule.place in ("step triangle", "open riser", "flight top", "flight bottom") else rule.place
+    return place == "any" or place in kinds
+
+
+def limit_unit(rule: Rule, unit: str) -> str:
+    """The unit of a rule's value: none of ratios and counts."""
+    if rule.quantity == "load":
+        return rule.load_unit
+    return {"pitch": "deg", "ramp slope": "", "run bends": "", "climbable band": ""}.get(rule.quantity, unit)
+
+
+def required(rule: Rule, drop: Fraction | None, reach: Fraction | None, unit: str, place: str = "") -> Finding:
+    """Whether a drop asks for a guard; where none is asked for the authority confirms, and limits are held still."""
+    what = f"plumb fall beside the guard{place}"
+    if drop is None:
+        return Finding.of(
+            rule,
+            "not checked",
+            what,
+            limit=float(rule.value),
+            unit=unit,
+            why="the drop is not stated ([site] greatest_drop): a guard is taken as required",
+        )
+    near = reach is None or rule.within is None or reach <= rule.within
+    deep = drop >= rule.value if rule.kind == "where at least" else drop > rule.value
+    why = "a guard is required here, and there is one"
+    if not (near and deep):
+        cause = "the drop stated" if near else "a drop so far from the edge"
+        why = f"{cause} asks for no guard by this clause; it is held to the rules all the same"
+    if near and deep and rule.within is not None and reach is None:
+        why += f" (the drop taken as within {float(rule.within):g} {unit} of the edge)"
+    return Finding.of(
+        rule,
+        "pass" if near and deep else "needs a decision",
+        what,
+        value=float(drop),
+        limit=float(rule.value),
+        unit=unit,
+        margin=float(drop - rule.value),
+        why=why,
+    )
+
+
+def optional(rule: Rule) -> str:
+    """Why an option that is not met needs a decision."""
+    if rule.status == "common practice":
+        return f"common practice, no source: {rule.note}"
+    return OPTION.format(rule.note)

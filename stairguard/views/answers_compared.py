@@ -1,0 +1,170 @@
+"""The same guard under several rule packs: a row a matter, a column a pack."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Any, Final, TypeAlias
+
+from stairguard.model.compared import Anew, RulesCompared, Strung
+from stairguard.model.findings import VERDICTS, Finding, Inspection
+from stairguard.views.findings import findings_data
+from stairguard.views.metrics import clean
+from stairguard.views.pagetext import UNIT_WORDS, heading, listed, paragraph, table, underlined
+from stairguard.views.spreadsheet import Cell, spreadsheet
+
+__all__ = ["compared_csv", "compared_data", "compared_text"]
+
+_Matter: TypeAlias = tuple[str, str, str]
+
+_COLUMNS: Final = 3  # packs side by side on a page
+_SIGNS: Final = {
+    "at least": ">=", "at most": "<=", "stops": "<", "stops more than": "<=", "where more than": ">",
+    "where at least": ">=", "requires": "=",
+}  # fmt: skip
+_SHORT: Final = {
+    "pass": "passes", "fail": "FAILS", "too close to call": "TOO CLOSE", "needs a decision": "decide",
+    "not checked": "unchecked",
+}  # fmt: skip
+_NUMBERED: Final = re.compile(r"(?:,| at | \d).*")
+_KIND: Final = re.compile(r"\((landing|flight|ramp)\)")
+
+
+def compared_text(compared: RulesCompared) -> str:
+    """Write the comparison as one plain page, ending in a line break."""
+    made = f"as laid out by {clean(compared.made_by)}" if compared.made_by else "as measured"
+    lines = [
+        *underlined(clean(compared.title) or "Stair guard"),
+        *paragraph(
+            f"The same guard, {made}, under {len(compared.inspections)} rule packs. Lengths in "
+            f"{UNIT_WORDS[compared.unit]}. Of each matter the gravest finding: its limit, and by how much it is kept "
+            "(+) or missed (-). A blank: the pack says nothing of it here."
+        ),
+        *heading("VERDICTS"),
+        *table(["pack", "verdict", *_SHORT.values()], [_verdicts(each) for each in compared.inspections]),
+    ]
+    worst = [_gravest(each) for each in compared.inspections]
+    matters = list(dict.fromkeys(matter for each in worst for matter in each))
+    for start in range(0, len(compared.inspections), _COLUMNS):
+        part = range(start, min(start + _COLUMNS, len(compared.inspections)))
+        names = [clean(compared.inspections[k].rules.name) for k in part]
+        rows = [[_matter_words(m), *(_cell(worst[k].get(m)) for k in part)] for m in sorted(matters)]
+        lines += [
+            *heading("MATTER BY MATTER"),
+            *table(["matter", *names], [r for r in rows if any(r[1:])], left=len(names) + 1),
+        ]
+    conflicts = [f"{clean(each.rules.name)}: {clean(text)}" for each in compared.inspections for text in each.conflicts]
+    if conflicts:
+        lines += [*heading("CONFLICTS"), *listed(conflicts)]
+    if compared.anew:
+        lines += _anew(compared.anew)
+    cautions = dict.fromkeys(clean(text) for each in compared.inspections for text in each.cautions)
+    return "\n".join([*lines, *heading("CAUTIONS"), *listed(cautions)]) + "\n"
+
+
+def _verdicts(each: Inspection) -> list[str]:
+    counts = [str(each.count(verdict)) for verdict in _SHORT]  # type: ignore[arg-type]  # its keys are the verdicts
+    return [clean(each.rules.name), "passes" if each.passes else "FAILS", *counts]
+
+
+def _matter(one: Finding) -> _Matter:
+    """What a finding is about, whatever the pack: quantity and place, and of an opening its kind; which bound."""
+    if one.quantity in ("opening", "opening width", "ramp edge"):
+        return "opening", _NUMBERED.sub("", one.place.where) or one.scope, ""
+    over = _KIND.search(one.what)
+    return one.quantity, over[1] if over else one.scope, one.kind if one.kind.startswith("at ") else ""
+
+
+def _matter_words(matter: _Matter) -> str:
+    return ", ".join(part for part in matter if part and part != "any")
+
+
+def _gravest(inspection: Inspection) -> dict[_Matter, Finding]:
+    """Of each matter the finding that decides: findings come by consequence, what binds first.
+
+    Loads, options that nobody measured and limits of the job's own are no matter of the comparison.
+    """
+    found: dict[_Matter, Finding] = {}
+    for one in inspection.findings:
+        idle = one.verdict == "not checked" and not one.binding
+        if not idle and one.quantity != "load" and one.clause != "job" and one.status != "common practice":
+            found.setdefault(_matter(one), one)
+    return found
+
+
+def _cell(one: Finding | None) -> str:
+    if one is None:
+        return ""
+    limit = "" if not one.limit else f" {_SIGNS.get(one.kind, '')}{one.limit:.4g}"
+    margin = "" if one.margin is None else f" ({one.margin:+.2g})"
+    return f"{_SHORT[one.verdict]}{limit}{margin}"
+
+
+def _anew(anew: Sequence[Anew]) -> list[str]:
+    rows = [
+        [clean(each.rules), "passes" if each.passes else "FAILS", f"{s.surface + 1} ({s.kind})", *_figures(s)]
+        for each in anew
+        for s in each.surfaces
+    ]
+    return [
+        *heading("LAID OUT ANEW UNDER EACH"),
+        *paragraph(
+            "What the same job becomes where the pack sets the limits; rail heights change where it leaves them to it."
+        ),
+        *table(["pack", "verdict", "surface", "rail", "strands", "spacing, square", "lowest, plumb"], rows, left=3),
+        *listed(f"{clean(each.rules)}: cannot be laid out: {clean(each.why)}" for each in anew if each.why),
+    ]
+
+
+def _figures(s: Strung) -> list[str]:
+    return [f"{s.rail_height:.5g}", str(s.count), f"{s.spacing:.4f}", f"{s.lowest:.4f}"]
+
+
+def compared_data(compared: RulesCompared) -> dict[str, Any]:
+    """Put the comparison into plain data, lengths in ``unit``, surfaces counted from 0."""
+    return {
+        "unit": compared.unit,
+        "title": compared.title,
+        "made_by": compared.made_by or None,
+        "packs": [
+            {
+                "rules": each.rules.name,
+                "passes": each.passes,
+                "counts": {verdict: each.count(verdict) for verdict in VERDICTS},
+                "findings": findings_data(each.findings),
+                "conflicts": list(each.conflicts),
+                "amended": list(each.rules.amended),
+            }
+            for each in compared.inspections
+        ],
+        "anew": [
+            {
+                "rules": each.rules,
+                "passes": each.passes,
+                "why": each.why or None,
+                "surfaces": [
+                    {
+                        "surface": s.surface, "kind": s.kind, "rail_height": s.rail_height, "strands": s.count,
+                        "square_spacing": s.spacing, "lowest": s.lowest,
+                    }
+                    for s in each.surfaces
+                ],
+            }
+            for each in compared.anew
+        ],
+        "cautions": list(dict.fromkeys(text for each in compared.inspections for text in each.cautions)),
+    }  # fmt: skip
+
+
+def compared_csv(compared: RulesCompared) -> str:
+    """A line a pack and matter: the gravest finding of each."""
+    head = ("rules", "matter", "verdict", "clause", "status", "value", "kind", "limit", "unit", "margin", "what", "fix")
+    rows: list[list[Cell]] = [
+        [
+            each.rules.name, _matter_words(matter), one.verdict, one.clause, one.status, one.value, one.kind, one.limit,
+            one.unit, one.margin, one.what, one.fix,
+        ]
+        for each in compared.inspections
+        for matter, one in _gravest(each).items()
+    ]  # fmt: skip
+    return spreadsheet(head, rows)

@@ -1,0 +1,125 @@
+"""Findings as lines of a page, as plain data and as a table for a spreadsheet."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Any, Final
+
+from stairguard.model.findings import VERDICTS, Finding, Inspection
+from stairguard.rules.alike import groups, in_steps
+from stairguard.views.metrics import clean
+from stairguard.views.pagetext import heading, listed, paragraph, table
+from stairguard.views.spreadsheet import Cell, spreadsheet
+
+__all__ = ["COLUMNS", "findings_csv", "findings_data", "findings_list", "tally"]
+
+_SHOWN: Final = {
+    "fail": "FAILS", "too close to call": "TOO CLOSE", "needs a decision": "decide", "not checked": "not checked",
+    "pass": "passes",
+}  # fmt: skip
+_SURFACE: Final = re.compile(r"surface (\d+)(?= \()")
+COLUMNS: Final = (
+    "verdict", "clause", "status", "binding", "quantity", "scope", "what", "surface", "where", "station", "value",
+    "kind", "limit", "unit", "margin", "guard_band", "why", "fix",
+)  # fmt: skip
+"""Of the spreadsheet, and keys of the data; surfaces are counted from 0 in data, from 1 in the spreadsheet."""
+
+
+def tally(inspection: Inspection) -> str:
+    """How many findings there are of each verdict, in words."""
+    counts = [(verdict, inspection.count(verdict)) for verdict in VERDICTS]
+    return ", ".join(f"{count} {verdict}" for verdict, count in counts if count)
+
+
+def findings_list(inspection: Inspection) -> list[str]:
+    """All findings, the gravest first, with what would mend each; those that pass in a table."""
+    lines = heading("FINDINGS, THE GRAVEST FIRST")
+    lines += paragraph(
+        "One line a rule and place: what was found against what is asked, and the margin. What is to decide, the "
+        "authority having jurisdiction does, or the reader: it neither passes nor fails. What is not checked does not "
+        "pass."
+    )
+    if inspection.conflicts:
+        lines += ["", *listed(f"CONFLICT. {clean(text)}" for text in inspection.conflicts)]
+    alike = groups(inspection.findings, _key)
+    rows = [_row(same[0], _places(same)) for same in alike]
+    lines += ["", *table(["verdict", "value", "limit", "margin", "what; clause (status)"], rows, words=True)]
+    return lines
+
+
+def _key(one: Finding) -> tuple[object, ...]:
+    """What is said of a finding but its surface's number."""
+    what, fix = (_SURFACE.sub("", text) for text in (one.what, one.fix))
+    return one.verdict, one.clause, one.kind, what, one.value, one.limit, one.why, fix, one.place.where
+
+
+def _places(same: Sequence[Finding]) -> str:
+    """What findings that came out alike are of, all their surfaces named."""
+    found = [_SURFACE.search(one.what) for one in same]
+    numbers = {int(place[1]) for place in found if place is not None}
+    return _SURFACE.sub(f"surfaces {in_steps(numbers)}", same[0].what) if len(numbers) > 1 else same[0].what
+
+
+def _row(one: Finding, what: str) -> list[str]:
+    own = "" if one.unit in ("in", "mm") else f" {one.unit}"
+    limit = f"{one.kind} {_number(one.limit)}{own}".strip()
+    return [_SHOWN[one.verdict], _number(one.value), limit, _margin(one.margin, one.unit), _words(one, what)]
+
+
+def _number(value: float | None) -> str:
+    return "" if value is None else f"{value:.6g}"
+
+
+def _margin(margin: float | None, unit: str) -> str:
+    return "" if margin is None else f"{margin:+.4g} {unit}".rstrip()
+
+
+def _words(one: Finding, what: str) -> str:
+    status = "the job's own limit" if one.clause == one.status == "job" else f"{one.clause} ({one.status})"
+    where = f" at {one.place.where}" if one.place.where and one.place.where not in one.what else ""
+    parts = [what.rstrip(".") + where, status]
+    if one.guard_band:
+        parts.append(f"guard band {one.guard_band:.3g} {one.unit}")
+    if one.why:
+        parts.append(one.why)
+    if one.fix:
+        parts.append(f"FIX: {one.fix}")
+    return clean("; ".join(part.rstrip(".") for part in parts))
+
+
+def findings_data(findings: Sequence[Finding]) -> list[dict[str, Any]]:
+    """Findings as plain data, in order; ``surface`` counted from 0."""
+    return [
+        {
+            "verdict": one.verdict,
+            "clause": one.clause,
+            "status": one.status,
+            "binding": one.binding,
+            "quantity": one.quantity,
+            "scope": one.scope,
+            "what": one.what,
+            "surface": one.place.surface,
+            "where": one.place.where or None,
+            "station": one.place.station,
+            "value": one.value,
+            "kind": one.kind or None,
+            "limit": one.limit,
+            "unit": one.unit,
+            "margin": one.margin,
+            "guard_band": one.guard_band,
+            "why": one.why or None,
+            "fix": one.fix or None,
+        }
+        for one in findings
+    ]
+
+
+def findings_csv(inspection: Inspection) -> str:
+    """Findings as comma-separated values, a line each under one of headings; conflicts come as lines of their own."""
+    rows: list[list[Cell]] = [["conflict", *("" for _ in COLUMNS[1:6]), text] for text in inspection.conflicts]
+    for row in findings_data(inspection.findings):
+        surface = row["surface"]
+        row["surface"] = None if surface is None else surface + 1
+        rows.append([row[key] for key in COLUMNS])
+    return spreadsheet(COLUMNS, rows)
