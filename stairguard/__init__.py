@@ -23,16 +23,22 @@ if TYPE_CHECKING:
         PackError,
         StairguardError,
     )
+    from stairguard.model.findings import Inspection
     from stairguard.model.guard import CheckedLayout
     from stairguard.model.job import Job
     from stairguard.rim.api import (
         built_in_job,
+        compare_rules,
         describe_relation,
         draw_opening,
+        findings_table,
         format_length,
         give_report,
         give_result,
         guard_give,
+        inspect,
+        inspection_report,
+        inspection_result,
         lay_out,
         lengths_opening,
         opening_report,
@@ -56,6 +62,7 @@ if TYPE_CHECKING:
         transition,
         write,
         write_give,
+        write_inspection,
         write_starter,
     )
     from stairguard.solve.opened import Opened
@@ -67,6 +74,7 @@ __all__ = [
     "Fault",
     "GeometryError",
     "InputError",
+    "Inspection",
     "Job",
     "JobError",
     "LengthError",
@@ -76,12 +84,17 @@ __all__ = [
     "PackError",
     "StairguardError",
     "built_in_job",
+    "compare_rules",
     "describe_relation",
     "draw_opening",
+    "findings_table",
     "format_length",
     "give_report",
     "give_result",
     "guard_give",
+    "inspect",
+    "inspection_report",
+    "inspection_result",
     "lay_out",
     "lengths_opening",
     "opening_report",
@@ -105,6 +118,7 @@ __all__ = [
     "transition",
     "write",
     "write_give",
+    "write_inspection",
     "write_starter",
 ]
 
@@ -115,7 +129,12 @@ def __getattr__(name: str) -> object:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     from importlib import import_module
 
-    modules = {"CheckedLayout": "model.guard", "Job": "model.job", "Opened": "solve.opened"}
+    modules = {
+        "CheckedLayout": "model.guard",
+        "Inspection": "model.findings",
+        "Job": "model.job",
+        "Opened": "solve.opened",
+    }
     module = modules.get(name, "errors" if name[0].isupper() else "rim.api")
     value: object = getattr(import_module(f"{__name__}.{module}"), name)
     globals()[name] = value

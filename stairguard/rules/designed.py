@@ -12,6 +12,7 @@ from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.guard import Check, CheckedLayout, Gap, Layout, Opening, PlacedSurface
 from stairguard.model.job import Flight
 from stairguard.model.rules import Rule
+from stairguard.rules.alike import in_steps
 from stairguard.rules.checks import JOB, Applied, applied, binds
 from stairguard.rules.conflicts import conflicts
 from stairguard.rules.consequence import by_consequence
@@ -229,14 +230,16 @@ def _climbable(layout: Layout) -> Iterator[_Spoken]:
     for rule in (rule for rule in layout.rules.rules if rule.quantity == "climbable band"):
         low = "the surface" if rule.from_height is None else f"{float(rule.from_height):.6g}"
         high = "the rail" if rule.to_height is None else f"{float(rule.to_height):.6g} {unit}"
-        within = {
-            surface.index + 1: count
-            for surface in layout.line.surfaces
-            if (count := sum(_in_band(rule, height) for height in layout.fields[surface.index].heights))
-        }
+        within: dict[int, list[int]] = {}
+        for field in layout.fields:
+            within.setdefault(sum(_in_band(rule, h) for h in field.heights), []).append(field.surface + 1)
+        within.pop(0, None)
         what = f"strands from {low} to {high} above the surface or nosing line"
         if within:
-            told = ", ".join(f"{count} over surface {number}" for number, count in within.items())
+            told = ", ".join(
+                f"{count} over surface{'s' if len(numbers) > 1 else ''} {in_steps(numbers)}"
+                for count, numbers in within.items()
+            )
             yield (
                 rule,
                 Finding.of(

@@ -76,7 +76,8 @@ def _matter(one: Finding) -> _Matter:
 
 
 def _matter_words(matter: _Matter) -> str:
-    return ", ".join(part for part in matter if part and part != "any")
+    quantity, scope, _ = matter  # which bound it is, the signs beside the limits tell
+    return quantity if scope == "any" else f"{quantity}, {scope}"
 
 
 def _gravest(inspection: Inspection) -> dict[_Matter, Finding]:
@@ -96,7 +97,7 @@ def _cell(one: Finding | None) -> str:
     if one is None:
         return ""
     limit = "" if not one.limit else f" {_SIGNS.get(one.kind, '')}{one.limit:.4g}"
-    margin = "" if one.margin is None else f" ({one.margin:+.2g})"
+    margin = "" if one.margin is None else f" ({one.margin:+.3g})"
     return f"{_SHORT[one.verdict]}{limit}{margin}"
 
 

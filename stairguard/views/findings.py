@@ -18,6 +18,7 @@ _SHOWN: Final = {
     "fail": "FAILS", "too close to call": "TOO CLOSE", "needs a decision": "decide", "not checked": "not checked",
     "pass": "passes",
 }  # fmt: skip
+_NUMBERS: Final = re.compile(r"(?:, and \d+ like it)|(?:surface |P|tread )\d+")
 _SURFACE: Final = re.compile(r"surface (\d+)(?= \()")
 COLUMNS: Final = (
     "verdict", "clause", "status", "binding", "quantity", "scope", "what", "surface", "where", "station", "value",
@@ -49,9 +50,9 @@ def findings_list(inspection: Inspection) -> list[str]:
 
 
 def _key(one: Finding) -> tuple[object, ...]:
-    """What is said of a finding but its surface's number."""
-    what, fix = (_SURFACE.sub("", text) for text in (one.what, one.fix))
-    return one.verdict, one.clause, one.kind, what, one.value, one.limit, one.why, fix, one.place.where
+    """What is said of a finding but the numbers of its surface, posts and treads; figures as they are shown."""
+    what, fix, where = (_NUMBERS.sub("", text) for text in (one.what, one.fix, one.place.where))
+    return one.verdict, one.clause, one.kind, what, _number(one.value), one.limit, one.why, fix, where
 
 
 def _places(same: Sequence[Finding]) -> str:

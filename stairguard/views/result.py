@@ -31,7 +31,8 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
         stock, checks, findings, conflicts, cautions``. Lengths are floats in ``unit`` at full precision, angles
         degrees, stations and elevations in the guard's frame; heights are plumb. Nothing in it is NaN or infinite.
 
-        Beyond the command contract it holds ``mark``, ``give``, ``comparison``, ``straight`` and ``stock``, and
+        Beyond the command contract it holds ``mark``, ``give``, ``comparison``, ``straight``, ``stock``, ``findings``
+        and ``conflicts``, and
 
         - of a surface ``rail``, its start and end; ``turn_deg`` made at its start, ``heading_deg`` in plan from the
           first surface's, left positive, ``plan_start`` and ``plan_end``, x along the first surface and y to its left;
@@ -58,15 +59,18 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
           ``broken`` (one run ends there, the next begins), and the
           ``surfaces`` whose strand uses it: two where it passes whole, one on a line or end post and where
           it ends, and there ``low_face`` and ``high_face`` are both the height on the face it comes to;
-        - of an opening the ``contacts``, the rule's ``status``, and its ``give`` under the job's push: the ``verdict``,
-        null
-          where nothing is judged; the ``probe``, the ``strands`` that give and the ``posts`` of the bay where it is
+        - of an opening the ``contacts``, the rule's ``status``, the clause by whose ``leave`` it passes though its sphere is
+          larger, or null, and its ``give`` under the job's push: the ``verdict``, null where nothing is judged; the
+          ``probe``, the ``strands`` that give and the ``posts`` of the bay where it is
           weakest, its ``bay`` and ``run_length``, ``at`` (null: mid-bay) and ``clear``, ``push``, ``breaking_push`` and
           ``tension_for_force``, each ``held`` and ``free``, and by how much ``nearer`` a strand would hold;
         - of a run its ``surfaces``, what made its two ``ends``, the post of its ``tensioner``, its ``longest_bay`` and
-        all
-          ``bays``, clear along the strand;
+          all ``bays``, clear along the strand;
         - of a check its ``kind``, ``unit`` and ``status``;
+        - a finding a rule and place, the gravest first: ``verdict`` ("fail", "too close to call", "needs a decision",
+          "not checked", "pass"), ``clause, status, binding, quantity, scope`` (the rule's place) and ``kind``; ``what`` was
+          found and where: ``surface, where, station``; ``value, limit, unit, margin`` (how far inside the limit),
+          ``guard_band`` of a measured value, ``why`` it neither passes nor fails, and what would ``fix`` it;
         - of a rail cut ``underside``, ``longest``, ``surfaces`` and each end's ``long_point`` and ``tilt_deg``,
           and of one that turns in plan its ``side`` as stations increase and, of a compound cut, ``edge``, else null;
           of a post cut its ``posts``, ``top_bevels_deg``, ``bevel_break`` and ``edges`` as of a post, ``long_edge`` and

@@ -86,4 +86,8 @@ def test_an_opening_of_a_band_is_no_rule_for_all_heights():
     whole = Rule("opening", "any", "stops", F(4), "A", "from memory", "", "", True)
     pack = RuleSet("p", "P", (band, whole))
     assert pack.opening("flight") is whole
-    assert pack.unmeasured == (band,)
+    # 4-3/8 is laxer than 4: only what lies wholly within the band may be so large
+    assert pack.opening("flight", low=F(36), high=F(42)) is band
+    assert pack.opening("flight", low=F(35), high=F(42)) is whole
+    assert pack.opening("flight", low=F(37), high=F(43)) is whole
+    assert pack.opening("flight", low=F(37)) is whole

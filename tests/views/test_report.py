@@ -66,7 +66,7 @@ def test_the_sections_are_there_in_order(page):
         "THROUGH OR BREAK",
         "CUT LIST: RAILS",
         "FITTINGS",
-        "CHECKS",
+        "FINDINGS, THE GRAVEST FIRST",
         "CAUTIONS",
     ]
     for section in ("CUT LIST: POSTS (plumb)", "CUT LIST: STRANDS"):
@@ -106,10 +106,13 @@ def test_failures_come_first_and_are_counted():
     checked = api.lay_out(replace(job, rail=replace(job.rail, landing_height=Fraction(35), height=Fraction(34))))
     page = report(checked)
     assert "Verdict: FAILS: 2 of the checks and 0 of the openings fail." in page
-    checks = page.split("\nCHECKS\n")[1].splitlines()
+    findings = page.split("\nFINDINGS, THE GRAVEST FIRST\n")[1].split("\n\n")[1].splitlines()
     # both landings' rails fail alike: they share a row
-    assert [line.split()[0] for line in checks if line[:9].strip()][1:3] == ["FAILS", "passes"]
-    assert "rail height over surfaces 1, 3 (landing)" in " ".join(checks[1].split())
+    assert [line.split()[0] for line in findings if line[:9].strip()][1:3] == ["FAILS", "not"]
+    row = " ".join(" ".join(findings[1:5]).split())
+    assert "rail height over surfaces 1, 3 (landing)" in row
+    assert "-1 in" in row  # 36 asked (R312.1.2), 35 given
+    assert "FIX: raise the rail by 1.000 in" in row
 
 
 @pytest.mark.parametrize("title", ["$x^2$ <b>", "a\nb\x1b[31m", "\u202eabc", "", "  ", "x" * 400, "=1+1"])
