@@ -45,10 +45,6 @@ def read_handrail(table: Table, site: Site) -> Handrail:
         table.refuse(
             "landing_height", "given with height, of a handrail apart from the top rail", handrail.landing_height
         )
-    if handrail.diameter is not None:
-        for key in ("perimeter", "across"):
-            if getattr(handrail, key) is not None:
-                table.refuse(key, "left out with diameter, which is a round section's", getattr(handrail, key))
     table.close()
     return handrail
 

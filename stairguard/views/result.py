@@ -68,8 +68,8 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
           all ``bays``, clear along the strand;
         - of a check its ``kind``, ``unit`` and ``status``;
         - a finding a rule and place, the gravest first: ``verdict`` ("fail", "too close to call", "needs a decision",
-          "not checked", "pass"), ``clause, status, binding, quantity, scope`` (the rule's place) and ``kind``; ``what`` was
-          found and where: ``surface, where, station``; ``value, limit, unit, margin`` (how far inside the limit),
+          "not checked", "pass"), ``clause, status, binding, quantity, scope`` (the rule's place) and ``kind``; ``what``
+          was found and where: ``surface, where, station``; ``value, limit, unit, margin`` (how far inside the limit),
           ``guard_band`` of a measured value, ``why`` it neither passes nor fails, and what would ``fix`` it;
         - of a rail cut ``underside``, ``longest``, ``surfaces`` and each end's ``long_point`` and ``tilt_deg``,
           and of one that turns in plan its ``side`` as stations increase and, of a compound cut, ``edge``, else null;

@@ -5,10 +5,23 @@ from fractions import Fraction
 import pytest
 
 from stairguard.errors import JobError, OutputError
-from stairguard.model.job import Climate, Flight, Landing, MeasuredFlight, Post, Push, Rail, Ramp, Stock, Strand
+from stairguard.model.job import (
+    Climate,
+    Flight,
+    Handrail,
+    Landing,
+    MeasuredFlight,
+    Post,
+    Push,
+    Rail,
+    Ramp,
+    Stock,
+    Strand,
+)
 from stairguard.model.site import Site
-from stairguard.rim import jobfile, tables
+from stairguard.rim import jobfile, surveyfile, tables
 from stairguard.rim.jobfile import MOST_RISERS, built_in_job, read_job, starter_text, write_starter
+from stairguard.rim.surveyfile import read_survey
 from stairguard.rim.tables import nearest
 
 
@@ -62,7 +75,9 @@ def test_the_starter_explains_every_key_it_reads(tmp_path):
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(tables, "Table", Recorder)
         patch.setattr(jobfile, "Table", Recorder)
+        patch.setattr(surveyfile, "Table", Recorder)
         read_job(path)
+        read_survey(path)
     assert asked == shown
 
 
@@ -83,8 +98,13 @@ def test_every_key_the_starter_holds_back_works_once_it_is_put_to_use(tmp_path):
     assert (job.strand.tension, job.strand.source, job.strand.lead) == (200, "set", Fraction(1, 8))
     assert job.strand.weight == Fraction(34, 12_000)
     assert job.push == Push(Fraction(33, 2), "cone", Fraction(4), Fraction(1, 10), Fraction(2000), Fraction(1000))
+    assert job.handrail == Handrail(*(Fraction(v) for v in ("36", "36", "1.5", "4.75", "1.5", "2.25")))
+    survey = read_survey(path)
+    assert (survey.plus_minus, survey.ratio, survey.site) == (Fraction(1, 16), 1, job.site)
+    assert [row.what for row in survey.taken] == ["handrail extension", "drop", *["opening"] * 5]
+    assert [row.opened.form for row in survey.taken if row.opened] == ["closed step", "points", "sides", "strands"]
     assert job.site == Site(
-        occupancy="R-3", dwelling=True, storeys=2, top_is_handrail=True, drop=Fraction(96), public=False, children=True,
+        occupancy="R-3", dwelling=True, storeys=2, top_is_handrail=False, drop=Fraction(96), reach=Fraction(24), public=False, children=True,
         exterior=True, accessible=True, temporary=False, installed=2025, egress=True,
     )  # fmt: skip
     assert job.climate == Climate(
