@@ -120,6 +120,11 @@ class Rule:
         """What it is about: two rules on one matter are a general one and its exception."""
         return self.quantity, self.place, self.kind, self.binding, self.from_height, self.to_height, self.load_unit
 
+    def said_by(self, other: Rule) -> bool:
+        """Whether another rule has the same limit on the same thing, by the same clause or a part of it."""
+        mine, others = ((r.quantity, r.place, r.kind, r.value) for r in (self, other))
+        return mine == others and other.clause.startswith(self.clause)
+
     @property
     def inclusive(self) -> bool:
         """Whether exactly the value passes the rule."""
@@ -164,10 +169,8 @@ class RuleSet:
                 asking.append(rule)
         kept = [rule for rule in met if len(rule.when) == most[rule.matter]]
         # an option whose binding twin holds here says nothing more
-        bound = {(rule.quantity, rule.place, rule.kind, rule.value) for rule in kept if rule.binding}
-        told = tuple(
-            rule for rule in kept if rule.binding or (rule.quantity, rule.place, rule.kind, rule.value) not in bound
-        )
+        binding = [rule for rule in kept if rule.binding]
+        told = tuple(rule for rule in kept if rule.binding or not any(rule.said_by(other) for other in binding))
         return replace(self, rules=told, asking=tuple(asking))
 
     def openings(

@@ -38,7 +38,7 @@ _DESIGN: Final = ("mark", "rail", "strand", "post", "ends", "stock", "push", "cl
 _WHATS: Final = (*LENGTHS, "opening")
 _OF_THE_WHOLE: Final = (
     "handrail size", "handrail perimeter", "handrail across", "handrail clearance", "strand run", "strand spacing",
-    "post gap", "drop",
+    "post gap", "drop", "opening",
 )  # fmt: skip
 _FORMS: Final = ("value", "lift", "points", "sides", "spacing")
 _STEP: Final = ("rise", "run", "nosing", "tread")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final, NamedTuple
@@ -32,6 +32,10 @@ __all__ = ["inspect_survey"]
 _OPENINGS: Final = ("opening", "opening width", "ramp edge")
 _ELSEWHERE: Final = (*_OPENINGS, "guard required", "load", "climbable band", "handrail uniformity")
 """Quantities that are not one bound on one length."""
+_DIFFERENCES: Final[Mapping[str, str]] = {
+    "riser difference": "riser", "run difference": "run", "nosing difference": "nosing projection",
+}  # fmt: skip
+"""What is told of several figures taken one by one."""
 
 
 class _Figure(NamedTuple):
@@ -104,6 +108,18 @@ class _Guard:
         measure = grips(self.survey.handrail).get(rule.quantity)
         if measure is not None:
             yield _Figure(measure.against(rule.kind), self._own(), None)
+        if rule.quantity in _DIFFERENCES:
+            yield from self._differences(_DIFFERENCES[rule.quantity])
+
+    def _differences(self, what: str) -> Iterator[_Figure]:
+        """The largest difference of several figures of one kind, taken one by one on one flight."""
+        for surface in self.surfaces:
+            rows = [row for row in self.survey.taken if row.what == what and row.surface == surface.index]
+            if len(rows) > 1:
+                low, high = (of(rows, key=lambda row: row.length.value) for of in (min, max))
+                words = f"largest difference of {what}s measured of {_named(surface)}"
+                reading = Reading(high.length.value - low.length.value, words, f"{low.at} and {high.at}".strip())
+                yield _Figure(reading, math.hypot(low.length.standard, high.length.standard), surface)
 
     def _own(self) -> float:
         return Measurement("", Fraction(0), self.survey.plus_minus).standard
@@ -204,8 +220,8 @@ class _Guard:
     def openings(self) -> Iterator[Finding]:
         """Every opening that was measured, under every rule on it, and the kinds of opening that were not."""
         for row in self.survey.taken:
-            if row.what == "opening" and row.surface is not None:
-                surface = self.surfaces[row.surface]
+            if row.what == "opening":
+                surface = None if row.surface is None else self.surfaces[row.surface]
                 for one in judged(row, surface, self.rules, self.survey.ratio):
                     yield self._opening(row, surface, one)
         taken = {(row.surface, row.place) for row in self.survey.taken if row.what == "opening"}
@@ -225,14 +241,15 @@ class _Guard:
                 why=f"not measured on surface{'s' if len(numbers) > 1 else ''} {in_steps(numbers)}",
             )
 
-    def _opening(self, row: Taken, surface: PlacedSurface, one: Judged) -> Finding:
+    def _opening(self, row: Taken, surface: PlacedSurface | None, one: Judged) -> Finding:
         rule = one.rule
         where = "" if row.place == "any" else f", {row.place}"
+        of = "" if surface is None else f", of {_named(surface)}"
         return Finding.of(
             rule,
             one.verdict,
-            f"largest sphere through the opening{where}, {row.at or 'no place told'}, of {_named(surface)}",
-            Place(surface.index, row.at, _station(row)),
+            f"largest sphere through the opening{where}, {row.at or 'no place told'}{of}",
+            Place(row.surface, row.at, _station(row)),
             value=one.sphere,
             limit=float(rule.value),
             unit=self.unit,

@@ -50,15 +50,18 @@ def expected(surface: PlacedSurface, rules: RuleSet) -> Iterator[tuple[str, Rule
             yield where, rule
 
 
-def _places(where: str, surface: PlacedSurface) -> tuple[str, ...]:
-    return (surface.kind,) if where == "any" else (where, surface.kind)
+def _places(where: str, surface: PlacedSurface | None) -> tuple[str, ...]:
+    """Places whose rules speak to an opening: its own first, then its surface's, if it is of one."""
+    own = () if where == "any" else (where,)
+    return own if surface is None else (*own, surface.kind)
 
 
-def judged(row: Taken, surface: PlacedSurface, rules: RuleSet, ratio: Fraction) -> Iterator[Judged]:
+def judged(row: Taken, surface: PlacedSurface | None, rules: RuleSet, ratio: Fraction) -> Iterator[Judged]:
     """Hold one opening to every rule that speaks to it."""
     places = _places(row.place, surface)
     edge = rules.lowest_edge
-    for rule in rules.openings(*places, low=row.low, high=row.high, edged=surface.edged):
+    edged = surface is not None and surface.edged
+    for rule in rules.openings(*places, low=row.low, high=row.high, edged=edged):
         found = _judged(row, rule, ratio)
         if found.verdict != "pass" and row.place == _TRIANGLE and edge is not None and _low_edge(row, edge):
             why = f"larger, by leave of {edge.clause} ({edge.status}): the lowest edge is low enough"
@@ -69,7 +72,9 @@ def judged(row: Taken, surface: PlacedSurface, rules: RuleSet, ratio: Fraction) 
         yield found
 
 
-def _above(row: Taken, surface: PlacedSurface, rules: RuleSet) -> bool:
+def _above(row: Taken, surface: PlacedSurface | None, rules: RuleSet) -> bool:
+    if surface is None:
+        return False
     heights = [r.value for r in rules.of("guard height", surface.kind) if r.binding and r.kind == "at least"]
     return bool(heights) and row.low >= max(heights)
 
