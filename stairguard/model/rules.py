@@ -57,6 +57,7 @@ Quantity: TypeAlias = Literal[
 
 
 _FLOOR: Final = Fraction(0)
+_APART: Final = ("step triangle", "open riser")
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,8 +190,12 @@ class RuleSet:
         what opens lower than its own sphere. Where only widths are limited, an opening's sphere is held to them.
         """
         found = [rule for rule in (self._whole(places),) if rule is not None]
+        # what is said of step triangles or open risers is said of them at whatever height they are
+        banded = {found[0].place, "any"} if found else {*places, "any"}
+        if found and found[0].place in _APART:
+            banded = {found[0].place}
         for rule in self.rules:
-            if rule.quantity == "opening" and rule.banded and rule.place in (*places, "any"):
+            if rule.quantity == "opening" and rule.banded and rule.place in banded:
                 stricter = not found or rule.value < found[0].value
                 if stricter and rule.reached(low, high):
                     found.append(rule)
@@ -217,7 +222,7 @@ class RuleSet:
 
     @property
     def lowest_edge(self) -> Rule | None:
-        """The rule by which an edge low enough over the nosing line may stand in for the step triangle's sphere."""
+        """The rule by which an edge low enough over the nosing line may stand in for spheres under it."""
         return next((rule for rule in self.rules if rule.quantity == "lowest edge"), None)
 
     def of(self, quantity: Quantity, place: str) -> tuple[Rule, ...]:

@@ -12,16 +12,10 @@ from stairguard.model.guard import Check, Layout, PlacedSurface, RailLine
 from stairguard.model.job import MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.alike import in_steps, labels
+from stairguard.rules.practised import practised
 
 __all__ = ["ALWAYS", "cautions", "of_rules", "statuses"]
 
-# Common practice, no source: reported as cautions, never as failures. Lengths in inches.
-LONGEST_RUN: Final = Fraction(75 * 12)
-MOST_ANGLE_CHANGES: Final = 1
-WIDEST_SPACING: Final = Fraction(3)
-WIDEST_GAP: Final = Fraction(48)
-_PRACTICE: Final = "common practice, no source"
-_MM_PER_INCH: Final = Fraction(254, 10)
 _SURFACE: Final = re.compile(r"surface (\d+)(?= \()")
 
 
@@ -53,7 +47,6 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
     texts += _too_long(layout)
     texts += _pulls(layout)
     texts += _optional(unmet)
-    texts += _asking(layout)
     texts += _practice(layout)
     if layout.job.strand.terminal_take_up == 0 and layout.job.strand.tensioner_take_up == 0:
         texts.append("Take-ups are zero: strand lengths run between bearing faces, with nothing deducted for fittings.")
@@ -77,14 +70,6 @@ def statuses(used: Sequence[Rule]) -> Iterator[str]:
         clauses = dict.fromkeys(rule.clause for rule in used if rule.status == status)
         if clauses:
             yield f"{words}: {'; '.join(clauses)}. Compare with the code in force before relying on it."
-
-
-def _asking(layout: Layout) -> Iterator[str]:
-    """Clauses that might bind, or give leave, did the job state what they ask of its site."""
-    asking = (rule for rule in layout.rules.asking if rule.quantity != "load")  # which are the engineer's to pick
-    clauses = dict.fromkeys(f"{rule.clause} ({rule.quantity}: {', '.join(map(str, rule.when))})" for rule in asking)
-    if clauses:
-        yield f"Not decided, since [site] does not say what they ask: {'; '.join(clauses)}."
 
 
 def _low_ends(layout: Layout) -> Iterator[str]:
@@ -230,24 +215,14 @@ def _posts(posts: Sequence[str]) -> str:
 
 
 def _practice(layout: Layout) -> Iterator[str]:
-    unit = layout.job.unit
-    if any(run.length > _in_unit(LONGEST_RUN, unit) for run in layout.runs):
-        yield f"A strand is longer than 75 ft on one set of tensioning fittings ({_PRACTICE})."
-    if any(run.angle_changes > MOST_ANGLE_CHANGES for run in layout.runs):
-        yield (
-            "Strands pass more than one change of angle on one set of tensioning fittings, and friction at "
-            f"each takes tension from what lies beyond ({_PRACTICE})."
-        )
-    slopes = {surface.index: surface.slope for surface in layout.line.surfaces}
-    limit = _in_unit(WIDEST_SPACING, unit)
-    if any(field.plumb_spacing**2 > limit**2 * (1 + slopes[field.surface] ** 2) for field in layout.fields):
-        yield (f"Strands stand more than 3 in apart, square: a 4 in sphere may be forced between them ({_PRACTICE}).")
-    if layout.job.post.max_gap > _in_unit(WIDEST_GAP, unit):
-        yield f"The job allows a clear gap of more than 4 ft between posts ({_PRACTICE})."
+    for one in practised(layout):
+        if one.verdict != "pass" and one.value is not None and one.limit is not None:
+            figures = f"{one.value:.5g}{_of(one.unit)}, by common practice {one.kind} {one.limit:.5g}{_of(one.unit)}"
+            yield f"The {one.what}, is {figures} ({one.why})."
 
 
-def _in_unit(inches: Fraction, unit: Unit) -> Fraction:
-    return inches if unit == "in" else inches * _MM_PER_INCH
+def _of(unit: str) -> str:
+    return f" {unit}" if unit else ""
 
 
 def _shown(length: Fraction, unit: Unit) -> str:

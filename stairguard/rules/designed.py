@@ -17,7 +17,7 @@ from stairguard.rules.checks import JOB, Applied, applied, binds
 from stairguard.rules.conflicts import conflicts
 from stairguard.rules.consequence import by_consequence
 from stairguard.rules.mending import amount, mend
-from stairguard.rules.read import read_practice
+from stairguard.rules.practised import practised
 from stairguard.rules.sitewide import about, optional, required, sitewide
 from stairguard.rules.wirechecks import CLAUSE as WIRE_TABLE
 from stairguard.solve.stepmend import StepMend, step_mends
@@ -48,7 +48,7 @@ def inspect_layout(checked: CheckedLayout) -> Inspection:
             if rule.quantity == "guard required"
         ),
         *sitewide(rules, job.unit, {surface.kind for surface in layout.line.surfaces}),
-        *_practice(layout),
+        *practised(layout),
         *(_silent(layout, rule) for rule in rules.rules if rule.quantity in _STATED and rule not in told),
     ]
     kinds = [surface.kind for surface in layout.line.surfaces]
@@ -305,34 +305,6 @@ def _give(layout: Layout) -> Iterator[Finding]:
         JOB, JOB, "push", _verdict(passes, True), "every opening under the push the job asks for (see give)",
         fix="" if passes else "more tension, or strands nearer: the openings say by how much",
     )  # fmt: skip
-
-
-def _practice(layout: Layout) -> Iterator[Finding]:
-    """What fabricators commonly keep to: never a failure."""
-    runs = layout.runs
-    gaps = [run.longest_bay for run in runs]
-    figures = {
-        "post gap": (max(gaps, default=0.0), "widest clear gap between posts, along the strands"),
-        "strand spacing": (max(f.square_spacing for f in layout.fields), "widest strand spacing, square"),
-        "strand run": (max((run.length for run in runs), default=0.0), "longest strand on one set of fittings"),
-        "run bends": (float(max((run.angle_changes for run in runs), default=0)), "most changes of angle in one run"),
-    }
-    for rule in read_practice(layout.job.unit).rules:
-        value, what = figures[rule.quantity]
-        limit = float(rule.value)
-        passes = value <= limit
-        unit = "" if rule.quantity == "run bends" else layout.job.unit
-        yield Finding.of(
-            rule,
-            _verdict(passes, False),
-            what,
-            value=value,
-            limit=limit,
-            unit=unit,
-            margin=limit - value,
-            why="" if passes else optional(rule),
-            binding=False,
-        )
 
 
 def _silent(layout: Layout, rule: Rule) -> Finding:

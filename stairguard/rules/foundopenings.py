@@ -63,7 +63,7 @@ def judged(row: Taken, surface: PlacedSurface | None, rules: RuleSet, ratio: Fra
     edged = surface is not None and surface.edged
     for rule in rules.openings(*places, low=row.low, high=row.high, edged=edged):
         found = _judged(row, rule, ratio)
-        if found.verdict != "pass" and row.place == _TRIANGLE and edge is not None and _low_edge(row, edge):
+        if found.verdict != "pass" and edge is not None and _low_edge(row, edge):
             why = f"larger, by leave of {edge.clause} ({edge.status}): the lowest edge is low enough"
             found = Judged(rule, found.sphere, "pass", found.band, why, "")
         elif found.verdict == "fail" and _above(row, surface, rules):

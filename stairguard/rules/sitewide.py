@@ -97,5 +97,5 @@ def required(rule: Rule, drop: Fraction | None, reach: Fraction | None, unit: st
 def optional(rule: Rule) -> str:
     """Why an option that is not met needs a decision."""
     if rule.status == "common practice":
-        return f"common practice, no source: {rule.note}"
+        return f"common practice, no source: {rule.note.rstrip('.')}"
     return OPTION.format(rule.note)

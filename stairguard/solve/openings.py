@@ -19,7 +19,7 @@ from stairguard.solve.plan import Plan
 from stairguard.solve.posts import by_surface
 from stairguard.solve.profile import Member, Profile
 from stairguard.solve.step import touched_once
-from stairguard.solve.under import TRIANGLE, Pocketed, along
+from stairguard.solve.under import STEPS, TRIANGLE, Pocketed, along
 from stairguard.solve.verdicts import edge_within, keeps, verdict
 
 __all__ = ["measure"]
@@ -196,7 +196,7 @@ def _pockets(plan: Plan, profile: Profile, lowest: Fraction, marked: Fraction, n
         # a pocket that only one of the two has is judged by that one
         one, other = as_designed.get(key) or as_marked[key], as_marked.get(key) or as_designed[key]
         passes = keeps(one.rule, ((p.found.outline, p.found.pocket) for p in (one, other)))
-        leave = let_off if passes is False and one.place == TRIANGLE else None
+        leave = let_off if passes is False and one.place in STEPS else None
         names, contacts = touched_once(one.found)
         dx, dz = float(one.dx), float(one.dz)
         centre = one.found.pocket.centre

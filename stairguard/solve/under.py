@@ -11,9 +11,11 @@ from stairguard.model.rules import Rule, RuleSet
 from stairguard.relations import scalars
 from stairguard.solve.profile import Found, Member, Profile, cell_pockets
 
-__all__ = ["TRIANGLE", "Pocketed", "along", "highest"]
+__all__ = ["STEPS", "TRIANGLE", "Pocketed", "along", "highest"]
 
 TRIANGLE: Final = "step triangle"
+STEPS: Final = (TRIANGLE, "flight")
+"""Places of pockets over the steps, as against those over a landing."""
 _CONFORMS: Final = 1e-3  # any excess that is clear of rounding
 
 
@@ -34,19 +36,21 @@ class Pocketed:
         return self.every[0]
 
 
-def _rule(rules: RuleSet, profile: Profile, names: tuple[str, ...], cell: int) -> tuple[str, Rule | None]:
-    """The place a pocket counts as, by what it touches, and the rule there.
+def _rule(
+    rules: RuleSet, profile: Profile, names: tuple[str, ...], cell: int, high: Fraction
+) -> tuple[str, Rule | None]:
+    """The place a pocket counts as, by what it touches, and the rule there, up to the member ``high`` over the line.
 
     Tread (or floor), riser and strand make the step triangle, also where a post narrows it; without a riser, or
     between a post and a tread, it is an opening like any other of the flight or, over a landing, of the landing.
     """
     beside_post = "post" in names and "riser" not in names
     if cell < (profile.risers or 0) and not beside_post and not profile.open_risers:
-        return TRIANGLE, rules.opening(TRIANGLE, "flight")
+        return TRIANGLE, rules.opening(TRIANGLE, "flight", high=high)
     floor = profile.high_floor if cell == profile.risers else profile.low_floor
     level = cell == profile.risers or (cell == 0 and beside_post)
     place = floor if level else "flight"
-    return place, rules.opening(place)
+    return place, rules.opening(place, high=high)
 
 
 def _kinds(profile: Profile) -> Iterator[tuple[int, int]]:
@@ -78,7 +82,7 @@ def along(profile: Profile, member: Member, rules: RuleSet, cells: Container[int
         if like not in solved:
             places: dict[str, tuple[list[Found], Rule | None]] = {}
             for found in cell_pockets(profile, member, like):
-                place, rule = _rule(rules, profile, found.names, like)
+                place, rule = _rule(rules, profile, found.names, like, member.plumb)
                 places.setdefault(place, ([], rule))[0].append(found)
             solved[like] = [(tuple(there), place, rule) for place, (there, rule) in places.items()]
         # equal steps only: a measured cell is like no other
@@ -123,8 +127,8 @@ def highest(
 
     def excess(v: float, cells: Container[int] = unlike) -> dict[tuple[int, str], float]:
         found = _excess(profile, Member("strand", Fraction(v), radius), rules, cells)
-        if leave is not None and v <= leave:  # so low that triangles may be what they are
-            found = {key: min(by, -_CONFORMS) if key[1] == TRIANGLE else by for key, by in found.items()}
+        if leave is not None and v <= leave:  # so low that what is under it over the steps may be what it is
+            found = {key: min(by, -_CONFORMS) if key[1] in STEPS else by for key, by in found.items()}
         return found
 
     # a strand a whole sphere above the nosing line lets it pass over any nosing: no need to look higher

@@ -59,9 +59,9 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
           ``broken`` (one run ends there, the next begins), and the
           ``surfaces`` whose strand uses it: two where it passes whole, one on a line or end post and where
           it ends, and there ``low_face`` and ``high_face`` are both the height on the face it comes to;
-        - of an opening the ``contacts``, the rule's ``status``, the clause by whose ``leave`` it passes though its sphere is
-          larger, or null, and its ``give`` under the job's push: the ``verdict``, null where nothing is judged; the
-          ``probe``, the ``strands`` that give and the ``posts`` of the bay where it is
+        - of an opening the ``contacts``, the rule's ``status``, the clause by whose ``leave`` it passes though its
+          sphere is larger, or null, and its ``give`` under the job's push: the ``verdict``, null where nothing is
+          judged; the ``probe``, the ``strands`` that give and the ``posts`` of the bay where it is
           weakest, its ``bay`` and ``run_length``, ``at`` (null: mid-bay) and ``clear``, ``push``, ``breaking_push`` and
           ``tension_for_force``, each ``held`` and ``free``, and by how much ``nearer`` a strand would hold;
         - of a run its ``surfaces``, what made its two ``ends``, the post of its ``tensioner``, its ``longest_bay`` and

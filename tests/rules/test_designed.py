@@ -1,0 +1,331 @@
+"""What packs do to a guard as designed: bands, edges, widths, leave by a low edge, and heights left to the rules.
+
+The steep flight is chosen so that figures are rational: rise 3 on run 4, a square length being 4/5 of the plumb one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction as F
+
+import pytest
+
+from stairguard.model.job import Flight, Handrail, Job, Landing, Post, Rail, Ramp, Strand
+from stairguard.model.rules import Rule, RuleSet
+from stairguard.model.site import Site
+from stairguard.rim.jobfile import read_job
+from stairguard.rules.checks import check
+from stairguard.rules.designed import inspect_layout
+from stairguard.rules.read import read_rules
+from stairguard.solve.layout import lay_out, lay_out_under
+
+HAIR = F(1, 10**9)
+
+
+def rule(quantity, kind, value, place="any", clause="T1", **more):
+    return Rule(
+        quantity, place, kind, F(value), clause, "read", "made up", "made up", more.pop("binding", True), **more
+    )
+
+
+def pack(*rules):
+    return RuleSet("made-up", "Made up", rules, edition="none", jurisdiction="nowhere")
+
+
+def job(*surfaces, height=36, spacing=3, **more):
+    return Job(
+        "made up", "in", F(1, 16), "none", Rail(F(height), F(height), F(1), F(2), "as-given"),
+        Strand(F(1, 8), F(spacing), "break", F(1), F(1)), Post(F(3, 2), F(60), F(5)), surfaces, **more,
+    )  # fmt: skip
+
+
+LEVEL = Landing(F(48), 0.0)
+FLIGHT = Flight(7, F(7), F(11), F(1), F(1), False, False, 0.0)
+RAMP = Ramp(F(120), F(10), 0.0)
+
+
+def inspected(asked, rules):
+    return inspect_layout(check(lay_out(asked, rules)))
+
+
+def gaps(layout, where):
+    return [o for o in layout.openings if o.where == where]
+
+
+# --- rules drive the design ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("sphere", [3, 4, 5])
+def test_the_pack_sets_spacing_and_lowest_strand(sphere):
+    """A job that allows 12 in of spacing gets what the pack's sphere leaves, less what the tape marks may add."""
+    layout = lay_out(job(LEVEL, spacing=12), pack(rule("opening", "stops", sphere)))
+    (field,) = layout.fields
+    assert field.plumb_spacing <= sphere + F(1, 8) - F(1, 8)  # one diameter more, two marks of 1/16 less
+    assert field.heights[-1] <= sphere + F(1, 16) - F(1, 16)
+    assert all(o.sphere_as_marked < sphere for o in layout.openings)
+    # and no strand more than it takes
+    count = len(field.heights)
+    assert (35 - count * F(1, 8)) / count >= sphere - F(1, 2)
+
+
+def test_a_stricter_band_governs_what_reaches_into_it():
+    """21 in anywhere, but 4 in up to 26: strands are even, so all stand as the band asks; those above it need not."""
+    rules = pack(rule("opening", "stops", 21), rule("opening", "stops", 4, to_height=F(26), clause="T2"))
+    layout = lay_out(job(LEVEL, spacing=12), rules)
+    by_clause = {o.rule.clause for o in gaps(layout, "between strands")}
+    assert by_clause == {"T1", "T2"}
+    for opening in layout.openings:
+        assert opening.passes
+        assert opening.sphere < 4
+
+
+def test_a_laxer_band_speaks_only_to_what_lies_within_it():
+    rules = pack(rule("opening", "stops", 4), rule("opening", "stops", F(35, 8), from_height=F(24), clause="T2"))
+    layout = lay_out(job(LEVEL), rules)
+    heights = layout.fields[0].heights
+    within = [k for k in range(len(heights) - 1) if heights[k + 1] + F(1, 16) >= 24]
+    named = {o.rule.clause: o for o in gaps(layout, "between strands")}
+    assert within
+    assert int(named["T2"].touches[0].split()[1]) - 1 in within
+    assert int(named["T1"].touches[0].split()[1]) - 1 not in within
+    (rail,) = gaps(layout, "under the rail")
+    assert rail.rule.clause == "T2"
+
+
+def test_ramp_edges_are_protected_on_ramps_and_their_landings_only():
+    rules = pack(rule("ramp edge", "stops", 4, "ramp"))
+    layout = lay_out(job(LEVEL, RAMP, LEVEL, FLIGHT, LEVEL), rules)
+    low = {o.surface: o for o in gaps(layout, "under the lowest strand")}
+    assert {s for s, o in low.items() if o.rule is not None} == {0, 1, 2}
+    assert 4 not in {o.surface for o in layout.openings if o.rule is not None}
+    # what opens higher than the sphere's own size is beyond the rule
+    above = [o for o in gaps(layout, "under the rail") if o.surface == 1]
+    assert [o.rule for o in above] == [None]
+
+
+def test_one_opening_under_two_rules_is_told_under_both():
+    rules = pack(rule("opening", "stops", 4), rule("ramp edge", "stops", 4, "ramp", clause="T2"))
+    found = inspected(job(LEVEL, RAMP, LEVEL), rules)
+    low = {f.clause for f in found.findings if "under the lowest strand" in f.what and "(ramp)" in f.what}
+    assert low == {"T1", "T2"}
+
+
+@pytest.mark.parametrize(("off", "passes"), [(-HAIR, True), (F(0), True), (HAIR, False)])
+def test_a_width_lets_exactly_its_size_be(off, passes):
+    """Where a clause limits the width of openings a gap of exactly that does; it never places the lowest strand."""
+    layout = lay_out(job(LEVEL, spacing=5), pack())
+    (gap,) = gaps(layout, "between strands")
+    width = F(gap.sphere_as_marked) - off  # dyadic: eighths and sixteenths of an inch
+    (held,) = lay_out_under(job(LEVEL, spacing=5), pack(), [pack(rule("opening width", "at most", width))])
+    (again,) = gaps(held, "between strands")
+    assert again.passes is passes
+    assert again.sphere == gap.sphere
+    assert lay_out(job(LEVEL), read_rules("osha-1910", "in")).fields[0].heights[-1] <= 3
+
+
+# --- leave by a low edge, and the smallest change ------------------------------------------------------------------
+
+STEEP = Flight(7, F(6), F(8), F(1), F(1), False, False, 0.0)
+
+
+def test_leave_by_a_low_edge_is_taken_and_told():
+    """S4.2 of 1999: the gap at a rise may be larger where the edge is parallel to the pitch line, 50 mm above at most."""
+    rules = pack(rule("opening", "stops", 4), rule("lowest edge", "at most", 2, "flight", "T2", binding=False))
+    layout = lay_out(job(LEVEL, STEEP, LEVEL), rules)
+    large = [o for o in layout.openings if o.where.startswith("step triangle") and o.sphere > 4]
+    assert large  # a post fills one triangle, and what is left of it needs no leave
+    assert all(o.passes and o.leave.clause == "T2" for o in large)
+    # plumb: the underside is half a diameter square, 5/8 of it plumb on 3 in 4, below the strand's centre
+    edge = layout.fields[1].heights[-1] - F(1, 16) * F(5, 4)
+    assert 2 - F(1, 8) <= edge <= 2
+    found = inspect_layout(check(layout))
+    told = [f for f in found.findings if f.clause == "T2"]
+    assert [f.verdict for f in told] == ["pass"]
+    assert told[0].margin == pytest.approx(float(2 - edge))
+    assert any("by leave of T2" in f.why for f in found.findings)
+
+
+@pytest.mark.parametrize(("off", "passes"), [(-HAIR, False), (F(0), True), (HAIR, True)])
+def test_the_low_edge_is_held_exactly(off, passes):
+    """The same strand, an edge a hair too high, at the limit, a hair below: only the first loses the leave."""
+    base = pack(rule("opening", "stops", 4), rule("lowest edge", "at most", 2, "flight", "T2", binding=False))
+    asked = job(LEVEL, STEEP, LEVEL)
+    layout = lay_out(asked, base)
+    edge = max(_as_marked(layout)) - F(1, 16) * F(5, 4)
+    limit = pack(base.rules[0], replace(base.rules[1], value=edge + off))
+    (held,) = lay_out_under(asked, base, [limit])
+    large = [o for o in held.openings if o.where.startswith("step triangle") and o.sphere > 4]
+    assert {o.passes for o in large} == {passes}
+
+
+def _as_marked(layout):
+    """Heights of the flight's lowest strand above the nosing line, as designed and with its holes at their marks."""
+    flight = layout.line.surfaces[1]
+    lowest = len(layout.fields[1].heights)
+    yield layout.fields[1].heights[-1]
+    for post in layout.posts:
+        for hole in post.holes:
+            if hole.strand == lowest and 1 in hole.surfaces:
+                shift = hole.marked if hole.low_face != hole.high_face or len(hole.surfaces) > 1 else None
+                if shift is not None:
+                    yield post.base + shift - flight.datum(F(round(post.station * 16), 16))
+
+
+def test_steps_that_no_strand_can_close_conflict_and_say_what_would():
+    """7-3/4 on 10 with 1-1/4 of nosing: even a strand on the nosing line leaves more than 4 in (brief: 5.098 (1 + 1/8))."""
+    flight = Flight(7, F(31, 4), F(10), F(5, 4), F(1), False, False, 0.0)
+    found = inspected(job(LEVEL, flight, LEVEL), pack(rule("opening", "stops", 4)))
+    assert not found.passes
+    (conflict,) = found.conflicts
+    assert "T1" in conflict
+    assert "no strand clear of the nosings stops that sphere" in conflict
+    for word in ("rise less than", "run less than", "a solid piece"):
+        assert word in conflict
+    # put to the test: the step with the rise it asks for is closed by a strand as low as may be
+    rise = F(conflict.split("rise less than ")[1].split(" in")[0]) - F(1, 1000)
+    mended = replace(flight, rise=rise)
+    assert inspected(job(LEVEL, mended, LEVEL, spacing=3), pack(rule("opening", "stops", 4))).conflicts == ()
+
+
+def test_a_rail_that_two_clauses_pull_apart():
+    """IBC 1015.3 asks 42 in of a guard, 1014.2 at most 38 of a handrail: one rail cannot be both."""
+    site = Site(top_is_handrail=True)
+    asked = job(LEVEL, FLIGHT, LEVEL, height=42, site=site)
+    found = inspected(asked, read_rules("ibc-2021", "in"))
+    (conflict,) = (text for text in found.conflicts if "flight" in text)
+    for word in (
+        "1015.3",
+        "at least 42 in",
+        "1014.2",
+        "at most 38 in",
+        "4 in apart",
+        "handrail of its own, from 34 to 38 in",
+    ):
+        assert word in conflict
+    apart = replace(asked, site=Site(top_is_handrail=False), handrail=Handrail(height=F(36)))
+    assert not inspected(apart, read_rules("ibc-2021", "in")).conflicts
+
+
+def test_fixes_suffice():
+    """Each fix of a fixed figure, done, makes its finding pass."""
+    low = job(LEVEL, FLIGHT, LEVEL, height=33)
+    irc = read_rules("irc-2021", "in")
+    fails = {
+        f.place.surface: f for f in inspected(low, irc).findings if f.verdict == "fail" and f.quantity == "guard height"
+    }
+    assert set(fails) == {0, 1, 2}
+    by = {f.place.surface: F(f.fix.split("by ")[1].split(" in")[0]) for f in fails.values()}
+    raised = replace(low, rail=replace(low.rail, height=F(33) + by[1], landing_height=F(33) + by[0]))
+    assert not [f for f in inspected(raised, irc).findings if f.verdict == "fail" and f.quantity == "guard height"]
+    high = Flight(7, F(8), F(11), F(1), F(1), False, False, 0.0)
+    (riser,) = (
+        f for f in inspected(job(LEVEL, high, LEVEL), irc).findings if f.quantity == "riser" and f.verdict == "fail"
+    )
+    assert riser.fix == "8 risers of 7 in"  # 56 in of rise, 7-3/4 at most
+
+
+# --- what is told ------------------------------------------------------------------------------------------------------
+
+
+def test_findings_come_by_consequence():
+    low = job(LEVEL, FLIGHT, LEVEL, height=33, site=Site(drop=F(20)))
+    found = inspected(low, read_rules("irc-2021", "in"))
+    verdicts = [f.verdict for f in found.findings]
+    order = ["fail", "too close to call", "needs a decision", "not checked", "pass"]
+    assert verdicts == sorted(verdicts, key=order.index)
+    assert found.findings[0].quantity == "guard height"
+    (required,) = (f for f in found.findings if f.quantity == "guard required")
+    assert required.verdict == "needs a decision"  # 20 in is no drop of more than 30
+    assert "asks for no guard" in required.why
+
+
+def test_a_drop_too_far_from_the_edge_asks_for_none():
+    irc = read_rules("irc-2021", "in")
+    for reach, verdict in ((F(36), "pass"), (F(36) + HAIR, "needs a decision"), (None, "pass")):
+        found = inspected(job(LEVEL, site=Site(drop=F(60), reach=reach)), irc)
+        assert [f.verdict for f in found.findings if f.quantity == "guard required"] == [verdict]
+
+
+def test_strands_in_a_band_to_keep_clear_need_a_decision():
+    """NBC 9.8.8.6(1), more than 4.2 m up: nothing between 140 and 900 mm may help in climbing."""
+    metric = Job(
+        "made up", "mm", F(1), "none", Rail(F(1070), F(1070), F(25), F(50), "as-given"),
+        Strand(F(3), F(75), "break", F(25), F(25)), Post(F(40), F(1200), F(120)), (Landing(F(1200), 0.0),),
+        site=Site(drop=F(4201)),
+    )  # fmt: skip
+    found = inspected(metric, read_rules("nbc-canada", "mm"))
+    (band,) = (f for f in found.findings if f.clause == "9.8.8.6(1)")
+    layout = lay_out(metric, read_rules("nbc-canada", "mm"))
+    within = sum(140 < h < 900 for h in layout.fields[0].heights)
+    assert band.verdict == "needs a decision"
+    assert f"{within} over surface 1" in band.what
+    assert "140" in band.what
+    assert found.passes  # a caution, not a failure
+    low = inspected(replace(metric, site=Site(drop=F(4200))), read_rules("nbc-canada", "mm"))
+    assert not [f for f in low.findings if f.clause == "9.8.8.6(1)"]
+
+
+def test_the_handrail_s_section_is_held_to_its_rules():
+    ada = read_rules("ada-2010", "in")
+    site = Site(top_is_handrail=True)
+    for diameter, verdicts in (("1.25", {"pass"}), ("2", {"pass"}), ("2.001", {"pass", "fail"})):
+        asked = job(LEVEL, FLIGHT, LEVEL, site=site, handrail=Handrail(diameter=F(diameter)))
+        found = inspected(asked, ada)
+        assert {f.verdict for f in found.findings if f.quantity == "handrail size"} == verdicts
+    silent = inspected(job(LEVEL, FLIGHT, LEVEL, site=site), ada)
+    assert {f.verdict for f in silent.findings if f.quantity == "handrail size"} == {"not checked"}
+
+
+# --- heights left to the rules -----------------------------------------------------------------------------------------
+
+FILE = """
+unit = "in"
+rules = "{rules}"
+[rail]
+depth = 1.5
+width = 3.5
+[strand]
+diameter = "1/8 in"
+spacing = 3
+[post]
+width = 1.5
+max_gap = 60
+setback = 5
+[site]
+{site}
+[[surface]]
+kind = "landing"
+length = 60
+[[surface]]
+kind = "flight"
+risers = 4
+rise = 7
+run = 11
+nosing = 1
+tread = 1
+[[surface]]
+kind = "landing"
+length = 60
+"""
+
+
+@pytest.mark.parametrize(
+    ("rules", "site", "flight", "landing"),
+    [
+        ("irc-2021", "", 34, 36),  # R312.1.2 and its exception 1
+        ("ibc-2021", "", 42, 42),  # 1015.3
+        ("osha-1910", "installed = 2020", 42, 39),  # 1910.29(f)(1)(ii)(B); (b)(1): 42 less 3
+    ],
+)
+def test_heights_left_out_are_the_pack_s(tmp_path, rules, site, flight, landing):
+    path = tmp_path / "job.toml"
+    path.write_text(FILE.format(rules=rules, site=site), encoding="utf-8")
+    job = read_job(path)
+    assert (job.rail.height, job.rail.landing_height) == (flight, landing)
+
+
+def test_heights_must_come_from_somewhere(tmp_path):
+    path = tmp_path / "job.toml"
+    path.write_text(FILE.format(rules="none", site=""), encoding="utf-8")
+    with pytest.raises(Exception, match=r"rail\.height: must be a length, or left out where the rules ask for one"):
+        read_job(path)
