@@ -204,15 +204,22 @@ class _Row:
             return _Shape(openings.of_strands(self._pair("spacing", "positive"), strand, terms))
         edges = None if numbers is None else ",".join(map(str, numbers)) if isinstance(numbers, list) else numbers
         if form == "points":
-            pairs = table.items("points", "a list of [x, z] pairs")
-            rows = [[self._cell(cell) for cell in pair] if isinstance(pair, list) else [pair] for pair in pairs]
-            opened = openings.by_points(rows, strand, edges, terms)
+            opened = openings.by_points(self._corners(), strand, edges, terms)
         else:
             sides = [self._cell(side) for side in table.items("sides", "a list of three or four lengths")]
             diagonal = self._pair("diagonal", "positive") if table.has("diagonal") else None
             opened = openings.by_sides(sides, diagonal, strand, edges, terms)
         chosen = frozenset(k for k, edge in enumerate(opened.outline.edges, 1) if edge.radius)
         return _Shape(opened, tuple(edge.a for edge in opened.outline.edges), chosen)
+
+    def _corners(self) -> list[list[object]]:
+        """Corner points, each a pair of lengths with their +-."""
+        corners = []
+        for number, pair in enumerate(self.table.items("points", "a list of [x, z] pairs"), start=1):
+            if not isinstance(pair, list) or len(pair) != 2:
+                raise InputError(Fault(f"points[{number}]", "a pair [x, z]", pair))
+            corners.append([self._cell(value, f"points[{number}]") for value in pair])
+        return corners
 
     def _pair(self, key: str, sign: Sign) -> object:
         return self._cell(self.table.given(key), key, sign)

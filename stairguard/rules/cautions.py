@@ -39,6 +39,12 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
             "The larger sphere of the step triangle was used: some officials accept it only under a rigid "
             "bottom rail, and not under a strand."
         )
+    leave = dict.fromkeys(opening.leave.clause for opening in layout.openings if opening.leave is not None)
+    if leave:
+        texts.append(
+            f"By leave of {'; '.join(leave)} spheres under the lowest strand are larger than others may be: whether "
+            "a strand may be that lowest edge is for the authority to say."
+        )
     texts += _low_ends(layout)
     texts += _jogs(layout)
     texts += _crossed(layout)
