@@ -176,27 +176,34 @@ def test_risers_as_built(found):
 
 @pytest.mark.parametrize(("gap", "verdict"), [("3-15/16 in", "pass"), ("4", "fail")])
 def test_the_lowest_strand_over_an_accessible_ramp(found, gap, verdict):
-    """ADA 405.9.2: a barrier must stop a 4 in sphere where any part of it is within 4 in of the floor: the gap under
-    the lowest strand is less than 4.""" ramp = '[[surface]]\nkind = "ramp"\nlength = 240\nrise = 20\n' got =
-    found("ada-2010", ramp, measured("opening", surface=1, value=gap, to_height=4.5), site="accessible = true") assert
-    verdicts(got, "ramp edge") == [verdict] higher = found("ada-2010", ramp, measured("opening", surface=1, value=9,
-    from_height=4, to_height=13)) assert verdicts(higher, "ramp edge") == []  # no part of it is within 4 in of the
-    floor
+    """ADA 405.9.2: a barrier must stop a 4 in sphere where any part of it is within 4 in of the floor.
+
+    So the gap under the lowest strand is less than 4; what opens 4 in up or higher is beyond the clause.
+    """
+    ramp = '[[surface]]\nkind = "ramp"\nlength = 240\nrise = 20\n'
+    got = found("ada-2010", ramp, measured("opening", surface=1, value=gap, to_height=4.5), site="accessible = true")
+    assert verdicts(got, "ramp edge") == [verdict]
+    higher = found("ada-2010", ramp, measured("opening", surface=1, value=9, from_height=4, to_height=13))
+    assert verdicts(higher, "ramp edge") == []
 
 
 # --- the designer -----------------------------------------------------------------------------------------------------
 
 
-def test_one_height_over_stair_and_landing_in_australia(found, tmp_path):
-    """D3D18(1): 865 mm over a stair's nosing line, 1 m over a landing's floor. A rail carried on at 900 over the
-    landing meets the first and misses the second by 100.""" path = tmp_path / "design.toml" stair =
-    STAIR.format(risers=6, rise=170, run=280, nosing=20).replace("tread = 1\n", "tread = 30\n") head = 'unit =
-    "mm"\nrules = "ncc-australia"\n' + DESIGN.format(height=900, landing=900) path.write_text(head + LANDING + stair +
-    LANDING, encoding="utf-8") checked = api.lay_out(api.read_job(path)) heights = [f for f in
-    api.result(checked)["findings"] if f["quantity"] == "guard height" and f["binding"]] by = {(f["surface"],
-    f["verdict"]) for f in heights} assert by == {(0, "fail"), (1, "pass"), (2, "fail")} assert {f["margin"] for f in
-    heights if f["verdict"] == "fail"} == {-100} assert {f["fix"] for f in heights if f["verdict"] == "fail"} ==
-    {"raise the rail by 100.0 mm"}
+def test_one_height_over_stair_and_landing_in_australia(tmp_path):
+    """D3D18(1): 865 mm over a stair's nosing line, 1 m over a landing's floor.
+
+    A rail carried on at 900 over the landing meets the first and misses the second by 100.
+    """
+    path = tmp_path / "design.toml"
+    stair = STAIR.format(risers=6, rise=170, run=280, nosing=20).replace("tread = 1\n", "tread = 30\n")
+    head = 'unit = "mm"\nrules = "ncc-australia"\n' + DESIGN.format(height=900, landing=900)
+    path.write_text(head + LANDING + stair + LANDING, encoding="utf-8")
+    checked = api.lay_out(api.read_job(path))
+    heights = [f for f in api.result(checked)["findings"] if f["quantity"] == "guard height" and f["binding"]]
+    assert {(f["surface"], f["verdict"]) for f in heights} == {(0, "fail"), (1, "pass"), (2, "fail")}
+    low = [f for f in heights if f["verdict"] == "fail"]
+    assert {(f["margin"], f["fix"]) for f in low} == {(-100, "raise the rail by 100.0 mm")}
 
 
 @pytest.mark.parametrize(
@@ -216,11 +223,16 @@ def test_a_landing_s_guard_by_occupancy(found, site, height, verdict):
 
 
 def test_a_new_industrial_stair_needs_a_handrail_of_its_own(found):
-    """1910.29(f)(1)(ii)(B): a stair rail installed after 16 January 2017 stands 42 in at least; (iii): its top may be
-    the handrail only from 36 to 38. No height meets both: two rails are needed.""" stair = STAIR.format(risers=8,
-    rise="7", run=11, nosing="1") got = found("osha-1910", stair, site="installed = 2020\ntop_is_handrail = true")
-    (conflict,) = got.conflicts assert "at least 42 in" in conflict assert "at most 38 in" in conflict assert
-    "handrail of its own" in conflict
+    """1910.29(f)(1)(ii)(B): a stair rail installed after 16 January 2017 stands 42 in at least.
+
+    By (iii) its top may be the handrail only from 36 to 38: no height meets both, so two rails are needed.
+    """
+    stair = STAIR.format(risers=8, rise="7", run=11, nosing="1")
+    got = found("osha-1910", stair, site="installed = 2020\ntop_is_handrail = true")
+    (conflict,) = got.conflicts
+    assert "at least 42 in" in conflict
+    assert "at most 38 in" in conflict
+    assert "handrail of its own" in conflict
 
 
 def test_level_strands_where_small_children_are(found):
