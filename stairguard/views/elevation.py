@@ -8,6 +8,7 @@ from typing import Final, NamedTuple
 
 from stairguard.model.guard import CheckedLayout, Layout
 from stairguard.model.job import Unit
+from stairguard.rules.designed import inspect_layout
 from stairguard.views import metrics, stations
 from stairguard.views.blocks import Block, draw_block, flow, height, paragraph
 from stairguard.views.dimensions import (
@@ -18,6 +19,7 @@ from stairguard.views.dimensions import (
     post_labels,
 )
 from stairguard.views.drafting import CAP, Note, in_sight, place_sayings
+from stairguard.views.findings import tally
 from stairguard.views.framing import frame, reads_whole
 from stairguard.views.guard import datum, draw_guard
 from stairguard.views.joint_detail import joint_sheets
@@ -75,7 +77,8 @@ def elevation(checked: CheckedLayout, date: str, fmt: Formatter) -> tuple[Sheet,
     layout = checked.layout
     wide, tall = PAPER[layout.job.unit]
     page = Rect(_MARGIN, _MARGIN, wide - _MARGIN, tall - _MARGIN)
-    cautions, strip, unsaid = caution_strip(checked.cautions, page)
+    findings = f"What came of every rule is in the report: {tally(inspect_layout(checked))}."
+    cautions, strip, unsaid = caution_strip((findings, *checked.cautions), page)
     body = Rect(page.left, page.bottom + HEIGHT + strip, page.right, page.top)
     column = Rect(body.right - _COLUMN - _PAD, body.bottom + _PAD, body.right - _PAD, body.top - _PAD)
     panel = Rect(body.left + _PAD, body.bottom + _PAD, column.left - 1.5 * _PAD, body.top - _PAD)

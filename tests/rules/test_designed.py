@@ -129,7 +129,7 @@ STEEP = Flight(7, F(6), F(8), F(1), F(1), False, False, 0.0)
 
 
 def test_leave_by_a_low_edge_is_taken_and_told():
-    """S4.2 of 1999: the gap at a rise may be larger where the edge is parallel to the pitch line, 50 mm above at most."""
+    """As by S4.2 of 1999: the gap at a rise may be larger where the edge is parallel to the pitch line and low."""
     rules = pack(rule("opening", "stops", 4), rule("lowest edge", "at most", 2, "flight", "T2", binding=False))
     layout = lay_out(job(LEVEL, STEEP, LEVEL), rules)
     large = [o for o in layout.openings if o.where.startswith("step triangle") and o.sphere > 4]
@@ -172,7 +172,7 @@ def _as_marked(layout):
 
 
 def test_steps_that_no_strand_can_close_conflict_and_say_what_would():
-    """7-3/4 on 10 with 1-1/4 of nosing: even a strand on the nosing line leaves more than 4 in (brief: 5.098 (1 + 1/8))."""
+    """7-3/4 on 10, nosing 1-1/4: even a strand on the nosing line leaves 5.098 (1 + 1/8) in, more than 4."""
     flight = Flight(7, F(31, 4), F(10), F(5, 4), F(1), False, False, 0.0)
     found = inspected(job(LEVEL, flight, LEVEL), pack(rule("opening", "stops", 4)))
     assert not found.passes
@@ -224,7 +224,7 @@ def test_fixes_suffice():
     assert riser.fix == "8 risers of 7 in"  # 56 in of rise, 7-3/4 at most
 
 
-# --- what is told ------------------------------------------------------------------------------------------------------
+# --- what is told ---------------------------------------------------------------------------------------------------
 
 
 def test_findings_come_by_consequence():
@@ -276,7 +276,7 @@ def test_the_handrail_s_section_is_held_to_its_rules():
     assert {f.verdict for f in silent.findings if f.quantity == "handrail size"} == {"not checked"}
 
 
-# --- heights left to the rules -----------------------------------------------------------------------------------------
+# --- heights left to the rules -------------------------------------------------------------------------------------
 
 FILE = """
 unit = "in"
