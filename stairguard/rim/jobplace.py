@@ -24,12 +24,10 @@ def read_site(table: Table) -> Site:
     """Read ``[site]``: what the job states of its place and use."""
     truths = {key: table.flag_if_given(key) for key in _TRUTHS}
     occupancy = table.text("occupancy", _LONGEST_OCCUPANCY, default="") or None
-    storeys = table.whole("storeys", 1, _MOST_STOREYS) if table.has("storeys") else None
-    installed = table.whole("installed", 1, _LAST_YEAR) if table.has("installed") else None
+    storeys = table.whole_if_given("storeys", 1, _MOST_STOREYS)
+    installed = table.whole_if_given("installed", 1, _LAST_YEAR)
     drop = table.length_if_given("greatest_drop", "nonnegative")
     reach = table.length_if_given("drop_reach", "nonnegative")
-    for key in ("storeys", "installed"):
-        table.known(key)
     table.close()
     return Site(occupancy=occupancy, storeys=storeys, drop=drop, reach=reach, installed=installed, **truths)
 

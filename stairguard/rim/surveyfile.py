@@ -111,8 +111,7 @@ class _Row:
         table = self.table
         what = cast(What, table.choice("what", _WHATS))
         at = table.text("at", _LONGEST_AT, default="")
-        step = table.whole("step", 1, _MOST_STEPS) if table.has("step") else None
-        table.known("step")
+        step = table.whole_if_given("step", 1, _MOST_STEPS)
         if step is not None and not at:
             at = f"step {step}"
         station = table.length_if_given("station", "any")

@@ -243,6 +243,13 @@ class Table:
             return least
         return int(number)
 
+    def whole_if_given(self, key: str, least: int, most: int) -> int | None:
+        """Read a whole number that need not be there."""
+        if self.has(key):
+            return self.whole(key, least, most)
+        self._asked.append(key)
+        return None
+
     def text(self, key: str, longest: int, default: object = _MISSING, must: str | None = None) -> str:
         """Read text; where ``must`` says what it has to be, some must be there."""
         what = must or f"text of at most {longest} characters"

@@ -20,6 +20,7 @@ from stairguard.rules.asfound import inspect_survey
 from stairguard.rules.read import available, read_rules
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.taken import LENGTHS, Survey, Taken
+from tests.rules.sites import site_of
 
 HAIR = Fraction(1, 10**12)
 ZERO = Fraction(0)
@@ -40,21 +41,6 @@ def _holds(rule: Rule, off: int) -> bool:
         "where more than": off > 0,
         "where at least": off >= 0,
     }[rule.kind]
-
-
-def site_of(rule: Rule) -> Site:
-    """A site that meets all of a rule's conditions."""
-    stated = {}
-    for one in rule.when:
-        if one.key == "occupancy":
-            stated["occupancy"] = one.value[0]
-        elif one.key.startswith("drop"):
-            stated["drop"] = one.value + (one.key == "drop_more_than")
-        elif one.key == "installed_after":
-            stated["installed"] = one.value + 1
-        else:
-            stated[one.key.removesuffix("_at_most")] = one.value
-    return Site(**stated)
 
 
 def _flight(rise: Fraction = Fraction(170), run: Fraction = Fraction(280), **more: object) -> Flight:

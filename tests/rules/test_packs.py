@@ -10,9 +10,9 @@ from fractions import Fraction
 import pytest
 
 from stairguard.model.rules import Rule, RuleSet
-from stairguard.model.site import Site
 from stairguard.rules.checks import applied, check
 from stairguard.rules.read import available, read_rules
+from tests.rules.sites import site_of
 
 MM = Fraction(254, 10)  # per inch: exact since the yard and pound agreement of 1959
 HAIR = Fraction(1, 10**12)
@@ -50,21 +50,6 @@ PITCHES = [
 ]
 
 
-def _site(rule: Rule) -> Site:
-    """A site that meets all of a rule's conditions."""
-    stated = {}
-    for one in rule.when:
-        if one.key == "occupancy":
-            stated["occupancy"] = one.value[0]
-        elif one.key.startswith("drop"):
-            stated["drop"] = one.value + (one.key == "drop_more_than")
-        elif one.key == "installed_after":
-            stated["installed"] = one.value + 1
-        else:
-            stated[one.key.removesuffix("_at_most")] = one.value
-    return Site(**stated)
-
-
 def _given(rule: Rule, value: Fraction) -> dict[str, object]:
     """Sizes that give a layout exactly this value of the rule's quantity."""
     sizes: dict[str, object] = {"middle": "ramp" if rule.place == "ramp" else "flight"}
@@ -94,7 +79,7 @@ def _uneven(rule: Rule, value: Fraction) -> tuple[tuple[Fraction, Fraction], ...
 def test_verdict_is_exact_at_the_limit(make_layout, pack, unit, number, off):
     whole = read_rules(pack, unit)
     rule = whole.rules[number]
-    rules = whole.at(_site(rule))
+    rules = whole.at(site_of(rule))
     value = rule.value + off
     layout = make_layout(rules, unit, **_given(rule, value))
     found = [a.check for a in applied(layout) if a.rule is rule]
@@ -118,7 +103,7 @@ def test_verdict_is_exact_at_the_limit(make_layout, pack, unit, number, off):
 def test_pitch_limits(make_layout, pack, rule, off):
     # A whole number of degrees other than 45 has no rational tangent (Niven's theorem), so there is no tie.
     rise = Fraction(math.tan(math.radians(float(rule.value) + off))) * 250
-    layout = make_layout(read_rules(pack, "mm").at(_site(rule)), "mm", rise=rise, run=Fraction(250))
+    layout = make_layout(read_rules(pack, "mm").at(site_of(rule)), "mm", rise=rise, run=Fraction(250))
     found = [a.check for a in applied(layout) if a.rule == rule]
     assert [c.passes for c in found] == [(off < 0) is (rule.kind == "at most")]
     assert found[0].unit == "deg"
