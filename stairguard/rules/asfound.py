@@ -2,49 +2,24 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Final, NamedTuple
 
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.guard import PlacedSurface
-from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.alike import in_steps
 from stairguard.rules.cautions import of_rules, statuses
-from stairguard.rules.checks import pitch_holds
 from stairguard.rules.conflicts import conflicts
 from stairguard.rules.consequence import by_consequence
-from stairguard.rules.foundopenings import Judged, expected, judged
-from stairguard.rules.measures import Reading, grips, smallest_run, steps
-from stairguard.rules.mending import amount, mend
-from stairguard.rules.read import read_practice
-from stairguard.rules.sitewide import about, limit_unit, optional, present, required, sitewide
-from stairguard.solve.measured import called
-from stairguard.solve.measurement import Measurement
+from stairguard.rules.found_bounds import Bounds, named, station
+from stairguard.rules.found_openings import Judged, expected, judged
+from stairguard.rules.sitewide import required, sitewide
 from stairguard.solve.surfaces import place
-from stairguard.solve.taken import LENGTHS, Survey, Taken
+from stairguard.solve.taken import Survey, Taken
 
 __all__ = ["inspect_survey"]
-
-_OPENINGS: Final = ("opening", "opening width", "ramp edge")
-_ELSEWHERE: Final = (*_OPENINGS, "guard required", "load", "climbable band", "handrail uniformity")
-"""Quantities that are not one bound on one length."""
-_DIFFERENCES: Final[Mapping[str, str]] = {
-    "riser difference": "riser", "run difference": "run", "nosing difference": "nosing projection",
-}  # fmt: skip
-"""What is told of several figures taken one by one."""
-
-
-class _Figure(NamedTuple):
-    """One length held to a bound: what and where it is, its standard uncertainty, the surface."""
-
-    reading: Reading
-    standard: float
-    surface: PlacedSurface | None
-    place: str = ""
 
 
 def inspect_survey(survey: Survey, pack: RuleSet) -> Inspection:
@@ -58,10 +33,10 @@ def inspect_survey(survey: Survey, pack: RuleSet) -> Inspection:
     rules = pack.at(survey.site)
     surfaces = place(survey.surfaces).surfaces
     kinds = {surface.kind for surface in surfaces}
-    guard = _Guard(survey, rules, surfaces)
+    guard, bounds = _Guard(survey, rules, surfaces), Bounds(survey, surfaces)
     findings: list[Finding] = [
-        *(finding for rule in rules.rules for finding in guard.bounds(rule)),
-        *guard.openings(), *guard.drops(), *guard.climbable(), *guard.uniform(), *guard.practice(),
+        *(finding for rule in rules.rules for finding in bounds.held(rule)),
+        *guard.openings(), *guard.drops(), *guard.climbable(), *guard.uniform(), *bounds.practice(),
         *sitewide(rules, survey.unit, kinds),
     ]  # fmt: skip
     ordered = by_consequence(findings)
@@ -85,137 +60,6 @@ class _Guard:
 
     def __init__(self, survey: Survey, rules: RuleSet, surfaces: Sequence[PlacedSurface]) -> None:
         self.survey, self.rules, self.surfaces, self.unit = survey, rules, surfaces, survey.unit
-
-    def bounds(self, rule: Rule) -> Iterator[Finding]:
-        """What came of a bound at every figure it is about, and where there was no figure."""
-        if rule.quantity in _ELSEWHERE:
-            return
-        figures = [figure for figure in self._figures(rule) if self._concerns(rule, figure)]
-        yield from (self._bound(rule, figure) for figure in figures)
-        yield from self._silent(rule, figures)
-
-    def _figures(self, rule: Rule) -> Iterator[_Figure]:
-        for row in self.survey.taken:
-            surface = None if row.surface is None else self.surfaces[row.surface]
-            if row.what == rule.quantity and self._placed(rule, row, surface):
-                reading = Reading(row.length.value, _words(row, surface), row.at, _station(row))
-                yield _Figure(reading, row.length.standard, surface, row.place)
-        for surface in self.surfaces:
-            measure = steps(_named(surface), surface).get(rule.quantity)
-            equal = rule.quantity.endswith("difference") and isinstance(surface.given, Flight)  # said, not measured
-            if measure is not None and rule.place in (surface.kind, "any") and not equal:
-                yield _Figure(measure.against(rule.kind), self._of_steps(rule, surface), surface)
-        measure = grips(self.survey.handrail).get(rule.quantity)
-        if measure is not None:
-            yield _Figure(measure.against(rule.kind), self._own(), None)
-        if rule.quantity in _DIFFERENCES:
-            yield from self._differences(_DIFFERENCES[rule.quantity])
-
-    def _differences(self, what: str) -> Iterator[_Figure]:
-        """The largest difference of several figures of one kind, taken one by one on one flight."""
-        for surface in self.surfaces:
-            rows = [row for row in self.survey.taken if row.what == what and row.surface == surface.index]
-            if len(rows) > 1:
-                low, high = (of(rows, key=lambda row: row.length.value) for of in (min, max))
-                words = f"largest difference of {what}s measured of {_named(surface)}"
-                reading = Reading(high.length.value - low.length.value, words, f"{low.at} and {high.at}".strip())
-                yield _Figure(reading, math.hypot(low.length.standard, high.length.standard), surface)
-
-    def _own(self) -> float:
-        return Measurement("", Fraction(0), self.survey.plus_minus).standard
-
-    def _of_steps(self, rule: Rule, surface: PlacedSurface) -> float:
-        """Standard uncertainty of a figure of a surface; a slope is taken at its word.
-
-        A step between two nosings is a difference of two figures, and one step less another of four.
-        """
-        if rule.quantity in ("pitch", "ramp slope"):
-            return 0.0
-        figures = 1
-        if isinstance(surface.given, MeasuredFlight):
-            figures = {"riser": 2, "run": 2, "riser difference": 4, "run difference": 4}.get(rule.quantity, 1)
-        return self._own() * math.sqrt(figures)
-
-    def _placed(self, rule: Rule, row: Taken, surface: PlacedSurface | None) -> bool:
-        if row.what == "handrail extension":
-            return row.place == rule.place
-        return rule.place == "any" or (surface is not None and surface.kind == rule.place)
-
-    def _concerns(self, rule: Rule, figure: _Figure) -> bool:
-        """Whether the rule's condition on the run, if it has one, is met."""
-        if rule.when_run_below is None or figure.surface is None:
-            return True
-        run = smallest_run(figure.surface)
-        return run is not None and run < rule.when_run_below
-
-    def _bound(self, rule: Rule, figure: _Figure) -> Finding:
-        value, limit = figure.reading.value, rule.value
-        if rule.in_runs and figure.surface is not None:
-            limit *= smallest_run(figure.surface) or 1
-        unit, shown, asked = limit_unit(rule, self.unit), float(value), float(limit)
-        passes = value >= limit if rule.kind == "at least" else value <= limit
-        if rule.quantity == "pitch" and figure.surface is not None:
-            passes, shown = pitch_holds(rule, value), abs(figure.surface.pitch_deg)
-        margin = shown - asked if rule.kind == "at least" else asked - shown
-        band = 2 * float(self.survey.ratio) * figure.standard
-        verdict = called(margin, band, passes)
-        return self._told(rule, figure, verdict, shown, asked, unit, margin, band)
-
-    def _told(
-        self, rule: Rule, figure: _Figure, verdict: Verdict, value: float, limit: float, unit: str, margin: float,
-        band: float,
-    ) -> Finding:  # fmt: skip
-        binding = rule.binding or rule.quantity.startswith("handrail")
-        why, fix = "", ""
-        if verdict == "fail":
-            fix = mend(rule.quantity, rule.kind, -margin, unit)
-            if band and fix:
-                fix += f" ({amount(band - margin, unit)} to be sure)"
-            if not binding:
-                verdict, why = "needs a decision", optional(rule)
-        elif verdict == "too close to call":
-            why = f"the +- leaves a guard band of {band:.3g} {unit}, more than the margin"
-            fix = _closer(margin, float(self.survey.ratio), unit)
-        surface = None if figure.surface is None else figure.surface.index
-        spot = Place(surface, figure.reading.where, figure.reading.station)
-        return Finding.of(
-            rule,
-            verdict,
-            figure.reading.what,
-            spot,
-            value=value,
-            limit=limit,
-            unit=unit,
-            margin=margin,
-            guard_band=band or None,
-            why=why,
-            fix=fix,
-            binding=binding,
-        )
-
-    def _silent(self, rule: Rule, figures: Iterable[_Figure]) -> Iterator[Finding]:
-        """A rule with surfaces where nothing was measured for it."""
-        seen = {None if figure.surface is None else figure.surface.index for figure in figures}
-        kind = "flight" if rule.place in ("flight top", "flight bottom") else rule.place
-        if rule.when_run_below is not None or not present(rule, {surface.kind for surface in self.surfaces}):
-            return
-        missing = [surface.index + 1 for surface in self.surfaces if surface.kind == kind and surface.index not in seen]
-        if rule.place == "any":
-            missing = []
-            if seen:
-                return
-        if missing or rule.place == "any":
-            where = f" on surface{'s' if len(missing) > 1 else ''} {in_steps(missing)}" if missing else ""
-            measurable = rule.quantity in LENGTHS
-            why = f"not measured{where}" if measurable else "not to be told from these figures"
-            yield Finding.of(
-                rule,
-                "not checked",
-                about(rule),
-                limit=float(rule.value),
-                unit=limit_unit(rule, self.unit),
-                why=why,
-            )
 
     def openings(self) -> Iterator[Finding]:
         """Every opening that was measured, under every rule on it, and the kinds of opening that were not."""
@@ -244,12 +88,12 @@ class _Guard:
     def _opening(self, row: Taken, surface: PlacedSurface | None, one: Judged) -> Finding:
         rule = one.rule
         where = "" if row.place == "any" else f", {row.place}"
-        of = "" if surface is None else f", of {_named(surface)}"
+        of = "" if surface is None else f", of {named(surface)}"
         return Finding.of(
             rule,
             one.verdict,
             f"largest sphere through the opening{where}, {row.at or 'no place told'}{of}",
-            Place(row.surface, row.at, _station(row)),
+            Place(row.surface, row.at, station(row)),
             value=one.sphere,
             limit=float(rule.value),
             unit=self.unit,
@@ -267,7 +111,7 @@ class _Guard:
                 yield required(rule, self.survey.site.drop, self.survey.site.reach, self.unit)
             for row in drops:
                 found = required(rule, row.length.value, row.reach, self.unit, f", {row.at}" if row.at else "")
-                yield replace(found, place=Place(row.surface, row.at, _station(row)))
+                yield replace(found, place=Place(row.surface, row.at, station(row)))
 
     def climbable(self) -> Iterator[Finding]:
         """What one could climb by in a band where nothing may help: the authority decides what counts."""
@@ -324,32 +168,3 @@ class _Guard:
                 why=why,
                 binding=True,
             )
-
-    def practice(self) -> Iterator[Finding]:
-        """What fabricators commonly keep to, where it was measured."""
-        for rule in read_practice(self.unit).rules:
-            for figure in self._figures(rule):
-                yield self._bound(rule, figure)
-
-
-def _named(surface: PlacedSurface) -> str:
-    return f"surface {surface.index + 1} ({surface.kind})"
-
-
-def _station(row: Taken) -> float | None:
-    return None if row.station is None else float(row.station)
-
-
-def _words(row: Taken, surface: PlacedSurface | None) -> str:
-    of = "" if surface is None else f" of {_named(surface)}"
-    at = f", {row.at}" if row.at else ""
-    where = f", {row.place}" if row.place else ""
-    return f"{row.what}{where}{of}{at}"
-
-
-def _closer(margin: float, ratio: float, unit: str) -> str:
-    """The +- that would settle one length by itself."""
-    if not margin or not ratio:
-        return "no tape settles a figure at its very limit: mend it"
-    plus_minus = abs(margin) * 3**0.5 / (2 * ratio)
-    return f"measure it to +- {plus_minus:.2g} {unit} to settle it"

@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final, TypeAlias
 
 from stairguard.geometry.slope import secant
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
-from stairguard.model.guard import Check, CheckedLayout, Gap, Layout, Opening, PlacedSurface
+from stairguard.model.guard import Check, CheckedLayout, Layout
 from stairguard.model.job import Flight
 from stairguard.model.rules import Rule
 from stairguard.rules.alike import in_steps
 from stairguard.rules.checks import JOB, Applied, applied, binds
 from stairguard.rules.conflicts import conflicts
 from stairguard.rules.consequence import by_consequence
-from stairguard.rules.mending import amount, mend
+from stairguard.rules.designed_openings import beyond_help, of_openings
+from stairguard.rules.mending import mend
 from stairguard.rules.practised import practised
 from stairguard.rules.sitewide import about, optional, required, sitewide
 from stairguard.rules.wirechecks import CLAUSE as WIRE_TABLE
-from stairguard.solve.stepmend import StepMend, step_mends
 from stairguard.solve.verdicts import edge_within
 
 __all__ = ["inspect_layout"]
@@ -35,7 +35,7 @@ def inspect_layout(checked: CheckedLayout) -> Inspection:
     layout = checked.layout
     job, rules = layout.job, layout.rules
     spoken: list[_Spoken] = [
-        *_ruled(layout), *_openings(layout), *_edges(layout), *_climbable(layout), *_uniform(layout),
+        *_ruled(layout), *of_openings(layout), *_edges(layout), *_climbable(layout), *_uniform(layout),
     ]  # fmt: skip
     told = {rule for rule, _ in spoken}
     findings = [
@@ -53,7 +53,7 @@ def inspect_layout(checked: CheckedLayout) -> Inspection:
     ]
     kinds = [surface.kind for surface in layout.line.surfaces]
     apart = job.handrail.height is not None
-    clashes = [*conflicts(rules, kinds, job.unit, lambda rule: binds(rule, job), apart), *_beyond_help(layout)]
+    clashes = [*conflicts(rules, kinds, job.unit, lambda rule: binds(rule, job), apart), *beyond_help(layout)]
     return Inspection(
         job.title, job.unit, rules, by_consequence(findings), tuple(clashes), checked.cautions, checked.passes
     )
@@ -95,107 +95,6 @@ def _of_check(check: Check, status: str, binding: bool, why: str, better: str = 
 def _own(check: Check) -> Finding:
     """A limit of the job's own, or a tension of Australia's table: both may fail it."""
     return _of_check(check, check.status, True, "")
-
-
-def _openings(layout: Layout) -> Iterator[_Spoken]:
-    """Of openings alike on one surface, under one rule, the largest."""
-    alike: dict[tuple[object, ...], list[Opening]] = {}
-    for opening in layout.openings:
-        if opening.rule is not None:
-            key = opening.surface, opening.rule, opening.passes, opening.leave, opening.touches
-            alike.setdefault(key, []).append(opening)
-    for same in alike.values():
-        worst = max(same, key=_size)
-        assert worst.rule is not None  # as gathered
-        yield worst.rule, _opening(layout, worst, len(same), worst.rule, worst.passes is not False)
-        for rule, passes in worst.others:
-            yield rule, _opening(layout, worst, len(same), rule, passes)
-
-
-def _size(opening: Opening) -> float:
-    return max(opening.sphere, opening.sphere_as_marked)
-
-
-def _opening(layout: Layout, opening: Opening, count: int, rule: Rule, passes: bool) -> Finding:
-    more = f", and {count - 1} like it" if count > 1 else ""
-    surface = layout.line.surfaces[opening.surface]
-    what = f"largest sphere {opening.where}{more}, of surface {surface.index + 1} ({surface.kind})"
-    size, limit = _size(opening), float(rule.value)
-    finding = Finding.of(
-        rule,
-        _verdict(passes, True),
-        what,
-        Place(opening.surface, opening.where, opening.centre[0]),
-        value=size,
-        limit=limit,
-        unit=layout.job.unit,
-        margin=limit - size,
-        binding=True,
-    )
-    if opening.leave is not None and rule is opening.rule:
-        leave = f"{opening.leave.clause} ({opening.leave.status})"
-        return replace(finding, margin=None, why=f"larger, by leave of {leave}: the lowest edge is low enough")
-    return finding if passes else replace(finding, fix=_fix(layout, opening, surface, size - limit))
-
-
-def _fix(layout: Layout, opening: Opening, surface: PlacedSurface, past: float) -> str:
-    unit = layout.job.unit
-    by = amount(max(past, 0.0), unit)
-    if isinstance(opening.bounds, Gap):
-        numbers = opening.bounds.strands
-        if len(numbers) == 2:
-            return f"set strands {numbers[0]} and {numbers[1]} nearer by more than {by}, square"
-        way = "raise strand 1" if "rail" in opening.touches else f"lower strand {numbers[0]}"
-        return f"{way} by more than {by}, square"
-    mends = _step(layout, opening, surface)
-    if mends:
-        return _step_words(layout, surface, mends, unit)
-    touched = ", ".join(dict.fromkeys(opening.touches))
-    return f"no strand lowered mends it: bring together what it touches ({touched}) by more than {by}, or fill it in"
-
-
-def _step(layout: Layout, opening: Opening, surface: PlacedSurface) -> tuple[StepMend, ...]:
-    """Changes that would close a step triangle; none known of other openings, and of measured steps."""
-    given, rule = surface.given, opening.rule
-    if not isinstance(given, Flight) or rule is None or not {"tread", "riser"} <= set(opening.touches):
-        return ()
-    radius, sec = layout.job.strand.diameter / 2, secant(surface.slope)
-    lift = layout.fields[surface.index].heights[-1] / sec - radius
-    least = layout.job.mark / (2 * sec)
-    return step_mends(given.rise, given.run, given.nosing, given.tread, given.open_risers, lift, least, rule.value)
-
-
-def _step_words(layout: Layout, surface: PlacedSurface, mends: Iterable[StepMend], unit: str) -> str:
-    number = len(layout.fields[surface.index].heights)
-    words = []
-    for one in mends:
-        if one.what == "lift":
-            words.append(f"lower strand {number} by more than {amount(one.by, unit)}, square")
-        else:
-            name = "nosing projection" if one.what == "nosing" else one.what
-            words.append(f"{name} less than {one.value:.5g} {unit} ({amount(one.by, unit)} less)")
-    return "; or ".join([*words, "a solid piece in the triangle"])
-
-
-def _beyond_help(layout: Layout) -> Iterator[str]:
-    """Flights whose steps no strand clear of the nosings can close: job and rule conflict."""
-    seen = set()
-    for opening in layout.openings:
-        surface = layout.line.surfaces[opening.surface]
-        if opening.passes is not False or opening.rule is None or (surface.given, opening.rule) in seen:
-            continue
-        mends = _step(layout, opening, surface)
-        given = surface.given
-        if not mends or mends[0].what == "lift" or not isinstance(given, Flight):
-            continue
-        seen.add((surface.given, opening.rule))
-        unit = layout.job.unit
-        sizes = f"rise {float(given.rise):.6g}, run {float(given.run):.6g}, nosing {float(given.nosing):.6g} {unit}"
-        asked = f"{opening.rule.clause} ({opening.rule.kind} {float(opening.rule.value):.6g} {unit})"
-        yield (
-            f"The steps of surface {surface.index + 1} ({sizes}) and {asked}: no strand clear of the nosings stops "
-            f"that sphere. Smallest change: {_step_words(layout, surface, mends, unit)}."
-        )
 
 
 def _edges(layout: Layout) -> Iterator[_Spoken]:

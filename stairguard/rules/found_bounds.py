@@ -1,0 +1,221 @@
+"""Bounds on a guard as it stands: every length taken on it, and every figure of its surfaces, against each bound."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from fractions import Fraction
+from typing import Final, NamedTuple
+
+from stairguard.model.findings import Finding, Place, Verdict
+from stairguard.model.guard import PlacedSurface
+from stairguard.model.job import Flight, MeasuredFlight
+from stairguard.model.rules import Rule
+from stairguard.rules.alike import in_steps
+from stairguard.rules.checks import pitch_holds
+from stairguard.rules.measures import Reading, grips, smallest_run, steps
+from stairguard.rules.mending import amount, mend
+from stairguard.rules.read import read_practice
+from stairguard.rules.sitewide import about, limit_unit, optional, present
+from stairguard.solve.measured import called
+from stairguard.solve.measurement import Measurement
+from stairguard.solve.taken import LENGTHS, Survey, Taken
+
+__all__ = ["Bounds", "named", "station"]
+
+_OPENINGS: Final = ("opening", "opening width", "ramp edge")
+_ELSEWHERE: Final = (*_OPENINGS, "guard required", "load", "climbable band", "handrail uniformity")
+"""Quantities that are not one bound on one length."""
+_DIFFERENCES: Final[Mapping[str, str]] = {
+    "riser difference": "riser", "run difference": "run", "nosing difference": "nosing projection",
+}  # fmt: skip
+"""What is told of several figures taken one by one."""
+
+
+class _Figure(NamedTuple):
+    """One length held to a bound: what and where it is, its standard uncertainty, the surface."""
+
+    reading: Reading
+    standard: float
+    surface: PlacedSurface | None
+    place: str = ""
+
+
+class Bounds:
+    """A survey's lengths, to be held to bounds."""
+
+    def __init__(self, survey: Survey, surfaces: Sequence[PlacedSurface]) -> None:
+        self.survey, self.surfaces, self.unit = survey, surfaces, survey.unit
+
+    def held(self, rule: Rule) -> Iterator[Finding]:
+        """What came of a bound at every figure it is about, and where there was no figure."""
+        if rule.quantity in _ELSEWHERE:
+            return
+        figures = [figure for figure in self._figures(rule) if self._concerns(rule, figure)]
+        yield from (self._bound(rule, figure) for figure in figures)
+        yield from self._silent(rule, figures)
+
+    def _figures(self, rule: Rule) -> Iterator[_Figure]:
+        for row in self.survey.taken:
+            surface = None if row.surface is None else self.surfaces[row.surface]
+            if row.what == rule.quantity and self._placed(rule, row, surface):
+                reading = Reading(row.length.value, _words(row, surface), row.at, station(row))
+                yield _Figure(reading, row.length.standard, surface, row.place)
+        for surface in self.surfaces:
+            measure = steps(named(surface), surface).get(rule.quantity)
+            equal = rule.quantity.endswith("difference") and isinstance(surface.given, Flight)  # said, not measured
+            if measure is not None and rule.place in (surface.kind, "any") and not equal:
+                yield _Figure(measure.against(rule.kind), self._of_steps(rule, surface), surface)
+        measure = grips(self.survey.handrail).get(rule.quantity)
+        if measure is not None:
+            yield _Figure(measure.against(rule.kind), self._own(), None)
+        if rule.quantity == "handrail height":
+            yield from self._stated(rule)
+        if rule.quantity in _DIFFERENCES:
+            yield from self._differences(_DIFFERENCES[rule.quantity])
+
+    def _stated(self, rule: Rule) -> Iterator[_Figure]:
+        """The handrail's height as the job states it, where it was not measured."""
+        handrail = self.survey.handrail
+        taken = {row.surface for row in self.survey.taken if row.what == rule.quantity}
+        for surface in self.surfaces:
+            height = handrail.landing_height if surface.kind == "landing" else handrail.height
+            if height is not None and surface.kind == rule.place and surface.index not in taken:
+                yield _Figure(Reading(height, f"handrail height stated of {named(surface)}"), self._own(), surface)
+
+    def _differences(self, what: str) -> Iterator[_Figure]:
+        """The largest difference of several figures of one kind, taken one by one on one flight."""
+        for surface in self.surfaces:
+            rows = [row for row in self.survey.taken if row.what == what and row.surface == surface.index]
+            if len(rows) > 1:
+                low, high = (of(rows, key=lambda row: row.length.value) for of in (min, max))
+                words = f"largest difference of {what}s measured of {named(surface)}"
+                reading = Reading(high.length.value - low.length.value, words, f"{low.at} and {high.at}".strip())
+                yield _Figure(reading, math.hypot(low.length.standard, high.length.standard), surface)
+
+    def _own(self) -> float:
+        return Measurement("", Fraction(0), self.survey.plus_minus).standard
+
+    def _of_steps(self, rule: Rule, surface: PlacedSurface) -> float:
+        """Standard uncertainty of a figure of a surface; a slope is taken at its word.
+
+        A step between two nosings is a difference of two figures, and one step less another of four.
+        """
+        if rule.quantity in ("pitch", "ramp slope"):
+            return 0.0
+        figures = 1
+        if isinstance(surface.given, MeasuredFlight):
+            figures = {"riser": 2, "run": 2, "riser difference": 4, "run difference": 4}.get(rule.quantity, 1)
+        return self._own() * math.sqrt(figures)
+
+    def _placed(self, rule: Rule, row: Taken, surface: PlacedSurface | None) -> bool:
+        if row.what == "handrail extension":
+            return row.place == rule.place
+        return rule.place == "any" or (surface is not None and surface.kind == rule.place)
+
+    def _concerns(self, rule: Rule, figure: _Figure) -> bool:
+        """Whether the rule's condition on the run, if it has one, is met."""
+        if rule.when_run_below is None or figure.surface is None:
+            return True
+        run = smallest_run(figure.surface)
+        return run is not None and run < rule.when_run_below
+
+    def _bound(self, rule: Rule, figure: _Figure) -> Finding:
+        value, limit = figure.reading.value, rule.value
+        if rule.in_runs and figure.surface is not None:
+            limit *= smallest_run(figure.surface) or 1
+        unit, shown, asked = limit_unit(rule, self.unit), float(value), float(limit)
+        passes = value >= limit if rule.kind == "at least" else value <= limit
+        if rule.quantity == "pitch" and figure.surface is not None:
+            passes, shown = pitch_holds(rule, value), abs(figure.surface.pitch_deg)
+        margin = shown - asked if rule.kind == "at least" else asked - shown
+        band = 2 * float(self.survey.ratio) * figure.standard
+        verdict = called(margin, band, passes)
+        return self._told(rule, figure, verdict, shown, asked, unit, margin, band)
+
+    def _told(
+        self, rule: Rule, figure: _Figure, verdict: Verdict, value: float, limit: float, unit: str, margin: float,
+        band: float,
+    ) -> Finding:  # fmt: skip
+        binding = rule.binding or rule.quantity.startswith("handrail")
+        why, fix = "", ""
+        if verdict == "fail":
+            fix = mend(rule.quantity, rule.kind, -margin, unit)
+            if band and fix:
+                fix += f" ({amount(band - margin, unit)} to be sure)"
+            if not binding:
+                verdict, why = "needs a decision", optional(rule)
+        elif verdict == "too close to call":
+            why = f"the +- leaves a guard band of {band:.3g} {unit}, more than the margin"
+            fix = _closer(margin, float(self.survey.ratio), unit)
+        surface = None if figure.surface is None else figure.surface.index
+        spot = Place(surface, figure.reading.where, figure.reading.station)
+        return Finding.of(
+            rule,
+            verdict,
+            figure.reading.what,
+            spot,
+            value=value,
+            limit=limit,
+            unit=unit,
+            margin=margin,
+            guard_band=band or None,
+            why=why,
+            fix=fix,
+            binding=binding,
+        )
+
+    def _silent(self, rule: Rule, figures: Iterable[_Figure]) -> Iterator[Finding]:
+        """A rule with surfaces where nothing was measured for it."""
+        seen = {None if figure.surface is None else figure.surface.index for figure in figures}
+        kind = "flight" if rule.place in ("flight top", "flight bottom") else rule.place
+        if rule.when_run_below is not None or not present(rule, {surface.kind for surface in self.surfaces}):
+            return
+        missing = [surface.index + 1 for surface in self.surfaces if surface.kind == kind and surface.index not in seen]
+        if rule.place == "any":
+            missing = []
+            if seen:
+                return
+        if missing or rule.place == "any":
+            where = f" on surface{'s' if len(missing) > 1 else ''} {in_steps(missing)}" if missing else ""
+            measurable = rule.quantity in LENGTHS
+            why = f"not measured{where}" if measurable else "not to be told from these figures"
+            yield Finding.of(
+                rule,
+                "not checked",
+                about(rule),
+                limit=float(rule.value),
+                unit=limit_unit(rule, self.unit),
+                why=why,
+            )
+
+    def practice(self) -> Iterator[Finding]:
+        """What fabricators commonly keep to, where it was measured."""
+        for rule in read_practice(self.unit).rules:
+            for figure in self._figures(rule):
+                yield self._bound(rule, figure)
+
+
+def named(surface: PlacedSurface) -> str:
+    """Name a surface by its number and kind."""
+    return f"surface {surface.index + 1} ({surface.kind})"
+
+
+def station(row: Taken) -> float | None:
+    """Where along the line a figure was taken, if that was said."""
+    return None if row.station is None else float(row.station)
+
+
+def _words(row: Taken, surface: PlacedSurface | None) -> str:
+    of = "" if surface is None else f" of {named(surface)}"
+    at = f", {row.at}" if row.at else ""
+    where = f", {row.place}" if row.place else ""
+    return f"{row.what}{where}{of}{at}"
+
+
+def _closer(margin: float, ratio: float, unit: str) -> str:
+    """The +- that would settle one length by itself."""
+    if not margin or not ratio:
+        return "no tape settles a figure at its very limit: mend it"
+    plus_minus = abs(margin) * 3**0.5 / (2 * ratio)
+    return f"measure it to +- {plus_minus:.2g} {unit} to settle it"
