@@ -1,14 +1,14 @@
-"""Local amendments: a file of clauses laid over a pack, each change told in words."""
+"""Rules laid over a pack: local amendments, each change told in words, and an edition that follows another."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from stairguard.errors import Fault, PackError
 from stairguard.model.rules import Rule, RuleSet
 
-__all__ = ["amended"]
+__all__ = ["amended", "followed"]
 
 
 def amended(base: RuleSet, local: RuleSet, removes: tuple[str, ...], where: str) -> RuleSet:
@@ -26,21 +26,14 @@ def amended(base: RuleSet, local: RuleSet, removes: tuple[str, ...], where: str)
     missing = [clause for clause in removes if clause not in clauses]
     if missing:
         raise PackError(*(Fault(f"{where}, removes", f"a clause of {base.name}", clause) for clause in missing))
-    ours = {(rule.matter, rule.when): rule for rule in local.rules}
     kept, changes = [], list[str]()
-    for rule in base.rules:
-        key = rule.matter, rule.when
-        if rule.clause in removes and key not in ours:
-            changes.append(f"{rule.clause} ({rule.quantity}, {rule.place}) taken out")
-        elif key in ours:
-            new = ours.pop(key)
-            kept.append(new)
-            changes += _changed(rule, new)
-        else:
-            kept.append(rule)
-    for new in ours.values():
-        kept.append(new)
-        changes.append(f"{new.clause} ({new.quantity}, {new.place}): {new.kind} {float(new.value):.6g} added")
+    for old, new in _laid_over(base.rules, local.rules):
+        if old is not None and new is None and old.clause in removes:
+            changes.append(f"{old.clause} ({old.quantity}, {old.place}) taken out")
+            continue
+        if new is not None:
+            changes += _changed(old, new) if old is not None else _added(new)
+        kept += [rule for rule in (new or old,) if rule is not None]
     return replace(
         local,
         rules=tuple(kept),
@@ -48,6 +41,32 @@ def amended(base: RuleSet, local: RuleSet, removes: tuple[str, ...], where: str)
         numbering=local.numbering or base.numbering,
         amended=(*base.amended, *(f"{local.name} on {base.name}: {change}" for change in changes)),
     )
+
+
+def followed(base: RuleSet, own: RuleSet, renumbers: Mapping[str, str]) -> RuleSet:
+    """Lay an edition's own rules over those of another that it follows, whose clauses are renumbered.
+
+    ``renumbers`` maps how a clause begins to what stands there instead; the longest that fits counts.
+    """
+    taken = tuple(replace(rule, clause=_renumbered(rule.clause, renumbers)) for rule in base.rules)
+    return replace(own, rules=tuple(new or old for old, new in _laid_over(taken, own.rules)))  # type: ignore[misc]  # one is
+
+
+def _renumbered(clause: str, renumbers: Mapping[str, str]) -> str:
+    start = max((s for s in renumbers if clause.startswith(s)), key=len, default="")
+    return renumbers.get(start, "") + clause[len(start) :]
+
+
+def _laid_over(base: Sequence[Rule], local: Sequence[Rule]) -> Iterator[tuple[Rule | None, Rule | None]]:
+    """Each rule of the base with what stands in for it, if anything does; then rules that stand in for none."""
+    ours = {(rule.matter, rule.when): rule for rule in local}
+    for rule in base:
+        yield rule, ours.pop((rule.matter, rule.when), None)
+    yield from ((None, new) for new in ours.values())
+
+
+def _added(new: Rule) -> Iterator[str]:
+    yield f"{new.clause} ({new.quantity}, {new.place}): {new.kind} {float(new.value):.6g} added"
 
 
 def _changed(old: Rule, new: Rule) -> Iterator[str]:

@@ -20,6 +20,7 @@ from stairguard.model.rules import Rule
 from stairguard.rules.cautions import cautions
 from stairguard.rules.extensions import extensions
 from stairguard.rules.measures import Reading, grips, measures, smallest_run
+from stairguard.rules.sitewide import binds_handrail
 from stairguard.rules.wirechecks import wire_checks
 
 __all__ = ["JOB", "Applied", "applied", "binds", "check", "pitch_holds"]
@@ -78,7 +79,7 @@ def applied(layout: Layout) -> tuple[Applied, ...]:
 
 def binds(rule: Rule, job: Job) -> bool:
     """Whether a rule may fail a guard: a handrail of its own is held to what a top rail might be let off."""
-    return rule.binding or (rule.quantity.startswith("handrail") and job.handrail.height is not None)
+    return binds_handrail(rule) if job.handrail.height is not None else rule.binding
 
 
 def _applied(

@@ -19,7 +19,7 @@ from stairguard.rules.consequence import by_consequence
 from stairguard.rules.designed_openings import beyond_help, of_openings
 from stairguard.rules.mending import mend
 from stairguard.rules.practised import practised
-from stairguard.rules.sitewide import about, optional, required, sitewide
+from stairguard.rules.sitewide import SECTIONS, about, optional, required, sitewide
 from stairguard.rules.wirechecks import CLAUSE as WIRE_TABLE
 from stairguard.solve.verdicts import edge_within
 
@@ -27,7 +27,7 @@ __all__ = ["inspect_layout"]
 
 _Spoken: TypeAlias = tuple[Rule | None, Finding]
 
-_STATED: Final = ("handrail size", "handrail perimeter", "handrail across", "handrail clearance")
+_STATED: Final = (*SECTIONS, "handrail clearance")
 
 
 def inspect_layout(checked: CheckedLayout) -> Inspection:

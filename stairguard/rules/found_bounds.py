@@ -16,7 +16,7 @@ from stairguard.rules.checks import pitch_holds
 from stairguard.rules.measures import Reading, grips, smallest_run, steps
 from stairguard.rules.mending import amount, mend
 from stairguard.rules.read import read_practice
-from stairguard.rules.sitewide import about, limit_unit, optional, present
+from stairguard.rules.sitewide import about, binds_handrail, limit_unit, optional, present
 from stairguard.solve.measured import called
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.taken import LENGTHS, Survey, Taken
@@ -137,7 +137,7 @@ class Bounds:
         self, rule: Rule, figure: _Figure, verdict: Verdict, value: float, limit: float, unit: str, margin: float,
         band: float,
     ) -> Finding:  # fmt: skip
-        binding = rule.binding or rule.quantity.startswith("handrail")
+        binding = binds_handrail(rule)
         why, fix = "", ""
         if verdict == "fail":
             fix = mend(rule.quantity, rule.kind, -margin, unit)

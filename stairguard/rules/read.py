@@ -13,7 +13,7 @@ from stairguard.model.job import Unit
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Condition
 from stairguard.rules import schema
-from stairguard.rules.amend import amended
+from stairguard.rules.amend import amended, followed
 
 __all__ = ["NONE", "available", "read_practice", "read_rules"]
 
@@ -76,22 +76,26 @@ def _read(name_or_path: str, unit: Unit, depth: int) -> RuleSet:
     if faults:
         raise PackError(*faults)
     built = _build(pack, unit)
-    if "amends" not in pack:
+    key = next((key for key in ("amends", "follows") if key in pack), None)
+    if key is None:
         return built
     if depth >= _DEEPEST:
         raise PackError(
-            Fault(f"{where}, amends", f"a pack that amends no more than {_DEEPEST} others in turn", pack["amends"])
+            Fault(f"{where}, {key}", f"a pack that {key} no more than {_DEEPEST} others in turn", pack[key])
         )
-    return amended(_base(where, path, pack["amends"], unit, depth), built, tuple(pack.get("removes", ())), where)
+    base = _base(f"{where}, {key}", path, pack[key], unit, depth)
+    if key == "follows":
+        return followed(base, built, pack.get("renumbers", {}))
+    return amended(base, built, tuple(pack.get("removes", ())), where)
 
 
 def _base(where: str, path: Path, name: str, unit: Unit, depth: int) -> RuleSet:
-    """The pack that a local file amends: shipped, or beside it."""
+    """The pack that another amends or follows: shipped, or beside it."""
     beside = path.parent / name
     try:
         return _read(name if name in available() or not beside.exists() else str(beside), unit, depth + 1)
     except PackError as error:
-        raise PackError(*(Fault(f"{where}, amends: {f.where}", f.must, f.got) for f in error.faults)) from None
+        raise PackError(*(Fault(f"{where}: {f.where}", f.must, f.got) for f in error.faults)) from None
 
 
 def _list(value: object) -> list[Any]:
@@ -150,7 +154,7 @@ def _build(pack: Mapping[str, Any], unit: Unit) -> RuleSet:
     return RuleSet(
         name=pack["name"],
         title=pack["title"],
-        rules=tuple(_rule(table, factor) for table in pack["rule"]),
+        rules=tuple(_rule(table, factor) for table in pack.get("rule", ())),
         edition=pack["edition"],
         jurisdiction=pack["jurisdiction"],
         cautions=tuple(pack.get("cautions", ())),

@@ -1,8 +1,9 @@
 """What a rule pack may contain: every key, word and combination, and a fault for each departure.
 
 A pack is a TOML document: a head (``name``, ``title``, ``edition``, ``unit``, ``jurisdiction``, ``cautions``, and
-``numbering`` where clause numbers are unsure) and one ``[[rule]]`` table a clause. Values are exact strings such as
-``"7-3/4"``. ``when`` holds the conditions under which a rule binds, by what a job can state of its site.
+``numbering`` where clause numbers are unsure) and one ``[[rule]]`` table a clause. What ``follows`` names is another
+edition, whose rules it takes over but for those it has itself, clauses renumbered by ``renumbers``. Values are exact
+strings such as ``"7-3/4"``. ``when`` holds the conditions under which a rule binds, by what a job states of its site.
 """
 
 from __future__ import annotations
@@ -17,7 +18,9 @@ from stairguard.errors import Fault
 __all__ = ["CONDITIONS", "Decimal", "exact", "head_faults", "nearest", "rule_faults", "twin_faults", "when_faults"]
 
 HEAD_TEXT: Final = ("name", "title", "edition", "jurisdiction")
-HEAD_KEYS: Final = (*HEAD_TEXT, "unit", "cautions", "numbering", "amends", "removes", "rule")
+HEAD_KEYS: Final = (
+    *HEAD_TEXT, "unit", "cautions", "numbering", "amends", "removes", "follows", "renumbers", "rule",
+)  # fmt: skip
 RULE_TEXT: Final = ("clause", "source", "note")
 RULE_NEEDS: Final = ("quantity", "place", "kind", "value", "clause", "status", "source", "note")
 HEIGHTS: Final = ("from_height", "to_height", "within")
@@ -159,13 +162,27 @@ def head_faults(where: str, pack: Mapping[str, Any]) -> Iterator[Fault]:
         removes = pack.get("removes", [])
         if not isinstance(removes, list) or not all(map(_is_text, removes)):
             yield Fault(f"{where}, removes", "a list of clauses", removes)
+    yield from _follows(where, pack)
     cautions = pack.get("cautions", [])
     if not isinstance(cautions, list) or not all(map(_is_text, cautions)):
         yield Fault(f"{where}, cautions", "a list of texts", cautions)
     rules = pack.get("rule", [])
-    may_be_empty = isinstance(pack.get("removes"), list) and bool(pack["removes"])
+    may_be_empty = bool(pack.get("removes")) or "follows" in pack
     if not isinstance(rules, list) or not (rules or may_be_empty) or not all(isinstance(rule, dict) for rule in rules):
         yield Fault(f"{where}, rule", "one [[rule]] table or more", rules)
+
+
+def _follows(where: str, pack: Mapping[str, Any]) -> Iterator[Fault]:
+    """Faults of what a pack says of another edition that it follows."""
+    if "follows" in pack:
+        yield from _texts(where, pack, ("follows",))
+        if "amends" in pack:
+            yield Fault(f"{where}, follows", "left out where the pack amends another", pack["follows"])
+    elif "renumbers" in pack:
+        yield Fault(f"{where}, renumbers", "given with follows", pack["renumbers"])
+    renumbers = pack.get("renumbers", {})
+    if not isinstance(renumbers, Mapping) or not all(map(_is_text, renumbers.values())):
+        yield Fault(f"{where}, renumbers", "a table of clauses' beginnings and what they become", renumbers)
 
 
 def rule_faults(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:

@@ -9,8 +9,10 @@ from typing import Final
 from stairguard.model.findings import Finding
 from stairguard.model.rules import Rule, RuleSet
 
-__all__ = ["about", "limit_unit", "optional", "present", "required", "sitewide"]
+__all__ = ["SECTIONS", "about", "binds_handrail", "limit_unit", "optional", "present", "required", "sitewide"]
 
+SECTIONS: Final = ("handrail size", "handrail perimeter", "handrail across")
+"""What is told of a handrail's section: a pack may allow several kinds."""
 ENGINEER: Final = "a load: a licensed engineer designs posts, rails and anchors for it"
 OPTION: Final = "binds only where the clause says so: {}"
 
@@ -92,6 +94,11 @@ def required(rule: Rule, drop: Fraction | None, reach: Fraction | None, unit: st
         margin=float(drop - rule.value),
         why=why,
     )
+
+
+def binds_handrail(rule: Rule) -> bool:
+    """Whether a rule binds a handrail that there is: an option on its height or place does, one kind of section not."""
+    return rule.binding or (rule.quantity.startswith("handrail") and rule.quantity not in SECTIONS)
 
 
 def optional(rule: Rule) -> str:
