@@ -142,12 +142,15 @@ def highest(
     worst = max(at_v.values(), default=-1.0)
     if abs(worst) < 1e-9 or (v == most and worst < 0):
         return v
-    low, high = (least, v) if worst > 0 else (v, most)
-    asked = {cell for (cell, _), by in at_v.items() if by > 0} if worst > 0 else unlike
-    at_least = excess(float(least), asked)
-    beyond_help = {key for key, by in at_least.items() if by > 0}
-    if beyond_help >= at_least.keys():
+    asked: Container[int] = {cell for (cell, _), by in at_v.items() if by > 0}
+    beyond_help = {key for key, by in excess(float(least), asked).items() if by > 0} if worst > 0 else set()
+    rest = [by for key, by in at_v.items() if key not in beyond_help]
+    if beyond_help and not rest:
         return least
+    if worst > 0 and max(rest) > 0:
+        low, high = least, v
+    else:
+        low, high, asked = v, most, unlike
 
     def rising(at: float) -> float:
         return max((by for key, by in excess(at, asked).items() if key not in beyond_help), default=-1.0)

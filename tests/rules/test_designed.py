@@ -329,3 +329,19 @@ def test_heights_must_come_from_somewhere(tmp_path):
     path.write_text(FILE.format(rules="none", site=""), encoding="utf-8")
     with pytest.raises(Exception, match=r"rail\.height: must be a length, or left out where the rules ask for one"):
         read_job(path)
+
+
+def test_a_wedge_that_no_strand_can_close_does_not_pull_the_others_down():
+    """A landing's rail far higher than the flight's puts their post far out: what is under the strands there stays open.
+
+    Lowering the strand mends nothing of it, so the step triangles alone place it, a tape mark below what 6 in allows.
+    """
+    rules = pack(rule("opening", "stops", 4), rule("opening", "stops", 6, "step triangle", "T2"))
+    asked = job(LEVEL, FLIGHT, LEVEL, height=34)
+    asked = replace(asked, rail=replace(asked.rail, landing_height=F(43)))
+    layout = lay_out(asked, rules)
+    wedges = [o for o in layout.openings if o.passes is False]
+    assert wedges
+    assert all("landing" in o.touches for o in wedges)
+    triangle = max(o.sphere for o in layout.openings if o.where.startswith("step triangle"))
+    assert 6 - F(1, 8) < triangle < 6
