@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any, Final, TypeAlias
 
 from stairguard.model.compared import Anew, RulesCompared, Strung
@@ -58,8 +58,15 @@ def compared_text(compared: RulesCompared) -> str:
         lines += [*heading("CONFLICTS"), *listed(conflicts)]
     if compared.anew:
         lines += _anew(compared.anew)
-    cautions = dict.fromkeys(clean(text) for each in compared.inspections for text in each.cautions)
-    return "\n".join([*lines, *heading("CAUTIONS"), *listed(cautions)]) + "\n"
+    return "\n".join([*lines, *heading("CAUTIONS"), *listed(_cautions(compared.inspections))]) + "\n"
+
+
+def _cautions(inspections: Sequence[Inspection]) -> Iterator[str]:
+    """Cautions that hold under every pack, then each pack's own."""
+    shared = [text for text in inspections[0].cautions if all(text in each.cautions for each in inspections)]
+    yield from map(clean, shared)
+    for each in inspections:
+        yield from (f"{clean(each.rules.name)}: {clean(text)}" for text in each.cautions if text not in shared)
 
 
 def _verdicts(each: Inspection) -> list[str]:
