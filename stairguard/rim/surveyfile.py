@@ -24,7 +24,7 @@ from stairguard.solve.measurement import Measurement
 from stairguard.solve.opened import Opened
 from stairguard.solve.straightest import rises, runs
 from stairguard.solve.surfaces import place
-from stairguard.solve.taken import LENGTHS, Survey, Taken, What
+from stairguard.solve.taken import LENGTHS, OF_THE_WHOLE, Survey, Taken, What
 
 __all__ = ["read_survey"]
 
@@ -36,10 +36,6 @@ _MOST_RATIO: Final = 10
 _MOST_STEPS: Final = 100_000
 _DESIGN: Final = ("mark", "rail", "strand", "post", "ends", "stock", "push", "climate")
 _WHATS: Final = (*LENGTHS, "opening")
-_OF_THE_WHOLE: Final = (
-    "handrail size", "handrail perimeter", "handrail across", "handrail clearance", "strand run", "strand spacing",
-    "post gap", "drop", "opening",
-)  # fmt: skip
 _FORMS: Final = ("value", "lift", "points", "sides", "spacing")
 _STEP: Final = ("rise", "run", "nosing", "tread")
 _SIGNS: Final[dict[str, Sign]] = {
@@ -134,7 +130,7 @@ class _Row:
 
     def _surface(self, what: str) -> int | None:
         """Index of the surface it was taken on; the figures of a whole guard need none."""
-        if not self.table.has("surface") and what in _OF_THE_WHOLE:
+        if not self.table.has("surface") and what in OF_THE_WHOLE:
             self.table.known("surface")
             return None
         most = max(len(self.surfaces), 1)

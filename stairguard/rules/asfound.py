@@ -16,6 +16,7 @@ from stairguard.rules.consequence import by_consequence
 from stairguard.rules.found_bounds import Bounds, named, station
 from stairguard.rules.found_openings import Judged, expected, judged
 from stairguard.rules.sitewide import required, sitewide
+from stairguard.solve.measurement import Measurement
 from stairguard.solve.surfaces import place
 from stairguard.solve.taken import Survey, Taken
 
@@ -66,7 +67,7 @@ class _Guard:
         for row in self.survey.taken:
             if row.what == "opening":
                 surface = None if row.surface is None else self.surfaces[row.surface]
-                for one in judged(row, surface, self.rules, self.survey.ratio):
+                for one in judged(row, surface, self.rules, self.survey.ratio, self._low_edge(row.surface)):
                     yield self._opening(row, surface, one)
         taken = {(row.surface, row.place) for row in self.survey.taken if row.what == "opening"}
         missing: dict[tuple[str, Rule], list[int]] = {}
@@ -84,6 +85,12 @@ class _Guard:
                 unit=self.unit,
                 why=f"not measured on surface{'s' if len(numbers) > 1 else ''} {in_steps(numbers)}",
             )
+
+    def _low_edge(self, surface: int | None) -> bool:
+        """Whether the lowest edge was measured on a surface, and is everywhere low enough for leave by it."""
+        edges = [row.length for row in self.survey.taken if row.what == "lowest edge" and row.surface == surface]
+        rule = self.rules.lowest_edge
+        return rule is not None and bool(edges) and all(m.value + m.plus_minus <= rule.value for m in edges)
 
     def _opening(self, row: Taken, surface: PlacedSurface | None, one: Judged) -> Finding:
         rule = one.rule
@@ -110,7 +117,8 @@ class _Guard:
             if not drops:
                 yield required(rule, self.survey.site.drop, self.survey.site.reach, self.unit)
             for row in drops:
-                found = required(rule, row.length.value, row.reach, self.unit, f", {row.at}" if row.at else "")
+                at = f", {row.at}" if row.at else ""
+                found = required(rule, row.length.value, row.reach, self.unit, at, row.length.plus_minus)
                 yield replace(found, place=Place(row.surface, row.at, station(row)))
 
     def climbable(self) -> Iterator[Finding]:
@@ -118,7 +126,7 @@ class _Guard:
         members = [row for row in self.survey.taken if row.what == "member"]
         for rule in (rule for rule in self.rules.rules if rule.quantity == "climbable band"):
             low, high = rule.from_height or Fraction(0), rule.to_height
-            within = [row for row in members if row.length.value > low and (high is None or row.length.value < high)]
+            within = [row for row in members if _may_be_between(row.length, low, high)]
             top = "the rail" if high is None else f"{float(high):.6g} {self.unit}"
             what = f"members from {float(low):.6g} to {top} above the surface or nosing line"
             verdict: Verdict = "needs a decision" if within else "pass" if members else "not checked"
@@ -168,3 +176,9 @@ class _Guard:
                 why=why,
                 binding=True,
             )
+
+
+def _may_be_between(length: Measurement, low: Fraction, high: Fraction | None) -> bool:
+    """Whether a length may lie between two heights, as far as its +- tells."""
+    below = high is None or length.value - length.plus_minus < high
+    return below and length.value + length.plus_minus > low

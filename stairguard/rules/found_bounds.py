@@ -19,7 +19,7 @@ from stairguard.rules.read import read_practice
 from stairguard.rules.sitewide import about, binds_handrail, limit_unit, optional, present
 from stairguard.solve.measured import called
 from stairguard.solve.measurement import Measurement
-from stairguard.solve.taken import LENGTHS, Survey, Taken
+from stairguard.solve.taken import LENGTHS, OF_THE_WHOLE, Survey, Taken
 
 __all__ = ["Bounds", "named", "station"]
 
@@ -171,12 +171,9 @@ class Bounds:
         kind = "flight" if rule.place in ("flight top", "flight bottom") else rule.place
         if rule.when_run_below is not None or not present(rule, {surface.kind for surface in self.surfaces}):
             return
-        missing = [surface.index + 1 for surface in self.surfaces if surface.kind == kind and surface.index not in seen]
-        if rule.place == "any":
-            missing = []
-            if seen:
-                return
-        if missing or rule.place == "any":
+        asked = [] if rule.quantity in OF_THE_WHOLE else [s for s in self.surfaces if kind in (s.kind, "any")]
+        missing = [surface.index + 1 for surface in asked if surface.index not in seen]
+        if missing or not (asked or seen):
             where = f" on surface{'s' if len(missing) > 1 else ''} {in_steps(missing)}" if missing else ""
             measurable = rule.quantity in LENGTHS
             why = f"not measured{where}" if measurable else "not to be told from these figures"

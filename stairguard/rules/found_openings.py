@@ -56,14 +56,20 @@ def _places(where: str, surface: PlacedSurface | None) -> tuple[str, ...]:
     return own if surface is None else (*own, surface.kind)
 
 
-def judged(row: Taken, surface: PlacedSurface | None, rules: RuleSet, ratio: Fraction) -> Iterator[Judged]:
-    """Hold one opening to every rule that speaks to it."""
+def judged(
+    row: Taken, surface: PlacedSurface | None, rules: RuleSet, ratio: Fraction, edge_is_low: bool = False
+) -> Iterator[Judged]:
+    """Hold one opening to every rule that speaks to it.
+
+    ``edge_is_low`` where the lowest edge was measured apart and gives leave; a lift tells it of its own step.
+    """
     places = _places(row.place, surface)
     edge = rules.lowest_edge
     edged = surface is not None and surface.edged
     for rule in rules.openings(*places, low=row.low, high=row.high, edged=edged):
         found = _judged(row, rule, ratio)
-        if found.verdict != "pass" and edge is not None and _low_edge(row, edge):
+        low = edge is not None and (edge_is_low or _low_edge(row, edge))
+        if found.verdict != "pass" and row.place == _TRIANGLE and edge is not None and low:
             why = f"larger, by leave of {edge.clause} ({edge.status}): the lowest edge is low enough"
             found = Judged(rule, found.sphere, "pass", found.band, why, "")
         elif found.verdict == "fail" and _above(row, surface, rules):
@@ -84,8 +90,9 @@ def _low_edge(row: Taken, edge: Rule) -> bool:
     if row.opened is None or row.opened.form != "closed step":
         return False
     step = _lengths(row.opened)
-    lift, limit, run, rise = step["lift"], edge.value, step["run"], step["rise"]
-    return lift.value**2 * (run.value**2 + rise.value**2) <= limit**2 * run.value**2
+    lift, run, rise = step["lift"], step["run"].value, step["rise"].value
+    highest = lift.value + lift.plus_minus  # leave is not given on what the tape may have missed
+    return highest**2 * (run**2 + rise**2) <= edge.value**2 * run**2
 
 
 def _judged(row: Taken, rule: Rule, ratio: Fraction) -> Judged:

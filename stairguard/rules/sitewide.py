@@ -13,6 +13,7 @@ __all__ = ["SECTIONS", "about", "binds_handrail", "limit_unit", "optional", "pre
 
 SECTIONS: Final = ("handrail size", "handrail perimeter", "handrail across")
 """What is told of a handrail's section: a pack may allow several kinds."""
+_NOTHING: Final = Fraction(0)
 ENGINEER: Final = "a load: a licensed engineer designs posts, rails and anchors for it"
 OPTION: Final = "binds only where the clause says so: {}"
 
@@ -64,7 +65,9 @@ def limit_unit(rule: Rule, unit: str) -> str:
     return {"pitch": "deg", "ramp slope": "", "run bends": "", "climbable band": ""}.get(rule.quantity, unit)
 
 
-def required(rule: Rule, drop: Fraction | None, reach: Fraction | None, unit: str, place: str = "") -> Finding:
+def required(
+    rule: Rule, drop: Fraction | None, reach: Fraction | None, unit: str, place: str = "", blurred: Fraction = _NOTHING
+) -> Finding:
     """Whether a drop asks for a guard; where none is asked for the authority confirms, and limits are held still."""
     what = f"plumb fall beside the guard{place}"
     if drop is None:
@@ -76,8 +79,9 @@ def required(rule: Rule, drop: Fraction | None, reach: Fraction | None, unit: st
             unit=unit,
             why="the drop is not stated ([site] greatest_drop): a guard is taken as required",
         )
-    near = reach is None or rule.within is None or reach <= rule.within
-    deep = drop >= rule.value if rule.kind == "where at least" else drop > rule.value
+    near = reach is None or rule.within is None or reach - blurred <= rule.within
+    least = drop + blurred  # what the tape cannot tell counts as asking for one
+    deep = least >= rule.value if rule.kind == "where at least" else least > rule.value
     why = "a guard is required here, and there is one"
     if not (near and deep):
         cause = "the drop stated" if near else "a drop so far from the edge"

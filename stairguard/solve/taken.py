@@ -12,7 +12,7 @@ from stairguard.model.site import Site
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.opened import Opened
 
-__all__ = ["LENGTHS", "Survey", "Taken", "What"]
+__all__ = ["LENGTHS", "OF_THE_WHOLE", "Survey", "Taken", "What"]
 
 What: TypeAlias = Literal[
     "guard height", "handrail height", "opening", "riser", "run", "nosing projection", "landing length",
@@ -26,6 +26,11 @@ LENGTHS: Final[tuple[What, ...]] = (
     "strand spacing", "strand run", "drop", "member",
 )  # fmt: skip
 """What is one length. A drop is the plumb fall beside the guard, a member the height of what one could climb by."""
+OF_THE_WHOLE: Final[tuple[What, ...]] = (
+    "handrail size", "handrail perimeter", "handrail across", "handrail clearance", "strand run", "strand spacing",
+    "post gap", "drop", "opening",
+)  # fmt: skip
+"""What need not be of one surface."""
 
 
 @dataclass(frozen=True, slots=True)

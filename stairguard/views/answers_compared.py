@@ -10,14 +10,14 @@ from stairguard.model.compared import Anew, RulesCompared, Strung
 from stairguard.model.findings import VERDICTS, Finding, Inspection
 from stairguard.views.findings import findings_data
 from stairguard.views.metrics import clean
-from stairguard.views.pagetext import UNIT_WORDS, heading, listed, paragraph, table, underlined
+from stairguard.views.pagetext import UNIT_WORDS, WIDTH, heading, listed, paragraph, table, underlined
 from stairguard.views.spreadsheet import Cell, spreadsheet
 
 __all__ = ["compared_csv", "compared_data", "compared_text"]
 
 _Matter: TypeAlias = tuple[str, str, str]
 
-_COLUMNS: Final = 3  # packs side by side on a page
+_COLUMNS: Final = (3, 2, 1)  # packs side by side on a page, as many as fit
 _SIGNS: Final = {
     "at least": ">=", "at most": "<=", "stops": "<", "stops more than": "<=", "where more than": ">",
     "where at least": ">=", "requires": "=",
@@ -43,22 +43,32 @@ def compared_text(compared: RulesCompared) -> str:
         *heading("VERDICTS"),
         *table(["pack", "verdict", *_SHORT.values()], [_verdicts(each) for each in compared.inspections]),
     ]
-    worst = [_gravest(each) for each in compared.inspections]
-    matters = list(dict.fromkeys(matter for each in worst for matter in each))
-    for start in range(0, len(compared.inspections), _COLUMNS):
-        part = range(start, min(start + _COLUMNS, len(compared.inspections)))
-        names = [clean(compared.inspections[k].rules.name) for k in part]
-        rows = [[_matter_words(m), *(_cell(worst[k].get(m)) for k in part)] for m in sorted(matters)]
-        lines += [
-            *heading("MATTER BY MATTER"),
-            *table(["matter", *names], [r for r in rows if any(r[1:])], left=len(names) + 1),
-        ]
+    lines += next(_matters(compared.inspections, columns) for columns in _COLUMNS if _fits(compared, columns))
     conflicts = [f"{clean(each.rules.name)}: {clean(text)}" for each in compared.inspections for text in each.conflicts]
     if conflicts:
         lines += [*heading("CONFLICTS"), *listed(conflicts)]
     if compared.anew:
         lines += _anew(compared.anew)
     return "\n".join([*lines, *heading("CAUTIONS"), *listed(_cautions(compared.inspections))]) + "\n"
+
+
+def _fits(compared: RulesCompared, columns: int) -> bool:
+    """Whether a page holds so many packs side by side; one at a time it has to."""
+    return columns == 1 or max(map(len, _matters(compared.inspections, columns))) <= WIDTH
+
+
+def _matters(inspections: Sequence[Inspection], columns: int) -> list[str]:
+    """Of each matter the gravest finding under each pack, so many packs side by side."""
+    worst = [_gravest(each) for each in inspections]
+    matters = sorted(dict.fromkeys(matter for each in worst for matter in each))
+    lines: list[str] = []
+    for start in range(0, len(inspections), columns):
+        part = range(start, min(start + columns, len(inspections)))
+        names = [clean(inspections[k].rules.name) for k in part]
+        rows = [[_matter_words(m), *(_cell(worst[k].get(m)) for k in part)] for m in matters]
+        told = [row for row in rows if any(row[1:])]
+        lines += [*heading("MATTER BY MATTER"), *table(["matter", *names], told, left=len(names) + 1)]
+    return lines
 
 
 def _cautions(inspections: Sequence[Inspection]) -> Iterator[str]:

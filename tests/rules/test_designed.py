@@ -332,9 +332,9 @@ def test_heights_must_come_from_somewhere(tmp_path):
 
 
 def test_a_wedge_that_no_strand_can_close_does_not_pull_the_others_down():
-    """A landing's rail far higher than the flight's puts their post far out: what is under the strands there stays open.
+    """A landing's rail far higher than the flight's puts their post far out, and leaves a wedge open there.
 
-    Lowering the strand mends nothing of it, so the step triangles alone place it, a mark below what 6 in allows.
+    Lowering the strand mends nothing of it, so the triangles alone place it, just below 6 in.
     """
     rules = pack(rule("opening", "stops", 4), rule("opening", "stops", 6, "step triangle", "T2"))
     asked = job(LEVEL, FLIGHT, LEVEL, height=34)
