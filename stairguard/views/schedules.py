@@ -89,7 +89,7 @@ def _infill(layout: Layout, surface: PlacedSurface, fmt: Formatter) -> tuple[str
         f"{count(len(field.heights), 'strand')} ⌀{exact(layout.job.strand.diameter)}",
     ]
     if field.plumb_spacing:
-        square = f", {fmt(field.square_spacing)} square" if surface.slope else " (level: plumb is square)"
+        square = f", {fmt(field.square_spacing)} square" if surface.slope else " and square"
         lines.append(f"spacing {fmt(field.plumb_spacing)} plumb{square}")
     return tuple(lines)
 
@@ -150,6 +150,7 @@ def openings(layout: Layout, width: float) -> Block:
     for (name, place), opening in worst.items():
         limit = float(opening.rule.value) if opening.rule is not None else None
         verdict = {True: "passes", False: "FAILS", None: "-"}[opening.passes]
+        verdict = verdict if opening.leave is None else "by leave"
         sphere = max(opening.sphere, opening.sphere_as_marked)
         twins = sum(other == name for other, _ in worst) > 1
         words = (sphere_words(sphere, limit, unit), limit_words(opening, unit))

@@ -98,6 +98,8 @@ def _note(layout: Layout, opening: Opening, centre: Place, unit: Unit, what: str
     ink = INK
     if opening.passes is False:
         verdict, ink = f"FAILS, {verdict}", ACCENT
+    if opening.leave is not None:
+        verdict = f"by leave of a low edge, {verdict}"
     if is_step:
         verdict = f"{verdict}; see detail" if verdict else "see detail"
     downhill = 1.0 if layout.line.surfaces[opening.surface].slope > 0 else -1.0

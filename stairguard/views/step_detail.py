@@ -192,6 +192,8 @@ def _sphere(layout: Layout, opening: Opening, view: View, room: Rect) -> Iterato
     words.append(f"touches {', '.join(opening.touches)}")
     if opening.passes is False:
         words.append("FAILS")
+    if opening.leave is not None:
+        words.append("larger by leave of a low edge")
     side = 1.0 if layout.line.surfaces[opening.surface].slope > 0 else -1.0
     edge = Place(centre.x + side * radius * cos(radians(40)), centre.y - radius * sin(radians(40)))
     below = Place(edge.x + side * 18, edge.y - 14)
