@@ -38,7 +38,6 @@ class _Figure(NamedTuple):
     reading: Reading
     standard: float
     surface: PlacedSurface | None
-    place: str = ""
 
 
 class Bounds:
@@ -60,7 +59,7 @@ class Bounds:
             surface = None if row.surface is None else self.surfaces[row.surface]
             if row.what == rule.quantity and self._placed(rule, row, surface):
                 reading = Reading(row.length.value, _words(row, surface), row.at, station(row))
-                yield _Figure(reading, row.length.standard, surface, row.place)
+                yield _Figure(reading, row.length.standard, surface)
         for surface in self.surfaces:
             measure = steps(named(surface), surface).get(rule.quantity)
             equal = rule.quantity.endswith("difference") and isinstance(surface.given, Flight)  # said, not measured

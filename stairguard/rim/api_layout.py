@@ -1,0 +1,110 @@
+"""Public functions: lay out a job, report and write it; its rules."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from stairguard.rim.asked import read_unit
+
+if TYPE_CHECKING:
+    from stairguard.model.findings import Inspection
+    from stairguard.model.guard import CheckedLayout
+    from stairguard.model.job import Job
+    from stairguard.model.rules import RuleSet
+
+__all__ = [
+    "findings_table",
+    "lay_out",
+    "read_rules",
+    "report",
+    "result",
+    "write",
+]
+
+
+def lay_out(job: Job) -> CheckedLayout:
+    """Solve a job and hold it to its rules.
+
+    Parameters
+    ----------
+    job
+        From `read_job`, `built_in_job`, or made by hand.
+
+    Returns
+    -------
+    CheckedLayout
+        Everything placed and measured in the job's unit; ``passes`` is the verdict.
+
+    Raises
+    ------
+    PackError
+        The job's rules cannot be read.
+    JobError, GeometryError
+        The job asks for what cannot be laid out, or no such guard exists.
+    """
+    from stairguard.rules.checks import check
+    from stairguard.rules.read import read_rules as read
+    from stairguard.solve.layout import lay_out as solve
+
+    return check(solve(job, read(job.rules, job.unit)))
+
+
+def read_rules(name_or_path: str | Path, unit: str = "in") -> RuleSet:
+    """Read a rule pack by name or path, its lengths in ``unit``; PackError where there is no sound one."""
+    from stairguard.rules.read import read_rules as read
+
+    return read(str(name_or_path), read_unit(unit))
+
+
+def result(checked: CheckedLayout) -> dict[str, Any]:
+    """Put a checked layout into plain data, ready for JSON; see `stairguard.views.result`."""
+    from stairguard.views.result import result as view
+
+    return view(checked)
+
+
+def report(checked: CheckedLayout) -> str:
+    """Write a checked layout as the plain page a carpenter works from."""
+    from stairguard.views.report import report as view
+
+    return view(checked)
+
+
+def write(checked: CheckedLayout, folder: str | Path, *, date: str | None = None) -> tuple[Path, ...]:
+    """Write drawings, lists, result and report into a new folder, complete or not at all.
+
+    Parameters
+    ----------
+    checked
+        From `lay_out`.
+    folder
+        Must not exist, or be empty; the folder it goes into must exist.
+    date
+        ``YYYY-MM-DD``, for the title block; today if not given. Equal layouts with equal dates give equal
+        bytes.
+
+    Returns
+    -------
+    tuple of Path
+        The files, sorted by name.
+
+    Raises
+    ------
+    InputError
+        The date is none.
+    OutputError
+        The folder is in use or cannot be written; nothing was left behind.
+    """
+    from stairguard.rim.files import write_layout
+
+    return write_layout(checked, Path(folder), date)
+
+
+def findings_table(found: CheckedLayout | Inspection) -> str:
+    """Write what came of every rule on a layout, or in an inspection, as comma-separated values, the gravest first."""
+    from stairguard.model.findings import Inspection
+    from stairguard.rules.designed import inspect_layout
+    from stairguard.views.findings import findings_csv
+
+    return findings_csv(found if isinstance(found, Inspection) else inspect_layout(found))
