@@ -117,7 +117,7 @@ class _Row:
         if high is not None and high <= low:
             table.refuse("to_height", f"more than from_height ({float(low):.6g})", high)
         reach = table.length_if_given("reach", "nonnegative")
-        place = self._place(what)
+        place = self._place(what, surface)
         shape = _NO_SHAPE
         if what == "opening":
             shape, length = self._opening(surface, step)
@@ -136,13 +136,13 @@ class _Row:
         most = max(len(self.surfaces), 1)
         return self.table.whole("surface", 1, most) - 1
 
-    def _place(self, what: str) -> str:
+    def _place(self, what: str, surface: int | None) -> str:
         """Where, in a pack's words, of an opening or a handrail's extension."""
         if what == "opening":
-            lifted = self.table.has("lift")
-            return self.table.choice(
-                "place", ("any", "step triangle", "open riser"), default="step triangle" if lifted else "any"
-            )
+            flight = self._flight(surface)
+            closed = self.table.has("lift") and not (flight is not None and flight.open_risers)
+            default = "step triangle" if closed else "any"  # without a riser there is no triangle
+            return self.table.choice("place", ("any", "step triangle", "open riser"), default=default)
         if what == "handrail extension":
             return self.table.choice("place", ("flight top", "flight bottom", "ramp"))
         self.table.forbid("place", "left out but of an opening or a handrail's extension")

@@ -67,7 +67,7 @@ class _Guard:
         for row in self.survey.taken:
             if row.what == "opening":
                 surface = None if row.surface is None else self.surfaces[row.surface]
-                for one in judged(row, surface, self.rules, self.survey.ratio, self._low_edge(row.surface)):
+                for one in judged(row, surface, self.rules, self.survey.ratio, self.unit, self._low_edge(row.surface)):
                     yield self._opening(row, surface, one)
         taken = {(row.surface, row.place) for row in self.survey.taken if row.what == "opening"}
         missing: dict[tuple[str, Rule], list[int]] = {}

@@ -10,7 +10,7 @@ from stairguard.errors import GeometryError
 from stairguard.geometry.pockets import compare
 from stairguard.model.findings import Verdict
 from stairguard.model.guard import PlacedSurface
-from stairguard.model.job import Flight, MeasuredFlight
+from stairguard.model.job import Flight, MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.mending import amount
 from stairguard.solve.inverse import Inverse, edge_move, greatest_lift
@@ -57,7 +57,7 @@ def _places(where: str, surface: PlacedSurface | None) -> tuple[str, ...]:
 
 
 def judged(
-    row: Taken, surface: PlacedSurface | None, rules: RuleSet, ratio: Fraction, edge_is_low: bool = False
+    row: Taken, surface: PlacedSurface | None, rules: RuleSet, ratio: Fraction, unit: Unit, edge_is_low: bool = False
 ) -> Iterator[Judged]:
     """Hold one opening to every rule that speaks to it.
 
@@ -67,7 +67,7 @@ def judged(
     edge = rules.lowest_edge
     edged = surface is not None and surface.edged
     for rule in rules.openings(*places, low=row.low, high=row.high, edged=edged):
-        found = _judged(row, rule, ratio)
+        found = _judged(row, rule, ratio, unit)
         low = edge is not None and (edge_is_low or _low_edge(row, edge))
         if found.verdict != "pass" and row.place == _TRIANGLE and edge is not None and low:
             why = f"larger, by leave of {edge.clause} ({edge.status}): the lowest edge is low enough"
@@ -95,7 +95,7 @@ def _low_edge(row: Taken, edge: Rule) -> bool:
     return highest**2 * (run**2 + rise**2) <= edge.value**2 * run**2
 
 
-def _judged(row: Taken, rule: Rule, ratio: Fraction) -> Judged:
+def _judged(row: Taken, rule: Rule, ratio: Fraction, unit: Unit) -> Judged:
     sphere, sign = _compared(row, rule.value)
     passes = stops(rule, sign)
     margin = float(rule.value) - sphere
@@ -103,14 +103,14 @@ def _judged(row: Taken, rule: Rule, ratio: Fraction) -> Judged:
     verdict = called(margin, found.guard_band, passes)
     why = fix = ""
     if verdict == "fail":
-        fix = _fix(row, rule, max(-margin, 0.0), found.guard_band)
+        fix = _fix(row, rule, max(-margin, 0.0), found.guard_band, unit)
     elif verdict == "too close to call":
-        why = f"the +- leaves a guard band of {found.guard_band:.3g}, more than the margin"
+        why = f"the +- leaves a guard band of {found.guard_band:.3g} {unit}, more than the margin"
         if found.contact_may_change:
             why += "; the sphere may in truth touch something else"
         fix = "no one measurement settles it: mend it, or measure all again and closer"
         if found.settle is not None:
-            fix = f"measure {found.settle} to +- {found.settle_plus_minus:.2g} to settle it"
+            fix = f"measure {found.settle} to +- {found.settle_plus_minus:.2g} {unit} to settle it"
     return Judged(rule, sphere, verdict, found.guard_band, why, fix)
 
 
@@ -145,29 +145,29 @@ def _lengths(opened: Opened) -> dict[str, Measurement]:
     return {m.name: m for m in opened.measurements}
 
 
-def _fix(row: Taken, rule: Rule, past: float, band: float) -> str:
+def _fix(row: Taken, rule: Rule, past: float, band: float, unit: Unit) -> str:
     """What would mend an opening: solved the other way round where its shape is known."""
     opened = row.opened
-    sure = f" ({amount(past + band, '')} to be sure)" if band else ""
+    by = f"by more than {amount(past, unit)}" + (f" ({amount(past + band, unit)} to be sure)" if band else "")
     if opened is None:
-        return f"bring what bounds it nearer by more than {amount(past, '')}{sure}"
+        return f"bring what bounds it nearer {by}"
     if opened.form in ("closed step", "open step"):
-        return _step_fix(opened, rule)
+        return _step_fix(opened, rule, band)
     if opened.form == "strands":
-        return f"set the strands nearer by more than {amount(past, '')}{sure}, square"
-    return _edge_fix(row, rule) or f"bring together what the sphere touches by more than {amount(past, '')}{sure}"
+        return f"set the strands nearer {by}, square"
+    return _edge_fix(row, rule) or f"bring together what the sphere touches {by}"
 
 
-def _step_fix(opened: Opened, rule: Rule) -> str:
+def _step_fix(opened: Opened, rule: Rule, band: float) -> str:
     step = {name: m.value for name, m in _lengths(opened).items()}
     sizes = (step["rise"], step["run"], step["nosing"], step["tread"])
     opened_riser = opened.form == "open step"
-    found = greatest_lift(*sizes, opened_riser, rule.value)
-    if found.greatest is not None and found.greatest > 0:
-        by = float(step["lift"]) - found.greatest
-        return (
-            f"lower the lowest member by more than {amount(by, opened.unit)}, square, to less than {found.greatest:.5g}"
-        )
+    # the lift that stops a sphere smaller by the guard band stops the rule's beyond doubt
+    found, sure = (greatest_lift(*sizes, opened_riser, rule.value - Fraction(less)).greatest for less in (0, band))
+    if found is not None and found > 0:
+        by, lift = amount(float(step["lift"]) - found, opened.unit), float(step["lift"])
+        doubt = f" ({amount(lift - sure, opened.unit)} to be sure)" if band and sure is not None and sure > 0 else ""
+        return f"lower the lowest member by more than {by}{doubt}, square, to less than {found:.5g} {opened.unit}"
     mends = step_mends(*sizes, opened_riser, step["lift"], Fraction(0), rule.value)
     ways = [f"{m.what} less than {m.value:.5g} ({amount(m.by, opened.unit)} less)" for m in mends]
     return "; or ".join([*ways, "a solid piece in the triangle"])
