@@ -11,7 +11,7 @@ from stairguard.errors import Fault, JobError, OutputError
 from stairguard.model.job import Corner, Crossing, Ending, Job, Meeting, Mount, Post, Rail, Stock, Strand, Surface, Unit
 from stairguard.rim.jobchecks import contradictions
 from stairguard.rim.jobgive import CLIMATE_KEYS, PUSH_KEYS, STEEL_KEYS, read_climate, read_push, read_steel
-from stairguard.rim.jobplace import asked_height, read_handrail, read_site
+from stairguard.rim.jobplace import asked_height, read_place
 from stairguard.rim.jobsurfaces import MOST_RISERS, read_surface
 from stairguard.rim.tables import Table, load, parse
 
@@ -130,8 +130,7 @@ def _job(content: dict[str, object]) -> Job:
     title = top.text("title", _LONGEST_TITLE, default="Stair guard")
     mark = top.length("mark", default=_DEFAULT_MARK[unit])
     rules = top.text("rules", _LONGEST_RULES)
-    site = read_site(top.table("site", optional=True))
-    handrail = read_handrail(top.table("handrail", optional=True), site)
+    site, handrail = read_place(top)
     kinds = _kinds(content)
     rail = _rail(top.table("rail"), lambda *over: asked_height(rules, unit, site, [k for k in kinds if k in over]))
     strand, post = _strand(top.table("strand")), _post(top.table("post"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
@@ -10,7 +11,7 @@ from stairguard.model.job import Handrail, Unit
 from stairguard.model.site import Site
 from stairguard.rim.tables import Table
 
-__all__ = ["asked_height", "read_handrail", "read_site"]
+__all__ = ["asked_height", "read_place"]
 
 _TRUTHS: Final = (
     "dwelling", "top_is_handrail", "public", "children", "exterior", "accessible", "temporary", "egress",
@@ -20,7 +21,7 @@ _MOST_STOREYS: Final = 1000
 _LAST_YEAR: Final = 9999
 
 
-def read_site(table: Table) -> Site:
+def _site(table: Table) -> Site:
     """Read ``[site]``: what the job states of its place and use."""
     truths = {key: table.flag_if_given(key) for key in _TRUTHS}
     occupancy = table.text("occupancy", _LONGEST_OCCUPANCY, default="") or None
@@ -32,7 +33,16 @@ def read_site(table: Table) -> Site:
     return Site(occupancy=occupancy, storeys=storeys, drop=drop, reach=reach, installed=installed, **truths)
 
 
-def read_handrail(table: Table, site: Site) -> Handrail:
+def read_place(top: Table) -> tuple[Site, Handrail]:
+    """Read ``[site]`` and ``[handrail]``: where a handrail of its own is stated, the top rail is none."""
+    site = _site(top.table("site", optional=True))
+    handrail = _handrail(top.table("handrail", optional=True), site)
+    if handrail.height is not None and site.top_is_handrail is None:
+        site = replace(site, top_is_handrail=False)
+    return site, handrail
+
+
+def _handrail(table: Table, site: Site) -> Handrail:
     """Read ``[handrail]``: what hands hold."""
     handrail = Handrail(*(table.length_if_given(key) for key in Handrail.__dataclass_fields__))
     if handrail.height is not None and site.top_is_handrail:

@@ -16,7 +16,7 @@ from stairguard.geometry.outline import Vec
 from stairguard.model.job import Flight, MeasuredFlight, Surface
 from stairguard.rim import openings
 from stairguard.rim.jobfile import read_surfaces
-from stairguard.rim.jobplace import read_handrail, read_site
+from stairguard.rim.jobplace import read_place
 from stairguard.rim.lengths import Sign
 from stairguard.rim.plusminus import read_measured
 from stairguard.rim.tables import Table, load
@@ -68,8 +68,7 @@ def read_survey(path: str | Path, rules: str | None = None) -> Survey:
     pack = top.text("rules", _LONGEST_RULES) if rules is None else rules
     for key in (*_DESIGN, "rules"):
         top.known(key)
-    site = read_site(top.table("site", optional=True))
-    handrail = read_handrail(top.table("handrail", optional=True), site)
+    site, handrail = read_place(top)
     terms = top.table("inspection", optional=True)
     plus_minus = terms.length("plus_minus", "nonnegative", default=0)
     ratio = terms.number("guard_band", 0, _MOST_RATIO, default=1)

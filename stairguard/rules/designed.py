@@ -83,8 +83,7 @@ def _better(layout: Layout, one: Applied) -> str:
 
 
 def _of_check(check: Check, status: str, binding: bool, why: str, better: str = "") -> Finding:
-    sign = 1 if check.kind == "at least" else -1
-    margin = sign * (check.value - check.limit)
+    margin = check.value - check.limit if check.kind == "at least" else check.limit - check.value
     fix = "" if check.passes else better or mend(check.quantity, check.kind, -margin, check.unit)
     return Finding(
         check.clause, status, check.quantity, _verdict(check.passes, binding), check.what, check.place, check.value,
