@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
@@ -172,7 +172,14 @@ class RuleSet:
         # an option whose binding twin holds here says nothing more
         binding = [rule for rule in kept if rule.binding]
         told = tuple(rule for rule in kept if rule.binding or not any(rule.said_by(other) for other in binding))
-        return replace(self, rules=told, asking=tuple(asking))
+        return replace(self, rules=told, asking=tuple(asking), cautions=(*self.cautions, *self._unspoken(site)))
+
+    def _unspoken(self, site: Site) -> Iterator[str]:
+        """Say of an occupancy on which no rule turns that none does: it may have been written otherwise."""
+        asked = (word for rule in self.rules for one in rule.when if isinstance(one.value, tuple) for word in one.value)
+        words = tuple(dict.fromkeys(asked))
+        if site.occupancy is not None and words and site.occupancy not in words:
+            yield f"No rule of {self.name} turns on the occupancy {site.occupancy!r}; it speaks of {', '.join(words)}."
 
     def openings(
         self, *places: str, low: Fraction = _FLOOR, high: Fraction | None = None, edged: bool = False

@@ -9,6 +9,7 @@ from fractions import Fraction
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.guard import PlacedSurface
 from stairguard.model.rules import Rule, RuleSet
+from stairguard.model.site import Site
 from stairguard.rules.alike import in_steps
 from stairguard.rules.cautions import of_rules, statuses
 from stairguard.rules.conflicts import conflicts
@@ -31,7 +32,7 @@ def inspect_survey(survey: Survey, pack: RuleSet) -> Inspection:
     survey : lengths in its own unit
     pack : its rules in the same unit
     """
-    rules = pack.at(survey.site)
+    rules = pack.at(_site(survey))
     surfaces = place(survey.surfaces).surfaces
     kinds = {surface.kind for surface in surfaces}
     guard, bounds = _Guard(survey, rules, surfaces), Bounds(survey, surfaces)
@@ -48,6 +49,12 @@ def inspect_survey(survey: Survey, pack: RuleSet) -> Inspection:
     clashes = conflicts(rules, (surface.kind for surface in surfaces), survey.unit, lambda rule: rule.binding, apart)
     cautions = (*of_rules(rules), *statuses(used), *_of_figures(survey))
     return Inspection(survey.title, survey.unit, rules, ordered, tuple(clashes), tuple(dict.fromkeys(cautions)), passes)
+
+
+def _site(survey: Survey) -> Site:
+    """The site as stated; its greatest drop, where that is not, is the greatest that was measured."""
+    drops = [row.length.value for row in survey.taken if row.what == "drop"]
+    return replace(survey.site, drop=max(drops)) if drops and survey.site.drop is None else survey.site
 
 
 def _of_figures(survey: Survey) -> Iterator[str]:

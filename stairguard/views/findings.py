@@ -80,6 +80,8 @@ def _words(one: Finding, what: str) -> str:
     status = "the job's own limit" if one.clause == one.status == "job" else f"{one.clause} ({one.status})"
     where = f" at {one.place.where}" if one.place.where and one.place.where not in one.what else ""
     parts = [what.rstrip(".") + where, status]
+    if one.place.station is not None and one.verdict != "pass":
+        parts.append(f"station {one.place.station:.5g}")
     if one.guard_band:
         parts.append(f"guard band {one.guard_band:.3g} {one.unit}")
     if one.why:

@@ -10,7 +10,7 @@ import pytest
 
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
 from stairguard.model.rules import Rule, RuleSet
-from stairguard.model.site import Site
+from stairguard.model.site import Condition, Site
 from stairguard.rim import openings
 from stairguard.rules.asfound import inspect_survey
 from stairguard.solve.measurement import Measurement
@@ -203,3 +203,20 @@ def test_a_handrail_s_stated_height_counts_where_none_was_measured():
     stated = Handrail(height=F(33))
     assert verdicts(inspect((low,), handrail=stated)) == ["fail"]
     assert verdicts(inspect((low,), Taken("handrail height", length(35), 1), handrail=stated)) == ["pass"]
+
+
+def test_the_greatest_drop_measured_decides_what_turns_on_it():
+    band = rule("climbable band", "avoid", 0, from_height=F(4), when=(Condition("drop_more_than", F(100)),))
+    member = Taken("member", length(10), 0)
+    deep, shallow = (Taken("drop", length(value), 0) for value in (101, 99))
+    assert verdicts(inspect((band,), member, shallow, deep)) == ["needs a decision"]
+    assert verdicts(inspect((band,), member, shallow)) == []
+    assert verdicts(inspect((band,), member)) == ["not checked"]
+    assert verdicts(inspect((band,), member, deep, site=Site(drop=F(50)))) == []  # what is stated stands
+
+
+def test_an_occupancy_that_no_rule_turns_on_is_told():
+    low = rule("guard height", "at least", 36, when=(Condition("occupancy", ("R-2", "R-3")),))
+    (text,) = (t for t in inspect((low,), site=Site(occupancy="R3")).cautions if "occupancy" in t)
+    assert text == "No rule of made-up turns on the occupancy 'R3'; it speaks of R-2, R-3."
+    assert not [t for t in inspect((low,), site=Site(occupancy="R-3")).cautions if "occupancy" in t]
