@@ -111,7 +111,7 @@ class _Guard:
             value=one.sphere,
             limit=float(rule.value),
             unit=self.unit,
-            margin=float(rule.value) - one.sphere,
+            margin=one.margin,
             guard_band=one.band or None,
             why=one.why,
             fix=one.fix,

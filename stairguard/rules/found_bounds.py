@@ -14,7 +14,7 @@ from stairguard.model.rules import Rule
 from stairguard.rules.alike import in_steps
 from stairguard.rules.checks import pitch_holds
 from stairguard.rules.measures import Reading, grips, smallest_run, steps
-from stairguard.rules.mending import amount, mend
+from stairguard.rules.mending import amount, mend, settled
 from stairguard.rules.read import read_practice
 from stairguard.rules.sitewide import about, binds_handrail, limit_unit, optional, present
 from stairguard.solve.measured import called
@@ -33,11 +33,15 @@ _DIFFERENCES: Final[Mapping[str, str]] = {
 
 
 class _Figure(NamedTuple):
-    """One length held to a bound: what and where it is, its standard uncertainty, the surface."""
+    """One length held to a bound: what and where it is, its standard uncertainty, the surface.
+
+    ``spread`` is that uncertainty over the one of a single figure taken: more where it is a difference of several.
+    """
 
     reading: Reading
     standard: float
     surface: PlacedSurface | None
+    spread: float = 1.0
 
 
 class Bounds:
@@ -64,7 +68,8 @@ class Bounds:
             measure = steps(named(surface), surface).get(rule.quantity)
             equal = rule.quantity.endswith("difference") and isinstance(surface.given, Flight)  # said, not measured
             if measure is not None and rule.place in (surface.kind, "any") and not equal:
-                yield _Figure(measure.against(rule.kind), self._of_steps(rule, surface), surface)
+                spread = _spread(rule, surface)
+                yield _Figure(measure.against(rule.kind), self._own() * spread, surface, spread)
         measure = grips(self.survey.handrail).get(rule.quantity)
         if measure is not None:
             yield _Figure(measure.against(rule.kind), self._own(), None)
@@ -90,22 +95,11 @@ class Bounds:
                 low, high = (of(rows, key=lambda row: row.length.value) for of in (min, max))
                 words = f"largest difference of {what}s measured of {named(surface)}"
                 reading = Reading(high.length.value - low.length.value, words, f"{low.at} and {high.at}".strip())
-                yield _Figure(reading, math.hypot(low.length.standard, high.length.standard), surface)
+                both = math.hypot(low.length.standard, high.length.standard)
+                yield _Figure(reading, both, surface, math.sqrt(2))
 
     def _own(self) -> float:
         return Measurement("", Fraction(0), self.survey.plus_minus).standard
-
-    def _of_steps(self, rule: Rule, surface: PlacedSurface) -> float:
-        """Standard uncertainty of a figure of a surface; a slope is taken at its word.
-
-        A step between two nosings is a difference of two figures, and one step less another of four.
-        """
-        if rule.quantity in ("pitch", "ramp slope"):
-            return 0.0
-        figures = 1
-        if isinstance(surface.given, MeasuredFlight):
-            figures = {"riser": 2, "run": 2, "riser difference": 4, "run difference": 4}.get(rule.quantity, 1)
-        return self._own() * math.sqrt(figures)
 
     def _placed(self, rule: Rule, row: Taken, surface: PlacedSurface | None) -> bool:
         if row.what == "handrail extension":
@@ -145,8 +139,8 @@ class Bounds:
             if not binding:
                 verdict, why = "needs a decision", optional(rule)
         elif verdict == "too close to call":
-            why = f"the +- leaves a guard band of {band:.3g} {unit}, more than the margin"
-            fix = _closer(margin, float(self.survey.ratio), unit)
+            why = "nearer to its limit than the guard band that its +- leaves"
+            fix = settled("it", margin, float(self.survey.ratio) * figure.spread, unit)
         surface = None if figure.surface is None else figure.surface.index
         spot = Place(surface, figure.reading.where, figure.reading.station)
         return Finding.of(
@@ -209,9 +203,13 @@ def _words(row: Taken, surface: PlacedSurface | None) -> str:
     return f"{row.what}{where}{of}{at}"
 
 
-def _closer(margin: float, ratio: float, unit: str) -> str:
-    """The +- that would settle one length by itself."""
-    if not margin or not ratio:
-        return "no tape settles a figure at its very limit: mend it"
-    plus_minus = abs(margin) * 3**0.5 / (2 * ratio)
-    return f"measure it to +- {plus_minus:.2g} {unit} to settle it"
+def _spread(rule: Rule, surface: PlacedSurface) -> float:
+    """How much more uncertain a figure of a surface is than one figure taken; a slope is taken at its word.
+
+    A step between two nosings is a difference of two figures, and one step less another of four.
+    """
+    if rule.quantity in ("pitch", "ramp slope"):
+        return 0.0
+    if isinstance(surface.given, MeasuredFlight):
+        return math.sqrt({"riser": 2, "run": 2, "riser difference": 4, "run difference": 4}.get(rule.quantity, 1))
+    return 1.0

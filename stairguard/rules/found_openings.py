@@ -12,7 +12,7 @@ from stairguard.model.findings import Verdict
 from stairguard.model.guard import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
-from stairguard.rules.mending import amount
+from stairguard.rules.mending import amount, by_tape
 from stairguard.solve.inverse import Inverse, edge_move, greatest_lift
 from stairguard.solve.measured import Uncertainty, called, judge
 from stairguard.solve.measurement import Measurement
@@ -28,10 +28,11 @@ _ROUNDED: Final = Fraction(1, 10**9)  # of the limit: what corners found from le
 
 
 class Judged(NamedTuple):
-    """What came of one rule on one opening."""
+    """What came of one rule on one opening; there is no margin where it passes by leave."""
 
     rule: Rule
     sphere: float
+    margin: float | None
     verdict: Verdict
     band: float
     why: str
@@ -71,7 +72,7 @@ def judged(
         low = edge is not None and (edge_is_low or _low_edge(row, edge))
         if found.verdict != "pass" and row.place == _TRIANGLE and edge is not None and low:
             why = f"larger, by leave of {edge.clause} ({edge.status}): the lowest edge is low enough"
-            found = Judged(rule, found.sphere, "pass", found.band, why, "")
+            found = Judged(rule, found.sphere, None, "pass", found.band, why, "")
         elif found.verdict == "fail" and _above(row, surface, rules):
             why = "it lies wholly above the height that a guard has to have here: many codes limit no opening there"
             found = found._replace(verdict="needs a decision", why=why)
@@ -105,13 +106,13 @@ def _judged(row: Taken, rule: Rule, ratio: Fraction, unit: Unit) -> Judged:
     if verdict == "fail":
         fix = _fix(row, rule, max(-margin, 0.0), found.guard_band, unit)
     elif verdict == "too close to call":
-        why = f"the +- leaves a guard band of {found.guard_band:.3g} {unit}, more than the margin"
+        why = "nearer to its limit than the guard band that its +- leaves"
         if found.contact_may_change:
             why += "; the sphere may in truth touch something else"
         fix = "no one measurement settles it: mend it, or measure all again and closer"
-        if found.settle is not None:
-            fix = f"measure {found.settle} to +- {found.settle_plus_minus:.2g} {unit} to settle it"
-    return Judged(rule, sphere, verdict, found.guard_band, why, fix)
+        if found.settle is not None and found.settle_plus_minus is not None:
+            fix = by_tape(found.settle, found.settle_plus_minus, unit)
+    return Judged(rule, sphere, margin, verdict, found.guard_band, why, fix)
 
 
 def _compared(row: Taken, limit: Fraction) -> tuple[float, int]:

@@ -6,9 +6,12 @@ import math
 from collections.abc import Mapping
 from typing import Final
 
-__all__ = ["amount", "mend"]
+__all__ = ["amount", "by_tape", "mend", "settled"]
 
 _DIGITS: Final[Mapping[str, int]] = {"in": 3, "mm": 1, "deg": 2, "": 4}
+
+_FINEST: Final[Mapping[str, float]] = {"in": 1 / 64, "mm": 0.5}
+"""What a tape can be read to at the best: common practice, no source."""
 
 # by quantity: what to do where there is too little of it, and where there is too much
 _MENDS: Final[Mapping[str, tuple[str, str]]] = {
@@ -53,3 +56,19 @@ def mend(quantity: str, kind: str, past: float, unit: str) -> str:
     words = _MENDS.get(quantity)
     text = "" if words is None else words[0 if kind == "at least" else 1]
     return text.format(amount(past, unit))
+
+
+def settled(what: str, margin: float, ratio: float, unit: str) -> str:
+    """Say how well one length must be measured for its verdict to be clear, if a tape can.
+
+    ``ratio`` is that of its guard band to twice the standard uncertainty of a single figure.
+    """
+    plus_minus = abs(margin) * math.sqrt(3) / (2 * ratio) if ratio else 0.0
+    return by_tape(what, plus_minus, unit)
+
+
+def by_tape(what: str, plus_minus: float, unit: str) -> str:
+    """Say to what +- something must be measured, or that no tape tells so little."""
+    if plus_minus < _FINEST[unit]:
+        return "no tape tells a figure so near its limit: mend it"
+    return f"measure {what} to +- {plus_minus:.2g} {unit} to settle it"
