@@ -19,7 +19,7 @@ from stairguard.rules.consequence import by_consequence
 from stairguard.rules.designed_openings import beyond_help, of_openings
 from stairguard.rules.mending import mend
 from stairguard.rules.practised import practised
-from stairguard.rules.sitewide import SECTIONS, about, optional, required, sitewide
+from stairguard.rules.sitewide import SECTIONS, about, limit_unit, optional, present, required, sitewide
 from stairguard.rules.wirechecks import CLAUSE as WIRE_TABLE
 from stairguard.solve.verdicts import edge_within
 
@@ -28,6 +28,10 @@ __all__ = ["inspect_layout"]
 _Spoken: TypeAlias = tuple[Rule | None, Finding]
 
 _STATED: Final = (*SECTIONS, "handrail clearance")
+_MAY_BE_SILENT: Final = (
+    "opening", "opening width", "ramp edge", "lowest edge", "handrail extension", "guard required", "load",
+)  # fmt: skip
+"""Rules that may have nothing to speak to on a guard, or are told elsewhere."""
 
 
 def inspect_layout(checked: CheckedLayout) -> Inspection:
@@ -49,7 +53,7 @@ def inspect_layout(checked: CheckedLayout) -> Inspection:
         ),
         *sitewide(rules, job.unit, {surface.kind for surface in layout.line.surfaces}),
         *practised(layout),
-        *(_silent(layout, rule) for rule in rules.rules if rule.quantity in _STATED and rule not in told),
+        *(_silent(layout, rule) for rule in rules.rules if rule not in told and _owed(layout, rule)),
     ]
     kinds = [surface.kind for surface in layout.line.surfaces]
     apart = job.handrail.height is not None
@@ -205,10 +209,16 @@ def _give(layout: Layout) -> Iterator[Finding]:
     )  # fmt: skip
 
 
+def _owed(layout: Layout, rule: Rule) -> bool:
+    """Whether something should have been said of a rule."""
+    kinds = {surface.kind for surface in layout.line.surfaces}
+    return rule.quantity not in _MAY_BE_SILENT and rule.when_run_below is None and present(rule, kinds)
+
+
 def _silent(layout: Layout, rule: Rule) -> Finding:
-    """A rule on the handrail's section that the job states nothing for."""
+    """A rule that the job states nothing for."""
     handrail = layout.job.handrail
-    why = "[handrail] does not state it"
+    why = "[handrail] does not state it" if rule.quantity in _STATED else "the job does not tell it"
     if rule.quantity == "handrail size" and (handrail.perimeter or handrail.across):
         why = "the handrail's section is not round"
     elif rule.quantity in ("handrail perimeter", "handrail across") and handrail.diameter:
@@ -218,7 +228,7 @@ def _silent(layout: Layout, rule: Rule) -> Finding:
         "not checked",
         about(rule),
         limit=float(rule.value),
-        unit=layout.job.unit,
+        unit=limit_unit(rule, layout.job.unit),
         why=why,
         binding=binds(rule, layout.job),
     )

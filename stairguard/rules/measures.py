@@ -125,6 +125,7 @@ def _surveyed(place: str, surface: PlacedSurface, given: MeasuredFlight) -> dict
     found: dict[Quantity, Measure] = {
         "riser": _most(rises(surface), f"riser {{}} of {place}", surface, "riser"),
         "run": _most(runs(surface), f"run {{}} of {place}", surface, "run"),
+        "step comfort": _most(_comforts(surface), f"two rises and a run of step {{}} of {place}", surface, "step"),
         **_whole(place, surface, given),
     }
     largest = largest_steps(surface)
@@ -133,6 +134,11 @@ def _surveyed(place: str, surface: PlacedSurface, given: MeasuredFlight) -> dict
     if largest.runs is not None:
         found["run difference"] = _difference(largest.runs, "runs", place)
     return found
+
+
+def _comforts(surface: PlacedSurface) -> tuple[Fraction, ...]:
+    """Twice the rise and the run of each step between two nosings, from the lowest up."""
+    return tuple(2 * rise + run for rise, run in zip(rises(surface)[1:], runs(surface), strict=True))
 
 
 def _whole(place: str, surface: PlacedSurface, given: Flight | MeasuredFlight) -> dict[Quantity, Measure]:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction as F
+from pathlib import Path
 
 import pytest
 
@@ -16,10 +17,11 @@ from stairguard.model.site import Site
 from stairguard.rim.jobfile import read_job
 from stairguard.rules.checks import check
 from stairguard.rules.designed import inspect_layout
-from stairguard.rules.read import read_rules
+from stairguard.rules.read import available, read_rules
 from stairguard.solve.layout import lay_out, lay_out_under
 
 HAIR = F(1, 10**9)
+EXAMPLES = Path(__file__).parents[2] / "shared" / "examples"
 
 
 def rule(quantity, kind, value, place="any", clause="T1", **more):
@@ -345,3 +347,18 @@ def test_a_wedge_that_no_strand_can_close_does_not_pull_the_others_down():
     assert all("landing" in o.touches for o in wedges)
     triangle = max(o.sphere for o in layout.openings if o.where.startswith("step triangle"))
     assert 6 - F(1, 8) < triangle < 6
+
+
+@pytest.mark.parametrize("name", ["surveyed", "ramp-between", "terrace-open", "duplex"])
+@pytest.mark.parametrize("name_of_pack", available())
+def test_every_rule_on_what_there_is_is_answered(name, name_of_pack):
+    """Rules on openings and extensions may find nothing to speak to; each of the others gets a finding."""
+    asked = read_job(EXAMPLES / f"{name}.toml")
+    whole = read_rules(name_of_pack, asked.unit)
+    found = inspected(asked, whole)
+    told = {(f.clause, f.quantity, f.scope, f.kind) for f in found.findings}
+    kinds = {"any", *(s.kind for s in lay_out(asked, whole).line.surfaces)}
+    spared = ("opening", "opening width", "ramp edge", "lowest edge", "handrail extension")
+    for one in whole.at(asked.site).rules:
+        if one.place in kinds and one.quantity not in spared and one.when_run_below is None:
+            assert (one.clause, one.quantity, one.place, one.kind) in told, one
