@@ -194,22 +194,23 @@ class RuleSet:
 
         A rule for a band of heights that is stricter speaks to every opening that reaches into its band, a laxer one
         only to openings wholly within it, and then instead of the rule for all heights. Edge protection speaks to
-        what opens lower than its own sphere. Where only widths are limited, an opening's sphere is held to them.
+        what opens lower than its own sphere. A limit on widths is held to an opening's sphere as well.
         """
-        found = [rule for rule in (self._whole(places),) if rule is not None]
-        # what is said of step triangles or open risers is said of them at whatever height they are
-        banded = {found[0].place, "any"} if found else {*places, "any"}
-        if found and found[0].place in _APART:
-            banded = {found[0].place}
+        whole = self._whole("opening", places)
+        banded = {*places, "any"} if whole is None else {whole.place, "any"}
+        if whole is not None and whole.place in _APART:  # at whatever height they are
+            banded = {whole.place}
+        others = []
         for rule in self.rules:
             if rule.quantity == "opening" and rule.banded and rule.place in banded:
-                stricter = not found or rule.value < found[0].value
-                if stricter and rule.reached(low, high):
-                    found.append(rule)
-                elif not stricter and rule.spans(low, high):
-                    found[0] = rule
+                if whole is None or rule.value < whole.value:
+                    others += [rule] if rule.reached(low, high) else []
+                elif rule.spans(low, high):
+                    whole = rule
             elif rule.quantity == "ramp edge" and edged and low < rule.value:
-                found.append(rule)
+                others.append(rule)
+        width = None if "open riser" in places else self._whole("opening width", places)  # which are the guard's own
+        found = [rule for rule in (whole, *others, width) if rule is not None]
         return tuple(sorted(found, key=lambda rule: (rule.value, rule.inclusive)))
 
     def opening(
@@ -218,13 +219,12 @@ class RuleSet:
         """Return the strictest of `openings`, None where nothing limits it."""
         return next(iter(self.openings(*places, low=low, high=high, edged=edged)), None)
 
-    def _whole(self, places: Sequence[str]) -> Rule | None:
-        """The rule for all heights; else that on widths, which are those of a guard and not of open risers."""
-        for quantity in ("opening",) if "open riser" in places else ("opening", "opening width"):
-            for place in (*places, "any"):
-                for rule in self.rules:
-                    if rule.quantity == quantity and rule.place == place and not rule.banded:
-                        return rule
+    def _whole(self, quantity: Quantity, places: Sequence[str]) -> Rule | None:
+        """The rule for all heights at the first of these places that has one, else at any."""
+        for place in (*places, "any"):
+            for rule in self.rules:
+                if rule.quantity == quantity and rule.place == place and not rule.banded:
+                    return rule
         return None
 
     @property

@@ -49,13 +49,14 @@ class Terrain:
     def ground(self, surface: PlacedSurface) -> Ground:
         """What a surface asks of its strands, its datum its own."""
         sec, under, d = self.secs[surface.index], self.undersides[surface.index], self.job.strand.diameter
-        rule = self.rules.opening(surface.kind, edged=surface.edged)
-        spacing = _largest_spacing(self.job, rule, sec)
+        rules = self.rules.openings(surface.kind, edged=surface.edged)
+        spacing = _largest_spacing(self.job, rules[0] if rules else None, sec)
         profile = self.profiles.get(surface.index)
         if profile is None:
             low = None
-            if rule is not None and rule.sphere is not None:
-                low = max((rule.sphere + d / 2) * sec - self.job.mark, _clear(self.job, sec))
+            spheres = [rule.sphere for rule in rules if rule.sphere is not None]
+            if spheres:
+                low = max((min(spheres) + d / 2) * sec - self.job.mark, _clear(self.job, sec))
         else:
             key = (profile, under, sec)
             if key not in self._lowest:
@@ -94,8 +95,8 @@ def lowest_over(
         needed = float(job.rail.height - underside + least + d * sec)
         must = f"more than {needed:.6g}, to leave room for a strand under the rail"
         raise JobError(Fault("rail.height", must, float(job.rail.height)))
-    triangle = rules.opening("step triangle", "flight")
-    if triangle is None or triangle.sphere is None:  # no sphere places it, so it stands one spacing up
+    triangle = rules.openings("step triangle", "flight")
+    if all(rule.sphere is None for rule in triangle):  # no sphere places it, so it stands one spacing up
         most = max(min(most, spacing), least)
     low = highest(profile, d / 2, sec, rules, (least, most), job.mark / 1000)
     return None if low is None else max(low - job.mark - job.strand.lower * sec, least)

@@ -91,3 +91,20 @@ def test_an_opening_of_a_band_is_no_rule_for_all_heights():
     assert pack.opening("flight", low=F(35), high=F(42)) is whole
     assert pack.opening("flight", low=F(37), high=F(43)) is whole
     assert pack.opening("flight", low=F(37)) is whole
+
+
+def test_spheres_widths_and_edges_each_speak_for_themselves():
+    whole = Rule("opening", "any", "stops", F(21), "A", "from memory", "", "", True)
+    lax = Rule("opening", "any", "stops", F(30), "B", "from memory", "", "", True, from_height=F(36))
+    width = Rule("opening width", "ramp", "at most", F(19), "C", "from memory", "", "", True)
+    edge = Rule("ramp edge", "ramp", "stops", F(4), "D", "from memory", "", "", True)
+    pack = RuleSet("p", "P", (edge, lax, width, whole))
+
+    def said(*places, **at):
+        return "".join(rule.clause for rule in pack.openings(*places, **at))
+
+    assert said("ramp", edged=True) == "DCA"  # the strictest first
+    assert said("ramp", low=F(4), edged=True) == "CA"
+    assert said("ramp", low=F(40), high=F(44), edged=True) == "CB"  # the laxer band in place of the general rule only
+    assert said("landing") == "A"
+    assert said("open riser", "ramp") == "A"  # widths are the guard's own
