@@ -52,9 +52,10 @@ def inspect_survey(survey: Survey, pack: RuleSet) -> Inspection:
 
 
 def _site(survey: Survey) -> Site:
-    """The site as stated; its greatest drop, where that is not, is the greatest that was measured."""
-    drops = [row.length.value for row in survey.taken if row.what == "drop"]
-    return replace(survey.site, drop=max(drops)) if drops and survey.site.drop is None else survey.site
+    """The site as stated, its greatest drop the greatest of what was stated and measured."""
+    stated = () if survey.site.drop is None else (survey.site.drop,)
+    drops = [*stated, *(row.length.value for row in survey.taken if row.what == "drop")]
+    return replace(survey.site, drop=max(drops)) if drops else survey.site
 
 
 def _of_figures(survey: Survey) -> Iterator[str]:

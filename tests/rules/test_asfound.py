@@ -212,7 +212,8 @@ def test_the_greatest_drop_measured_decides_what_turns_on_it():
     assert verdicts(inspect((band,), member, shallow, deep)) == ["needs a decision"]
     assert verdicts(inspect((band,), member, shallow)) == []
     assert verdicts(inspect((band,), member)) == ["not checked"]
-    assert verdicts(inspect((band,), member, deep, site=Site(drop=F(50)))) == []  # what is stated stands
+    for stated, drop in ((50, deep), (101, shallow)):  # the greater of the two
+        assert verdicts(inspect((band,), member, drop, site=Site(drop=F(stated)))) == ["needs a decision"]
 
 
 def test_an_occupancy_that_no_rule_turns_on_is_told():
