@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from stairguard.geometry.slope import secant
 from stairguard.model.findings import Finding, Place
@@ -11,7 +12,9 @@ from stairguard.model.guard import Gap, Layout, Opening, PlacedSurface
 from stairguard.model.job import Flight
 from stairguard.model.rules import Rule
 from stairguard.rules.mending import amount
-from stairguard.solve.stepmend import StepMend, step_mends
+
+if TYPE_CHECKING:
+    from stairguard.solve.stepmend import StepMend
 
 __all__ = ["beyond_help", "of_openings"]
 
@@ -78,6 +81,8 @@ def _step(layout: Layout, opening: Opening, surface: PlacedSurface) -> tuple[Ste
     given, rule = surface.given, opening.rule
     if not isinstance(given, Flight) or rule is None or not {"tread", "riser"} <= set(opening.touches):
         return ()
+    from stairguard.solve.stepmend import step_mends  # only where an opening fails
+
     radius, sec = layout.job.strand.diameter / 2, secant(surface.slope)
     lift = layout.fields[surface.index].heights[-1] / sec - radius
     least = layout.job.mark / (2 * sec)

@@ -16,7 +16,6 @@ from stairguard.model.give import Asked, Taut
 from stairguard.model.guard import Check, Layout
 from stairguard.model.job import Push, Unit
 from stairguard.rules.wiretension import asked
-from stairguard.solve.guardgive import bays
 
 __all__ = ["CLAUSE", "tabled", "wire_checks"]
 
@@ -50,6 +49,8 @@ def wire_checks(layout: Layout) -> Iterator[Check]:
     """Hold every level bay's tension to the table: one check for bays that are alike."""
     if layout.give is None or layout.give.taut is None:
         return
+    from stairguard.solve.guardgive import bays  # loads what strand give needs: not for a guard without a tension
+
     job, taut = layout.job, layout.give.taut
     unit = force_unit(job.unit)
     seen = set()
