@@ -232,6 +232,10 @@ class RuleSet:
         """The rule by which an edge low enough over the nosing line may stand in for spheres under it."""
         return next((rule for rule in self.rules if rule.quantity == "lowest edge"), None)
 
+    def without(self, quantity: Quantity) -> RuleSet:
+        """Return the rules but those on one quantity."""
+        return replace(self, rules=tuple(rule for rule in self.rules if rule.quantity != quantity))
+
     def of(self, quantity: Quantity, place: str) -> tuple[Rule, ...]:
         """Return all rules on ``quantity`` that apply at ``place``, those for any place included."""
         return tuple(r for r in self.rules if r.quantity == quantity and r.place in (place, "any"))

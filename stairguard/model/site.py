@@ -10,13 +10,13 @@ __all__ = ["NOWHERE", "Condition", "ConditionKey", "Site"]
 
 ConditionKey: TypeAlias = Literal[
     "occupancy", "dwelling", "storeys_at_most", "top_is_handrail", "drop_more_than", "drop_at_most", "public",
-    "children", "exterior", "accessible", "temporary", "installed_after", "egress",
+    "children", "exterior", "accessible", "temporary", "installed_after", "egress", "has_handrail",
 ]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class Site:
-    """Place and use of a guard, None where not stated.
+    """Place and use of a guard, None where not stated; ``own_handrail`` follows from what else a job says.
 
     ``occupancy`` is a group or use by the pack's own words, ``storeys`` the building's, ``drop`` the greatest plumb
     fall beside the guard, ``reach`` how far level from the open edge that is (None: near enough), ``installed`` a year.
@@ -35,6 +35,7 @@ class Site:
     temporary: bool | None = None
     installed: int | None = None
     egress: bool | None = None
+    own_handrail: bool | None = None
 
     @property
     def stated(self) -> bool:
@@ -55,6 +56,9 @@ class Condition:
 
     def met(self, site: Site) -> bool | None:
         """Whether a site meets it; None where the site does not say."""
+        if self.key == "has_handrail":
+            known = True if site.own_handrail else site.top_is_handrail
+            return None if known is None else known == self.value
         stated = getattr(site, _STATED.get(self.key, self.key))
         if stated is None:
             return None
@@ -67,6 +71,8 @@ class Condition:
         return bool(stated == self.value)
 
     def __str__(self) -> str:
+        if self.key == "has_handrail":
+            return "top is handrail or another is"
         words = self.key.replace("_", " ")
         if isinstance(self.value, tuple):
             return f"{words} {' or '.join(self.value)}"

@@ -37,8 +37,8 @@ def read_place(top: Table) -> tuple[Site, Handrail]:
     """Read ``[site]`` and ``[handrail]``: where a handrail of its own is stated, the top rail is none."""
     site = _site(top.table("site", optional=True))
     handrail = _handrail(top.table("handrail", optional=True), site)
-    if handrail.height is not None and site.top_is_handrail is None:
-        site = replace(site, top_is_handrail=False)
+    if handrail.height is not None:
+        site = replace(site, top_is_handrail=False, own_handrail=True)
     return site, handrail
 
 
@@ -68,4 +68,4 @@ def asked_height(rules: str, unit: Unit, site: Site, kinds: Iterable[str]) -> Fr
     from stairguard.rules.heights import least_height
     from stairguard.rules.read import read_rules
 
-    return least_height(read_rules(rules, unit).at(site), kinds)
+    return least_height(read_rules(rules, unit).at(site), kinds, bool(site.own_handrail))

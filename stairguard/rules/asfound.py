@@ -52,10 +52,11 @@ def inspect_survey(survey: Survey, pack: RuleSet) -> Inspection:
 
 
 def _site(survey: Survey) -> Site:
-    """The site as stated, its greatest drop the greatest of what was stated and measured."""
+    """The site as stated, its greatest drop the greatest of what was stated and measured, a handrail if one was."""
     stated = () if survey.site.drop is None else (survey.site.drop,)
     drops = [*stated, *(row.length.value for row in survey.taken if row.what == "drop")]
-    return replace(survey.site, drop=max(drops)) if drops else survey.site
+    site = replace(survey.site, drop=max(drops)) if drops else survey.site
+    return replace(site, own_handrail=True) if any(row.what.startswith("handrail") for row in survey.taken) else site
 
 
 def _of_figures(survey: Survey) -> Iterator[str]:

@@ -108,6 +108,8 @@ def _grips(layout: Layout) -> Iterator[Applied]:
 
 
 def _extensions(layout: Layout) -> Iterator[Applied]:
+    if layout.job.handrail.height is not None:
+        return  # how far a handrail of its own runs on, no job says
     for rule, what, value, asked, surface in extensions(layout):
         reading = Reading(value, what)
         yield _applied(layout, rule, reading, float(value), float(asked), value >= asked, layout.job.unit, surface)

@@ -212,7 +212,9 @@ def _give(layout: Layout) -> Iterator[Finding]:
 def _owed(layout: Layout, rule: Rule) -> bool:
     """Whether something should have been said of a rule."""
     kinds = {surface.kind for surface in layout.line.surfaces}
-    return rule.quantity not in _MAY_BE_SILENT and rule.when_run_below is None and present(rule, kinds)
+    own = rule.quantity == "handrail extension" and layout.job.handrail.height is not None
+    spared = rule.quantity in _MAY_BE_SILENT and not own
+    return not spared and rule.when_run_below is None and present(rule, kinds)
 
 
 def _silent(layout: Layout, rule: Rule) -> Finding:

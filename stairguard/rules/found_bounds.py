@@ -170,6 +170,7 @@ class Bounds:
             where = f" on surface{'s' if len(missing) > 1 else ''} {in_steps(missing)}" if missing else ""
             measurable = rule.quantity in LENGTHS
             why = f"not measured{where}" if measurable else "not to be told from these figures"
+            why = self._other_section(rule) or why
             yield Finding.of(
                 rule,
                 "not checked",
@@ -178,6 +179,15 @@ class Bounds:
                 unit=limit_unit(rule, self.unit),
                 why=why,
             )
+
+    def _other_section(self, rule: Rule) -> str:
+        """Why a rule on one kind of handrail's section has nothing to measure on another kind."""
+        known = {row.what for row in self.survey.taken} | set(grips(self.survey.handrail))
+        if rule.quantity in ("handrail perimeter", "handrail across") and "handrail size" in known:
+            return "the handrail is round"
+        if rule.quantity == "handrail size" and known & {"handrail perimeter", "handrail across"}:
+            return "the handrail's section is not round"
+        return ""
 
     def practice(self) -> Iterator[Finding]:
         """What fabricators commonly keep to, where it was measured."""

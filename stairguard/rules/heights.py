@@ -10,12 +10,13 @@ from stairguard.model.rules import Quantity, RuleSet
 __all__ = ["least_height"]
 
 
-def least_height(rules: RuleSet, kinds: Iterable[str]) -> Fraction | None:
+def least_height(rules: RuleSet, kinds: Iterable[str], own_handrail: bool = False) -> Fraction | None:
     """The least height of a guard's top that binds over any of these kinds of surface; None where no rule asks.
 
-    Where the top is the handrail too, as a site may state, the rules on that have been picked and count as well.
+    Where the top is the handrail too, as a site may state, the rules on that have been picked and count as well; not
+    where there is a handrail of its own.
     """
-    quantities: tuple[Quantity, ...] = ("guard height", "handrail height")
+    quantities: tuple[Quantity, ...] = ("guard height",) if own_handrail else ("guard height", "handrail height")
     asked = [
         rule.value
         for kind in kinds

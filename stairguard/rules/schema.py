@@ -108,6 +108,7 @@ CONDITIONS: Final[Mapping[str, str]] = {
     "temporary": "truth",
     "installed_after": "count",
     "egress": "truth",
+    "has_handrail": "truth",
 }
 """What a rule may bind under, and what each is given as."""
 

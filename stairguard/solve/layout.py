@@ -69,8 +69,9 @@ def _complete(decided: Plan) -> Layout:
     joints = tuple(joint_of(decided, meeting, made[meeting.index], tight) for meeting in decided.meetings)
     rails = tuple(_rail(decided, surface) for surface in decided.line.surfaces)
     cuts = cut_list(decided, rails, posts, runs)
+    of_top = rules if job.handrail.height is None else rules.without("handrail height")
     straight = tuple(
-        straightest(s.index, s.nosings, rules) for s in decided.line.surfaces if isinstance(s.given, MeasuredFlight)
+        straightest(s.index, s.nosings, of_top) for s in decided.line.surfaces if isinstance(s.given, MeasuredFlight)
     )
     fields = tuple(decided.fields.get(s.index, Field(s.index, (), Fraction(0), 0.0)) for s in decided.line.surfaces)
     layout = Layout(

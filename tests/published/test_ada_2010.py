@@ -27,21 +27,21 @@ SOURCES = {
 # quantity | place | kind | inches (a ratio for a slope, runs for the bottom extension) | section | source | datum or
 # exception in the note | option, or the condition it binds under
 TABLE = """
-handrail height    | flight        | at least | 34   | 505.4 | CH5 | nosings | top is handrail
-handrail height    | flight        | at most  | 38   | 505.4 | CH5 | nosings | top is handrail
-handrail height    | ramp          | at least | 34   | 505.4 | CH5 | ramp's surface | top is handrail
-handrail height    | ramp          | at most  | 38   | 505.4 | CH5 | ramp's surface | top is handrail
-handrail height    | landing       | at least | 34   | 505.4 | CH5 | walking surface | top is handrail
-handrail height    | landing       | at most  | 38   | 505.4 | CH5 | walking surface | top is handrail
-handrail uniformity | any        | uniform  | 0    | 505.4 | CH5 | consistent | top is handrail
-handrail extension | flight top    | at least | 12   | 505.10.2 | CH5 | first riser | top is handrail
-handrail extension | flight bottom | at least | 1    | 505.10.3 | CH5 | last riser | top is handrail
-handrail extension | ramp          | at least | 12   | 505.10.1 | CH5 | top and bottom | top is handrail
-handrail size      | any           | at least | 5/4  | 505.7 | CH5 | round | top is handrail
-handrail size      | any           | at most  | 2    | 505.7 | CH5 | round | top is handrail
-handrail perimeter | any           | at least | 4    | 505.7 | CH5 | not round | top is handrail
-handrail perimeter | any           | at most  | 25/4 | 505.7 | CH5 | not round | top is handrail
-handrail across    | any           | at most  | 9/4  | 505.7 | CH5 | not round | top is handrail
+handrail height    | flight        | at least | 34   | 505.4 | CH5 | nosings | top is handrail or another is
+handrail height    | flight        | at most  | 38   | 505.4 | CH5 | nosings | top is handrail or another is
+handrail height    | ramp          | at least | 34   | 505.4 | CH5 | ramp's surface | top is handrail or another is
+handrail height    | ramp          | at most  | 38   | 505.4 | CH5 | ramp's surface | top is handrail or another is
+handrail height    | landing       | at least | 34   | 505.4 | CH5 | walking surface | top is handrail or another is
+handrail height    | landing       | at most  | 38   | 505.4 | CH5 | walking surface | top is handrail or another is
+handrail uniformity | any        | uniform  | 0    | 505.4 | CH5 | consistent | top is handrail or another is
+handrail extension | flight top    | at least | 12   | 505.10.2 | CH5 | first riser | top is handrail or another is
+handrail extension | flight bottom | at least | 1    | 505.10.3 | CH5 | last riser | top is handrail or another is
+handrail extension | ramp          | at least | 12   | 505.10.1 | CH5 | top and bottom | top is handrail or another is
+handrail size      | any           | at least | 5/4  | 505.7 | CH5 | round | top is handrail or another is
+handrail size      | any           | at most  | 2    | 505.7 | CH5 | round | top is handrail or another is
+handrail perimeter | any           | at least | 4    | 505.7 | CH5 | not round | top is handrail or another is
+handrail perimeter | any           | at most  | 25/4 | 505.7 | CH5 | not round | top is handrail or another is
+handrail across    | any           | at most  | 9/4  | 505.7 | CH5 | not round | top is handrail or another is
 handrail clearance | any           | at least | 3/2  | 505.5 | CH5 | gripping |
 riser              | flight        | at least | 4    | 504.2 | CH5 | uniform |
 riser              | flight        | at most  | 7    | 504.2 | CH5 | uniform |

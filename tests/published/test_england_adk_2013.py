@@ -20,7 +20,7 @@ from stairguard.rules.read import read_rules
 K24 = "p. 24"
 COMFORT = "ADK Table 1.1, two rises and a going"
 DWELLING, SHARED, SINGLE = {"dwelling": True}, {"dwelling": False}, {"occupancy": ("dwelling",)}
-HANDRAIL, FIVES = {"top_is_handrail": True}, {"children": True}
+HANDRAIL, FIVES = {"has_handrail": True}, {"children": True}
 # quantity, place, kind, mm, clause, binding, conditions, word in the source or address
 TABLE = [
     ("guard required", "any", "where more than", "600", "ADK 1.40 to 1.41", True, DWELLING, "pp. 17 and 24"),

@@ -58,12 +58,12 @@ guard height      | ramp    | at least        | 900  | 9.8.8.3(3) | COMMISSION |
 opening           | any     | stops more than | 100  | 9.8.8.5(1) | GUARDS | exactly |
 climbable band    | any     | avoid           | 0    | 9.8.8.6 (Ontario) | CLIMBING | industrial | option
 climbable band    | any     | avoid           | 0    | 9.8.8.6(1) | BOARD | 4.2 m | drop more than 4200
-handrail height   | flight  | at least        | 865  | 9.8.7.4 | RAILS | nosings | top is handrail
-handrail height   | flight  | at most         | 1070 | 9.8.7.4 | RAILS | nosings | top is handrail
-handrail height   | ramp    | at least        | 865  | 9.8.7.4 | RAILS | ramp's | top is handrail
-handrail height   | ramp    | at most         | 1070 | 9.8.7.4 | RAILS | ramp's | top is handrail
-handrail height   | landing | at least        | 865  | 9.8.7.4 | RAILS | landing's | top is handrail
-handrail height   | landing | at most         | 1070 | 9.8.7.4 | RAILS | landing's | top is handrail
+handrail height   | flight  | at least        | 865  | 9.8.7.4 | RAILS | nosings | top is handrail or another is
+handrail height   | flight  | at most         | 1070 | 9.8.7.4 | RAILS | nosings | top is handrail or another is
+handrail height   | ramp    | at least        | 865  | 9.8.7.4 | RAILS | ramp's | top is handrail or another is
+handrail height   | ramp    | at most         | 1070 | 9.8.7.4 | RAILS | ramp's | top is handrail or another is
+handrail height   | landing | at least        | 865  | 9.8.7.4 | RAILS | landing's | top is handrail or another is
+handrail height   | landing | at most         | 1070 | 9.8.7.4 | RAILS | landing's | top is handrail or another is
 riser             | flight  | at least        | 125  | 9.8.4, private stairs | MEMORY | dwellings |
 riser             | flight  | at most         | 200  | 9.8.4, private stairs | MEMORY | dwellings |
 riser             | flight  | at most         | 180  | 9.8.4, public stairs | MEMORY | other than | public

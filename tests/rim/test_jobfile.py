@@ -106,6 +106,7 @@ def test_every_key_the_starter_holds_back_works_once_it_is_put_to_use(tmp_path):
     assert job.site == Site(
         occupancy="R-3", dwelling=True, storeys=2, top_is_handrail=False, drop=Fraction(96), reach=Fraction(24),
         public=False, children=True, exterior=True, accessible=True, temporary=False, installed=2025, egress=True,
+        own_handrail=True,
     )  # fmt: skip
     assert job.climate == Climate(
         Fraction(140, 9), Fraction(-210, 9), Fraction(340, 9), (("steel", Fraction(1)),), "white oak", "radial",

@@ -16,6 +16,8 @@ def site_of(rule: Rule) -> Site:
             stated["drop"] = one.value + (one.key == "drop_more_than")
         elif one.key == "installed_after":
             stated["installed"] = one.value + 1
+        elif one.key == "has_handrail":
+            stated["top_is_handrail"] = True
         else:
             stated[one.key.removesuffix("_at_most")] = one.value
     return Site(**stated)

@@ -13,6 +13,7 @@ from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Condition, Site
 from stairguard.rim import openings
 from stairguard.rules.asfound import inspect_survey
+from stairguard.rules.read import read_rules
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.taken import Survey, Taken
 
@@ -221,3 +222,23 @@ def test_an_occupancy_that_no_rule_turns_on_is_told():
     (text,) = (t for t in inspect((low,), site=Site(occupancy="R3")).cautions if "occupancy" in t)
     assert text == "No rule of made-up turns on the occupancy 'R3'; it speaks of R-2, R-3."
     assert not [t for t in inspect((low,), site=Site(occupancy="R-3")).cautions if "occupancy" in t]
+
+
+def test_a_handrail_that_was_measured_is_held_to_what_binds_handrails():
+    """ADA 505.4 and 505.10.1 bind a ramp's handrail, whichever rail it is; OSHA's 36 in only a top rail as one."""
+    ramp = (Ramp(F(360), F(30), 0.0),)
+    rows = Taken("handrail height", length(33), 0), Taken("handrail extension", length(11), 0, "ramp")
+    for site in (Site(), Site(top_is_handrail=False)):
+        survey = Survey("made up", "in", "ada-2010", ramp, site, NO_RAIL, rows)
+        found = inspect_survey(survey, read_rules("ada-2010", "in"))
+        assert {f.clause for f in found.findings if f.verdict == "fail"} == {"505.4", "505.10.1"}
+    low = Taken("handrail height", length(31), 0)
+    survey = Survey("made up", "in", "osha-1910", (FLIGHT,), Site(top_is_handrail=False), NO_RAIL, (low,))
+    found = inspect_survey(survey, read_rules("osha-1910", "in"))
+    assert not [f for f in found.findings if f.quantity == "handrail height" and f.verdict == "fail"]
+
+
+def test_a_round_handrail_has_no_perimeter_to_measure():
+    around = rule("handrail perimeter", "at least", 4)
+    (one,) = inspect((around,), Taken("handrail size", length("1.5"))).findings
+    assert (one.verdict, one.why) == ("not checked", "the handrail is round")

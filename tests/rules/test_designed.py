@@ -362,3 +362,14 @@ def test_every_rule_on_what_there_is_is_answered(name, name_of_pack):
     for one in whole.at(asked.site).rules:
         if one.place in kinds and one.quantity not in spared and one.when_run_below is None:
             assert (one.clause, one.quantity, one.place, one.kind) in told, one
+
+
+def test_a_handrail_of_its_own_is_held_to_what_binds_handrails():
+    """ADA 505.4: 34 to 38 in. How far it runs on past the ramp no job says, so 505.10.1 is not checked."""
+    asked = job(LEVEL, RAMP, LEVEL, height=42, handrail=Handrail(height=F(33)))
+    asked = replace(asked, site=Site(top_is_handrail=False, own_handrail=True))
+    found = inspected(asked, read_rules("ada-2010", "in"))
+    heights = {f.verdict for f in found.findings if f.quantity == "handrail height" and f.kind == "at least"}
+    assert heights >= {"fail"}
+    (extension,) = (f for f in found.findings if f.quantity == "handrail extension")
+    assert (extension.verdict, extension.clause) == ("not checked", "505.10.1")
