@@ -112,6 +112,8 @@ def _judged(row: Taken, rule: Rule, ratio: Fraction, unit: Unit) -> Judged:
         fix = "no one measurement settles it: mend it, or measure all again and closer"
         if found.settle is not None and found.settle_plus_minus is not None:
             fix = by_tape(found.settle, found.settle_plus_minus, unit)
+        elif margin == 0:
+            fix = by_tape("it", 0.0, unit)
     return Judged(rule, sphere, margin, verdict, found.guard_band, why, fix)
 
 
@@ -171,7 +173,7 @@ def _step_fix(opened: Opened, rule: Rule, band: float) -> str:
         return f"lower the lowest member by more than {by}{doubt}, square, to less than {found:.5g} {opened.unit}"
     mends = step_mends(*sizes, opened_riser, step["lift"], Fraction(0), rule.value)
     ways = [f"{m.what} less than {m.value:.5g} ({amount(m.by, opened.unit)} less)" for m in mends]
-    return "; or ".join([*ways, "a solid piece in the triangle"])
+    return "; or ".join([*ways, "a solid piece under the member"])
 
 
 def _edge_fix(row: Taken, rule: Rule) -> str:
