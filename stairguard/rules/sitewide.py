@@ -15,7 +15,7 @@ SECTIONS: Final = ("handrail size", "handrail perimeter", "handrail across")
 """What is told of a handrail's section: a pack may allow several kinds."""
 _NOTHING: Final = Fraction(0)
 ENGINEER: Final = "a load: a licensed engineer designs posts, rails and anchors for it"
-OPTION: Final = "binds only where the clause says so: {}"
+OPTION: Final = "it may not bind here: {}"
 
 
 def sitewide(rules: RuleSet, unit: str, kinds: Collection[str]) -> Iterator[Finding]:
