@@ -41,6 +41,8 @@ def test_solve_for_each_symbol_then_put_it_back(name, data):
         try:
             found = engine.solve(name, find, others)
         except GeometryError:
+            if values[find] == 0:
+                continue  # at the end of its domain: what the answer's last digit gives may lie beyond it
             # Nothing to find where the answer does not depend on it.
             assert slopes[find] == pytest.approx(0, abs=1e-9)
             continue
