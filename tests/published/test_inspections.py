@@ -1,4 +1,4 @@
-"""Guards inspected: twelve cases for a carpenter, an inspector and a designer, each verdict reasoned from its clause.
+"""Guards inspected: thirteen cases for a carpenter, an inspector and a designer, each verdict reasoned from its clause.
 
 The clauses, and where their figures were read, are those of the packs; the tests of each pack beside this file assert
 them with addresses. What is asserted here is what comes of them on a given guard. Sizes are made up.
