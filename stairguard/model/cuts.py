@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 __all__ = [
+    "BearsOn",
     "Choice",
     "Comparison",
     "Cuts",
@@ -23,6 +24,8 @@ __all__ = [
 ]
 
 LongPoint: TypeAlias = Literal["top", "underside", "neither", "outside"]
+BearsOn: TypeAlias = Literal["outer face", "inner face", "wall", "newel"]
+"""What an end of a strand bears on: the post's face away from it, the one it comes to, or the wall or newel itself."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +34,7 @@ class Run:
 
     ``ends`` say what made it start and end where it does. ``tensioner`` is the label of the post that holds the
     tensioner, at the end nearer to the longest bay; ``longest_bay`` is that bay's clear length along the strand,
-    ``bays`` are all, from post to post.
+    ``bays`` are all, from post to post. ``bears`` is what its fittings bear on at its two ends.
     """
 
     strand: int
@@ -41,6 +44,7 @@ class Run:
     length: float
     cut_length: float
     ends: tuple[str, str]
+    bears: tuple[BearsOn, BearsOn]
     tensioner: str
     longest_bay: float
     bays: tuple[float, ...] = ()

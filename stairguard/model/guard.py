@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, NamedTuple, TypeAlias
 
 from stairguard.geometry.spatial import MirrorJoint
-from stairguard.model.cuts import Comparison, Cuts, Run
+from stairguard.model.cuts import BearsOn, Comparison, Cuts, Run
 from stairguard.model.findings import ANYWHERE, Place
 from stairguard.model.give import GuardGive
 from stairguard.model.job import Ending, Job, Landing, Surface
@@ -238,7 +238,8 @@ class Hole:
     ``high_face`` where the strand's axis crosses the post's two faces, the lower first. ``drill_deg`` is
     the tilt from level; at a joint post ``before_deg`` and ``after_deg`` (signed, uphill positive in
     the direction of stations) tell the two sides apart. ``surfaces`` are those whose strand uses it. ``broken`` where
-    one run ends and the next begins: each bears on the face it comes to.
+    one run ends and the next begins. ``bears`` is what the end of a run bears on that comes to the post from before,
+    and what that of one that leaves it, along stations; None where there is no such end.
     """
 
     strand: int
@@ -251,6 +252,7 @@ class Hole:
     high_face: Fraction
     surfaces: tuple[int, ...]
     broken: bool = False
+    bears: tuple[BearsOn | None, BearsOn | None] = (None, None)
 
 
 @dataclass(frozen=True, slots=True)

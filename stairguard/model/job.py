@@ -12,6 +12,7 @@ from typing import Literal, TypeAlias
 from stairguard.model.site import NOWHERE, Site
 
 __all__ = [
+    "Bearing",
     "Climate",
     "Construction",
     "Corner",
@@ -46,6 +47,7 @@ Meeting: TypeAlias = Literal["as-given", "flight-height"]
 Ending: TypeAlias = Literal["post", "wall", "newel"]
 Mount: TypeAlias = Literal["surface", "side"]
 Corner: TypeAlias = Literal["one", "two"]
+Bearing: TypeAlias = Literal["outer face", "inner face"]
 Construction: TypeAlias = Literal["1x19", "7x7", "7x19"]
 StrandMaterial: TypeAlias = Literal["316", "304", "galvanized"]
 TensionSource: TypeAlias = Literal["measured", "set", "assumed"]
@@ -134,7 +136,8 @@ class Post:
     their foot is ``drop`` below the surface, plumb, and the strands' plane ``offset`` out from the side, level.
     ``corner`` is how many posts make a plan turn, each of two ``corner_offset`` from the corner along its own leg.
     ``sleeves`` line the holes, ``sleeve_diameter`` across their outside (None: twice the strand). ``weight`` is as in
-    `Rail`.
+    `Rail`. ``bearing`` is the face that the fittings at strands' ends bear on: away from the strand, through the post,
+    or the one it comes to (None: the outer one of posts that end the line, the inner one of all others).
     """
 
     width: Fraction
@@ -148,6 +151,7 @@ class Post:
     sleeves: bool = False
     weight: Fraction | None = None
     sleeve_diameter: Fraction | None = None
+    bearing: Bearing | None = None
 
 
 @dataclass(frozen=True, slots=True)

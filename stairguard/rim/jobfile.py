@@ -8,7 +8,21 @@ from pathlib import Path
 from typing import Final
 
 from stairguard.errors import Fault, JobError, OutputError
-from stairguard.model.job import Corner, Crossing, Ending, Job, Meeting, Mount, Post, Rail, Stock, Strand, Surface, Unit
+from stairguard.model.job import (
+    Bearing,
+    Corner,
+    Crossing,
+    Ending,
+    Job,
+    Meeting,
+    Mount,
+    Post,
+    Rail,
+    Stock,
+    Strand,
+    Surface,
+    Unit,
+)
 from stairguard.rim.jobchecks import contradictions
 from stairguard.rim.jobgive import CLIMATE_KEYS, PUSH_KEYS, STEEL_KEYS, read_climate, read_push, read_steel
 from stairguard.rim.jobplace import asked_height, read_place
@@ -44,6 +58,7 @@ _CROSSINGS: Final[dict[str, Crossing]] = {"through": "through", "break": "break"
 _MEETINGS: Final[dict[str, Meeting]] = {"as given": "as-given", "flight height": "flight-height"}
 _MOUNTS: Final[dict[str, Mount]] = {"surface": "surface", "side": "side"}
 _CORNERS: Final[dict[str, Corner]] = {"one": "one", "two": "two"}
+_BEARINGS: Final[dict[str, Bearing]] = {"outer face": "outer face", "inner face": "inner face"}
 _ENDINGS: Final[dict[str, Ending]] = {"post": "post", "wall": "wall", "newel": "newel"}
 _DEFAULT_MARK: Final[dict[Unit, object]] = {"in": Fraction(1, 16), "mm": 1}
 
@@ -226,10 +241,14 @@ def _post(table: Table) -> Post | None:
     sleeve_diameter = table.length_if_given("sleeve_diameter")
     if sleeve_diameter is not None and not sleeves:
         table.refuse("sleeve_diameter", "left out unless sleeves is true", sleeve_diameter)
+    bearing = _BEARINGS[table.choice("bearing", tuple(_BEARINGS))] if table.has("bearing") else None
+    table.known("bearing")
     table.close()
     if not table.sound:
         return None
-    return Post(width, max_gap, setback, mount, drop, offset, corner, corner_offset, sleeves, weight, sleeve_diameter)
+    return Post(
+        width, max_gap, setback, mount, drop, offset, corner, corner_offset, sleeves, weight, sleeve_diameter, bearing
+    )
 
 
 def _ends(table: Table) -> tuple[Ending, Ending]:

@@ -209,10 +209,15 @@ def _bore(plan: Plan, post: PlacedPost, hole: Hole) -> float:
 
 
 def _sleeves(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[StrandCut]:
-    """One sleeve a hole, as long as the hole is along its strand; equal ones grouped."""
+    """One sleeve a hole that a strand goes through, as long as the hole is along it; equal ones grouped.
+
+    A fitting that bears on the face its strand comes to leaves nothing in the post for a sleeve to line.
+    """
     groups: dict[int, tuple[float, list[str]]] = {}
     for post in posts:
         for hole in post.holes:
+            if "inner face" in hole.bears:
+                continue
             length = _bore(plan, post, hole)
             groups.setdefault(round(length / _SAME), (length, []))[1].append(f"{hole.strand} ({post.label})")
     for number, (length, names) in enumerate(groups.values(), 1):

@@ -7,12 +7,12 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.cuts import Run
+from stairguard.model.cuts import BearsOn, Run
 from stairguard.model.figures import GRAVITY
 from stairguard.model.give import STOPPED, BayQuestion, Bounds, GuardGive, Holding, Place, Taut, Upkeep
 from stairguard.model.guard import Joint, Layout, PlacedPost
 from stairguard.model.handed import BayGive, EndLoad, FittingLoad, GuardReport, Side, Variant
-from stairguard.model.job import Job, Unit
+from stairguard.model.job import Climate, Job, Unit
 from stairguard.relations import scalars
 from stairguard.solve.guardgive import Bay, bays, guard_give
 from stairguard.solve.holding import bounds_of, holding, springs
@@ -203,13 +203,13 @@ def _upkeep(layout: Layout, give: GuardGive, strand: Taut) -> tuple[Upkeep | Non
     if climate is None or not places:
         return None, None
     spring = springs(give.push)[1]
-    widths = {post.label: float(post.width) if post.support == "post" else 0.0 for post in layout.posts}
+    widths = {post.label: float(post.width) for post in layout.posts}
     runs = {
         (
             tuple(round(bay, 9) for bay in run.bays),
             round(run.length, 9),
-            widths[run.posts[0]],
-            widths[run.posts[-1]],
+            _drawn_in(widths[run.posts[0]], run.bears[0], climate),
+            _drawn_in(widths[run.posts[-1]], run.bears[1], climate),
         ): run
         for run in layout.runs
     }
@@ -221,6 +221,16 @@ def _upkeep(layout: Layout, give: GuardGive, strand: Taut) -> tuple[Upkeep | Non
     highest = max((one.highest for one, _ in found), key=lambda point: point.most)
     kept = replace(kept, highest=highest, breaks=any(one.breaks for one, _ in found))
     return kept, (run.posts[0], run.posts[-1])
+
+
+def _drawn_in(width: float, bears: BearsOn, climate: Climate) -> float:
+    """Width of which an end's seat comes in by the shrinkage, or by half of it where the post's centre stays put.
+
+    On the outer face that is the post's own. The inner face stays put itself, or draws back as the outer one comes in.
+    """
+    if bears == "outer face":
+        return width
+    return -width if bears == "inner face" and climate.seated == "centre" else 0.0
 
 
 def variant(changed: str, layout: Layout, passes: bool) -> Variant:

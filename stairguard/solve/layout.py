@@ -91,7 +91,9 @@ def _choice(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) ->
     take_up = float(strand.terminal_take_up + strand.tensioner_take_up)
     broken = broken_at(strung)
     holes = sum(_hole_count(decided, stand, broken.get(i, frozenset())) for i, stand in enumerate(places))
-    bends = sum(s.bends for t in strung for i, s in enumerate(t.supports) if i not in t.breaks for _ in t.numbers)
+    bends = sum(
+        s.bends for t in strung for i, s in enumerate(t.stretch.supports) if i not in t.breaks for _ in t.numbers
+    )
     return Choice(
         strand.at_joints, max(len(f.heights) for f in decided.fields.values()), len(lengths), len(lengths),
         len(lengths), bends, holes, sum(lengths) - take_up * len(lengths),

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from stairguard.geometry.marks import to_mark
+from stairguard.model.cuts import BearsOn
 from stairguard.model.guard import Hole, PlacedPost, PlacedSurface
 from stairguard.relations import scalars
+from stairguard.solve.bearing import bears_on
 from stairguard.solve.plan import Plan
 from stairguard.solve.stands import Stand
 
 __all__ = ["by_surface", "place_posts"]
+
+_Bears: TypeAlias = tuple[BearsOn | None, BearsOn | None]
 
 
 class _Top(NamedTuple):
@@ -41,8 +46,7 @@ def place_posts(plan: Plan, stands: Sequence[Stand], broken: Mapping[int, frozen
 
 def _support_label(plan: Plan, stand: Stand) -> str:
     """W1 or N1 at the line's start, W2 or N2 at its end."""
-    first = stand.station == plan.stops[plan.carriers[0].index][0].station
-    return f"{'W' if stand.support == 'wall' else 'N'}{1 if first else 2}"
+    return f"{'W' if stand.support == 'wall' else 'N'}{1 if _starts(plan, stand) else 2}"
 
 
 def by_surface(posts: tuple[PlacedPost, ...]) -> dict[int, list[PlacedPost]]:
@@ -61,7 +65,13 @@ def _post(
     job, before, after = plan.job, stand.before, stand.after
     drop = job.post.drop if job.post.mount == "side" and stand.support == "post" else Fraction(0)
     base = stand.foot.base - drop
-    key: tuple[object, ...] = (stand.support, broken, *_side(plan, before, stand.station, base, fields))
+    key: tuple[object, ...] = (
+        stand.support,
+        stand.role,
+        _starts(plan, stand),
+        broken,
+        *_side(plan, before, stand.station, base, fields),
+    )
     if stand.joint is not None:
         joined, place = plan.joined[stand.joint], stand.station - plan.meetings[stand.joint].station
         # one of a corner's two posts holds one leg's strands, alike on both its sides but for the way to the other
@@ -99,13 +109,7 @@ class _Pattern:
         known = self._known.get((before, after))
         if known is None:
             now = {self._pair[1]: after, self._pair[0]: before}
-            known = tuple(
-                Hole(
-                    h.strand, h.height, h.marked, h.drill_deg, h.before_deg, h.after_deg, h.low_face, h.high_face,
-                    tuple(now[i] for i in h.surfaces), h.broken,
-                )
-                for h in self._known[self._pair]
-            )  # fmt: skip
+            known = tuple(replace(h, surfaces=tuple(now[i] for i in h.surfaces)) for h in self._known[self._pair])
             self._known[before, after] = known
         return known
 
@@ -166,10 +170,12 @@ class _Way(NamedTuple):
     reach: Fraction
 
 
-def _ways(plan: Plan, stand: Stand, k: int, surfaces: tuple[PlacedSurface, ...]) -> tuple[_Way | None, _Way | None]:
-    """The strand before and after its post, None on the side of a joint where it is not."""
+def _ways(
+    plan: Plan, stand: Stand, k: int, surfaces: tuple[PlacedSurface, ...], bears: _Bears
+) -> tuple[_Way | None, _Way | None]:
+    """The strand, or its fitting that goes through, before and after its post's centre, None where there is neither."""
     before, after = (_Way(s.slope, s.pitch_deg, stand.half) for s in (surfaces[0], surfaces[-1]))
-    if stand.joint is None or len(surfaces) == 2:
+    if stand.joint is None or len(surfaces) == 2 or "outer face" in bears:
         return before, after
     if stand.before is not stand.after:
         return (before, None) if surfaces[0] is stand.before else (None, after)
@@ -185,7 +191,9 @@ def _hole(
     plan: Plan, stand: Stand, base: Fraction, k: int, surfaces: tuple[PlacedSurface, ...], broken: frozenset[int]
 ) -> Hole:
     height = surfaces[0].datum(stand.station) + _heights(plan, surfaces[0])[k] - base
-    ways = _ways(plan, stand, k, surfaces)
+    ended = k + 1 in broken
+    bears = _bears(plan, stand, k, surfaces, ended)
+    ways = _ways(plan, stand, k, surfaces, bears)
     there = [way for way in ways if way is not None]
     faces = [
         scalars.hole_face(height, side * way.reach, way.slope)
@@ -197,5 +205,28 @@ def _hole(
     return Hole(
         k + 1, height, to_mark(height, plan.job.mark), max(abs(way.pitch_deg) for way in there),
         there[0].pitch_deg, there[-1].pitch_deg, min(faces), max(faces), tuple(s.index for s in surfaces),
-        k + 1 in broken,
+        ended, bears,
     )  # fmt: skip
+
+
+def _bears(plan: Plan, stand: Stand, k: int, surfaces: tuple[PlacedSurface, ...], broken: bool) -> _Bears:
+    """What a strand's end in this hole bears on: arriving, and leaving; both where one is broken half way."""
+    if stand.joint is not None and stand.before is not stand.after:
+        if len(surfaces) == 2:
+            return None, None
+        leaves = surfaces[0] is stand.after
+    elif broken:
+        return "inner face", "inner face"
+    elif stand.joint is not None and k >= plan.whole(stand.joint):
+        leaves = stand.station > plan.meetings[stand.joint].station
+    elif stand.role == "end":
+        leaves = _starts(plan, stand)
+    else:
+        return None, None
+    bears = "inner face" if broken else bears_on(plan, stand, surfaces[0], k)
+    return (None, bears) if leaves else (bears, None)
+
+
+def _starts(plan: Plan, stand: Stand) -> bool:
+    """Whether it is what the line starts at."""
+    return stand.joint is None and stand.station == plan.stops[plan.carriers[0].index][0].station

@@ -11,25 +11,24 @@ from stairguard.errors import Fault, JobError
 from stairguard.model.cuts import Run
 from stairguard.model.guard import PlacedPost
 from stairguard.solve.plan import Plan
-from stairguard.solve.stringing import Strung, Support, length_of
+from stairguard.solve.stringing import Strung, Support
 
 __all__ = ["strand_runs"]
 
 
 def strand_runs(plan: Plan, posts: tuple[PlacedPost, ...], strung: Sequence[Strung]) -> tuple[Run, ...]:
     """Every strand top down, in station order."""
-    runs = [run for stretch in strung for run in _runs(plan, posts, stretch)]
+    runs = [run for one in strung for run in _runs(plan, posts, one)]
     return tuple(sorted(runs, key=lambda r: r.strand))
 
 
-def _runs(plan: Plan, posts: tuple[PlacedPost, ...], stretch: Strung) -> Iterator[Run]:
+def _runs(plan: Plan, posts: tuple[PlacedPost, ...], one: Strung) -> Iterator[Run]:
     strand = plan.job.strand
     take_up = float(strand.terminal_take_up + strand.tensioner_take_up)
-    supports = stretch.supports
-    places = (0, *stretch.breaks, len(supports) - 1)
-    outer = _outer_reasons(plan, posts, stretch)
-    for i, (a, b) in enumerate(pairwise(places)):
-        length = length_of(supports, a, b)
+    stretch, supports = one.stretch, one.stretch.supports
+    outer = _outer_reasons(plan, posts, supports)
+    for i, (a, b) in enumerate(pairwise(one.places)):
+        length = stretch.length(a, b)
         if length <= take_up:
             must = f"take-ups of less, together, than the shortest strand's {length:.6g} between bearing faces"
             raise JobError(Fault("strand.terminal_take_up and tensioner_take_up", must, take_up))
@@ -41,33 +40,33 @@ def _runs(plan: Plan, posts: tuple[PlacedPost, ...], stretch: Strung) -> Iterato
         # at the end nearer to the longest bay: the pull reaches it past the fewest posts
         nearer_start = where < len(bays) - 1 - where
         ends = (
-            stretch.why[i - 1] if i else outer[0],
-            stretch.why[i] if i < len(stretch.breaks) else outer[1],
+            one.why[i - 1] if i else outer[0],
+            one.why[i] if i < len(one.breaks) else outer[1],
         )
-        surfaces = _over(plan, stretch, part, posts[part[0].stand].station, posts[part[-1].stand].station)
+        surfaces = _over(plan, one, part, posts[part[0].stand].station, posts[part[-1].stand].station)
         changes = sum(s.bends for s in part[1:-1])
-        for number in stretch.numbers:
+        for number in one.numbers:
             yield Run(
                 number, surfaces, labels, changes, length, length - take_up, ends,
-                labels[0] if nearer_start else labels[-1], longest, tuple(bays),
+                stretch.bearing(a, b), labels[0] if nearer_start else labels[-1], longest, tuple(bays),
             )  # fmt: skip
 
 
-def _over(plan: Plan, stretch: Strung, part: Sequence[Support], first: Fraction, last: Fraction) -> tuple[int, ...]:
+def _over(plan: Plan, one: Strung, part: Sequence[Support], first: Fraction, last: Fraction) -> tuple[int, ...]:
     """Surfaces that a run lies over, of those of its stretch."""
-    if len(part) == len(stretch.supports):
-        return stretch.surfaces
-    low = bisect_right(stretch.surfaces, first, key=lambda i: plan.stops[i][1].station)
-    high = bisect_left(stretch.surfaces, last, key=lambda i: plan.stops[i][0].station)
+    if len(part) == len(one.stretch.supports):
+        return one.surfaces
+    low = bisect_right(one.surfaces, first, key=lambda i: plan.stops[i][1].station)
+    high = bisect_left(one.surfaces, last, key=lambda i: plan.stops[i][0].station)
     if low < high:
-        return stretch.surfaces[low:high]
-    return stretch.surfaces[high - 1 : low + 1]  # between the two posts of a corner: over neither leg
+        return one.surfaces[low:high]
+    return one.surfaces[high - 1 : low + 1]  # between the two posts of a corner: over neither leg
 
 
-def _outer_reasons(plan: Plan, posts: tuple[PlacedPost, ...], stretch: Strung) -> tuple[str, str]:
+def _outer_reasons(plan: Plan, posts: tuple[PlacedPost, ...], supports: Sequence[Support]) -> tuple[str, str]:
     """Why a stretch starts and ends where it does."""
     found = []
-    for support in (stretch.supports[0], stretch.supports[-1]):
+    for support in (supports[0], supports[-1]):
         post = posts[support.stand]
         if post.joint is None:
             found.append("end of the line" if post.support == "post" else f"the {post.support}")

@@ -9,12 +9,14 @@ from itertools import accumulate, pairwise
 from typing import Final, NamedTuple
 
 from stairguard.errors import Fault, JobError
+from stairguard.model.cuts import BearsOn
 from stairguard.model.guard import PlacedSurface
 from stairguard.model.job import Strand
+from stairguard.solve.bearing import bears_on
 from stairguard.solve.plan import Plan
 from stairguard.solve.stands import Stand
 
-__all__ = ["Strung", "Support", "broken_at", "length_of", "run_lengths", "string"]
+__all__ = ["Strung", "Support", "broken_at", "run_lengths", "string"]
 
 _ANGLES: Final = "more changes of angle than one run may have"
 _LENGTH: Final = "longer than one run may be"
@@ -28,31 +30,65 @@ class Support:
     at: float
     reaches: tuple[float, float]
     bends: bool
-    joint: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Supports that a strand passes unbroken by geometry, in order, and what it ``bears`` on at the two ends."""
+
+    supports: tuple[Support, ...]
+    bears: tuple[BearsOn, BearsOn]
+
+    def bearing(self, a: int, b: int) -> tuple[BearsOn, BearsOn]:
+        """What a run from support a to support b bears on: where it is broken, the face it comes to."""
+        return (
+            self.bears[0] if a == 0 else "inner face",
+            self.bears[1] if b == len(self.supports) - 1 else "inner face",
+        )
+
+    def length(self, a: int, b: int) -> float:
+        """Length of a run from support a to support b, between its bearing faces."""
+        first, last = self.supports[a], self.supports[b]
+        past = (
+            reach if face == "outer face" else -reach
+            for face, reach in zip(self.bearing(a, b), (first.reaches[1], last.reaches[0]), strict=True)
+        )
+        return last.at - first.at + sum(past)
 
 
 @dataclass(frozen=True, slots=True)
 class Strung:
     """Strands, by their ``numbers``, over surfaces they pass unbroken by geometry, and how they are split into runs.
 
-    ``breaks`` are positions in ``supports`` where one run ends and the next begins, with what forced each in ``why``.
+    ``breaks`` are positions in ``stretch`` where one run ends and the next begins, with what forced each in ``why``.
     """
 
     numbers: tuple[int, ...]
     surfaces: tuple[int, ...]
-    supports: tuple[Support, ...]
+    stretch: Stretch
     breaks: tuple[int, ...]
     why: tuple[str, ...]
+
+    @property
+    def places(self) -> tuple[int, ...]:
+        """Positions of all ends of runs, those between two runs once."""
+        return (0, *self.breaks, len(self.stretch.supports) - 1)
 
 
 def string(plan: Plan, stands: Sequence[Stand]) -> tuple[Strung, ...]:
     """Split every strand into runs: fewest terminals, then fewest at joints, then most even."""
     strung = []
     at = {stand.station: index for index, stand in enumerate(stands)}
-    for numbers, stretch in _stretches(plan):
-        supports = _supports(plan, stands, stretch, at)
-        breaks, why = _breaks(plan, supports)
-        strung.append(Strung(numbers, tuple(s.index for s in stretch), supports, breaks, why))
+    for numbers, over in _stretches(plan):
+        supports = _supports(plan, stands, over, at)
+        alike: dict[tuple[BearsOn, BearsOn], list[int]] = {}
+        ends = (stands[supports[0].stand], over[0]), (stands[supports[-1].stand], over[-1])
+        for number in numbers:
+            first, last = (bears_on(plan, stand, surface, number - 1) for stand, surface in ends)
+            alike.setdefault((first, last), []).append(number)
+        for bears, same in alike.items():
+            stretch = Stretch(supports, bears)
+            strung.append(Strung(tuple(same), tuple(s.index for s in over), stretch, *_breaks(plan, stretch)))
     return tuple(strung)
 
 
@@ -104,56 +140,38 @@ def _supports(
             after = float(plan.secs[stretch[surface].index])
             bends = plan.joined[stand.joint].bend_deg > 0
         half = float(stand.half)
-        supports.append(Support(index, at, (half * sec, half * after), bends, stand.joint is not None))
+        supports.append(Support(index, at, (half * sec, half * after), bends))
         if stand.station == last.station:
             break
     return tuple(supports)
 
 
-def _ends(supports: Sequence[Support], a: int, b: int) -> tuple[float, float]:
-    """How much a run reaches past the centre of its first and last support (less than nothing: ends before it).
-
-    It bears on the outer face of an end post; where it ends at a joint or is broken, on the face it comes to.
-    """
-    first, last = supports[a], supports[b]
-    outer = (a == 0 and not first.joint, b == len(supports) - 1 and not last.joint)
-    return (
-        first.reaches[1] if outer[0] else -first.reaches[1],
-        last.reaches[0] if outer[1] else -last.reaches[0],
-    )
-
-
-def length_of(supports: Sequence[Support], a: int, b: int) -> float:
-    """Length of a run from support a to support b, between its bearing faces."""
-    return supports[b].at - supports[a].at + sum(_ends(supports, a, b))
-
-
 class _Limits:
     """What the job lets one run be, over the supports of one stretch."""
 
-    def __init__(self, strand: Strand, supports: Sequence[Support]) -> None:
-        self._strand, self._supports = strand, supports
-        self._bends = list(accumulate((s.bends for s in supports), initial=0))
+    def __init__(self, strand: Strand, stretch: Stretch) -> None:
+        self._strand, self._stretch = strand, stretch
+        self._bends = list(accumulate((s.bends for s in stretch.supports), initial=0))
 
     def exceeded(self, a: int, b: int) -> str:
         """The limit that a run from support a to b exceeds, "" where it exceeds none."""
         strand = self._strand
         if strand.angle_changes is not None and self._bends[b] - self._bends[a + 1] > strand.angle_changes:
             return _ANGLES
-        if strand.longest_run is not None and length_of(self._supports, a, b) > strand.longest_run:
+        if strand.longest_run is not None and self._stretch.length(a, b) > strand.longest_run:
             return _LENGTH
         return ""
 
 
-def _breaks(plan: Plan, supports: Sequence[Support]) -> tuple[tuple[int, ...], tuple[str, ...]]:
+def _breaks(plan: Plan, stretch: Stretch) -> tuple[tuple[int, ...], tuple[str, ...]]:
     """Where to break a stretch, and why."""
-    limits = _Limits(plan.job.strand, supports)
-    last = len(supports) - 1
+    limits = _Limits(plan.job.strand, stretch)
+    last = len(stretch.supports) - 1
     if not limits.exceeded(0, last):
         return (), ()
-    best = _best(supports, limits)
+    best = _best(stretch, limits)
     if last not in best:
-        bay = max(length_of(supports, a, a + 1) for a in range(last))
+        bay = max(stretch.length(a, a + 1) for a in range(last))
         must = f"at least {bay:.6g}, the longest bay between posts"
         raise JobError(Fault("strand.longest_run", must, float(plan.job.strand.longest_run or 0)))
     places = [last]
@@ -173,18 +191,18 @@ class _Way(NamedTuple):
     before: int
 
 
-def _best(supports: Sequence[Support], limits: _Limits) -> dict[int, _Way]:
+def _best(stretch: Stretch, limits: _Limits) -> dict[int, _Way]:
     """For each support that runs can end at, the least by (runs, breaks at joints, lengths squared)."""
     best = {0: _Way(0, 0, 0.0, -1)}
-    for b in range(1, len(supports)):
+    for b in range(1, len(stretch.supports)):
         for a in range(b - 1, -1, -1):
             if limits.exceeded(a, b):
                 break
             way = best.get(a)
             if way is None:
                 continue
-            at_joint = supports[a].bends and a > 0
-            uneven = way.uneven + length_of(supports, a, b) ** 2
+            at_joint = stretch.supports[a].bends and a > 0
+            uneven = way.uneven + stretch.length(a, b) ** 2
             found = _Way(way.runs + 1, way.at_joints + at_joint, uneven, a)
             if b not in best or found[:3] < best[b][:3]:
                 best[b] = found
@@ -194,17 +212,16 @@ def _best(supports: Sequence[Support], limits: _Limits) -> dict[int, _Way]:
 def run_lengths(strung: Sequence[Strung]) -> list[float]:
     """Length of every run between its bearing faces, take-ups not yet off."""
     lengths = []
-    for stretch in strung:
-        places = (0, *stretch.breaks, len(stretch.supports) - 1)
-        here = [length_of(stretch.supports, a, b) for a, b in pairwise(places)]
-        lengths += here * len(stretch.numbers)
+    for one in strung:
+        here = [one.stretch.length(a, b) for a, b in pairwise(one.places)]
+        lengths += here * len(one.numbers)
     return lengths
 
 
 def broken_at(strung: Sequence[Strung]) -> dict[int, frozenset[int]]:
     """Numbers of the strands that are broken at each stand, by the stand's index."""
     found: dict[int, set[int]] = {}
-    for stretch in strung:
-        for place in stretch.breaks:
-            found.setdefault(stretch.supports[place].stand, set()).update(stretch.numbers)
+    for one in strung:
+        for place in one.breaks:
+            found.setdefault(one.stretch.supports[place].stand, set()).update(one.numbers)
     return {stand: frozenset(numbers) for stand, numbers in found.items()}

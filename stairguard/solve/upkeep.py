@@ -26,7 +26,10 @@ _USUAL: Final[tuple[Frame, ...]] = ("steel", "aluminium", "wood")
 
 @dataclass(frozen=True, slots=True)
 class Strung:
-    """One strand as weather finds it: its ``bays`` in order, ``widths`` of the posts its ends bear on."""
+    """One strand as weather finds it: its ``bays`` in order, ``widths`` of which its ends' seats come in as posts dry.
+
+    Those of posts whose outer faces they bear on; of others, none, or less than none where they draw back.
+    """
 
     taut: Taut
     bays: tuple[float, ...]

@@ -29,7 +29,7 @@ _CUT_HEAD: Final = (
 _HOLE_HEAD: Final = (
     "post role station_{unit} strand height_{unit} marked_{unit} marked low_face_{unit} high_face_{unit} drill_deg "
     "surfaces side before_face_{unit} after_face_{unit} face_marked_{unit} face_marked before_deg after_deg "
-    "support broken"
+    "support broken before_bears_on after_bears_on"
 )
 _OF_HOLE: Final = 6  # figures before the surfaces' column
 _NO_RAIL: Final = ("",) * 4
@@ -56,9 +56,10 @@ def holes_csv(checked: CheckedLayout) -> str:
     """Give the hole list as CSV: a row for every hole, heights plumb above the post's base.
 
     ``side`` is ``whole``, or the face at which the strand ends: ``before`` or ``after`` the post's centre, along
-    stations. A strand that ends is marked on that face alone, at ``face_marked``. Drill angles are from level;
+    stations. A strand that bears there is marked on that face alone, at ``face_marked``. Drill angles are from level;
     ``before_deg`` and ``after_deg`` are positive where the strand rises as stations increase. The holes of a wall or
-    newel (``support``) are anchors. ``broken`` is ``yes`` where one run ends and the next begins.
+    newel (``support``) are anchors. ``broken`` is ``yes`` where one run ends and the next begins. ``bears_on`` is what
+    the end of a run bears on that comes to the post from before, and that of one that leaves it.
     """
     return _csv(_HOLE_HEAD, _hole_rows(checked.layout), checked.layout.job)
 
@@ -76,13 +77,14 @@ def _hole_rows(layout: Layout) -> Iterator[list[_Cell]]:
             yield [
                 *(post.label, post.role, float(post.station), hole.strand, *figures[:_OF_HOLE]),
                 *(_counted(hole.surfaces), *figures[_OF_HOLE:], post.support, "yes" if hole.broken else ""),
+                *(face or "" for face in hole.bears),
             ]
 
 
 def _hole_figures(layout: Layout, post: PlacedPost, hole: Hole) -> list[_Cell]:
     """All of a hole's row that does not tell one post from others cut alike."""
     job, side, faces = layout.job, side_of(layout, post, hole), face_heights(layout, post, hole)
-    ended = None if side == "whole" else faces[side]
+    ended = None if len(faces) > 1 else faces[side]
     return [
         float(hole.height),
         float(hole.marked),

@@ -56,16 +56,19 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
           from the centre line, positive along stations, at which the top turns (0 where it is one plane);
           ``edges``, the top's heights above the base at the faces before and after;
         - of a hole ``before_deg`` and ``after_deg``, the strand's slopes on both sides of the post, whether it is
-          ``broken`` (one run ends there, the next begins), and the
+          ``broken`` (one run ends there, the next begins); ``bears``: what the end of a run bears on that comes to the
+          post from before, and that of one that leaves it, each "outer face" (away from its strand, through the post),
+          "inner face" (the one it comes to), "wall" or "newel", null where there is no such end; and the
           ``surfaces`` whose strand uses it: two where it passes whole, one on a line or end post and where
-          it ends, and there ``low_face`` and ``high_face`` are both the height on the face it comes to;
+          it ends; where that is on the inner face of a joint's post, ``low_face`` and ``high_face`` are both the height
+          on that face;
         - of an opening the ``contacts``, the rule's ``status``, the clause by whose ``leave`` it passes though its
           sphere is larger, or null, and its ``give`` under the job's push: the ``verdict``, null where nothing is
           judged; the ``probe``, the ``strands`` that give and the ``posts`` of the bay where it is
           weakest, its ``bay`` and ``run_length``, ``at`` (null: mid-bay) and ``clear``, ``push``, ``breaking_push`` and
           ``tension_for_force``, each ``held`` and ``free``, and by how much ``nearer`` a strand would hold;
-        - of a run its ``surfaces``, what made its two ``ends``, the post of its ``tensioner``, its ``longest_bay`` and
-          all ``bays``, clear along the strand;
+        - of a run its ``surfaces``, what made its two ``ends``, what they bear on (``bears``, as of a hole), the post
+          of its ``tensioner``, its ``longest_bay`` and all ``bays``, clear along the strand;
         - of a check its ``kind``, ``unit`` and ``status``;
         - a finding a rule and place, the gravest first: ``verdict`` ("fail", "too close to call", "needs a decision",
           "not checked", "pass"), ``clause, status, binding, quantity, scope`` (the rule's place) and ``kind``; ``what``
@@ -174,6 +177,7 @@ def _run(run: Run) -> dict[str, Any]:
         "cut_length": run.cut_length,
         "surfaces": list(run.surfaces),
         "ends": list(run.ends),
+        "bears": list(run.bears),
         "tensioner": run.tensioner,
         "longest_bay": run.longest_bay,
         "bays": list(run.bays),

@@ -121,4 +121,5 @@ def _hole(hole: Hole) -> dict[str, Any]:
         "after_deg": hole.after_deg,
         "surfaces": list(hole.surfaces),
         "broken": hole.broken,
+        "bears": list(hole.bears),
     }

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Sequence
 from typing import Final
 
-from stairguard.model.cuts import Choice, Run
+from stairguard.model.cuts import BearsOn, Choice, Run
 from stairguard.model.guard import Layout
-from stairguard.rules.alike import groups, in_steps, series
+from stairguard.rules.alike import groups, in_steps, labels, series
 from stairguard.views.metrics import clean
 from stairguard.views.pagetext import Figures, heading, paragraph, table
 
 __all__ = ["comparison_list", "run_list"]
+
+
+_SHORT: Final[dict[BearsOn, str]] = {"outer face": "outer", "inner face": "inner", "wall": "wall", "newel": "newel"}
 
 
 def run_list(layout: Layout, figures: Figures) -> list[str]:
@@ -32,7 +35,7 @@ def run_list(layout: Layout, figures: Figures) -> list[str]:
                 figures.tape(run.longest_bay),
                 str(run.angle_changes),
                 run.tensioner,
-                f"{_reasons(run)}{more}",
+                f"{_bearing(run)}; {_reasons(run)}{more}",
             ]
         )
     head = [
@@ -42,23 +45,50 @@ def run_list(layout: Layout, figures: Figures) -> list[str]:
         "longest bay",
         "angles",
         "tensioner",
-        "why it starts there; why it ends there",
+        "bears on; why it starts there; why it ends there",
     ]
     return [
         *heading("RUNS"),
         *paragraph(
             "From terminal to terminal, along the strand between bearing faces. Longest bay: clear between two posts, "
             "along the strand. Angles: changes of angle on the way. The tensioner is at the end nearer to the longest "
-            "bay, the terminal at the other."
+            "bay, the terminal at the other. Bears on: of the post where it starts and of the one where it ends, the "
+            "inner face, which the strand comes to, or the outer one, the fitting through the post."
         ),
         *table(head, rows, left=2, words=True),
+        *_kept_inside(layout),
         *_travel(layout, figures),
     ]
 
 
 def _key(run: Run) -> Hashable:
     first = run.tensioner == run.posts[0]
-    return run.length, run.longest_bay, run.angle_changes, run.ends, first
+    return run.length, run.longest_bay, run.angle_changes, run.ends, run.bears, first
+
+
+def _bearing(run: Run) -> str:
+    first, last = (_SHORT[face] for face in run.bears)
+    return first if first == last else f"{first}, {last}"
+
+
+def _kept_inside(layout: Layout) -> list[str]:
+    """Tell which ends keep to inner faces though the job asks for the outer ones."""
+    if layout.job.post.bearing != "outer face":
+        return []
+    inside = [(post.label, hole.strand) for post in layout.posts for hole in post.holes if "inner face" in hole.bears]
+    alike = groups(dict.fromkeys(label for label, _ in inside), lambda label: in_steps(_numbers(inside, label)))
+    return [
+        line
+        for same in alike
+        for line in paragraph(
+            f"At {labels(same)} strands {in_steps(_numbers(inside, same[0]))} bear on the faces they come to, not the "
+            "outer ones: another strand ends in the same hole, or too near it for two fittings through the post."
+        )
+    ]
+
+
+def _numbers(inside: Sequence[tuple[str, int]], label: str) -> list[int]:
+    return sorted({number for at, number in inside if at == label})
 
 
 def _alike(span: Sequence[Run]) -> Hashable:

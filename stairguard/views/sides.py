@@ -64,7 +64,7 @@ def face_slopes(layout: Layout, post: PlacedPost, hole: Hole) -> tuple[Fraction,
 
 
 def face_heights(layout: Layout, post: PlacedPost, hole: Hole) -> dict[Side, Fraction]:
-    """Heights above the base at which a strand's axis crosses the faces it comes to.
+    """Heights above the base at which a strand's axis crosses the faces it comes to, or its fitting goes through.
 
     A hole knows its lower and higher face; whoever marks it stands before one or the other. Between the two posts of a
     corner a strand crosses the face askew, and so later.
@@ -72,14 +72,14 @@ def face_heights(layout: Layout, post: PlacedPost, hole: Hole) -> dict[Side, Fra
     side, slopes = side_of(layout, post, hole), face_slopes(layout, post, hole)
     reach = {"before": post.width / 2, "after": post.width / 2}
     joint = joint_at(layout, post)
-    if joint is not None and joint.chord is not None:
+    if joint is not None and joint.chord is not None and side == "whole":
         inner = "after" if post.label == joint.post else "before"
         reach[inner] *= joint.chord.reach
     heights: dict[Side, Fraction] = {
         "before": hole.height - reach["before"] * slopes[0],
         "after": hole.height + reach["after"] * slopes[1],
     }
-    return heights if side == "whole" else {side: heights[side]}
+    return heights if side == "whole" or "outer face" in hole.bears else {side: heights[side]}
 
 
 def close_holes(layout: Layout, post: PlacedPost) -> Iterator[Close]:

@@ -173,7 +173,7 @@ def _pole_key(layout: Layout, post: PlacedPost) -> Hashable:
     base = first if joint is None else joint.between[0]
     holes = tuple(
         (h.strand, h.marked, h.low_face, h.high_face, h.before_deg, h.after_deg)
-        + ((tuple(i - base for i in h.surfaces), side_of(layout, post, h), h.broken) if joint else ())
+        + ((tuple(i - base for i in h.surfaces), side_of(layout, post, h), h.broken, h.bears) if joint else ())
         for h in post.holes
     )
     if joint is None:
@@ -245,6 +245,11 @@ def _ended(
     if not holes:
         return []
     name = surface_names(layout)[holes[0].surfaces[0]]
+    lines: list[str] = []
+    through = [hole for hole in holes if "outer face" in hole.bears]
+    if through:
+        lines += paragraph(f"Strands of {name} that end here, their fittings through the post:")
+        lines += _whole(through, post, layout, figures)
     rows = [
         [
             str(hole.strand),
@@ -252,11 +257,12 @@ def _ended(
             figures.degrees(hole.before_deg),
         ]
         for hole in holes
+        if hole not in through
     ]
-    return [
-        *paragraph(f"Marks on the face towards {label}, where strands of {name} end:"),
-        *table(["strand", "mark on face", "drill"], rows, left=0),
-    ]
+    if rows:
+        lines += paragraph(f"Marks on the face towards {label}, where strands of {name} end:")
+        lines += table(["strand", "mark on face", "drill"], rows, left=0)
+    return lines
 
 
 def _caution(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:

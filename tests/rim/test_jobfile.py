@@ -91,7 +91,16 @@ def test_every_key_the_starter_holds_back_works_once_it_is_put_to_use(tmp_path):
     assert limits == (720, 2, 45.0, 2)
     lengths = Fraction(3, 2), Fraction(48), Fraction(5)
     assert job.post == Post(
-        *lengths, "side", Fraction(8), Fraction(2), "two", Fraction(4), True, Fraction(27, 120), Fraction(1, 4)
+        *lengths,
+        "side",
+        Fraction(8),
+        Fraction(2),
+        "two",
+        Fraction(4),
+        True,
+        Fraction(27, 120),
+        Fraction(1, 4),
+        "inner face",
     )
     steel = job.strand.construction, job.strand.material, job.strand.stiffness, job.strand.breaking_force
     assert steel == ("7x7", "304", 170_000, 1900)

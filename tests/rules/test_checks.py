@@ -30,7 +30,16 @@ def _opening(passes, rule=None):
 
 def _run(length, angle_changes=0, bay=40.0):
     return Run(
-        1, (0,), ("P1", "P2"), angle_changes, length, length, ends=("end", "end"), tensioner="P2", longest_bay=bay
+        1,
+        (0,),
+        ("P1", "P2"),
+        angle_changes,
+        length,
+        length,
+        ends=("end", "end"),
+        bears=("outer face", "outer face"),
+        tensioner="P2",
+        longest_bay=bay,
     )
 
 

@@ -1,0 +1,56 @@
+"""Which face of its post the fitting at a strand's end bears on."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Final
+
+from stairguard.model.cuts import BearsOn
+from stairguard.model.guard import PlacedSurface
+from stairguard.solve.plan import Plan
+from stairguard.solve.stands import Stand
+
+__all__ = ["bears_on"]
+
+_SQUARE_TURN: Final = 90
+
+
+def bears_on(plan: Plan, stand: Stand, surface: PlacedSurface, k: int) -> BearsOn:
+    """What strand ``k``, counted from 0, of a surface bears on where it can go no farther than a stand.
+
+    Where a run is broken and the next begins in one hole, both bear on the face they come to, whatever the job asks.
+    """
+    if stand.support in ("wall", "newel"):
+        return "wall" if stand.support == "wall" else "newel"
+    asked = plan.job.post.bearing
+    if asked is None:
+        return "outer face" if stand.joint is None else "inner face"
+    if asked == "outer face" and _shares_its_hole(plan, stand, surface, k):
+        return "inner face"
+    return asked
+
+
+def _shares_its_hole(plan: Plan, stand: Stand, surface: PlacedSurface, k: int) -> bool:
+    """Whether a strand of a joint post's other side ends so near that two fittings through the post would meet.
+
+    Nearer, plumb, than one strand's diameter and one mark, anywhere between the post's faces.
+    """
+    if stand.joint is None or stand.before is stand.after:
+        return False
+    other = stand.after if surface is stand.before else stand.before
+    # folded back by more than a quarter-turn, the other side's strands lie on the same side of the post as these
+    turned = abs(plan.meetings[stand.joint].turn_deg) > _SQUARE_TURN
+    apart = surface.slope + other.slope if turned else surface.slope - other.slope
+    least = plan.job.strand.diameter + plan.job.mark
+    height = _height(plan, stand, surface, k)
+    ended = range(plan.whole(stand.joint), len(plan.fields[other.index].heights))
+    return any(_nearest(height - _height(plan, stand, other, n), apart * stand.half) < least for n in ended)
+
+
+def _height(plan: Plan, stand: Stand, surface: PlacedSurface, k: int) -> Fraction:
+    return surface.datum(stand.station) + plan.fields[surface.index].heights[k]
+
+
+def _nearest(between: Fraction, opening: Fraction) -> Fraction:
+    """Least distance of two lines within a post: ``between`` them on its centre line, ``opening`` more at a face."""
+    return max(abs(between) - abs(opening), Fraction(0))
