@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from stairguard.model.compared import RulesCompared
     from stairguard.model.findings import Inspection
+    from stairguard.reading import Source
 
 __all__ = [
     "compare_rules",
@@ -19,7 +20,7 @@ __all__ = [
 ]
 
 
-def inspect(path: str | Path, *, rules: str | None = None) -> Inspection:
+def inspect(path: Source, *, rules: str | None = None) -> Inspection:
     """Hold a guard as measured to the rules.
 
     Parameters
@@ -66,7 +67,7 @@ def write_inspection(inspection: Inspection, folder: str | Path) -> tuple[Path, 
     return save(inspection, Path(folder))
 
 
-def compare_rules(path: str | Path, packs: Sequence[str], *, designed: bool = False) -> RulesCompared:
+def compare_rules(path: Source, packs: Sequence[str], *, designed: bool = False) -> RulesCompared:
     """Hold one guard to several packs, and lay it out anew under each.
 
     Parameters

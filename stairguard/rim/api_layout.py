@@ -41,12 +41,15 @@ def lay_out(job: Job) -> CheckedLayout:
     PackError
         The job's rules cannot be read.
     JobError, GeometryError
-        The job asks for what cannot be laid out, or no such guard exists.
+        The job asks for what cannot be laid out, or no such guard exists. One made by hand is held to all that a file
+        is: one fault a mistake.
     """
+    from stairguard.rim.handmade import check_job
     from stairguard.rules.checks import check
     from stairguard.rules.read import read_rules as read
     from stairguard.solve.layout import lay_out as solve
 
+    check_job(job)
     return check(solve(job, read(job.rules, job.unit)))
 
 

@@ -9,15 +9,16 @@ from stairguard.errors import GeometryError, JobError
 from stairguard.model.compared import Anew, RulesCompared, Strung
 from stairguard.model.findings import Inspection
 from stairguard.model.guard import CheckedLayout
+from stairguard.reading import Source
 from stairguard.rim.files import json_text, write_folder
 from stairguard.rim.jobfile import read_job
 from stairguard.rim.surveyfile import read_survey
-from stairguard.rim.tables import load
+from stairguard.rim.tomlfile import load
 
 __all__ = ["compare_rules", "inspect", "write_inspection"]
 
 
-def inspect(path: str | Path, rules: str | None = None) -> Inspection:
+def inspect(path: Source, rules: str | None = None) -> Inspection:
     """Hold a guard as measured to its rules; see `stairguard.rim.api.inspect`."""
     from stairguard.rules.asfound import inspect_survey
     from stairguard.rules.read import read_rules
@@ -26,13 +27,13 @@ def inspect(path: str | Path, rules: str | None = None) -> Inspection:
     return inspect_survey(survey, read_rules(survey.rules, survey.unit))
 
 
-def compare_rules(path: str | Path, packs: Sequence[str], designed: bool = False) -> RulesCompared:
+def compare_rules(path: Source, packs: Sequence[str], designed: bool = False) -> RulesCompared:
     """Hold one guard to several packs; see `stairguard.rim.api.compare_rules`."""
-    measured = not designed and "measured" in load(Path(path))
+    measured = not designed and "measured" in load(path)
     return _measured(path, packs) if measured else _designed(path, packs)
 
 
-def _measured(path: str | Path, packs: Sequence[str]) -> RulesCompared:
+def _measured(path: Source, packs: Sequence[str]) -> RulesCompared:
     from stairguard.rules.asfound import inspect_survey
     from stairguard.rules.read import read_rules
 
@@ -41,7 +42,7 @@ def _measured(path: str | Path, packs: Sequence[str]) -> RulesCompared:
     return RulesCompared(survey.title, survey.unit, "", found, ())
 
 
-def _designed(path: str | Path, packs: Sequence[str]) -> RulesCompared:
+def _designed(path: Source, packs: Sequence[str]) -> RulesCompared:
     from stairguard.rules.checks import check
     from stairguard.rules.designed import inspect_layout
     from stairguard.rules.read import read_rules
@@ -54,7 +55,7 @@ def _designed(path: str | Path, packs: Sequence[str]) -> RulesCompared:
     return RulesCompared(job.title, job.unit, job.rules, found, tuple(_anew(path, name) for name in packs))
 
 
-def _anew(path: str | Path, pack: str) -> Anew:
+def _anew(path: Source, pack: str) -> Anew:
     """The job laid out from the start under a pack, or why it cannot be."""
     from stairguard.rules.checks import check
     from stairguard.rules.read import read_rules

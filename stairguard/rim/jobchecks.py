@@ -8,8 +8,9 @@ from itertools import pairwise
 from typing import Final
 
 from stairguard.errors import Fault
+from stairguard.model.bounds import MOST_RISERS
 from stairguard.model.job import Ending, Flight, Landing, MeasuredFlight, Post, Rail, Strand, Surface, Unit
-from stairguard.rim.jobsurfaces import MOST_RISERS
+from stairguard.rim.jobwithin import level_length
 
 __all__ = ["contradictions"]
 
@@ -162,13 +163,7 @@ def _corner(post: Post) -> Iterator[Fault]:
 
 
 def _many_posts(post: Post, surfaces: Sequence[Surface]) -> Iterator[Fault]:
-    level = sum((_level(surface) for surface in surfaces), Fraction(0))
+    level = sum((level_length(surface) for surface in surfaces), Fraction(0))
     if level > _MOST_POSTS * (post.max_gap + post.width):
         must = f"so large that {_MOST_POSTS:,} posts reach the end of the guard"
         yield Fault("post.max_gap", must, _text(post.max_gap))
-
-
-def _level(surface: Surface) -> Fraction:
-    if isinstance(surface, MeasuredFlight):
-        return surface.nosings[-1][0]
-    return (surface.risers - 1) * surface.run if isinstance(surface, Flight) else surface.length

@@ -5,29 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 from pathlib import Path
-from typing import Final
+from typing import Final, cast, get_args
 
 from stairguard.errors import Fault, JobError, OutputError
-from stairguard.model.job import (
-    Bearing,
-    Corner,
-    Crossing,
-    Ending,
-    Job,
-    Meeting,
-    Mount,
-    Post,
-    Rail,
-    Stock,
-    Strand,
-    Surface,
-    Unit,
-)
+from stairguard.model.bounds import MOST_RISERS
+from stairguard.model.job import Ending, Job, Post, Rail, Stock, Strand, Surface, Unit
+from stairguard.reading import Source
 from stairguard.rim.jobchecks import contradictions
 from stairguard.rim.jobgive import CLIMATE_KEYS, PUSH_KEYS, STEEL_KEYS, read_climate, read_push, read_steel
 from stairguard.rim.jobplace import asked_height, read_place
-from stairguard.rim.jobsurfaces import MOST_RISERS, read_surface
-from stairguard.rim.tables import Table, load, parse
+from stairguard.rim.jobsurfaces import read_surface
+from stairguard.rim.jobwithin import of_post, of_stock
+from stairguard.rim.tables import Table, nearest
+from stairguard.rim.tomlfile import load, parse
 
 __all__ = [
     "CHANGES", "MOST_RISERS", "SURVEY_KEYS", "built_in_job", "read_job", "read_surfaces", "starter_text",
@@ -36,12 +26,6 @@ __all__ = [
 
 # By path and not through importlib.resources, whose import alone would slow every start.
 _DATA: Final = Path(__file__).parents[1] / "data"
-
-_MOST_SURFACES: Final = 5000
-_MOST_ANGLE_CHANGES: Final = 10_000
-_MOST_STOCK_LENGTHS: Final = 100
-_LONGEST_TITLE: Final = 500
-_LONGEST_RULES: Final = 4096
 
 CHANGES: Final[dict[str, tuple[str, str]]] = {
     "bay": ("post", "max_gap"),
@@ -54,12 +38,6 @@ CHANGES: Final[dict[str, tuple[str, str]]] = {
 SURVEY_KEYS: Final = ("inspection", "measured")
 """Tables of a job file about the guard as it stands; see `stairguard.rim.surveyfile`."""
 
-_CROSSINGS: Final[dict[str, Crossing]] = {"through": "through", "break": "break"}
-_MEETINGS: Final[dict[str, Meeting]] = {"as given": "as-given", "flight height": "flight-height"}
-_MOUNTS: Final[dict[str, Mount]] = {"surface": "surface", "side": "side"}
-_CORNERS: Final[dict[str, Corner]] = {"one": "one", "two": "two"}
-_BEARINGS: Final[dict[str, Bearing]] = {"outer face": "outer face", "inner face": "inner face"}
-_ENDINGS: Final[dict[str, Ending]] = {"post": "post", "wall": "wall", "newel": "newel"}
 _DEFAULT_MARK: Final[dict[Unit, object]] = {"in": Fraction(1, 16), "mm": 1}
 
 # Common practice, no source: 75 ft between terminals, with one change of angle.
@@ -69,7 +47,7 @@ _ANGLE_CHANGES: Final = 1
 _LARGEST_BEND: Final = 60
 
 
-def read_job(path: str | Path, changes: Mapping[str, object] | None = None) -> Job:
+def read_job(path: Source, changes: Mapping[str, object] | None = None) -> Job:
     """Read a job file.
 
     Parameters
@@ -87,9 +65,10 @@ def read_job(path: str | Path, changes: Mapping[str, object] | None = None) -> J
     Raises
     ------
     JobError
-        The file cannot be read, or has unknown, missing, contradictory or impossible keys: one fault each.
+        The file cannot be read, or has unknown, missing, contradictory or impossible keys; or ``changes`` has an
+        unknown name: one fault each.
     """
-    return _job(_changed(load(Path(path)), changes or {}))
+    return _job(_changed(load(path), changes or {}))
 
 
 def built_in_job(changes: Mapping[str, object] | None = None) -> Job:
@@ -100,6 +79,14 @@ def built_in_job(changes: Mapping[str, object] | None = None) -> Job:
 def _changed(content: dict[str, object], changes: Mapping[str, object]) -> dict[str, object]:
     """A file's content with values put in place of its own."""
     content = dict(content)
+    known = (*CHANGES, "rules")
+    faults = [
+        Fault(f"changes, {name}", f'a known name (the nearest is "{nearest(str(name), known)}")', "an unknown one")
+        for name in changes
+        if name not in known
+    ]
+    if faults:
+        raise JobError(*faults)
     for name, value in changes.items():
         if name == "rules":
             content["rules"] = value
@@ -140,11 +127,12 @@ def _shipped(name: str) -> bytes:
 def _job(content: dict[str, object]) -> Job:
     faults: list[Fault] = []
     top = Table(content, "", "mm" if content.get("unit") == "mm" else "in", faults)
-    top.choice("unit", ("in", "mm"))  # inches stand in for a wrong one
+    top.go_by(Job)
+    top.word("unit")  # inches stand in for a wrong one
     unit = top.unit
-    title = top.text("title", _LONGEST_TITLE, default="Stair guard")
+    title = top.text("title", default="Stair guard")
     mark = top.length("mark", default=_DEFAULT_MARK[unit])
-    rules = top.text("rules", _LONGEST_RULES)
+    rules = top.text("rules")
     site, handrail = read_place(top)
     kinds = _kinds(content)
     rail = _rail(top.table("rail"), lambda *over: asked_height(rules, unit, site, [k for k in kinds if k in over]))
@@ -169,7 +157,7 @@ def _job(content: dict[str, object]) -> Job:
 
 def read_surfaces(top: Table) -> tuple[Surface, ...]:
     """Read all surfaces; none where one of them has a fault: places count from the first."""
-    read = [read_surface(table) for table in top.each("surface", _MOST_SURFACES)]
+    read = [read_surface(table) for table in top.each("surface")]
     sound = tuple(surface for surface in read if surface is not None)
     return sound if len(sound) == len(read) else ()
 
@@ -182,6 +170,7 @@ def _kinds(content: Mapping[str, object]) -> list[str]:
 
 def _rail(table: Table, asked: Callable[..., Fraction | None]) -> Rail | None:
     """Read the rail; a height left out is the least that the rules ask for, by ``asked`` of kinds of surface."""
+    table.go_by(Rail)
     if table.has("height"):
         height = landing_height = table.length("height")
     else:
@@ -195,7 +184,7 @@ def _rail(table: Table, asked: Callable[..., Fraction | None]) -> Rail | None:
         landing_height=table.length("landing_height", default=landing_height),
         depth=table.length("depth"),
         width=table.length("width"),
-        meet=_MEETINGS[table.choice("meet", tuple(_MEETINGS), default="as given")],
+        meet=table.word("meet", default="as-given"),
         weight=table.weight_if_given("weight"),
     )
     table.close()
@@ -207,15 +196,15 @@ def _strand(table: Table) -> Strand | None:
     strand = Strand(
         diameter=table.length("diameter"),
         spacing=table.length("spacing"),
-        at_joints=_CROSSINGS[table.choice("at_joints", tuple(_CROSSINGS), default="through")],
-        terminal_take_up=table.length("terminal_take_up", "nonnegative", default=0),
-        tensioner_take_up=table.length("tensioner_take_up", "nonnegative", default=0),
+        at_joints=table.word("at_joints", default="through"),
+        terminal_take_up=table.length("terminal_take_up", default=0),
+        tensioner_take_up=table.length("tensioner_take_up", default=0),
         longest_run=table.length("longest_run", default=_LONGEST_RUN[table.unit]),
-        angle_changes=table.whole("angle_changes", 0, _MOST_ANGLE_CHANGES, default=_ANGLE_CHANGES),
-        largest_bend=table.angle("largest_bend", 180, "positive", _LARGEST_BEND),
-        tensioner_travel=table.length("tensioner_travel", "nonnegative", default=0),
+        angle_changes=table.whole("angle_changes", default=_ANGLE_CHANGES),
+        largest_bend=table.angle("largest_bend", _LARGEST_BEND),
+        tensioner_travel=table.length("tensioner_travel", default=0),
         lead=table.length_if_given("lead"),
-        lower=table.length("lower", "nonnegative", default=0),
+        lower=table.length("lower", default=0),
         **steel._asdict(),
     )
     table.close()
@@ -223,45 +212,44 @@ def _strand(table: Table) -> Strand | None:
 
 
 def _post(table: Table) -> Post | None:
+    table.go_by(Post)
     width = table.length("width")
-    max_gap, setback = table.length("max_gap"), table.length("setback", "nonnegative")
-    mount = _MOUNTS[table.choice("mount", tuple(_MOUNTS), default="surface")]
-    corner = _CORNERS[table.choice("corner", tuple(_CORNERS), default="one")]
+    max_gap, setback = table.length("max_gap"), table.length("setback")
+    mount, corner = table.word("mount", default="surface"), table.word("corner", default="one")
     drop, offset, corner_offset = Fraction(0), Fraction(0), Fraction(0)
     if mount == "side":
-        drop, offset = table.length("drop"), table.length("offset", "nonnegative", default=0)
+        drop, offset = table.length("drop", "positive"), table.length("offset", default=0)
     else:
         for key in ("drop", "offset"):
             table.forbid(key, 'left out unless mount is "side"')
     if corner == "two":
-        corner_offset = table.length("corner_offset", default=width)
+        corner_offset = table.length("corner_offset", "positive", default=width)
     else:
         table.forbid("corner_offset", 'left out unless corner is "two"')
     sleeves, weight = table.flag("sleeves", default=False), table.weight_if_given("weight")
     sleeve_diameter = table.length_if_given("sleeve_diameter")
-    if sleeve_diameter is not None and not sleeves:
-        table.refuse("sleeve_diameter", "left out unless sleeves is true", sleeve_diameter)
-    bearing = _BEARINGS[table.choice("bearing", tuple(_BEARINGS))] if table.has("bearing") else None
+    bearing = table.word("bearing") if table.has("bearing") else None
     table.known("bearing")
-    table.close()
-    if not table.sound:
-        return None
-    return Post(
+    post = Post(
         width, max_gap, setback, mount, drop, offset, corner, corner_offset, sleeves, weight, sleeve_diameter, bearing
     )
+    if table.sound:
+        table.file_within(of_post(post))
+    table.close()
+    return post if table.sound else None
 
 
 def _ends(table: Table) -> tuple[Ending, Ending]:
-    start, end = (_ENDINGS[table.choice(key, tuple(_ENDINGS), default="post")] for key in ("start", "end"))
+    start, end = (table.choice(key, get_args(Ending), default="post") for key in ("start", "end"))
     table.close()
-    return start, end
+    return cast(Ending, start), cast(Ending, end)
 
 
 def _stock(table: Table) -> Stock:
-    rail, post, strand = (table.lengths(key, _MOST_STOCK_LENGTHS) for key in ("rail", "post", "strand"))
-    kerf = table.length("kerf", "nonnegative", default=0)
-    shortest = min((*rail, *post, *strand), default=None)
-    if table.sound and shortest is not None and kerf >= shortest:
-        table.refuse("kerf", f"less than the shortest stock length ({float(shortest):.6g})", f"{float(kerf):.6g}")
+    table.go_by(Stock)
+    rail, post, strand = (table.lengths(key) for key in ("rail", "post", "strand"))
+    stock = Stock(rail, post, strand, table.length("kerf", default=0))
+    if table.sound:
+        table.file_within(of_stock(stock))
     table.close()
-    return Stock(rail, post, strand, kerf)
+    return stock

@@ -9,6 +9,7 @@ from typing import Final
 
 from stairguard.model.job import Handrail, Unit
 from stairguard.model.site import Site
+from stairguard.rim.jobwithin import of_handrail
 from stairguard.rim.tables import Table
 
 __all__ = ["asked_height", "read_place"]
@@ -16,19 +17,17 @@ __all__ = ["asked_height", "read_place"]
 _TRUTHS: Final = (
     "dwelling", "top_is_handrail", "public", "children", "exterior", "accessible", "temporary", "egress",
 )  # fmt: skip
-_LONGEST_OCCUPANCY: Final = 100
-_MOST_STOREYS: Final = 1000
-_LAST_YEAR: Final = 9999
 
 
 def _site(table: Table) -> Site:
     """Read ``[site]``: what the job states of its place and use."""
+    table.go_by(Site)
     truths = {key: table.flag_if_given(key) for key in _TRUTHS}
-    occupancy = table.text("occupancy", _LONGEST_OCCUPANCY, default="") or None
-    storeys = table.whole_if_given("storeys", 1, _MOST_STOREYS)
-    installed = table.whole_if_given("installed", 1, _LAST_YEAR)
-    drop = table.length_if_given("greatest_drop", "nonnegative")
-    reach = table.length_if_given("drop_reach", "nonnegative")
+    occupancy = table.text("occupancy", default="") or None
+    storeys = table.whole_if_given("storeys")
+    installed = table.whole_if_given("installed")
+    drop = table.length_if_given("greatest_drop")
+    reach = table.length_if_given("drop_reach")
     table.close()
     return Site(occupancy=occupancy, storeys=storeys, drop=drop, reach=reach, installed=installed, **truths)
 
@@ -44,15 +43,9 @@ def read_place(top: Table) -> tuple[Site, Handrail]:
 
 def _handrail(table: Table, site: Site) -> Handrail:
     """Read ``[handrail]``: what hands hold."""
+    table.go_by(Handrail)
     handrail = Handrail(*(table.length_if_given(key) for key in Handrail.__dataclass_fields__))
-    if handrail.height is not None and site.top_is_handrail:
-        table.refuse(
-            "height", "left out where site.top_is_handrail is true: the top rail is the handrail", handrail.height
-        )
-    if handrail.landing_height is not None and handrail.height is None:
-        table.refuse(
-            "landing_height", "given with height, of a handrail apart from the top rail", handrail.landing_height
-        )
+    table.file_within(of_handrail(handrail, site.top_is_handrail))
     table.close()
     return handrail
 

@@ -2,24 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from fractions import Fraction
-from itertools import pairwise
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from stairguard.model.job import Flight, Landing, MeasuredFlight, Ramp, Surface
+from stairguard.rim.jobwithin import of_surface
 from stairguard.rim.tables import Table
 
-__all__ = ["MOST_RISERS", "read_surface"]
-
-MOST_RISERS: Final = 100_000
-"""No job may have more, over all its flights."""
-
-_MOST_NOSINGS: Final = 10_000
-_MOST_POSTS: Final = 10_000
-_HALF_TURN: Final = 180
-
-_Pair = tuple[Fraction, Fraction]
+__all__ = ["read_surface"]
 
 
 class _Common(NamedTuple):
@@ -36,19 +26,23 @@ def read_surface(table: Table) -> Surface | None:
     kind = table.choice("kind", ("landing", "flight", "ramp"))
     if not table.sound:
         return None
+    surface: Surface | None
     if kind == "landing":
-        surface: Surface = _landing(table)
+        surface = _landing(table)
     elif kind == "ramp":
         surface = _ramp(table)
     else:
         surface = _measured(table) if table.has("nosings") else _flight(table)
+    if table.sound and surface is not None:
+        table.file_within(of_surface(surface))
     table.close()
     return surface if table.sound else None
 
 
 def _landing(table: Table) -> Landing:
+    table.go_by(Landing)
     length = table.length("length")
-    common = _common(table, length)
+    common = _common(table)
     level_piece = table.flag("level_piece", default=True)
     if not level_piece:
         for key in ("rail_height", "posts", "start_post"):
@@ -57,67 +51,53 @@ def _landing(table: Table) -> Landing:
 
 
 def _ramp(table: Table) -> Ramp:
-    length, rise = table.length("length"), table.length("rise", "any")
-    if rise == 0:
-        table.refuse("rise", "other than zero (a level surface is a landing)", 0)
-    return Ramp(length, rise, *_common(table, length))
+    table.go_by(Ramp)
+    return Ramp(table.length("length"), table.length("rise"), *_common(table))
 
 
 def _flight(table: Table) -> Flight:
+    table.go_by(Flight)
     table.forbid("last_rise", "left out where the steps are equal")
-    risers, run = table.whole("risers", 2, MOST_RISERS), table.length("run")
     return Flight(
-        risers,
+        table.whole("risers"),
         table.length("rise"),
-        run,
-        table.length("nosing", "nonnegative", default=0),
-        table.length("tread", "nonnegative", default=0),
+        table.length("run"),
+        table.length("nosing", default=0),
+        table.length("tread", default=0),
         table.flag("open_risers", default=False),
         table.flag("down", default=False),
-        *_common(table, (risers - 1) * run),
+        *_common(table),
     )
 
 
-def _common(table: Table, level: Fraction) -> _Common:
-    """Read what every surface may say; ``level`` is its level length."""
+def _common(table: Table) -> _Common:
+    """Read what every surface may say; an empty list of posts forbids line posts."""
     return _Common(
-        table.angle("turn", _HALF_TURN, "any", 0),
+        table.angle("turn", 0),
         table.length_if_given("rail_height"),
-        _posts(table, level),
-        table.length_if_given("start_post", "any"),
+        table.lengths_if_given("posts"),
+        table.length_if_given("start_post"),
     )
 
 
-def _posts(table: Table, level: Fraction) -> tuple[Fraction, ...] | None:
-    """Read where line posts must stand; an empty list forbids them."""
-    given = table.has("posts")
-    posts, least = table.lengths("posts", _MOST_POSTS), Fraction(0)
-    for number, place in enumerate(posts if table.sound else (), start=1):
-        if not least < place <= level:
-            after = f"more than {float(least):.6g}" + (" (the one before)" if number > 1 else "")
-            must = f"{after} and no more than the surface's level length ({float(level):.6g})"
-            table.refuse(f"posts[{number}]", must, f"{float(place):.6g}")
-        least = max(least, place)
-    return posts if given else None
-
-
-def _measured(table: Table) -> MeasuredFlight:
+def _measured(table: Table) -> MeasuredFlight | None:
     """Read a surveyed flight: its nosings take the place of risers, rise and run."""
+    table.go_by(MeasuredFlight)
     for key in ("risers", "rise", "run"):
         table.forbid(key, "left out where nosings are given")
-    nosings = _nosings(table)
-    down = _goes_down(table, nosings)
-    _check_steps(table, nosings, down)
+    nosings = table.points("nosings")
+    falls = len(nosings) > 1 and nosings[1][1] < nosings[0][1]
+    down = table.flag("down", default=falls)
     last_rise = None
-    if down:
+    if falls:
         last_rise = table.length_if_given("last_rise")
     else:
         table.forbid("last_rise", "left out where the flight goes up: its last nosing is the upper landing's edge")
-    common = _common(table, nosings[-1][0])
-    return MeasuredFlight(
+    common = _common(table)
+    flight = MeasuredFlight(
         nosings,
-        table.length("nosing", "nonnegative", default=0),
-        table.length("tread", "nonnegative", default=0),
+        table.length("nosing", default=0),
+        table.length("tread", default=0),
         table.flag("open_risers", default=False),
         down,
         common.turn,
@@ -126,57 +106,4 @@ def _measured(table: Table) -> MeasuredFlight:
         common.posts,
         common.start_post,
     )
-
-
-def _nosings(table: Table) -> tuple[_Pair, ...]:
-    """Read surveyed nosings; two that stand in where there is a fault."""
-    values = table.items("nosings", "a list of [station, elevation] pairs")
-    stand_in = (Fraction(0), Fraction(1)), (Fraction(1), Fraction(2))
-    if table.sound and not 2 <= len(values) <= _MOST_NOSINGS:
-        table.refuse("nosings", f"from 2 to {_MOST_NOSINGS:,} pairs", len(values))
-    if not table.sound:
-        return stand_in
-    nosings = []
-    for number, pair in enumerate(values, start=1):
-        place = f"nosings[{number}]"
-        if isinstance(pair, list) and len(pair) == 2:
-            x, z = (table.as_length(value, table.name(place), "any") for value in pair)
-            nosings.append((x, z))
-        else:
-            table.refuse(place, "a pair [station, elevation]", pair)
-    return tuple(nosings) if table.sound else stand_in
-
-
-def _goes_down(table: Table, nosings: Sequence[_Pair]) -> bool:
-    """Whether a surveyed flight goes down, as its points say; the file may say so too."""
-    falls = nosings[1][1] < nosings[0][1]
-    down = table.flag("down", default=falls)
-    if table.sound and down != falls:
-        must = f"{str(falls).lower()} or left out: its nosings go {'down' if falls else 'up'}"
-        table.refuse("down", must, str(down).lower())
-    return falls
-
-
-def _check_steps(table: Table, nosings: Sequence[_Pair], down: bool) -> None:
-    """File nosings that are out of order, or do not begin where the surface before ends."""
-    if not table.sound:
-        return
-    way = -1 if down else 1
-    for number, ((x0, z0), (x, z)) in enumerate(pairwise(nosings), start=2):
-        if x <= x0:
-            table.refuse(f"nosings[{number}]", f"at a station of more than the one before's, {_text(x0)}", _text(x))
-        if way * (z - z0) <= 0:
-            must = f"{'below' if down else 'above'} the one before, at {_text(z0)}, as the first two are"
-            table.refuse(f"nosings[{number}]", must, _text(z))
-    x, z = nosings[0]
-    if x < 0:
-        table.refuse("nosings[1]", "at a station of zero or more, past the end of the surface before", _text(x))
-    if down and z != 0:
-        must = "at elevation 0 where the flight goes down: its top nosing is the edge of the surface before"
-        table.refuse("nosings[1]", must, _text(z))
-    if not down and z <= 0:
-        table.refuse("nosings[1]", "at an elevation of more than zero: the first rise", _text(z))
-
-
-def _text(value: Fraction) -> str:
-    return f"{float(value):.6g}"
+    return flight if nosings else None

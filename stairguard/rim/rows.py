@@ -10,11 +10,12 @@ from typing import Final, TypeAlias
 
 from stairguard.errors import Fault, InputError
 from stairguard.model.job import Unit
+from stairguard.reading import Held, Source, TooLargeError, UnreadableError, name_of, read_bytes
 from stairguard.rim.plusminus import Read, read_measured
 
 __all__ = ["MOST_ROWS", "Rows", "read_figure", "read_points"]
 
-Rows: TypeAlias = "str | Path | Iterable[Sequence[object]]"
+Rows: TypeAlias = "Source | Iterable[Sequence[object]]"
 
 MOST_ROWS: Final = 2000
 _LARGEST_FILE: Final = 16_000_000
@@ -122,7 +123,7 @@ def _cell(cell: object, where: str, unit: Unit, faults: list[Fault], *, name: st
 
 def _rows(rows: Rows, columns: tuple[str, ...], what: str) -> Iterator[tuple[str, Sequence[object]]]:
     """Each row's place in words and its cells, as many as there are columns."""
-    given = _lines(Path(rows), columns, what) if isinstance(rows, (str, Path)) else _given(rows)
+    given = _lines(rows, columns, what) if isinstance(rows, (str, Path, Held)) else _given(rows)
     count = 0
     for place, cells in given:
         count += 1
@@ -142,17 +143,17 @@ def _given(rows: Iterable[Sequence[object]]) -> Iterator[tuple[str, Sequence[obj
         yield f"row {number}", row
 
 
-def _lines(path: Path, columns: tuple[str, ...], what: str) -> Iterator[tuple[str, list[str]]]:
-    first = True
-    for number, line in enumerate(_text(path, what).splitlines(), 1):
+def _lines(source: Source, columns: tuple[str, ...], what: str) -> Iterator[tuple[str, list[str]]]:
+    first, name = True, name_of(source).replace("\\", "/").rpartition("/")[2]
+    for number, line in enumerate(_text(source, what).splitlines(), 1):
         if not line.strip() or line.lstrip().startswith("#"):
             continue
         try:
             cells = [cell.strip() for cell in next(csv.reader([line]))]
         except csv.Error as error:
-            raise InputError(Fault(f"{path.name} line {number}", "a line of CSV", error)) from None
+            raise InputError(Fault(f"{name} line {number}", "a line of CSV", error)) from None
         if not (first and _is_head(cells, columns)):
-            yield f"{path.name} line {number}", cells
+            yield f"{name} line {number}", cells
         first = False
 
 
@@ -165,16 +166,17 @@ def _is_head(cells: Sequence[str], columns: Sequence[str]) -> bool:
     )
 
 
-def _text(path: Path, what: str) -> str:
+def _text(source: Source, what: str) -> str:
     try:
-        with path.open("rb") as file:
-            content = file.read(_LARGEST_FILE + 1)
-    except (OSError, ValueError) as error:  # ValueError: a null byte in the path
-        reason = getattr(error, "strerror", None) or str(error)
-        raise InputError(Fault(what, "a CSV file that can be read", f"{path}: {reason}")) from None
-    if len(content) > _LARGEST_FILE:
-        raise InputError(Fault(what, "a CSV file of at most 16 megabytes", f"{path}: a larger one"))
+        content = read_bytes(source, _LARGEST_FILE)
+    except TooLargeError as error:
+        must = "a CSV file of at most 16 megabytes"
+        raise InputError(Fault(what, must, f"{name_of(source)}: {error}")) from None
+    except UnreadableError as error:
+        raise InputError(Fault(what, "a CSV file that can be read", f"{name_of(source)}: {error}")) from None
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise InputError(Fault(what, "a CSV file in UTF-8", f"{path}: byte {content[error.start]:#04x}")) from None
+        raise InputError(
+            Fault(what, "a CSV file in UTF-8", f"{name_of(source)}: byte {content[error.start]:#04x}")
+        ) from None

@@ -8,18 +8,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from math import sqrt
-from pathlib import Path
 from typing import Final, NamedTuple, cast
 
 from stairguard.errors import Fault, InputError, JobError, StairguardError
 from stairguard.geometry.outline import Vec
-from stairguard.model.job import Flight, MeasuredFlight, Surface
+from stairguard.model.bounds import MOST_RISERS, Number, Sign, Text, Whole
+from stairguard.model.job import Flight, Job, MeasuredFlight, Surface
+from stairguard.reading import Source
 from stairguard.rim import openings
 from stairguard.rim.jobfile import read_surfaces
 from stairguard.rim.jobplace import read_place
-from stairguard.rim.lengths import Sign
 from stairguard.rim.plusminus import read_measured
-from stairguard.rim.tables import Table, load
+from stairguard.rim.tables import Table
+from stairguard.rim.tomlfile import load
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.opened import Opened
 from stairguard.solve.straightest import rises, runs
@@ -29,11 +30,9 @@ from stairguard.solve.taken import LENGTHS, OF_THE_WHOLE, Survey, Taken, What
 __all__ = ["read_survey"]
 
 _MOST_ROWS: Final = 5000
-_LONGEST_TITLE: Final = 500
-_LONGEST_RULES: Final = 4096
-_LONGEST_AT: Final = 100
-_MOST_RATIO: Final = 10
-_MOST_STEPS: Final = 100_000
+_AT: Final = Text(100)
+_RATIO: Final = Number(Fraction(0), Fraction(10))
+_STEP_NUMBER: Final = Whole(1, MOST_RISERS)
 _DESIGN: Final = ("mark", "rail", "strand", "post", "ends", "stock", "push", "climate")
 _WHATS: Final = (*LENGTHS, "opening")
 _FORMS: Final = ("value", "lift", "points", "sides", "spacing")
@@ -47,7 +46,7 @@ _SIGNS: Final[dict[str, Sign]] = {
 _MAY_BE_NOTHING: Final = ("lowest edge", "drop", "nosing projection", "handrail extension", "member")
 
 
-def read_survey(path: str | Path, rules: str | None = None) -> Survey:
+def read_survey(path: Source, rules: str | None = None) -> Survey:
     """Read a guard as measured.
 
     Parameters
@@ -60,18 +59,19 @@ def read_survey(path: str | Path, rules: str | None = None) -> Survey:
     JobError
         The file cannot be read, or has unknown, missing or impossible keys: one fault each.
     """
-    content = load(Path(path))
+    content = load(path)
     faults: list[Fault] = []
     top = Table(content, "", "mm" if content.get("unit") == "mm" else "in", faults)
-    top.choice("unit", ("in", "mm"))
-    title = top.text("title", _LONGEST_TITLE, default="Stair guard")
-    pack = top.text("rules", _LONGEST_RULES) if rules is None else rules
+    top.go_by(Job)
+    top.word("unit")
+    title = top.text("title", default="Stair guard")
+    pack = top.text("rules") if rules is None else rules
     for key in (*_DESIGN, "rules"):
         top.known(key)
     site, handrail = read_place(top)
     terms = top.table("inspection", optional=True)
     plus_minus = terms.length("plus_minus", "nonnegative", default=0)
-    ratio = terms.number("guard_band", 0, _MOST_RATIO, default=1)
+    ratio = terms.number("guard_band", default=1, bound=_RATIO)
     terms.close()
     surfaces = read_surfaces(top)
     tables = list(top.each("measured", _MOST_ROWS)) if top.has("measured") else []
@@ -105,8 +105,8 @@ class _Row:
         """The figure; None where it has a fault."""
         table = self.table
         what = cast(What, table.choice("what", _WHATS))
-        at = table.text("at", _LONGEST_AT, default="")
-        step = table.whole_if_given("step", 1, _MOST_STEPS)
+        at = table.text("at", default="", bound=_AT)
+        step = table.whole_if_given("step", _STEP_NUMBER)
         if step is not None and not at:
             at = f"step {step}"
         station = table.length_if_given("station", "any")
@@ -132,8 +132,7 @@ class _Row:
         if not self.table.has("surface") and what in OF_THE_WHOLE:
             self.table.known("surface")
             return None
-        most = max(len(self.surfaces), 1)
-        return self.table.whole("surface", 1, most) - 1
+        return self.table.whole("surface", bound=Whole(1, max(len(self.surfaces), 1))) - 1
 
     def _place(self, what: str, surface: int | None) -> str:
         """Where, in a pack's words, of an opening or a handrail's extension."""

@@ -3,18 +3,32 @@
 from __future__ import annotations
 
 import difflib
-import tomllib
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from decimal import Decimal
 from fractions import Fraction
-from pathlib import Path
-from typing import Final
+from typing import Any, Final, TypeVar
 
-from stairguard.errors import Fault, JobError, LengthError
+from stairguard.errors import Fault, LengthError
+from stairguard.model.bounds import (
+    Angle,
+    Bound,
+    Choice,
+    Force,
+    Length,
+    Lengths,
+    Number,
+    Parts,
+    Points,
+    Sign,
+    Stiffness,
+    Temperature,
+    Text,
+    Whole,
+    by_key,
+)
 from stairguard.model.figures import force_unit
 from stairguard.model.job import Unit
 from stairguard.rim.exact import from_number, from_text, plain, shown
-from stairguard.rim.lengths import Sign, parse_length
+from stairguard.rim.lengths import parse_length
 from stairguard.rim.measures import (
     bare_temperature,
     parse_angle,
@@ -24,41 +38,10 @@ from stairguard.rim.measures import (
 )
 from stairguard.rim.weights import parse_stiffness, parse_weight
 
-__all__ = ["Table", "load", "nearest", "parse"]
+__all__ = ["Table", "nearest"]
 
-_LARGEST_FILE: Final = 1_000_000
 _MISSING: Final = object()
-
-
-def load(path: Path) -> dict[str, object]:
-    """Read a TOML file; its decimals stay decimals.
-
-    Raises
-    ------
-    JobError
-        No such file, not a file, not readable, larger than a megabyte, not UTF-8, or not TOML.
-    """
-    try:
-        with path.open("rb") as file:
-            content = file.read(_LARGEST_FILE + 1)
-    except (OSError, ValueError) as error:  # ValueError: a null byte in the path
-        reason = getattr(error, "strerror", None) or str(error)
-        raise JobError(Fault(str(path), "a job file that can be read", reason)) from None
-    if len(content) > _LARGEST_FILE:
-        raise JobError(Fault(str(path), "a job file of at most a megabyte", "a larger one"))
-    return parse(content, str(path))
-
-
-def parse(content: bytes, where: str) -> dict[str, object]:
-    """Parse TOML; ``where`` names its place in the JobError when it cannot be."""
-    try:
-        return tomllib.loads(content.decode("utf-8-sig"), parse_float=Decimal)
-    except UnicodeDecodeError as error:
-        raise JobError(Fault(where, "UTF-8 text", f"byte {content[error.start]:#04x}")) from None
-    except RecursionError:
-        raise JobError(Fault(where, "valid TOML", "brackets nested too deep")) from None
-    except (ValueError, ArithmeticError) as error:  # not TOML; or a number too long to be read
-        raise JobError(Fault(where, "valid TOML", error)) from None
+_Kind = TypeVar("_Kind", bound=Bound)
 
 
 def nearest(word: str, known: Sequence[str]) -> str | None:
@@ -75,7 +58,7 @@ class Table:
     """One table of a file, read key by key; faults gather in the list its maker gave.
 
     Every reader gives a stand-in of the right type where it files a fault, so that reading goes on;
-    `sound` tells whether what was read may be used.
+    `sound` tells whether what was read may be used. What a key may be is said where it is read, or by `go_by`.
     """
 
     def __init__(self, content: Mapping[str, object], place: str, unit: Unit, faults: list[Fault]) -> None:
@@ -84,7 +67,23 @@ class Table:
         self._faults = faults
         self._before = len(faults)
         self._asked: list[str] = []
+        self._bounds: Mapping[str, Bound] = {}
         self.unit = unit
+
+    def go_by(self, kind: type) -> None:
+        """Hold the keys to the bounds of one dataclass of a job from here on."""
+        self._bounds = by_key(kind)
+
+    def bound(self, key: str, kind: type[_Kind]) -> _Kind:
+        """The bound on a key, which has to be of this kind."""
+        found = self._bounds[key]
+        assert isinstance(found, kind), key
+        return found
+
+    def _sign(self, key: str, sign: Sign | None) -> Sign:
+        if sign is not None:
+            return sign
+        return self.bound(key, Length).sign if key in self._bounds else "positive"
 
     @property
     def sound(self) -> bool:
@@ -117,6 +116,10 @@ class Table:
         """File faults that were found elsewhere."""
         self._faults.extend(faults)
 
+    def file_within(self, faults: Iterable[Fault]) -> None:
+        """File faults that name keys of this table."""
+        self.file(Fault(self.name(fault.where), fault.must, fault.got) for fault in faults)
+
     def given(self, key: str) -> object:
         """Value of a key as the file has it, which must be there."""
         return self._content[key]
@@ -130,29 +133,35 @@ class Table:
             self.refuse(key, must, None)
         return default
 
-    def length(self, key: str, sign: Sign = "positive", default: object = _MISSING) -> Fraction:
-        """Read a length in the job's unit."""
+    def length(self, key: str, sign: Sign | None = None, default: object = _MISSING) -> Fraction:
+        """Read a length in the job's unit; more than zero where nothing else is said."""
         value = self._get(key, "a length", default)
         if value is _MISSING:
             return Fraction(1)
-        return self.as_length(value, self.name(key), sign)
+        return self.as_length(value, self.name(key), self._sign(key, sign))
 
-    def length_if_given(self, key: str, sign: Sign = "positive") -> Fraction | None:
+    def length_if_given(self, key: str, sign: Sign | None = None) -> Fraction | None:
         """Read a length that need not be there."""
         if self.has(key):
             return self.length(key, sign)
         self._asked.append(key)
         return None
 
-    def lengths(self, key: str, most: int) -> tuple[Fraction, ...]:
+    def lengths(self, key: str) -> tuple[Fraction, ...]:
         """Read a list of lengths that need not be there; an empty one may be."""
-        what = f"a list of at most {most:,} lengths"
+        bound = self.bound(key, Lengths)
+        most, what = bound.most, f"a list of at most {bound.most:,} lengths"
         values = self.items(key, what, default=())
         if len(values) > most:
             self.refuse(key, what, len(values))
             return ()
         numbered = enumerate(values, start=1)
-        return tuple(self.as_length(value, self.name(f"{key}[{number}]"), "positive") for number, value in numbered)
+        return tuple(self.as_length(value, self.name(f"{key}[{number}]"), bound.sign) for number, value in numbered)
+
+    def lengths_if_given(self, key: str) -> tuple[Fraction, ...] | None:
+        """Read a list of lengths, None where there is none, which is not an empty one."""
+        self._asked.append(key)
+        return self.lengths(key) if self.has(key) else None
 
     def _if_given(self, key: str, parse: Callable[..., Fraction], *args: object) -> Fraction | None:
         self._asked.append(key)
@@ -176,9 +185,10 @@ class Table:
             self._faults.extend(error.faults)
             return Fraction(1)
 
-    def angle(self, key: str, most: int, sign: Sign, default: int) -> float:
-        """Read an angle, degrees, of at most ``most`` either way."""
+    def angle(self, key: str, default: int) -> float:
+        """Read an angle, degrees."""
         value = self._get(key, "an angle", default)
+        most, sign = self.bound(key, Angle).most, self.bound(key, Angle).sign
         try:
             angle = parse_angle(value, where=self.name(key))
         except LengthError as error:
@@ -189,17 +199,24 @@ class Table:
             self.refuse(key, f"an angle in degrees, {bounds}", value)
         return float(angle)
 
-    def force_if_given(self, key: str, *, least_open: bool = False) -> Fraction | None:
-        """Read a force that need not be there; with ``least_open`` it must be more than zero."""
-        force = self._if_given(key, parse_force, force_unit(self.unit))
-        if least_open and force == 0:
+    def force_if_given(self, key: str, sign: Sign | None = None) -> Fraction | None:
+        """Read a force that need not be there."""
+        force, bound = self._if_given(key, parse_force, force_unit(self.unit)), self.bound(key, Force)
+        if force == 0 and (sign or bound.sign) == "positive":
             self.refuse(key, "a force of more than zero", self._content[key])
             return None
-        return force
+        return self._at_most(key, force, bound.most, force_unit(self.unit))
+
+    def _at_most(self, key: str, value: Fraction | None, most: int, unit: str) -> Fraction | None:
+        if value is None or value <= most:
+            return value
+        self.refuse(key, f"no more than {most:,} {unit}", self._content[key])
+        return None
 
     def stiffness_if_given(self, key: str) -> Fraction | None:
         """Read a force on one unit of length that need not be there."""
-        return self._if_given(key, parse_stiffness, self.unit)
+        stiffness = self._if_given(key, parse_stiffness, self.unit)
+        return self._at_most(key, stiffness, self.bound(key, Stiffness).most, f"{force_unit(self.unit)}/{self.unit}")
 
     def mass_if_given(self, key: str) -> Fraction | None:
         """Read a mass that need not be there, as the force it weighs."""
@@ -214,25 +231,37 @@ class Table:
         if value is _MISSING:
             return Fraction(0)
         try:
-            return parse_temperature(value, "degC", bare=bare_temperature(self.unit), where=self.name(key))
+            degrees = parse_temperature(value, "degC", bare=bare_temperature(self.unit), where=self.name(key))
         except LengthError as error:
             self._faults.extend(error.faults)
             return Fraction(0)
+        return self._at_most(key, degrees, self.bound(key, Temperature).most, "°C") or Fraction(0)
 
-    def number(self, key: str, least: Fraction | int, most: Fraction | int, default: object = _MISSING) -> Fraction:
-        """Read a plain number within bounds."""
+    def percent(self, key: str, default: object = _MISSING) -> Fraction:
+        """Read a share of one, given in percent."""
+        bound = self.bound(key, Number)
+        return self._number(key, 100 * bound.least, 100 * bound.most, default) / 100
+
+    def number(self, key: str, default: object = _MISSING, bound: Number | None = None) -> Fraction:
+        """Read a plain number."""
+        bound = bound or self.bound(key, Number)
+        return self._number(key, bound.least, bound.most, default)
+
+    def _number(self, key: str, least: Fraction, most: Fraction, default: object) -> Fraction:
         must = f"a number from {float(least):.6g} to {float(most):.6g}"
         value = self._get(key, must, default)
         if value is _MISSING:
-            return Fraction(least)
+            return least
         number = from_text(plain(value) or "") if isinstance(value, str) else from_number(value)
         if number is None or not least <= number <= most:
             self.refuse(key, must, value)
-            return Fraction(least)
+            return least
         return number
 
-    def whole(self, key: str, least: int, most: int, default: object = _MISSING) -> int:
-        """Read a whole number within bounds."""
+    def whole(self, key: str, default: object = _MISSING, bound: Whole | None = None) -> int:
+        """Read a whole number."""
+        bound = bound or self.bound(key, Whole)
+        least, most = bound.least, bound.most
         must = f"a whole number from {least:,} to {most:,}"
         value = self._get(key, must, default)
         if value is _MISSING:
@@ -243,15 +272,16 @@ class Table:
             return least
         return int(number)
 
-    def whole_if_given(self, key: str, least: int, most: int) -> int | None:
+    def whole_if_given(self, key: str, bound: Whole | None = None) -> int | None:
         """Read a whole number that need not be there."""
         if self.has(key):
-            return self.whole(key, least, most)
+            return self.whole(key, bound=bound)
         self._asked.append(key)
         return None
 
-    def text(self, key: str, longest: int, default: object = _MISSING, must: str | None = None) -> str:
+    def text(self, key: str, default: object = _MISSING, must: str | None = None, bound: Text | None = None) -> str:
         """Read text; where ``must`` says what it has to be, some must be there."""
+        longest = (bound or self.bound(key, Text)).longest
         what = must or f"text of at most {longest} characters"
         value = self._get(key, what, default)
         if isinstance(value, str) and len(value) <= longest and (value or must is None):
@@ -260,9 +290,13 @@ class Table:
             self.refuse(key, what, value)
         return ""
 
+    def word(self, key: str, default: object = _MISSING) -> Any:  # of the field's own literal type
+        """Read one of the words that the bound on a key allows."""
+        return self.choice(key, self.bound(key, Choice).words, default)
+
     def choice(self, key: str, choices: Sequence[str], default: object = _MISSING) -> str:
         """Read one of a few words; blanks, hyphens and underscores are alike."""
-        must = " or ".join(f'"{choice}"' for choice in choices)
+        must = " or ".join(f'"{choice.replace("-", " ")}"' for choice in choices)
         value = self._get(key, must, default)
         found = {_alike(choice): choice for choice in choices}.get(_alike(value)) if isinstance(value, str) else None
         if found is not None:
@@ -295,6 +329,22 @@ class Table:
             return _Absent({}, self.name(key), self.unit, self._faults)
         return Table(value, self.name(key), self.unit, self._faults)
 
+    def points(self, key: str) -> tuple[tuple[Fraction, Fraction], ...]:
+        """Read a list of pairs of lengths; none where there is a fault."""
+        bound = self.bound(key, Points)
+        values = self.items(key, "a list of [station, elevation] pairs")
+        if self.sound and not bound.least <= len(values) <= bound.most:
+            self.refuse(key, f"from {bound.least} to {bound.most:,} pairs", len(values))
+        found = []
+        for number, pair in enumerate(values if self.sound else (), start=1):
+            place = f"{key}[{number}]"
+            if isinstance(pair, list) and len(pair) == 2:
+                x, z = (self.as_length(value, self.name(place), "any") for value in pair)
+                found.append((x, z))
+            else:
+                self.refuse(place, "a pair [station, elevation]", pair)
+        return tuple(found) if self.sound else ()
+
     def items(self, key: str, what: str, default: object = _MISSING) -> Sequence[object]:
         """Read a list."""
         value = self._get(key, what, default)
@@ -304,8 +354,9 @@ class Table:
             self.refuse(key, what, value)
         return []
 
-    def each(self, key: str, most: int) -> Iterator[Table]:
+    def each(self, key: str, most: int | None = None) -> Iterator[Table]:
         """Open the tables of an array one by one; places are counted from 1."""
+        most = self.bound(key, Parts).most if most is None else most
         what = f"from 1 to {most:,} tables [[{key}]]"
         found = self.items(key, what)
         if self.has(key) and isinstance(self._content[key], list) and not 1 <= len(found) <= most:

@@ -14,7 +14,7 @@ from stairguard.rim.lengths import exact_in
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
-__all__ = ["parse_stiffness", "parse_weight"]
+__all__ = ["most_weight", "parse_stiffness", "parse_weight"]
 
 _KG_PER_MM: Final = {
     "lb/ft": Fraction("0.45359237") / Fraction("304.8"),
@@ -61,11 +61,15 @@ def parse_weight(value: object, unit: Unit, *, where: str = "weight") -> Fractio
     """
     must = f"a weight such as 3.2 lb/ft or 4.8 kg/m, more than zero and no more than {_LARGEST:,} {_BARE[unit]}"
     number, word = _split(value, _KG_PER_MM, "pound / foot" if unit == "in" else "kilogram / meter")
-    most = _LARGEST * _KG_PER_MM[_BARE[unit]]
-    weight = None if number is None else number * _KG_PER_MM[word or _BARE[unit]]
-    if weight is None or not 0 < weight <= most:
+    weight = None if number is None else number * _KG_PER_MM[word or _BARE[unit]] / _KEPT[unit]
+    if weight is None or not 0 < weight <= most_weight(unit):
         raise LengthError(Fault(where, must, exact.shown(value)))
-    return weight / _KEPT[unit]
+    return weight
+
+
+def most_weight(unit: Unit) -> Fraction:
+    """The most that a unit of length may weigh, pounds per inch or kilograms per millimetre."""
+    return _LARGEST * _KG_PER_MM[_BARE[unit]] / _KEPT[unit]
 
 
 def parse_stiffness(value: object, unit: Unit, *, where: str = "stiffness") -> Fraction:

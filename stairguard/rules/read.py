@@ -12,6 +12,7 @@ from stairguard.errors import Fault, PackError
 from stairguard.model.job import Unit
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Condition
+from stairguard.reading import TooLargeError, UnreadableError, read_bytes
 from stairguard.rules import schema
 from stairguard.rules.amend import amended, followed
 
@@ -119,13 +120,11 @@ def _find(name_or_path: str) -> Path:
 
 def _text(path: Path, where: str) -> str:
     try:
-        with path.open("rb") as file:
-            content = file.read(_LARGEST_FILE + 1)
-    except (OSError, ValueError) as error:  # ValueError: a path with a null character
-        reason = error.strerror if isinstance(error, OSError) else "a path no file can have"
-        raise PackError(Fault(f"rules {path}", "a rule pack that can be read", reason)) from None
-    if len(content) > _LARGEST_FILE:
-        raise PackError(Fault(where, "a rule pack of at most a megabyte", "a larger one"))
+        content = read_bytes(path, _LARGEST_FILE)
+    except TooLargeError as error:
+        raise PackError(Fault(where, "a rule pack of at most a megabyte", error)) from None
+    except UnreadableError as error:
+        raise PackError(Fault(f"rules {path}", "a rule pack that can be read", error)) from None
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as error:

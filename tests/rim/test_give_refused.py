@@ -68,7 +68,8 @@ TOGETHER = [
     ({"--spacing": None}, "--spacing", "a length"),
     ({"--breaking-force": "200"}, "--tension", "less than the strand's breaking force (200)"),
     ({"--tension": "1868"}, "--tension", "less than the strand's breaking force"),
-    ({"--tension": "1e50"}, "--tension", "less than the strand's breaking force"),
+    ({"--tension": "1e8"}, "--tension", "less than the strand's breaking force"),
+    ({"--tension": "1e50"}, "--tension", "no more than 1,000,000,000 lbf"),
 ]  # fmt: skip
 
 
@@ -88,7 +89,7 @@ def test_every_fault_at_once(refuse):
     }  # fmt: skip
     lines = refuse(*line_of(BAY | asked, "--compare", "colour=red", "--compare", "bay=0"))
     assert sorted(line.split(":")[0] for line in lines) == sorted([
-        "--diameter", "--bay", "--tension-source", "--tension", "--friction", "--hang", "--now", "--frame",
+        "--diameter", "--bay", "--tension-source", "--tension", "--friction", "--hang", "--now", "--coldest", "--frame",
         "--moisture-from", "--moisture-to", "--lead", "--compare", "--bay",
     ])  # fmt: skip
     assert len(set(lines)) == len(lines)

@@ -40,7 +40,9 @@ def job(name):
         return replace(BASE, post=post, surfaces=surfaces)
     if name == "bad survey":  # the third nosing stands 6 in above the line of the others
         points = [(0, 7), (10, 14), (20, 27), (30, 28), (40, 35)]
-        return replace(BASE, rules="nz-f4as1", unit="in", surfaces=(Landing(F(48), 0.0), _survey(points)))
+        return replace(
+            BASE, rules="nz-f4as1", unit="in", surfaces=(Landing(F(48), 0.0), replace(_survey(points), tread=F(1, 2)))
+        )
     if name == "hip":
         return replace(BASE, rules="none", surfaces=(Ramp(F(100), F(25), 0.0), Ramp(F(100), F(-25), 90.0)))
     if name == "side":

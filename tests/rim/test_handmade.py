@@ -1,0 +1,235 @@
+"""Jobs made in Python: held to what a job file is held to, field by field, whatever the dataclasses hold tomorrow.
+
+What a field may not be is worked out here from its type and two short lists, not from the table of bounds.
+"""
+
+import types
+from dataclasses import fields, is_dataclass, replace
+from decimal import Decimal
+from fractions import Fraction as F
+from typing import Literal, Union, get_args, get_origin, get_type_hints
+
+import pytest
+
+import stairguard
+from stairguard.errors import JobError
+from stairguard.model import job as model
+from stairguard.model.bounds import BOUNDS
+from stairguard.model.job import Climate, Flight, Handrail, Job, Landing, MeasuredFlight, Ramp
+from stairguard.model.site import Site
+from stairguard.rim.jobfile import built_in_job, read_job
+
+CLASSES = [
+    one
+    for one in vars(model).values()
+    if isinstance(one, type) and is_dataclass(one) and one.__module__.startswith("stairguard.model")
+]
+
+MAY_BE_ZERO = {
+    ("Strand", key) for key in ("terminal_take_up", "tensioner_take_up", "tensioner_travel", "lower", "tension")
+} | {
+    ("Post", "setback"), ("Post", "drop"), ("Post", "offset"), ("Post", "corner_offset"), ("Push", "friction"),
+    ("Climate", "moisture_from"), ("Climate", "moisture_to"), ("Climate", "settling"), ("Stock", "kerf"),
+    ("Flight", "nosing"), ("Flight", "tread"), ("MeasuredFlight", "nosing"), ("MeasuredFlight", "tread"),
+    ("Site", "drop"), ("Site", "reach"), ("Strand", "angle_changes"),
+}  # fmt: skip
+SIGNED = {
+    ("Climate", "now"), ("Climate", "coldest"), ("Climate", "warmest"), ("Ramp", "rise"),
+    *((kind, key) for kind in ("Landing", "Flight", "MeasuredFlight", "Ramp") for key in ("start_post", "turn")),
+}  # fmt: skip
+"""What may be negative, and then zero too, but for a ramp's rise."""
+
+CLIMATE = Climate(F(15), F(-20), F(40), (("steel", F(1)),))
+RAMP = Ramp(F(120), F(10), 0.0)
+MEASURED = MeasuredFlight(((F(0), F(7)), (F(10), F(14))), F(0), F(0), open_risers=False, down=False, turn=0.0)
+HAND = Handrail(F(36), F(36), F(3, 2), F(5), F(2), F(2))
+
+
+def sound():
+    """A job with one of each dataclass in it, all of them sound."""
+    job = built_in_job()
+    landing, flight, last = job.surfaces
+    return replace(
+        job, climate=CLIMATE, handrail=HAND, site=Site(own_handrail=True, top_is_handrail=False),
+        surfaces=(landing, flight, last, RAMP, Landing(F(48), 0.0), MEASURED, Landing(F(48), 0.0)),
+    )  # fmt: skip
+
+
+def within(kind, key, value):
+    """The sound job with one field of its first part of a kind changed, and what a fault about it must name."""
+    job = sound()
+    named = BOUNDS[kind][key].key or key
+    if kind is Job:
+        return replace(job, **{key: value}), named
+    for number, surface in enumerate(job.surfaces):
+        if type(surface) is kind:
+            changed = replace(surface, **{key: value})
+            surfaces = (*job.surfaces[:number], changed, *job.surfaces[number + 1 :])
+            return replace(job, surfaces=surfaces), f"surface[{number + 1}].{named}"
+    part = next(f.name for f in fields(Job) if type(getattr(job, f.name)) is kind)
+    return replace(job, **{part: replace(getattr(job, part), **{key: value})}), f"{part}.{named}"
+
+
+def wrong(kind, key):
+    """Values that a field must not take, by its type."""
+    hint = get_type_hints(kind)[key]
+    options = get_args(hint) if get_origin(hint) in (Union, types.UnionType) else (hint,)
+    optional = type(None) in options
+    of = [option for option in options if option is not type(None)]
+    found = [object(), b"x", [1], {}, float("nan"), float("inf"), Decimal("NaN"), ["x"]]
+    found += [] if optional else [None]
+    if of == [F]:
+        found += [1.5, "3", True, 3, Decimal("1.5"), 10**8 * F(10**60) if key not in ("now",) else "x"]
+        found += [] if (kind.__name__, key) in SIGNED else [F(-1)]
+        zero = (kind.__name__, key) in MAY_BE_ZERO | SIGNED and (kind, key) != (Ramp, "rise")
+        found += [] if zero else [F(0)]
+    elif of == [float]:
+        found += ["3", True, float("-inf"), 181.0, F(1), Decimal(1)]
+        found += [] if (kind.__name__, key) in SIGNED else [-1.0, 0.0]
+    elif of == [int]:
+        found += [1.0, True, "3", -1, 10**9]
+        found += [] if (kind.__name__, key) in MAY_BE_ZERO else [0]
+    elif of == [bool]:
+        found += [1, 0, "yes"]
+    elif of == [str]:
+        found += [3, "x" * 5000, "\ud800"]
+    elif get_origin(of[0]) is Literal:
+        found += ["unknown", "", 3, get_args(of[0])[0].upper() + "x"]
+    elif get_origin(of[0]) is tuple:
+        found += [3, "x", (3.5,), (None,), ("x", "y"), (F(-1),) if key not in ("nosings", "frame") else ((F(1), 1.5),)]
+    else:  # a part, or surfaces of several kinds
+        found += [3, "x", (), built_in_job()]
+    return found
+
+
+CASES = [(kind, field.name) for kind in CLASSES for field in fields(kind)]
+
+
+def test_every_dataclass_of_a_job_is_here():
+    names = {kind.__name__ for kind in CLASSES}
+    assert names == {
+        "Rail", "Handrail", "Strand", "Post", "Push", "Climate", "Stock", "Landing", "Flight", "MeasuredFlight", "Ramp",
+        "Job", "Site",
+    }  # fmt: skip
+    assert set(CLASSES) == set(BOUNDS)
+
+
+@pytest.mark.parametrize("kind", CLASSES, ids=lambda kind: kind.__name__)
+def test_every_field_has_a_bound(kind):
+    assert set(BOUNDS[kind]) == {field.name for field in fields(kind)}
+
+
+def test_the_job_they_are_tried_in_is_sound():
+    assert stairguard.lay_out(sound()).layout.posts
+
+
+@pytest.mark.parametrize(("kind", "key"), CASES, ids=lambda part: getattr(part, "__name__", part))
+def test_a_field_that_cannot_be_is_refused_by_its_key(kind, key):
+    for value in wrong(kind, key):
+        job, named = within(kind, key, value)
+        with pytest.raises(JobError) as caught:
+            stairguard.lay_out(job)
+        assert any(fault.where.startswith(named) for fault in caught.value.faults), (value, str(caught.value))
+
+
+def test_all_faults_of_a_job_come_at_once():
+    job = built_in_job()
+    bad = replace(
+        job, unit="m", rail=replace(job.rail, depth=1.5), strand=replace(job.strand, diameter=F(0)),
+        surfaces=(*job.surfaces, replace(job.surfaces[1], rise=F(-7), tread=F(-1))),
+    )  # fmt: skip
+    with pytest.raises(JobError) as caught:
+        stairguard.lay_out(bad)
+    assert [fault.where for fault in caught.value.faults] == [
+        "unit", "rail.depth", "strand.diameter", "surface[4].rise", "surface[4].tread",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("changes", "named"),
+    [
+        ({"post": {"drop": F(8)}}, "post.drop"),
+        ({"post": {"mount": "side"}}, "post.drop"),
+        ({"post": {"corner_offset": F(4)}}, "post.corner_offset"),
+        ({"post": {"sleeve_diameter": F(1, 4)}}, "post.sleeve_diameter"),
+        ({"post": {"corner": "two", "corner_offset": F(1, 4)}}, "post.corner_offset"),
+        ({"strand": {"spacing": F(1, 8)}}, "strand.diameter"),
+        ({"rail": {"depth": F(40)}}, "rail.depth"),
+        ({"stock": {"rail": (F(100),), "kerf": F(100)}}, "stock.kerf"),
+        ({"push": {"probe": "cone"}}, "push.sphere"),
+        ({"handrail": {"height": F(36)}}, "site.own_handrail"),
+        ({"handrail": {"landing_height": F(36)}}, "handrail.landing_height"),
+    ],
+)
+def test_what_contradicts_within_a_job_made_by_hand(changes, named):
+    job = built_in_job()
+    for part, values in changes.items():
+        job = replace(job, **{part: replace(getattr(job, part), **values)})
+    with pytest.raises(JobError) as caught:
+        stairguard.lay_out(job)
+    assert named in [fault.where for fault in caught.value.faults]
+
+
+@pytest.mark.parametrize(
+    ("climate", "named"),
+    [
+        ({"now": F(50)}, "climate.now"),
+        ({"frame": (("steel", F(1, 2)),)}, "climate.frame"),
+        ({"frame": (("brass", F(1)),)}, "climate.frame[1]"),
+        ({"moisture_from": F(12)}, "climate.moisture_from"),
+        ({"wood": "teak of a kind nobody listed"}, "climate.wood"),
+    ],
+)
+def test_a_climate_that_cannot_be(climate, named):
+    with pytest.raises(JobError) as caught:
+        stairguard.lay_out(replace(built_in_job(), climate=replace(CLIMATE, **climate)))
+    assert [fault.where for fault in caught.value.faults] == [named]
+
+
+@pytest.mark.parametrize(
+    ("surface", "named"),
+    [
+        (replace(RAMP, rise=F(0)), "rise"),
+        (replace(RAMP, posts=(F(50), F(40))), "posts[2]"),
+        (replace(RAMP, posts=(F(121),)), "posts[1]"),
+        (Landing(F(48), 0.0, posts=(F(4),), level_piece=False), "posts"),
+        (replace(MEASURED, down=True), "down"),
+        (replace(MEASURED, last_rise=F(7)), "last_rise"),
+        (replace(MEASURED, nosings=((F(0), F(7)), (F(10), F(14)), (F(10), F(15)))), "nosings[3]"),
+        (replace(MEASURED, nosings=((F(0), F(7)), (F(10), F(14)), (F(20), F(13)))), "nosings[3]"),
+        (replace(MEASURED, nosings=((F(-1), F(7)), (F(10), F(14)))), "nosings[1]"),
+        (replace(MEASURED, nosings=((F(0), F(1)), (F(10), F(-14))), down=True), "nosings[1]"),
+        (replace(MEASURED, nosings=((F(0), F(0)), (F(10), F(14)))), "nosings[1]"),
+        (Flight(7, F(7), F(10), F(11), F(0), open_risers=False, down=False, turn=0.0), "nosing"),
+    ],
+)
+def test_a_surface_that_cannot_be(surface, named):
+    job = built_in_job()
+    with pytest.raises(JobError) as caught:
+        stairguard.lay_out(replace(job, surfaces=(*job.surfaces, surface, Landing(F(48), 0.0))))
+    assert f"surface[4].{named}" in [fault.where for fault in caught.value.faults]
+
+
+@pytest.mark.parametrize("job", [None, 3, "job.toml", {}])
+def test_what_is_no_job(job):
+    with pytest.raises(JobError, match=r"^job: must be a stairguard\.Job, got "):
+        stairguard.lay_out(job)
+
+
+def test_what_a_file_gives_is_held_sound(tmp_path):
+    """Every job that the reader lets through passes the check of one made by hand: the two go by the same bounds."""
+    path = tmp_path / "job.toml"
+    stairguard.write_starter(path)
+    assert stairguard.lay_out(read_job(path)).passes
+
+
+@pytest.mark.parametrize(("name", "near"), [("spacings", "spacing"), ("hight", "weight"), ("rule", "rules")])
+def test_a_change_nobody_knows(tmp_path, name, near):
+    path = tmp_path / "job.toml"
+    stairguard.write_starter(path)
+    for read in (lambda changes: stairguard.read_job(path, changes), stairguard.built_in_job):
+        with pytest.raises(JobError) as caught:
+            read({name: 3, "diameter": "1/8 in"})
+        (fault,) = caught.value.faults
+        assert fault.where == f"changes, {name}"
+        assert f'the nearest is "{near}"' in fault.must
