@@ -15,7 +15,7 @@ from stairguard.errors import Fault, GeometryError
 from stairguard.geometry.slope import pitch_deg
 from stairguard.relations import scalars
 
-__all__ = ["MirrorJoint", "SawCut", "Vec3", "direction", "mirror_joint"]
+__all__ = ["MirrorJoint", "SawCut", "Vec3", "direction", "face_cut", "mirror_joint"]
 
 _HALF_TURN: Final = 180
 
@@ -138,6 +138,14 @@ def mirror_joint(slope_in: Fraction, slope_out: Fraction, turn_deg: float) -> Mi
     level = flush or abs(turn_deg) == _HALF_TURN
     twist = 0.0 if level else remainder(scalars.section_twist(*pitches, turn_deg), _HALF_TURN)
     return MirrorJoint(bend, scalars.mitre(bend), _saw(normal, first), _saw(normal, second), twist, flush)
+
+
+def face_cut(slope: Fraction, askew_deg: float) -> SawCut:
+    """How to set a saw for a plumb-sided stick that ends on a plumb face, ``askew_deg`` in plan from square to it.
+
+    Left positive, as the stick is seen from the face's own square.
+    """
+    return _saw(direction(0, -askew_deg), _frame(slope, 0.0))
 
 
 def _saw(normal: Vec3, frame: tuple[Vec3, Vec3, Vec3]) -> SawCut:

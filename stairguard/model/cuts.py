@@ -23,7 +23,7 @@ __all__ = [
     "StrandCut",
 ]
 
-LongPoint: TypeAlias = Literal["top", "underside", "neither", "outside"]
+LongPoint: TypeAlias = Literal["top", "underside", "neither", "outside", "inside"]
 BearsOn: TypeAlias = Literal["outer face", "inner face", "wall", "newel"]
 """What an end of a strand bears on: the post's face away from it, the one it comes to, or the wall or newel itself."""
 
@@ -55,9 +55,9 @@ class EndCut:
     """How a rail piece ends: ``angle_deg`` is from square across the rail (a plumb cut's equals the pitch).
 
     A ``mitre`` leans in the rail's plumb plane, a ``plan mitre`` of a level corner across its top. A ``compound`` cut
-    does both: with the rail laid flat ``angle_deg`` is the mitre across its top and ``tilt_deg`` the blade's tilt.
-    The long point of these two is outside the turn: on that ``side`` of the rail, seen along stations, and of a
-    compound cut at that ``edge``.
+    does both: with the rail laid flat ``angle_deg`` is the mitre across its top and ``tilt_deg`` the blade's tilt. They
+    make a mitre, or an end that bears on the face of a post that stands askew. The long point of these two is outside
+    the turn, or inside: on that ``side`` of the rail, seen along stations, and of a compound cut at that ``edge``.
     """
 
     kind: Literal["square", "plumb", "mitre", "plan mitre", "compound"]

@@ -17,6 +17,7 @@ from stairguard.model.findings import ANYWHERE, Place
 from stairguard.model.give import GuardGive
 from stairguard.model.job import Ending, Job, Landing, Surface
 from stairguard.model.rules import Rule, RuleSet
+from stairguard.model.stance import SQUARE, Stance
 from stairguard.model.stock import StockPlan
 from stairguard.model.straight import StraightRail
 
@@ -266,6 +267,7 @@ class PlacedPost:
     its foot is inside the surface it stands on, level, at the nearer of the two edges along the guard (negative: it
     overhangs), None where no edge is near. ``joint`` is the index of the joint it makes, if any. ``support`` is what
     it is: a post of ours, or the wall or standing newel that the line ends on (then there is nothing to cut).
+    ``stance`` is how it stands in plan; its faces, as said above, are where what comes to it meets its sides.
     """
 
     label: str
@@ -283,6 +285,12 @@ class PlacedPost:
     clear: Fraction | None = None
     joint: int | None = None
     support: Ending = "post"
+    stance: Stance = SQUARE
+
+    @property
+    def half(self) -> Fraction:
+        """From its centre to its faces, level along what comes to it."""
+        return self.width / 2 * self.stance.reach
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ __all__ = [
     "Climate",
     "Construction",
     "Corner",
+    "CornerSquare",
     "Crossing",
     "Ending",
     "Flight",
@@ -48,6 +49,7 @@ Ending: TypeAlias = Literal["post", "wall", "newel"]
 Mount: TypeAlias = Literal["surface", "side"]
 Corner: TypeAlias = Literal["one", "two"]
 Bearing: TypeAlias = Literal["outer face", "inner face"]
+CornerSquare: TypeAlias = Literal["halving line", "rails"]
 Construction: TypeAlias = Literal["1x19", "7x7", "7x19"]
 StrandMaterial: TypeAlias = Literal["316", "304", "galvanized"]
 TensionSource: TypeAlias = Literal["measured", "set", "assumed"]
@@ -134,7 +136,8 @@ class Post:
 
     ``mount`` says what carries them: the walking surface, on which they stand wholly, or the stair's side, where
     their foot is ``drop`` below the surface, plumb, and the strands' plane ``offset`` out from the side, level.
-    ``corner`` is how many posts make a plan turn, each of two ``corner_offset`` from the corner along its own leg.
+    ``corner`` is how many posts make a plan turn, each of two ``corner_offset`` from the corner along its own leg. One
+    stands square to what ``corner_square`` says: the line that halves the turn, or as nearly as may be both rails.
     ``sleeves`` line the holes, ``sleeve_diameter`` across their outside (None: twice the strand). ``weight`` is as in
     `Rail`. ``bearing`` is the face that the fittings at strands' ends bear on: away from the strand, through the post,
     or the one it comes to (None: the outer one of posts that end the line, the inner one of all others).
@@ -152,6 +155,7 @@ class Post:
     weight: Fraction | None = None
     sleeve_diameter: Fraction | None = None
     bearing: Bearing | None = None
+    corner_square: CornerSquare = "halving line"
 
 
 @dataclass(frozen=True, slots=True)

@@ -228,11 +228,13 @@ def _post(table: Table) -> Post | None:
         table.forbid("corner_offset", 'left out unless corner is "two"')
     sleeves, weight = table.flag("sleeves", default=False), table.weight_if_given("weight")
     sleeve_diameter = table.length_if_given("sleeve_diameter")
+    corner_square = table.word("corner_square", default="halving line")
     bearing = table.word("bearing") if table.has("bearing") else None
     table.known("bearing")
     post = Post(
-        width, max_gap, setback, mount, drop, offset, corner, corner_offset, sleeves, weight, sleeve_diameter, bearing
-    )
+        width, max_gap, setback, mount, drop, offset, corner, corner_offset, sleeves, weight, sleeve_diameter, bearing,
+        corner_square,
+    )  # fmt: skip
     if table.sound:
         table.file_within(of_post(post))
     table.close()

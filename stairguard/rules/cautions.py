@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from math import cos, radians, tan
 from typing import Final
 
 from stairguard.model.cautions import ALWAYS
@@ -47,6 +48,7 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
         )
     texts += _low_ends(layout)
     texts += _jogs(layout)
+    texts += _askew(layout)
     texts += _crossed(layout)
     texts += _assumed(layout)
     texts += _overhangs(layout)
@@ -129,6 +131,23 @@ def _jogs(layout: Layout) -> Iterator[str]:
             found.setdefault(_shown(abs(joint.jog), layout.job.unit), []).append(joint.post)
     for jog, posts in found.items():
         yield f"At {_posts(posts)} the rails do not meet: a plumb jog of {jog} is left (see remedies)."
+
+
+def _askew(layout: Layout) -> Iterator[str]:
+    """Corner posts that stand so askew that a hole comes out over the edge of its face."""
+    bore = layout.job.strand.diameter
+    if layout.job.post.sleeves:
+        bore = layout.job.post.sleeve_diameter or 2 * bore
+    found = []
+    for post in layout.posts:
+        askew = radians(abs(post.stance.askews_deg[0]))
+        if float(post.width) * (1 - tan(askew)) < float(bore) / cos(askew):
+            found.append(post.label)
+    if found:
+        yield (
+            f"At {_posts(found)} holes come out over the edge of the post's face, so askew it stands to the rails: "
+            'turn it nearly square to both ([post] corner_square = "rails"), or make the corner with two posts.'
+        )
 
 
 def _crossed(layout: Layout) -> Iterator[str]:

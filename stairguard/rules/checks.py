@@ -169,7 +169,7 @@ def _gaps(layout: Layout) -> Iterator[Check]:
         here = after.get(left.label, here)
         if left.label in pairs:  # the two posts of a corner have no bay between them
             continue
-        level = (right.station - right.width / 2) - (left.station + left.width / 2)
+        level = (right.station - right.half) - (left.station + left.half)
         if level > widest.get(here, (Fraction(0), ""))[0]:
             widest[here] = level, f"posts {left.label} and {right.label}"
     for number, surface in enumerate(layout.line.surfaces, 1):

@@ -1,16 +1,18 @@
-"""Corners made by two posts: strands run straight from one to the other, a chord across the turn."""
+"""Corners: how one post stands at a turn; of two, how strands run straight from one to the other, a chord across it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from math import cos, radians, sin
-from typing import TYPE_CHECKING
+from math import cos, radians, remainder, sin, tan
+from typing import TYPE_CHECKING, Final
 
 from stairguard.geometry.outline import Outline, Vec
 from stairguard.geometry.slope import pitch_deg, secant
 from stairguard.geometry.surd import Surd, sqrt
 from stairguard.model.guard import Chord, Gap, Opening
+from stairguard.model.job import Job
+from stairguard.model.stance import SQUARE, Stance
 from stairguard.relations import scalars
 from stairguard.solve.bays import Strand, bay, judged
 from stairguard.solve.meeting import Meeting
@@ -19,7 +21,44 @@ from stairguard.solve.verdicts import verdict
 if TYPE_CHECKING:
     from stairguard.solve.plan import Plan
 
-__all__ = ["across_corners", "chord"]
+__all__ = ["across_corners", "chord", "stance", "under_before"]
+
+_QUARTER: Final = 90
+_EIGHTH: Final = 45
+_TOUCHING: Final = 1e-12
+
+
+def stance(job: Job, turn_deg: float) -> Stance:
+    """How a corner's one post stands: alike to both sides, as the job's ``corner_square`` says.
+
+    Square to the line that halves the turn; else, and at a square turn, as nearly square to both rails as may be. A
+    turn that leaves less than half a mark under a square laid across the post is a square one.
+    """
+    if not turn_deg:
+        return SQUARE
+    half_turn = turn_deg / 2
+    off_square = abs(abs(turn_deg) - _QUARTER)
+    square = off_square < _EIGHTH and job.post.width * Fraction(tan(radians(off_square))) < job.mark / 2
+    turned = half_turn
+    if square or job.post.corner_square == "rails":
+        turned = min(half_turn, half_turn + _EIGHTH, key=lambda angle: abs(remainder(angle, _QUARTER)))
+    askews = remainder(-turned, _QUARTER) + 0.0, remainder(turn_deg - turned, _QUARTER) + 0.0  # no minus nought
+    reach = 1 / Fraction(cos(radians(askews[0])))
+    return Stance(remainder(turned, _QUARTER) + 0.0, askews, reach)
+
+
+def under_before(stands: Stance, turn_deg: float) -> tuple[Fraction, Fraction]:
+    """How far the part of a corner post under the rail before reaches back along it, and on, in half-widths."""
+    halving = radians(turn_deg / 2)
+    square = [radians(stands.turned_deg + _EIGHTH + quarter) for quarter in range(0, 360, _QUARTER)]
+    corners = [(2**0.5 * cos(angle), 2**0.5 * sin(angle)) for angle in square]
+    before = [x * cos(halving) + y * sin(halving) for x, y in corners]  # nothing or less: under the rail before
+    reaches = [x for (x, _), beyond in zip(corners, before, strict=True) if beyond <= _TOUCHING]
+    for k, beyond in enumerate(before):
+        if beyond * before[k - 1] < 0:
+            part = beyond / (beyond - before[k - 1])
+            reaches.append(corners[k][0] + part * (corners[k - 1][0] - corners[k][0]))
+    return Fraction(round(min(reaches), 12)), Fraction(round(max(reaches), 12))
 
 
 def chord(meeting: Meeting) -> Chord:

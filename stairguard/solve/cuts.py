@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from math import cos, radians, sin
 from typing import Final, Literal
 
-from stairguard.model.cuts import Cuts, EndCut, FittingCount, PostCut, RailCut, Run, StrandCut
+from stairguard.geometry.spatial import SawCut, face_cut
+from stairguard.model.cuts import Cuts, EndCut, FittingCount, LongPoint, PostCut, RailCut, Run, StrandCut
 from stairguard.model.guard import Hole, PlacedPost, PlacedSurface, RailLine
 from stairguard.relations import scalars
+from stairguard.solve.corners import under_before
 from stairguard.solve.fittings import TENSIONER, TERMINAL, passes
 from stairguard.solve.plan import Plan
 from stairguard.solve.weights import strand_weight
@@ -68,18 +69,26 @@ def _end_cut(plan: Plan, surface: PlacedSurface, last: bool) -> EndCut:
         return plumb
     joined, meeting = plan.joined[stop.joint], plan.meetings[stop.joint]
     if not joined.mitred or joined.cut is None:
-        return plumb
+        askew = meeting.stance.askews_deg[not last]
+        return _askew(face_cut(surface.slope, askew), meeting.turn_deg, last, edge if surface.slope else "")
     if meeting.turn_deg:
-        saw = joined.cut.first if last else joined.cut.second
-        side: Literal["left", "right"] = "right" if meeting.turn_deg > 0 else "left"
-        if not surface.slope:
-            return EndCut("plan mitre", abs(saw.flat_mitre), "outside", 0.0, side)
         # the joint plane of opposite slopes is plumb: seen from the side, a plumb cut
-        return EndCut("compound", abs(saw.flat_mitre), "outside", abs(saw.flat_tilt), side, edge)
+        saw = joined.cut.first if last else joined.cut.second
+        return _askew(saw, meeting.turn_deg, last, edge if surface.slope else "")
     if joined.bend_deg == 0:
         return _SQUARE
     over = meeting.before.slope > meeting.after.slope
     return EndCut("mitre", scalars.mitre(joined.bend_deg), "top" if over else "underside")
+
+
+def _askew(saw: SawCut, turn_deg: float, last: bool, edge: Literal["top", "underside", ""]) -> EndCut:
+    """A cut in a plumb plane, by a saw's settings: at a post's face, or a mitre of level or of opposite slopes."""
+    if not saw.flat_mitre:
+        return EndCut("plumb", abs(saw.flat_tilt), edge) if edge else _SQUARE
+    side: Literal["left", "right"] = "right" if (saw.flat_mitre > 0) == last else "left"
+    long_point: LongPoint = "outside" if (side == "right") == (turn_deg > 0) else "inside"
+    kind: Literal["compound", "plan mitre"] = "compound" if edge else "plan mitre"
+    return EndCut(kind, abs(saw.flat_mitre), long_point, abs(saw.flat_tilt), side, edge)
 
 
 def _extra(plan: Plan, surface: PlacedSurface, cut: EndCut) -> float:
@@ -137,20 +146,8 @@ def _top(plan: Plan, post: PlacedPost) -> tuple[Fraction, Fraction]:
         ridge = post.edges[0] + (post.bevel_break + half) * slope
         return min(*post.edges, ridge), max(*post.edges, ridge)
     # in plan the bevels meet across the corner, and the rail before climbs on to that line's outer end
-    aside, along = _corners(meeting.turn_deg)
-    ends = [post.length + half * reach * slope for reach in (-along, aside)]
+    ends = [post.length + half * reach * slope for reach in under_before(post.stance, meeting.turn_deg)]
     return min(ends), max(ends)
-
-
-def _corners(turn: float) -> tuple[Fraction, Fraction]:
-    """How far the part of a corner post under the rail before reaches on along it, and back, in half-widths.
-
-    The post stands square to both rails at a square turn, and to the line that halves any other.
-    """
-    if turn % 90 == 0:
-        return Fraction(1), Fraction(1)
-    half_turn = radians(abs(turn) / 2)
-    return Fraction(sin(half_turn)), Fraction(cos(half_turn) + sin(half_turn))
 
 
 def _post_cuts(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[PostCut]:
@@ -197,7 +194,7 @@ def _strand_name(run: Run) -> str:
 
 def _bore(plan: Plan, post: PlacedPost, hole: Hole) -> float:
     """Length of a hole along its strand, which may bend half way; one that ends goes through as it came."""
-    half = float(post.width) / 2
+    half = float(post.half)
     before, after = (scalars.strand_bore(half, abs(pitch)) for pitch in (hole.before_deg, hole.after_deg))
     if post.joint is None:
         return before + after

@@ -19,8 +19,6 @@ COMPOUND: Final = "compound pass"
 TERMINAL: Final = "terminal"
 TENSIONER: Final = "tensioner"
 
-_SQUARE_TURN: Final = 90
-
 
 def joint_of(
     plan: Plan, meeting: Meeting, posts: Sequence[PlacedPost], tensioned: dict[tuple[str, int], set[int]]
@@ -47,7 +45,7 @@ def _strands(
 ) -> Iterator[JointStrand]:
     here = {s.index: s for s in (meeting.before, meeting.after)}
     # each of two posts has its outer face square to its own leg
-    skews = (0.0, 0.0) if meeting.two else _skews(meeting.turn_deg)
+    skews = meeting.stance.askews_deg
     bend = plan.joined[meeting.index].bend_deg
     for number, surfaces, label, passed in _at_joint(plan, meeting, posts):
         surface = here[surfaces[0]]
@@ -115,16 +113,6 @@ def _turned(meeting: Meeting) -> str:
     if not meeting.turn_deg:
         return STRAIGHT if before == after else PLANE
     return COMPOUND if before or after else PLANE
-
-
-def _skews(turn: float) -> tuple[float, float]:
-    """Angle in plan of the strands from square to the post's faces, left positive, arriving and leaving.
-
-    A post of a square turn has its faces square to both sides; of any other it halves the turn.
-    """
-    if turn % _SQUARE_TURN == 0:
-        return 0.0, 0.0
-    return -turn / 2, turn / 2
 
 
 def tensioners(runs: Sequence[Run]) -> dict[tuple[str, int], set[int]]:

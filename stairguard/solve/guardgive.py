@@ -65,7 +65,7 @@ def bays(layout: Layout) -> tuple[Bay, ...]:
 
 
 def _faces(first: PlacedPost, last: PlacedPost, chord: Chord | None) -> tuple[float, float]:
-    start, half = float(first.station), (float(first.width) / 2, float(last.width) / 2)
+    start, half = float(first.station), (float(first.half), float(last.half))
     if chord is None:
         return start + half[0], float(last.station) - half[1]
     reach = float(chord.reach)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
-from math import cos, radians
+from math import cos, radians, sin
 from typing import Final, TypeAlias
 
 from stairguard.errors import Fault, JobError
 from stairguard.model.guard import PlacedSurface, SurfaceLine
 from stairguard.model.job import Job
+from stairguard.solve.corners import stance
 from stairguard.solve.footing import Footing, footing
 from stairguard.solve.meeting import Pair, Rails
 from stairguard.solve.surfaces import uphill
@@ -89,8 +90,10 @@ def _corner_foot(rails: Rails, pair: Pair, station: Fraction) -> Footing:
     plain = [s for s in here if s.kind != "flight"]
     feet = [footing(rails.job, rails.line, (s,), station) for s in plain or here]
     foot = min(feet, key=lambda f: (f.base, f.surface.index))
-    # on a shared edge what is near on either side counts
-    near = [f.clear for f in feet if f.clear is not None and f.base == foot.base]
+    # on a shared edge what is near on either side counts; a post that stands askew comes nearest with a corner
+    askew = radians(abs(stance(rails.job, pair.turn_deg).askews_deg[0]))
+    more = rails.job.post.width / 2 * Fraction(cos(askew) + sin(askew) - 1)
+    near = [f.clear - more for f in feet if f.clear is not None and f.base == foot.base]
     return replace(foot, clear=min(near) if near else None)
 
 

@@ -9,6 +9,8 @@ from itertools import pairwise
 from stairguard.errors import Fault, JobError
 from stairguard.model.guard import SurfaceLine
 from stairguard.model.rules import RuleSet
+from stairguard.model.stance import SQUARE
+from stairguard.solve.corners import stance
 from stairguard.solve.jointposts import stand
 from stairguard.solve.meeting import Meeting, Pair, Rails
 from stairguard.solve.remedies import remedies
@@ -51,9 +53,10 @@ def _meet(rails: Rails, rules: RuleSet, index: int, pair: Pair) -> Meeting:
     boundary = _boundary(pair)
     meets = _crossing(rails, pair, boundary)
     station, feet = stand(rails, pair, boundary, meets)
+    stands = stance(rails.job, pair.turn_deg) if len(feet) == 1 else SQUARE
     rises = rails.top(after, station) - rails.top(before, station)
     meeting = Meeting(
-        index, before, after, pair.crossed, boundary, pair.turn_deg, meets, station, feet, rises,
+        index, before, after, pair.crossed, boundary, pair.turn_deg, meets, station, feet, stands, rises,
         before.datum(station) - after.datum(station), (),
     )  # fmt: skip
     if not rises:
@@ -82,9 +85,9 @@ def _crossing(rails: Rails, pair: Pair, boundary: Fraction) -> Fraction | None:
 
 
 def _check_apart(rails: Rails, found: tuple[Meeting, ...]) -> None:
-    width = rails.job.post.width
+    half = rails.job.post.width / 2
     for left, right in pairwise(found):
-        if right.feet[0][0] - left.feet[-1][0] < width:
+        if right.feet[0][0] - left.feet[-1][0] < half * (left.stance.reach + right.stance.reach):
             where = f"surface[{left.after.index + 1}].length"
             must = "long enough for the joint posts at both its ends to stand apart"
             raise JobError(Fault(where, must, float(left.after.end.s - left.after.start.s)))

@@ -8,6 +8,7 @@ from typing import Final
 
 from stairguard.model.guard import PlacedSurface, Remedy, SurfaceLine
 from stairguard.model.job import Job
+from stairguard.model.stance import Stance
 from stairguard.solve.footing import Footing
 
 __all__ = ["HALF_TURN", "Meeting", "Pair", "Rails", "edge_of"]
@@ -33,7 +34,8 @@ class Meeting:
     """One joint between the rails of two surfaces, ``before`` and ``after`` along stations.
 
     ``meets`` is the station where the rails' tops cross, None where they are parallel and apart. ``station`` is the
-    post's, or the corner's where two posts make a turn; ``feet`` are the posts' own stations and footings. ``rises`` is
+    post's, or the corner's where two posts make a turn; ``feet`` are the posts' own stations and footings, ``stance``
+    how one stands there (of two, each to its own leg). ``rises`` is
     how far the rail after stands above the rail before at the post; a strand has ``shift`` more height over the datum
     after it than over the one before.
     """
@@ -47,6 +49,7 @@ class Meeting:
     meets: Fraction | None
     station: Fraction
     feet: tuple[tuple[Fraction, Footing], ...]
+    stance: Stance
     rises: Fraction
     shift: Fraction
     remedies: tuple[Remedy, ...]

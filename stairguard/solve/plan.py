@@ -27,7 +27,7 @@ __all__ = ["Joined", "Plan", "Stop", "plan", "restrung"]
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """What bounds a surface's strands on one side: a support centred at ``station``, ``half`` to each side of it.
+    """What bounds a surface's strands on one side: a support centred at ``station``, faces ``half`` to each side of it.
 
     ``joint`` is the index of the joint whose post it is, None at an end of the line, where ``foot`` says what it
     stands on; a wall or newel has no half.
@@ -180,7 +180,7 @@ def _stops(
     job: Job, line: SurfaceLine, carriers: tuple[PlacedSurface, ...], found: Sequence[Meeting]
 ) -> dict[int, tuple[Stop, Stop]]:
     half = job.post.width / 2
-    posts = [[Stop(station, half, m.index, "post", foot) for station, foot in m.feet] for m in found]
+    posts = [[Stop(station, half * m.stance.reach, m.index, "post", foot) for station, foot in m.feet] for m in found]
     firsts = [_end_stop(job, line, carriers[0], 1, job.start), *(p[-1] for p in posts)]
     lasts = [*(p[0] for p in posts), _end_stop(job, line, carriers[-1], -1, job.end)]
     stops = {}

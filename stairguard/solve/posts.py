@@ -76,15 +76,16 @@ def _post(
         joined, place = plan.joined[stand.joint], stand.station - plan.meetings[stand.joint].station
         # one of a corner's two posts holds one leg's strands, alike on both its sides but for the way to the other
         key += (before is after, joined.mitred, joined.chord, (place > 0) - (place < 0), plan.whole(stand.joint))
+        key += (stand.stance,)
         key += _side(plan, after, stand.station, base, fields)
     if key not in cached:
         holes, top = _holes(plan, stand, base, broken), _top(plan, stand, base)
         cached[key] = _Pattern(before.index, after.index, holes, top)
     top = cached[key].top
     return PlacedPost(
-        label, stand.role, stand.station, base, 2 * stand.half, top.length, top.bevels_deg, top.turn, top.edges,
+        label, stand.role, stand.station, base, stand.width, top.length, top.bevels_deg, top.turn, top.edges,
         stand.foot.surface.index, stand.foot.step, cached[key].over(before.index, after.index), stand.foot.clear,
-        stand.joint, stand.support,
+        stand.joint, stand.support, stand.stance,
     )  # fmt: skip
 
 

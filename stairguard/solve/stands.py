@@ -9,6 +9,7 @@ from fractions import Fraction
 from stairguard.errors import Fault, JobError
 from stairguard.model.guard import PlacedSurface, Role
 from stairguard.model.job import Ending
+from stairguard.model.stance import SQUARE, Stance
 from stairguard.solve.footing import Footing, footing
 from stairguard.solve.plan import Plan, Stop
 from stairguard.solve.stations import on_level
@@ -20,7 +21,8 @@ __all__ = ["Stand", "stands"]
 class Stand:
     """A post, wall or newel before it has a label; ``before`` and ``after`` are the surfaces its strands lie over.
 
-    A post of a pair that makes a corner holds its own leg's strands only.
+    ``half`` is from its centre to its faces, along what comes to it. A post of a pair that makes a corner holds its own
+    leg's strands only.
     """
 
     role: Role
@@ -31,6 +33,12 @@ class Stand:
     after: PlacedSurface
     joint: int | None
     support: Ending
+    stance: Stance = SQUARE
+
+    @property
+    def width(self) -> Fraction:
+        """Across its own face."""
+        return 2 * self.half / self.stance.reach
 
 
 def stands(plan: Plan) -> Iterator[Stand]:
@@ -44,12 +52,15 @@ def stands(plan: Plan) -> Iterator[Stand]:
             yield _end(last, surface)
         else:
             after = plan.carriers[i + 1]
-            if plan.meetings[last.joint].two:
+            meeting = plan.meetings[last.joint]
+            if meeting.two:
                 second = plan.stops[after.index][0]
                 yield Stand("joint", last.station, last.half, last.foot, surface, surface, last.joint, "post")
                 yield Stand("joint", second.station, second.half, second.foot, after, after, last.joint, "post")
             else:
-                yield Stand("joint", last.station, last.half, last.foot, surface, after, last.joint, "post")
+                yield Stand(
+                    "joint", last.station, last.half, last.foot, surface, after, last.joint, "post", meeting.stance
+                )  # fmt: skip
 
 
 def _end(stop: Stop, surface: PlacedSurface) -> Stand:

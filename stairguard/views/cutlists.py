@@ -44,8 +44,8 @@ def _rails(layout: Layout, figures: Figures) -> list[str]:
     ]
     turned = any(cut.kind in ("plan mitre", "compound") for r in layout.cuts.rails for cut in (r.start_cut, r.end_cut))
     words = (
-        " Flat: the piece laid flat, mitre across its top / tilt of the blade from plumb; its long point is on the "
-        "outside of the turn, left or right as stations increase, and its length is that of its middle line."
+        " Flat: the piece laid flat, mitre across its top / tilt of the blade from plumb; its long point is left or "
+        "right as stations increase, and its length is that of its middle line."
     )
     return [
         *heading("CUT LIST: RAILS"),

@@ -281,7 +281,7 @@ def _take_guard(layout: Layout, view: View, space: Space) -> None:
     for post in layout.posts:  # one at a jog is taller than the rail that ends on it
         foot = view.to_paper(float(post.station), float(post.base))
         if foot is not None:
-            half, top = view.scale * float(post.width) / 2, foot.y + view.scale * float(post.length)
+            half, top = view.scale * float(post.half), foot.y + view.scale * float(post.length)
             space.area_at(Rect(foot.x - half, foot.y, foot.x + half, top))
 
 

@@ -95,7 +95,7 @@ def draw_guard(layout: Layout, view: View) -> Iterator[Part]:
 
 def post_outline(post: PlacedPost) -> tuple[Pair, ...]:
     """Return the outline of a post, its top cut to the undersides of the rails over it."""
-    s, low, half = float(post.station), float(post.base), float(post.width) / 2
+    s, low, half = float(post.station), float(post.base), float(post.half)
     before, after = (low + float(edge) for edge in post.edges)
     faces = (s - half, low), (s + half, low), (s + half, after)
     if post.bevels_deg[0] == post.bevels_deg[1]:

@@ -181,7 +181,12 @@ def _cut(cut: EndCut) -> str:
     across = cut.kind in ("plan mitre", "compound")
     mitre, tilt = (cut.angle_deg, cut.tilt_deg) if across else (0.0, cut.angle_deg)
     saw = f"laid flat: mitre {degrees_words(mitre)}, tilt {degrees_words(tilt)}"
-    long = {"top": ", long at top", "underside": ", long at underside", "outside": ", long outside"}
+    long = {
+        "top": ", long at top",
+        "underside": ", long at underside",
+        "outside": ", long outside",
+        "inside": ", long inside",
+    }
     edge = f" at {cut.edge}" if cut.edge else ""
     return f"{_NAMES[cut.kind]}, {saw}{long.get(cut.long_point, '')}{edge}"
 

@@ -122,7 +122,7 @@ def _hole(post: PlacedPost, strand: int) -> Hole:
 def _posts_seen(layout: Layout, view: View) -> Iterator[PlacedPost]:
     window = view.windows[0]
     for post in layout.posts:
-        half = float(post.width) / 2
+        half = float(post.half)
         if post.support == "post" and window.first - half < post.station < window.last + half:
             yield post
 
@@ -162,7 +162,7 @@ def _in_post(layout: Layout, joint: Joint, post: PlacedPost, view: View, room: R
     """Draw strands inside a post: dashed where they pass, a dot on the face they come to where they end."""
     whole = {strand.number for strand in joint.strands if strand.whole}
     passing = [h for h in post.holes if h.strand in whole and (joint.second_post is not None or len(h.surfaces) > 1)]
-    s, half = float(post.station), float(post.width) / 2
+    s, half = float(post.station), float(post.half)
     for hole in post.holes:
         axis = s, float(post.base + hole.height)
         name = f"strand {hole.strand} in {post.label}"
@@ -220,7 +220,7 @@ def _names(layout: Layout, joint: Joint, posts: Sequence[PlacedPost], view: View
         surface, rail = layout.line.surfaces[index], layout.rails[index]
         post = posts[0 if side < 0 else -1]
         for out in _ASIDE:
-            s = float(post.station) + side * (float(post.width) / 2 + out / view.scale)
+            s = float(post.station) + side * (float(post.half) + out / view.scale)
             s = min(max(s, float(rail.start.s)), float(rail.end.s))
             x, depth = window.dx + view.scale * s, float(rail.height - rail.underside) / 2
             y = window.dy + view.scale * (datum(surface, s) + float(rail.height) - depth)

@@ -6,6 +6,7 @@ from collections.abc import Hashable, Iterator, Sequence
 from math import radians, sin
 
 from stairguard.geometry.spatial import MirrorJoint, SawCut
+from stairguard.model.cuts import EndCut
 from stairguard.model.guard import Joint, JointStrand, Layout, Remedy
 from stairguard.rules.alike import groups, in_steps, labels, remedies_here
 from stairguard.views.metrics import clean
@@ -46,7 +47,8 @@ def _joint(same: Sequence[Joint], layout: Layout, figures: Figures) -> list[str]
     joint = same[0]
     sentences = [
         f"{_title(joint, layout, figures)}: {_meeting(joint, layout, figures)}.",
-        f"Bend {figures.degrees(joint.bend_deg)}{' in space' if joint.turn_deg else ''}.",
+        f"Bend {figures.degrees(joint.bend_deg)}{' in space' if joint.turn_deg else ''}."
+        + _stands(joint, layout, figures),
         _cut(joint, layout, figures),
     ]
     if len(same) > 1:
@@ -127,16 +129,37 @@ def _saw(saw: SawCut, figures: Figures) -> str:
     return f"mitre {mitre} across its top, blade {'upright' if upright else f'tilted {tilt}'}"
 
 
+def _stands(joint: Joint, layout: Layout, figures: Figures) -> str:
+    """How the one post of a turn stands."""
+    stance = next(post.stance for post in layout.posts if post.label == joint.post)
+    if not joint.turn_deg or joint.second_post or not stance.askews_deg[0]:
+        return ""
+    askew, turned = abs(stance.askews_deg[0]), abs(stance.turned_deg)
+    way = "left" if stance.turned_deg > 0 else "right"
+    return (
+        f" The post's faces are turned {figures.degrees(turned)} {way} from square to the line before: what comes to "
+        f"it from either side comes {figures.degrees(askew)} askew in plan."
+    )
+
+
 def _face_cuts(joint: Joint, layout: Layout, figures: Figures) -> str:
     """How rails that are not mitred end: plumb, on the post."""
     names = surface_names(layout)
     cuts = []
-    for index in joint.between:
-        pitch = abs(layout.line.surfaces[index].pitch_deg)
-        how = f"plumb ({figures.degrees(pitch)} from square)" if pitch else "square"
-        cuts.append(f"that of {names[index]} {how}")
+    for side, index in enumerate(joint.between):
+        piece = next(cut for cut in layout.cuts.rails if index in cut.surfaces)
+        cuts.append(f"that of {names[index]} {_face_cut(piece.start_cut if side else piece.end_cut, figures)}")
     where = "run on to the far faces of their own posts" if joint.second_post else "end on the post"
     return f"The pieces {where}, {' and '.join(cuts)}."
+
+
+def _face_cut(cut: EndCut, figures: Figures) -> str:
+    if cut.kind == "square":
+        return "square"
+    if not cut.side:
+        return f"plumb ({figures.degrees(cut.angle_deg)} from square)"
+    tilt = f", blade tilted {figures.degrees(cut.tilt_deg)}" if cut.tilt_deg else ""
+    return f"plumb, askew (laid flat: mitre {figures.degrees(cut.angle_deg)}{tilt}, long {cut.long_point} the turn)"
 
 
 def _jog(joint: Joint, layout: Layout, figures: Figures) -> str:

@@ -54,7 +54,9 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
           edge (negative: it overhangs; null: none is near) and the index of the ``joint`` it makes, or null;
           ``top_bevels_deg``, the slopes of its top before and after ``bevel_break``, the level distance
           from the centre line, positive along stations, at which the top turns (0 where it is one plane);
-          ``edges``, the top's heights above the base at the faces before and after;
+          ``edges``, the top's heights above the base at the faces before and after; how it stands in plan:
+          ``turned_deg`` of its faces from square to the surface before it, left positive, ``askews_deg`` of what
+          arrives and leaves from square to the face it comes to, ``half`` from its centre to its faces, level along it;
         - of a hole ``before_deg`` and ``after_deg``, the strand's slopes on both sides of the post, whether it is
           ``broken`` (one run ends there, the next begins); ``bears``: what the end of a run bears on that comes to the
           post from before, and that of one that leaves it, each "outer face" (away from its strand, through the post),

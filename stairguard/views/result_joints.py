@@ -106,6 +106,9 @@ def post_data(post: PlacedPost) -> dict[str, Any]:
         "top_bevels_deg": list(post.bevels_deg),
         "bevel_break": float(post.bevel_break),
         "edges": [float(edge) for edge in post.edges],
+        "turned_deg": post.stance.turned_deg,
+        "askews_deg": list(post.stance.askews_deg),
+        "half": float(post.half),
     }
 
 

@@ -70,7 +70,7 @@ def face_heights(layout: Layout, post: PlacedPost, hole: Hole) -> dict[Side, Fra
     corner a strand crosses the face askew, and so later.
     """
     side, slopes = side_of(layout, post, hole), face_slopes(layout, post, hole)
-    reach = {"before": post.width / 2, "after": post.width / 2}
+    reach = {"before": post.half, "after": post.half}
     joint = joint_at(layout, post)
     if joint is not None and joint.chord is not None and side == "whole":
         inner = "after" if post.label == joint.post else "before"

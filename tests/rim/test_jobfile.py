@@ -101,6 +101,7 @@ def test_every_key_the_starter_holds_back_works_once_it_is_put_to_use(tmp_path):
         Fraction(27, 120),
         Fraction(1, 4),
         "inner face",
+        "rails",
     )
     steel = job.strand.construction, job.strand.material, job.strand.stiffness, job.strand.breaking_force
     assert steel == ("7x7", "304", 170_000, 1900)

@@ -77,6 +77,21 @@ def test_the_neighbour_s_rail_is_told_once_for_all_alike_landings():
     assert "surfaces 3, 5, 7 (landing), as low as 35 in" in text
 
 
+@pytest.mark.parametrize(
+    ("turn", "width", "square", "told"),
+    [
+        (88, F(7, 2), "halving line", True),  # 3.5 (1 - tan 44) is 0.12; a hole of 1/8, askew, 0.17 wide
+        (80, F(7, 2), "halving line", False),
+        (88, F(7, 2), "rails", False),
+        (90, F(7, 2), "halving line", False),
+    ],
+)
+def test_a_hole_that_comes_out_over_the_edge_of_its_face_is_told(turn, width, square, told):
+    post = replace(BASE.post, width=width, corner_square=square)
+    job = replace(BASE, post=post, surfaces=(Landing(F(90), 0.0), Landing(F(90), float(turn))))
+    assert bool(saying(job, "over the edge of the post's face")) is told
+
+
 def test_alike_jogs_are_told_together():
     rail = replace(BASE.rail, height=F(36), meet="as-given")
     surfaces = (BASE.surfaces[0], *(s for _ in range(2) for s in (FLIGHT, Landing(F(96), 0.0))))

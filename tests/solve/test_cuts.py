@@ -50,7 +50,9 @@ def planes(layout, index):
     for end in (0, 1):
         joint = next((j for j in layout.joints if j.between[1 - end] == index), None)
         if joint is None or not joint.mitred:
-            yield heading(0)  # plumb, on the face of a post or at the line's end
+            # plumb, at the line's end or on the face of a post, which halves a turn that is not square
+            askew = joint is not None and not joint.second_post and joint.turn_deg % 90
+            yield heading((1 if end else -1) * joint.turn_deg / 2 if askew else 0)
             continue
         other = float(layout.line.surfaces[joint.between[end]].slope)
         turned = joint.turn_deg if end else -joint.turn_deg

@@ -58,7 +58,7 @@ class Line:
         """Clear length along the strand: a post's half-width past its centre, where it comes out of the face."""
         p, q = self.between(run, pair)
         level = math.hypot(*(q - p)[:2])
-        halves = sum(self.walk.posts[label]["width"] / 2 for label in pair)
+        halves = sum(self.walk.halves[label] for label in pair)
         if pair in self.corners:
             # square posts, each turned by half the turn from the line between them: out of the nearer face
             aside = math.radians(abs(self.corners[pair].turn_deg) / 2)

@@ -16,6 +16,7 @@ from stairguard.model.job import Flight, Landing, MeasuredFlight
 from stairguard.solve.layout import lay_out
 from tests.solve.jobs import BASE
 from tests.solve.lines import CROSSED, JOBS, down, land, odd, ramp, solved, up
+from tests.solve.squares import half_of
 
 every_line = pytest.mark.parametrize("name", JOBS)
 
@@ -108,8 +109,9 @@ def test_rails_meet_or_their_jog_is_stated(name):
             assert joint.advice
             posts = {p.label: p for p in layout.posts}
             first, second = posts[joint.post], posts[joint.second_post or joint.post]
-            reach = half if joint.second_post else -half
-            assert [e.s for e in ends] == [first.station + reach, second.station - reach]
+            reach = half if joint.second_post else -half_of(layout, first)
+            stations = [float(first.station + reach), float(second.station - reach)]
+            assert [float(e.s) for e in ends] == pytest.approx(stations, rel=1e-15)
             assert [e.z for e in ends] == [rail_top(layout, i, e.s) for i, e in zip(joint.between, ends, strict=True)]
 
 
@@ -238,6 +240,11 @@ def test_feet_stand_where_it_is_said_that_they_do(name):
     corners = {p for j in layout.joints if j.turn_deg for p in (j.post, j.second_post)}
     for post in layout.posts:
         surface, half = surfaces[post.stands_on], job.post.width / 2
+        turn = (
+            0.0 if post.joint is None or layout.joints[post.joint].second_post else layout.joints[post.joint].turn_deg
+        )
+        if turn % 90:  # square to the line that halves the turn: a corner of its foot comes nearest
+            half *= F(abs(cos(radians(turn / 2))) + abs(sin(radians(turn / 2))))
         assert surface.start.s <= post.station <= surface.end.s
         drop = job.post.drop if job.post.mount == "side" and post.support == "post" else 0
         near = []
@@ -254,7 +261,8 @@ def test_feet_stand_where_it_is_said_that_they_do(name):
                     if 0 <= i < len(surfaces) and surfaces[i].kind == "flight":
                         near.append(gap - half)
         assert post.base == floor - drop
-        assert post.clear == min(near, default=None)
+        assert (post.clear is None) == (not near)
+        assert not near or float(post.clear) == pytest.approx(float(min(near)), abs=1e-12)
         forced = surface.given.posts is not None or surface.given.start_post is not None
         if post.support == "post" and post.label not in corners and not forced and job.post.mount == "surface":
             assert post.clear is None or post.clear >= 0
@@ -268,7 +276,7 @@ def test_posts_stand_apart_and_gaps_keep_the_jobs_limit(name):
     over = next(s.index for s in layout.line.surfaces if s.carries)
     for a, b in pairwise(layout.posts):
         over = changes.get(a.label, over)
-        level = b.station - a.station - (a.width + b.width) / 2
+        level = b.station - a.station - half_of(layout, a) - half_of(layout, b)
         if a.label in pairs:
             continue
         assert level >= 0
@@ -329,11 +337,11 @@ def test_post_lengths_reach_the_underside_of_their_rail(name):
         joint = ends.get(post.label)
         held = {i for h in post.holes for i in h.surfaces}
         if joint and not joint.mitred:
-            half = layout.job.post.width / 2
+            half = half_of(layout, post)
             stations = (joint.station - half, joint.station + half)
             if not joint.second_post:
                 tops = [rail_top(layout, i, s) for i, s in zip(joint.between, stations, strict=True)]
-                assert post.base + post.length == max(tops)
+                assert float(post.base + post.length) == pytest.approx(float(max(tops)), rel=1e-15)
             continue
         if post.support != "post":
             continue
@@ -348,7 +356,7 @@ def test_post_lengths_reach_the_underside_of_their_rail(name):
             return (min if peak else max)(z for _, z in found) - float(base)
 
         assert float(post.length) == pytest.approx(under(post.station), abs=1e-9)
-        faces = [under(post.station + x * post.width / 2) for x in (-1, 1)]
+        faces = [under(post.station + x * half_of(layout, post)) for x in (-1, 1)]
         assert [float(e) for e in post.edges] == pytest.approx(faces, abs=1e-9)
 
 

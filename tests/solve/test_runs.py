@@ -32,6 +32,7 @@ class Stretch:
         over = {i for run in runs for i in run.surfaces}
         self.points = [walk.hole(label, runs[0].strand, over) for label in self.labels]
         self.posts = [walk.posts[label] for label in self.labels]
+        self.halves = [walk.halves[label] for label in self.labels]
         joints = {label: j for j in layout.joints for label in (j.post, j.second_post) if label}
         inner = self.labels[1:-1]
         self.bends = [False, *(label in joints and self._bends(joints[label]) for label in inner), False]
@@ -45,7 +46,7 @@ class Stretch:
         points = self.points[a : b + 1]
         total = sum(float(np.linalg.norm(q - p)) for p, q in pairwise(points))
         for k, (p, q) in ((a, points[:2]), (b, points[-2:])):
-            half = self.posts[k]["width"] / 2 * float(np.linalg.norm(q - p) / np.linalg.norm((q - p)[:2]))
+            half = self.halves[k] * float(np.linalg.norm(q - p) / np.linalg.norm((q - p)[:2]))
             total += half if self.posts[k]["role"] == "end" else -half
         return total
 
@@ -127,7 +128,7 @@ def test_the_tensioner_is_at_the_end_nearer_the_longest_bay(name):
         bays = []
         for (a, p), (b, q) in pairwise(zip(run.posts, points, strict=True)):
             sec = float(np.linalg.norm(q - p) / np.linalg.norm((q - p)[:2]))
-            halves = (walk.posts[a]["width"] + walk.posts[b]["width"]) / 2 * sec
+            halves = (walk.halves[a] + walk.halves[b]) * sec
             bays.append(float(np.linalg.norm(q - p)) - halves)
         assert run.longest_bay == pytest.approx(max(bays), rel=1e-12)
         longest = [k for k, bay in enumerate(bays) if bay > max(bays) - 1e-9]

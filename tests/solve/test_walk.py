@@ -14,6 +14,7 @@ import pytest
 import stairguard
 from stairguard.rules.checks import check
 from tests.solve.lines import JOBS, solved
+from tests.solve.squares import half_along
 
 every_line = pytest.mark.parametrize("name", JOBS)
 
@@ -33,6 +34,8 @@ class Walk:
         self.found = found
         self.posts = {p["label"]: p for p in found["posts"]}
         self.surfaces = {s["index"]: s for s in found["surfaces"]}
+        turns = {j["post"]: j["turn_deg"] for j in found["joints"] if not j["second_post"]}
+        self.halves = {label: half_along(p["width"], turns.get(label, 0.0)) for label, p in self.posts.items()}
         self.legs = [(0.0, np.zeros(2), 0.0)]
         for joint in found["joints"]:
             if joint["turn_deg"]:
@@ -56,7 +59,7 @@ class Walk:
     def reach(self, label, surface):
         """How far past a post's centre, along the strand, its bearing face is: the outer one at a line's end."""
         post = self.posts[label]
-        half = post["width"] / 2 / np.cos(np.radians(self.surfaces[surface]["pitch_deg"]))
+        half = self.halves[label] / np.cos(np.radians(self.surfaces[surface]["pitch_deg"]))
         return half if post["role"] == "end" else -half
 
     def run(self, run):
