@@ -30,6 +30,8 @@ _FEW = 6
 _WHOLE = 12
 """Sites of an outline that is not split at all."""
 _GRID = 6
+_TRIED = 16
+"""Cells whose middles are tried for a sphere that surely fits."""
 _FINEST = 1e-12
 """Of the outline's size: sites that so small a cell cannot tell apart hold a sphere together (a regular polygon)."""
 
@@ -112,7 +114,7 @@ def _culled(f: Sites, p: _Pairs, only_largest: bool) -> _Pairs:
     starts, counts = _groups(cell)
     held = ~_one_sided(f, cell, site, gap, along, across, starts, counts, reach)
     if only_largest:
-        held &= least + reach + slack >= _surely(f, site, gap, along, across, starts, counts, least)
+        held &= least + reach + slack >= _surely(f, p, site, gap, along, across, starts, counts, least)
     keep = np.repeat(held, counts)
     renumbered = np.cumsum(held) - 1
     return _Pairs(p.x[held], p.z[held], p.half, renumbered[cell[keep]], site[keep])
@@ -131,17 +133,19 @@ def _groups(cell: Indices) -> tuple[Indices, Indices]:
 
 
 def _surely(
-    f: Sites, site: Indices, gap: Floats, along: Floats, across: Floats,
+    f: Sites, p: _Pairs, site: Indices, gap: Floats, along: Floats, across: Floats,
     starts: Indices, counts: Indices, least: Floats,
 ) -> float:  # fmt: skip
-    """A radius that some sphere surely has: the best clearance of a middle that is surely inside.
+    """A radius that some sphere surely has: the clearance of a middle that is surely inside, the best of a few.
 
-    It is where the nearest site is a corner the region wraps around, or an edge squarely before it.
+    Only where the nearest site is a corner, or an edge squarely before it, is it worth asking.
     """
     nearest = gap <= np.repeat(least, counts)
     squarely = (across > 0) & (along >= 0) & (along <= f.length[site]) | (site >= f.edges)
-    inside = np.logical_and.reduceat(squarely | ~nearest, starts) & np.logical_or.reduceat(nearest, starts)
-    return float(least[inside].max(initial=-np.inf))
+    likely = np.logical_and.reduceat(squarely | ~nearest, starts) & np.logical_or.reduceat(nearest, starts)
+    best = np.flatnonzero(likely)
+    best = best[np.argsort(-least[best])[:_TRIED]]
+    return float(least[best[f.inside(p.x[best], p.z[best])]].max(initial=-np.inf))
 
 
 def _one_sided(

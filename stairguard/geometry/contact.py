@@ -43,13 +43,14 @@ def exact_diameter(outline: Outline, sites: Sequence[int], near: float) -> Surd:
 
     Parameters
     ----------
-    sites : two parallel edges, or three sites of which the circle is free to move from no two
+    sites : two parallel edges, or three sites; where the conditions of the first two lie in one direction and facing
+        each other, those two alone decide
     near : the diameter in floats, which tells the two roots of a quadratic apart
 
     Raises
     ------
     ArithmeticError
-        The sites hold no circle: their conditions are degenerate.
+        The sites hold no circle of one size: two of them are pieces of one straight side, or none touches all three.
     """
     n = len(outline.edges)
     edges = [outline.edges[s] for s in sites if s < n]
@@ -60,9 +61,7 @@ def exact_diameter(outline: Outline, sites: Sequence[int], near: float) -> Surd:
         return 2 * _between(rows[0], rows[1])
     det = _det(rows[0], rows[1], 0, 1)
     if det.sign() == 0:
-        if len(edges) >= 2:
-            return 2 * _between(rows[0], rows[1])
-        raise ArithmeticError("contacts in one line hold no circle")
+        return 2 * _between(rows[0], rows[1])
     # centre = (px, pz) + (qx, qz) * r
     px, pz = _det(rows[0], rows[1], 3, 1) / det, _det(rows[0], rows[1], 0, 3) / det
     qx, qz = _det(rows[0], rows[1], 2, 1) / det, _det(rows[0], rows[1], 0, 2) / det
@@ -92,10 +91,10 @@ def _root_near(a: Surd, half: Surd, c: Surd, near: float) -> Surd:
 
 
 def _between(a: _Row, b: _Row) -> Surd:
-    """Radius between two parallel edges that face each other: add their conditions, scaled to cancel c."""
+    """Radius that two conditions of one direction fix: subtract them, scaled to cancel c."""
     i = 0 if (Surd(0) + b[0]).sign() != 0 else 1
     scale = (Surd(0) + a[i]) / b[i]
     gr, g0 = scale * b[2] - a[2], Surd(0) + a[3] - scale * b[3]
     if gr.sign() == 0:
-        raise ArithmeticError("edges that face the same way hold no circle")
+        raise ArithmeticError("contacts that face the same way hold no circle")
     return g0 / gr

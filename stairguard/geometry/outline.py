@@ -3,7 +3,7 @@
 An edge has its free side on the left. ``radius`` is how far the surface stands before the drawn line or point, on
 the free side: half the diameter of a strand drawn by its axis, zero for a plain edge, negative for a member
 whose surface lies behind the line it is drawn by. Only corners the free region wraps around (reflex ones)
-can be touched; the others are left out.
+and the ends of strands can be touched; the others are left out.
 """
 
 from __future__ import annotations
@@ -27,12 +27,16 @@ class Vec(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Edge:
-    """A straight edge from ``a`` to ``b``, free side on its left."""
+    """A straight edge from ``a`` to ``b``, free side on its left.
+
+    ``back`` marks the other side of an edge that is there already: of a strand thicker than the solid behind it.
+    """
 
     a: Vec
     b: Vec
     name: str
     radius: Fraction = Fraction(0)
+    back: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +50,18 @@ class Corner:
 
 @dataclass(frozen=True, slots=True)
 class Outline:
-    """Edges and corners that bound a region on their free sides. Sites count edges first, then corners."""
+    """Edges and corners that bound a region on their free sides. Sites count edges first, then corners.
+
+    Backs are the last of the edges.
+    """
 
     edges: tuple[Edge, ...]
     corners: tuple[Corner, ...]
+
+    @property
+    def sides(self) -> tuple[Edge, ...]:
+        """The edges as lines, each once: without the backs."""
+        return tuple(e for e in self.edges if not e.back)
 
     def name(self, site: int) -> str:
         """What the edge or corner is called."""

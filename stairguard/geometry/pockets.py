@@ -7,6 +7,7 @@ arithmetic from the outline's rational coordinates.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations
@@ -124,10 +125,12 @@ def _touching(f: Sites, group: Cells) -> _Seen:
     # past an end with a corner the corner is touched; past any other, rounding may have moved the foot there
     before, after = (np.where(corner[table], slack, _SAME * f.scale) for corner in (f.first, f.last))
     beside = edge & ((along < -before) | (along > f.length[table] + after))
-    touching = (gap <= r[:, None] + slack) & ~beside
-    outside = (touching & edge & (across < np.minimum(f.radius[table], 0.0))).any(axis=1)
+    behind = edge & (across < np.minimum(f.radius[table], 0.0))
+    # what is met at the back of a strand is another edge
+    touching = (gap <= r[:, None] + slack) & ~beside & ~(behind & (f.radius[table] > 0))
     enough = (touching.sum(axis=1) >= 3) & (r > 10 * _EXACT * f.scale) & (spread < _POOR * f.scale)
-    good = enough & ~outside & (own.min(axis=1, initial=np.inf) <= r + slack[:, 0])
+    good = enough & ~(touching & behind).any(axis=1) & (own.min(axis=1, initial=np.inf) <= r + slack[:, 0])
+    good[good] = f.inside(x[good], z[good])
     return _Seen(x[good], z[good], r[good], table[good], touching[good])
 
 
@@ -253,7 +256,7 @@ def _ridges(outline: Outline, f: Sites, held: Iterable[_Held]) -> list[Pocket]:
     lines: list[tuple[tuple[float, float, float], list[_End]]] = []
     for h in held:
         pair = _facing_pair(outline, f, h)
-        if pair is not None:
+        if pair is not None and not _amid(f, h, pair):
             line, end = _end(f, h, pair)
             same = next((ends for other, ends in lines if _close(line, other, _SAME * f.scale)), None)
             if same is None:
@@ -268,9 +271,15 @@ def _ridges(outline: Outline, f: Sites, held: Iterable[_Held]) -> list[Pocket]:
                 first = end
                 continue
             if end.ahead and first is not None:
-                found.append(_ridge(f, first, end))
+                found.append(_ridge(outline, f, first, end))
             first = None
     return found
+
+
+def _amid(f: Sites, h: _Held, pair: tuple[int, int]) -> bool:
+    """Whether all else touched are more pieces of the two straight sides: there a ridge neither ends nor opens."""
+    others = [s for s in h.sites if s not in pair]
+    return all(s < f.edges and abs(f.ex[s] * f.ez[pair[0]] - f.ez[s] * f.ex[pair[0]]) < 1e-9 for s in others)
 
 
 def _close(line: tuple[float, float, float], other: tuple[float, float, float], grain: float) -> bool:
@@ -306,18 +315,32 @@ def _end(f: Sites, h: _Held, pair: tuple[int, int]) -> tuple[tuple[float, float,
     return line, end
 
 
-def _ridge(f: Sites, first: _End, last: _End) -> Pocket:
+def _ridge(outline: Outline, f: Sites, first: _End, last: _End) -> Pocket:
     a, b = first.held, last.held
     middle = _Held((a.x + b.x) / 2, (a.z + b.z) / 2, a.r, first.pair, ())
-    contacts = tuple(_contact(f, s, middle) for s in first.pair)
+    pair = tuple(_piece(outline, f, s, middle) for s in first.pair)
+    contacts = tuple(_contact(f, s, middle) for s in pair)
     ends = _placed(f, a.x, a.z), _placed(f, b.x, b.z)
-    return Pocket(2 * a.r, _placed(f, middle.x, middle.z), first.pair, contacts, ends)
+    return Pocket(2 * a.r, _placed(f, middle.x, middle.z), pair, contacts, ends)
+
+
+def _piece(outline: Outline, f: Sites, edge: int, h: _Held) -> int:
+    """Of the straight side that an edge is a piece of, the piece that a circle touches."""
+    every = np.arange(f.edges)
+    gap, along, across = f.clearance(np.full(f.edges, h.x), np.full(f.edges, h.z), every)
+    slack = _SAME * f.scale
+    met = (np.abs(gap - h.r) <= slack) & (across > np.minimum(f.radius[every], 0.0))
+    met &= (along >= -slack) & (along <= f.length[every] + slack)
+    met &= f.ex[every] * f.ex[edge] + f.ez[every] * f.ez[edge] > 0
+    pieces = [int(s) for s in np.flatnonzero(met) if _parallel(outline.edges[s], outline.edges[edge])]
+    return edge if edge in pieces or not pieces else pieces[0]
 
 
 def diameter(outline: Outline, pocket: Pocket) -> Surd:
     """The pocket's diameter, exactly.
 
-    Where more than three sites are touched the clearance is the least that any spanning trio holds.
+    Where more than three sites are touched the clearance is the least that any spanning trio holds. Two pieces of one
+    straight side, both touched where they meet, are no two contacts: trios that have both hold nothing.
     """
     if pocket.ridge is not None:
         return exact_diameter(outline, pocket.sites[:2], pocket.diameter)
@@ -325,7 +348,19 @@ def diameter(outline: Outline, pocket: Pocket) -> Surd:
     at = pocket.centre[0] - f.origin[0], pocket.centre[1] - f.origin[1]
     bearings = tuple(_bearing(f, s, *at) for s in pocket.sites)
     trios = _spanning(_Held(*at, pocket.diameter / 2, pocket.sites, bearings))
-    return min(exact_diameter(outline, t, pocket.diameter) for t in trios)
+    return min(_exact_ones(outline, trios, pocket.diameter))
+
+
+def _exact_ones(outline: Outline, trios: Iterable[tuple[int, int, int]], near: float) -> list[Surd]:
+    """The exact diameters of trios that hold a circle; not of such as touch it but for rounding, and hold another."""
+    found = []
+    for trio in trios:
+        with suppress(ArithmeticError):
+            found.append(exact_diameter(outline, trio, near))
+    alike = [d for d in found if abs(float(d) - near) <= _SAME * near]
+    if not alike:
+        raise ArithmeticError("contacts that hold no circle")
+    return alike
 
 
 def compare(outline: Outline, pocket: Pocket, limit: Fraction) -> int:

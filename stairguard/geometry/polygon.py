@@ -39,7 +39,8 @@ def polygon(
     Parameters
     ----------
     points : at least three corners; exact, any one unit
-    strands : numbers of the edges that are axes of strands; the sphere touches their surface, ``radius`` off
+    strands : numbers of the edges that are axes of strands; their bodies, ``radius`` thick all round and round at the
+        ends, are no free space, not even where one comes out at the far side of what is thin behind it
     posts : isolated points inside, which the sphere may not contain
 
     Raises
@@ -58,9 +59,12 @@ def polygon(
         Edge(*((b, a) if turned else (a, b)), f"edge {k}", radius if k in strands else Fraction(0))
         for k, (a, b) in enumerate(pairs, 1)
     )
-    corners = [_corner(edges, points, k) for k in range(n) if _reflex(points, k, turned) or _stepped(edges, k)]
+    turns = [_turn(points, k) * (-1 if turned else 1) for k in range(n)]
+    # a sphere inside a convex outline has all of it in front
+    backs = tuple(Edge(e.b, e.a, e.name, e.radius, back=True) for e in edges if e.radius) if min(turns) < 0 else ()
+    corners = [_corner(edges, points, k) for k, turn in enumerate(turns) if turn < 0 or _ends(edges, k, turn, backs)]
     isolated = [Corner(p, f"point {k}") for k, p in enumerate(posts, 1)]
-    return Outline(edges, (*corners, *isolated))
+    return Outline((*edges, *backs), (*corners, *isolated))
 
 
 def _corner(edges: tuple[Edge, ...], points: Sequence[Vec], k: int) -> Corner:
@@ -68,20 +72,19 @@ def _corner(edges: tuple[Edge, ...], points: Sequence[Vec], k: int) -> Corner:
     return Corner(points[k], f"corner {k + 1}", radius=max(edges[k - 1].radius, edges[k].radius))
 
 
-def _stepped(edges: tuple[Edge, ...], k: int) -> bool:
-    """Whether a strand ends at point k + 1: its round end can be touched there, however the corner turns."""
-    return edges[k - 1].radius != edges[k].radius
+def _ends(edges: tuple[Edge, ...], k: int, turn: Fraction, backs: tuple[Edge, ...]) -> bool:
+    """Whether a strand has an end at point k + 1 that can be touched, though the corner is not reflex.
+
+    It can where it ends alone; where it meets another strand only from behind both.
+    """
+    before, after = edges[k - 1].radius, edges[k].radius
+    return before != after or (bool(backs) and before > 0 and turn != 0)
 
 
 def _turn(points: Sequence[Vec], k: int) -> Fraction:
     """Twice the signed area of the triangle at point k."""
     a, b, c = points[k - 1], points[k], points[(k + 1) % len(points)]
     return (b.x - a.x) * (c.z - b.z) - (b.z - a.z) * (c.x - b.x)
-
-
-def _reflex(points: Sequence[Vec], k: int, turned: bool) -> bool:
-    turn = _turn(points, k)
-    return turn > 0 if turned else turn < 0
 
 
 def _area_sign(points: Sequence[Vec]) -> int:

@@ -38,6 +38,8 @@ class Sites:
     """Starts, unit directions, lengths and radii of all sites, shape (n,); the first ``edges`` are edges.
 
     ``first`` and ``last`` say whether a corner stands at an edge's start and end: beyond it the corner is touched.
+    ``joined`` are, of the edges, those that one follows and is followed by, shape (2, edges); -1 where there is none,
+    or it is the back of another.
     ``low`` and ``high`` are corners of the box around them, ``scale`` the size of the largest coordinate, to which
     rounding errors are relative. Coordinates are measured from ``origin``: an outline far from its own is moved,
     exactly, before it is rounded.
@@ -51,6 +53,8 @@ class Sites:
     radius: Floats
     first: Flags
     last: Flags
+    joined: Indices
+    back: Flags
     edges: int
     low: tuple[float, float]
     high: tuple[float, float]
@@ -69,6 +73,26 @@ class Sites:
         beyond = along - np.minimum(np.maximum(along, 0.0), length)
         gap = np.sqrt(beyond * beyond + across * across) - radius
         return Clearance(np.where(radius < 0, across - radius, gap), along, across)
+
+    def inside(self, x: Floats, z: Floats) -> Flags:
+        """Whether points lie on the free side of the nearest edge, drawn lines taken without their radii.
+
+        No other edge stands between a point and the nearest, so it decides, whatever the point touches. Nearest to
+        a point where two edges meet, the one it is less in line with tells its side; a free end has none. Edges whose
+        surface stands behind their line are left out.
+        """
+        edge = np.flatnonzero((self.radius[: self.edges] >= 0) & ~self.back[: self.edges])
+        if not len(edge):
+            return np.ones(len(x), dtype=bool)
+        _, along, across = self.clearance(x[:, None], z[:, None], edge)
+        beyond = along - np.minimum(np.maximum(along, 0.0), self.length[edge])
+        row, nearest = np.arange(len(x)), np.hypot(beyond, across).argmin(axis=1)
+        end, mine, past = edge[nearest], across[row, nearest], beyond[row, nearest]
+        other = np.where(past < 0, self.joined[0, end], self.joined[1, end])
+        second = self.clearance(x, z, other).across
+        side = np.where((past == 0) | (np.abs(mine) >= np.abs(second)), mine, second)
+        found: Flags = (side > 0) | ((past != 0) & (other < 0))
+        return found
 
 
 def sites(outline: Outline) -> Sites:
@@ -90,7 +114,20 @@ def sites(outline: Outline) -> Sites:
     scale = float(max(np.abs([*low, *high])))
     cornered = set(zip(ax[n:].tolist(), az[n:].tolist(), strict=True))
     first, last = (_standing(cornered, x[:n], z[:n], len(x)) for x, z in ((ax, az), (bx, bz)))
-    return Sites(ax, az, ex, dz / safe, length, radius, first, last, n, _pair(low), _pair(high), scale, origin)
+    back = np.array([e.back for e in outline.edges] + [False] * (len(ax) - n))
+    joined = _joined(np.flatnonzero(~back[:n]), (ax, az), (bx, bz), n)
+    return Sites(
+        ax, az, ex, dz / safe, length, radius, first, last, joined, back, n, _pair(low), _pair(high), scale, origin
+    )
+
+
+def _joined(fronts: Indices, a: tuple[Floats, Floats], b: tuple[Floats, Floats], n: int) -> Indices:
+    """For each of n edges the one that ends where it starts, and the one that starts where it ends."""
+    starts, ends = ({(x[k], z[k]): int(k) for k in fronts} for x, z in (a, b))
+    joined = np.full((2, n), -1, dtype=np.intp)
+    for k in fronts:
+        joined[:, k] = ends.get((a[0][k], a[1][k]), -1), starts.get((b[0][k], b[1][k]), -1)
+    return joined
 
 
 def _pair(values: tuple[np.float64, np.float64]) -> tuple[float, float]:

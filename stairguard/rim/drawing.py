@@ -96,7 +96,7 @@ def _across(opened: Opened) -> list[str]:
 
     if opened.form not in ("sides", "lengths"):
         return []
-    crossing = [m for m in opened.measurements[len(opened.outline.edges) :] if m.name != "strand diameter"]
+    crossing = [m for m in opened.measurements[len(opened.outline.sides) :] if m.name != "strand diameter"]
     return [_sentence(f"{m.name} {exact_words(m.value, opened.unit)}") for m in crossing]
 
 
@@ -109,7 +109,7 @@ def _labels(opened: Opened) -> dict[int, str]:
         return f"{exact} ± {exact_words(plus_minus, opened.unit)}" if plus_minus else exact
 
     given = {m.name: words(m.value, m.plus_minus) for m in opened.measurements}
-    edges = opened.outline.edges
+    edges = opened.outline.sides
     if opened.form in ("sides", "lengths"):
         sides = list(given.values())[: len(edges)]
         return dict(enumerate(sides))

@@ -84,9 +84,9 @@ def shape(outline: Outline, marks: Sequence[str] = ()) -> Shape:
     marks
         What to call the corners of an outline that runs once round instead, in order.
     """
-    ends = [_at(p.x, p.z) for e in outline.edges for p in (e.a, e.b)]
+    ends = [_at(p.x, p.z) for e in outline.sides for p in (e.a, e.b)]
     meeting = {p for p, times in Counter(ends).items() if times > 1} | {_at(c.at.x, c.at.z) for c in outline.corners}
-    sides = tuple(_side(k, edge, meeting) for k, edge in enumerate(outline.edges))
+    sides = tuple(_side(k, edge, meeting) for k, edge in enumerate(outline.sides))
     round_trip = _round_trip(sides)
     corners = {_at(c.at.x, c.at.z): (k, c) for k, c in enumerate(outline.corners, len(outline.edges))}
     points = []

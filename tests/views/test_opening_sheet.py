@@ -116,7 +116,7 @@ def test_every_edge_is_drawn_true_to_proportion(sheets):
             for m in sheet.marks():
                 if isinstance(m, Line) and m.pen in ("outline", "chain"):
                     lines.setdefault(m.what, m)
-        for edge in outline.edges:
+        for edge in outline.sides:
             line = lines[f"axis of {edge.name}" if edge.radius else edge.name]
             wanted = [view.to_paper(float(p.x), float(p.z)) for p in (edge.a, edge.b)]
             for have, want in zip((line.points[0], line.points[-1]), wanted, strict=True):

@@ -1,0 +1,25 @@
+"""``--exhaustive`` runs what is marked exhaustive too: the rest of random jobs of which a few hundred run every day.
+
+It stands here, not in a room of the tests, because pytest takes options only from the conftest of the folder it is
+started on, and of ``tests`` where it is started on none.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--exhaustive", action="store_true", help="run every random case, not a few hundred of each")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    config.addinivalue_line("markers", "exhaustive: run only with --exhaustive")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if config.getoption("--exhaustive"):
+        return
+    left = [item for item in items if item.get_closest_marker("exhaustive")]
+    items[:] = [item for item in items if not item.get_closest_marker("exhaustive")]
+    config.hook.pytest_deselected(items=left)
