@@ -283,7 +283,7 @@ def _outline(
     return Opened(
         form, reader.unit, opening.sphere, touched(opening.outline, first), first.contacts, first.centre, opening.limit,
         opening.passes, opening.outline, opening.pockets, drawn.measurements, assumed,
-        outline_uncertainty(opening, drawn, reader.ratio) if uncertain else None, inverse,
+        outline_uncertainty(opening, drawn, reader.ratio) if uncertain else None, inverse, drawn.points,
     )  # fmt: skip
 
 

@@ -202,8 +202,8 @@ class _Row:
             sides = [self._cell(side) for side in table.items("sides", "a list of three or four lengths")]
             diagonal = self._pair("diagonal", "positive") if table.has("diagonal") else None
             opened = openings.by_sides(sides, diagonal, strand, edges, terms)
-        chosen = frozenset(k for k, edge in enumerate(opened.outline.edges, 1) if edge.radius)
-        return _Shape(opened, tuple(edge.a for edge in opened.outline.edges), chosen)
+        chosen = frozenset(k for k, edge in enumerate(opened.outline.sides, 1) if edge.radius)
+        return _Shape(opened, opened.points, chosen)
 
     def _corners(self) -> list[list[object]]:
         """Corner points, each a pair of lengths with their +-."""

@@ -79,6 +79,8 @@ def edge_move(
 ) -> Inverse:
     """How far an edge may move square to itself, outwards positive; its neighbours keep their lines.
 
+    Pieces of one straight side, or of one strand, move together.
+
     Parameters
     ----------
     points, strand_edges, radius : as of `stairguard.geometry.polygon.polygon`
@@ -91,7 +93,10 @@ def edge_move(
     """
     if not 1 <= edge <= len(points):
         raise GeometryError(Fault("move", f"an edge's number, 1 to {len(points)}", edge))
-    what = f"move of edge {edge}"
+    pieces = _pieces(points, strand_edges, edge)
+    called = f"edge {edge}" if len(pieces) == 1 else f"the side of edges {' and '.join(map(str, sorted(pieces)))}"
+    what = f"move of {called}"
+    points, strand_edges, edge = _in_one(points, strand_edges, pieces)
     track = _Track.of(polygon(points, strand_edges, radius), edge)
 
     def sphere(move: float) -> float | None:
@@ -101,13 +106,41 @@ def edge_move(
             return None
         return found.diameter if found else 0.0
 
-    scale = max(float(max(abs(v.x), abs(v.z))) for v in points)
+    # a corner of a figure made of lengths may be a surd
+    scale = max(abs(float(value)) for v in points for value in v)
     low, high = _bracket(sphere, float(limit), 0.0, scale * 1e-9, track.range)
     if low is None:
-        return Inverse(what, None, None, f"no move of edge {edge} alone stops the sphere")
+        return Inverse(what, None, None, f"no move of {called} alone stops the sphere")
     if high is None:
-        return Inverse(what, None, None, f"edge {edge} may move outwards as far as its neighbours let it")
+        return Inverse(what, None, None, f"{called} may move outwards as far as its neighbours let it")
     return _closed_in(what, sphere, float(limit), low, high, scale)
+
+
+def _pieces(points: Sequence[Vec], strand_edges: frozenset[int], edge: int) -> list[int]:
+    """Numbers of the edges that make one straight side with an edge, in order along it."""
+    n = len(points)
+
+    def goes_on(corner: int) -> bool:
+        """Whether a side goes on past the corner where edge ``corner`` starts; numbers from 0."""
+        a, b, c = (points[(corner + k) % n] for k in (-1, 0, 1))
+        turn = (b.x - a.x) * (c.z - b.z) - (b.z - a.z) * (c.x - b.x)
+        return turn == 0 and ((corner - 1) % n + 1 in strand_edges) == (corner + 1 in strand_edges)
+
+    first = last = edge - 1
+    while goes_on(first):
+        first = (first - 1) % n
+    while goes_on((last + 1) % n):
+        last = (last + 1) % n
+    return [(first + k) % n + 1 for k in range((last - first) % n + 1)]
+
+
+def _in_one(
+    points: Sequence[Vec], strand_edges: frozenset[int], pieces: Sequence[int]
+) -> tuple[Sequence[Vec], frozenset[int], int]:
+    """The outline with those pieces as one edge, and its number."""
+    left = [k for k in range(1, len(points) + 1) if k not in pieces[1:]]
+    strands = frozenset(number for number, k in enumerate(left, 1) if k in strand_edges)
+    return [points[k - 1] for k in left], strands, left.index(pieces[0]) + 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +156,7 @@ class _Track:
 
     @classmethod
     def of(cls, outline: Outline, edge: int) -> _Track:
-        edges, k, n = outline.edges, edge - 1, len(outline.edges)
+        edges, k, n = outline.sides, edge - 1, len(outline.sides)
         here = edges[k]
         turned = edges[(k + 1) % n].b == here.a
         before, after = (edges[(k + 1) % n], edges[k - 1]) if turned else (edges[k - 1], edges[(k + 1) % n])

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
-from stairguard.geometry.outline import Outline
+from stairguard.geometry.outline import Outline, Vec
 from stairguard.geometry.pockets import Pocket
 
 if TYPE_CHECKING:  # a plain question needs none of these
@@ -27,8 +27,9 @@ class Opened:
     ``sphere`` is its diameter, ``centre`` where; it touches ``touches`` at ``contacts``, same order. On a step, points
     are (x, z) from the lower nosing, x level into the stair, z up. ``passes`` is the exact verdict on the figures as
     given, None without a ``limit``: a sphere of exactly the limit counts as passing through, so it must be smaller.
-    ``pockets`` of ``outline`` come largest first. ``measurements`` are what was given; ``assumed`` says in words what
-    stood in for a +- not given; ``uncertainty`` is None where all is taken as exact, ``inverse`` where not asked for.
+    ``pockets`` of ``outline`` come largest first; ``points`` are its corners as given, in order, where it has such.
+    ``measurements`` are what was given; ``assumed`` says in words what stood in for a +- not given; ``uncertainty`` is
+    None where all is taken as exact, ``inverse`` where not asked for.
     """
 
     form: Form
@@ -45,3 +46,4 @@ class Opened:
     assumed: str
     uncertainty: Uncertainty | None
     inverse: Inverse | None
+    points: tuple[Vec, ...] = ()

@@ -167,6 +167,33 @@ def test_measured_tables_stand_in_a_job_that_is_laid_out(run, tmp_path, write_jo
     assert json.loads(out)["made_by"] == "irc-2021"
 
 
+def test_a_failing_opening_given_by_its_sides_has_its_fix(run, tmp_path):
+    # corners made of lengths are surds; the strand that moves least is named, and moved so far it stops the sphere
+    row = (
+        '[[measured]]\nwhat = "opening"\nsurface = 1\nsides = [10.25, 4.625, 9.5, 4.75]\ndiagonal = 11\n'
+        'strand_diameter = "1/8 in"\nstrand_edges = [1, 3]\n'
+    )
+    job = tmp_path / "sides.toml"
+    job.write_text(Path(ORCHARD).read_text() + "\n" + row)
+    status, out, lines = run("inspect", str(job), "--json")
+    assert (status, lines) == (1, [])
+    (found,) = [f for f in json.loads(out)["findings"] if "move the strand on edge" in (f["fix"] or "")]
+    assert found["verdict"] == "fail"
+
+
+def test_corners_given_clockwise_keep_the_number_of_the_strand_to_move(run, tmp_path):
+    # 20 by 5 under a strand of 1/8, edge 2: 4.9375 is to become 4.375 (irc-2021, over a flight)
+    row = (
+        '[[measured]]\nwhat = "opening"\nsurface = 1\npoints = [[0, 0], [0, 5], [20, 5], [20, 0]]\n'
+        'strand_diameter = "1/8 in"\nstrand_edges = [2]\n'
+    )
+    job = tmp_path / "clockwise.toml"
+    job.write_text(Path(ORCHARD).read_text() + "\n" + row)
+    _, out, _ = run("inspect", str(job), "--json")
+    fixes = [f["fix"] for f in json.loads(out)["findings"] if "the strand on edge" in (f["fix"] or "")]
+    assert fixes == ["move the strand on edge 2 in by more than 0.563 in"]
+
+
 def test_a_guard_nobody_measured_is_not_passed(run, write_job):
     status, out, _ = run("inspect", str(write_job()), "--json")
     data = json.loads(out)

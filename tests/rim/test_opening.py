@@ -222,6 +222,35 @@ def test_four_sides_and_a_diagonal(ask):
     assert [s["plus_minus"] for s in answer["uncertainty"]["shares"] if s["measurement"] == "side 2"] == [1 / 32]
 
 
+def test_a_corner_in_the_middle_of_a_side(ask, csv):
+    # a square in five points is a square: four contacts, two of them the halves of one side
+    square = csv("0,0\n2,0\n4,0\n4,4\n0,4\n")
+    found = ask("--points", square, "--limit", "5in", "--move", "1")
+    assert (found["sphere"], found["passes"]) == (4, True)
+    assert found["inverse"]["what"] == "move of the side of edges 1 and 2"
+    # taller than wide is no larger a sphere, however far that side moves
+    assert "may move outwards" in found["inverse"]["why"]
+
+
+def test_sides_with_strands_that_end_in_a_wedge(ask):
+    # the strands' bodies cut off the figure by shapely: 1.764; outside there is a circle of 18.75 that touches no edge
+    found = ask("--sides", "8.625,5.9375,3,3.5625", "--diagonal", "2.75", "--strand-diameter", "3/16in",
+                "--strand-edges", "1,3")  # fmt: skip
+    assert found["sphere"] == pytest.approx(1.764, abs=5e-4)
+    assert max(p["sphere"] for p in found["pockets"]) == found["sphere"]
+
+
+@pytest.mark.parametrize("edge", [1, 2, 3, 4])
+def test_an_edge_of_a_figure_made_of_lengths_is_moved(ask, csv, edge):
+    # the same figure by its corners, which are no rationals: to 1e-9
+    sides = ask("--sides", "10.25,4,9.5,4.125", "--diagonal", "11", "--limit", "3.5in", "--move", edge)
+    rows = "A,B,10.25\nB,C,4\nC,D,9.5\nD,A,4.125\nA,C,11\n"
+    lengths = ask("--lengths", csv(rows), "--limit", "3.5in", "--move", edge)
+    assert sides["inverse"] == lengths["inverse"]
+    assert sides["inverse"]["what"] == f"move of edge {edge}"
+    assert sides["inverse"]["greatest"] is None or sides["inverse"]["sphere"] == pytest.approx(3.5, rel=1e-9)
+
+
 def test_lengths_of_any_figure(ask, csv):
     # an L of 10, 4, 5, 5, 5, 9 cut into triangles by diagonals measured with Pythagoras
     rows = ["A,B,10", "B,C,4", "C,D,5", "D,E,5", "E,F,5", "F,A,9"]

@@ -8,6 +8,7 @@ import pytest
 import shapely
 
 from stairguard.errors import GeometryError
+from stairguard.geometry.figure import Diagonal, figure
 from stairguard.geometry.outline import Vec
 from stairguard.relations.scalars import step_lift
 from stairguard.solve.inverse import edge_move, greatest_lift, greatest_spacing
@@ -125,8 +126,8 @@ def test_moves_against_shapely(seed):
 
 def test_edges_that_cannot_move_are_refused():
     ring = points((0, 0), (5, 0), (10, 0), (10, 4))
-    with pytest.raises(GeometryError, match="not in line"):
-        edge_move(ring, frozenset(), F(0), 1, F(1))
+    with pytest.raises(GeometryError, match="not in line"):  # a strand is no piece of the plain side it is in line with
+        edge_move(ring, frozenset({1}), F(1, 16), 1, F(1))
     with pytest.raises(GeometryError, match="an edge's number, 1 to 4, got 7"):
         edge_move(ring, frozenset(), F(0), 7, F(1))
 
@@ -144,3 +145,46 @@ def test_the_sqrt_2_of_a_square():
     found = edge_move(points((0, 0), (2, 0), (0, 2)), frozenset(), F(0), 2, F(2))
     legs = 2 / (2 - sqrt(2))
     assert found.greatest == pytest.approx((legs - 2) / sqrt(2), rel=1e-12)
+
+
+def test_pieces_of_one_side_move_together():
+    # the 3-4-5 triangle above, its base in three pieces
+    whole = edge_move(points((0, 0), (4, 0), (4, 3)), frozenset({1}), F(1, 16), 1, F(5, 2))
+    cut = points((0, 0), (1, 0), (3, 0), (4, 0), (4, 3))
+    for turn in range(5):
+        ring = cut[turn:] + cut[:turn]
+        base = sorted((k - turn) % 5 + 1 for k in range(3))
+        for edge in base:
+            found = edge_move(ring, frozenset(base), F(1, 16), edge, F(5, 2))
+            assert found.greatest == pytest.approx(whole.greatest, rel=1e-12)
+            assert found.what == f"move of the side of edges {base[0]} and {base[1]} and {base[2]}"
+
+
+def test_a_figure_made_of_lengths_moves_as_one_made_of_points():
+    # corners that are surds: sides 5, 5 and 6 have the apex 4 over the base's middle; and a pentagon's roots differ
+    drawn = figure([F(6), F(5), F(5)])
+    found = edge_move(drawn.points, frozenset(), F(0), 1, F(5, 2))
+    assert found.greatest == pytest.approx(
+        edge_move(points((0, 0), (6, 0), (3, 4)), frozenset(), F(0), 1, F(5, 2)).greatest
+    )
+    skew = figure([F(41, 4), F(4), F(19, 2), F(33, 8)], [Diagonal(0, 2, F(11))])
+    moved = edge_move(skew.points, frozenset({1, 3}), F(1, 16), 3, F(7, 2))
+    region = shapely.Polygon(_moved([(float(p.x), float(p.z)) for p in skew.points], 2, moved.greatest))
+    bodies = [
+        shapely.LineString(list(region.exterior.coords)[k : k + 2]).buffer(1 / 16, quad_segs=2048) for k in (0, 2)
+    ]
+    left = region.difference(shapely.union_all(bodies))
+    theirs = max(shapely.maximum_inscribed_circle(g, tolerance=1e-9).length for g in getattr(left, "geoms", [left]))
+    assert 2 * theirs == pytest.approx(3.5, abs=1e-6)
+
+
+def _moved(ring, k, by):
+    """A ring of points, counter-clockwise, with edge k (from 0) moved out along its neighbours' lines."""
+    ring, n = [np.array(p) for p in ring], len(ring)
+    a, b = ring[k], ring[(k + 1) % n]
+    along = (b - a) / hypot(*(b - a))
+    out = np.array([along[1], -along[0]])
+    for place, other in ((k, ring[k - 1]), ((k + 1) % n, ring[(k + 2) % n])):
+        way = ring[place] - other
+        ring[place] = ring[place] + way * by / (way @ out)
+    return ring
