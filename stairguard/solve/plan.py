@@ -220,8 +220,8 @@ def _line_posts(
     if surface.given.posts is not None:
         places = sorted(up.local(surface.start.s + at) for at in surface.given.posts)
         return tuple((tread_at(up, x), x) for x in places)
-    low, high = sorted((up.local(bounds[0].station), up.local(bounds[1].station)))
-    half = job.post.width / 2
+    half, (first, last) = job.post.width / 2, bounds[:: up.way]
+    low, high = up.local(first.station) + first.half - half, up.local(last.station) - last.half + half
     free = 1, up.count - 1
     while free[0] <= free[1] and up.x(free[0]) + job.post.setback - half <= low + half:
         free = free[0] + 1, free[1]
