@@ -309,7 +309,7 @@ BOUNDS: Final[Mapping[type, Mapping[str, Bound]]] = {
         "strand": Lengths(_MOST_STOCK_LENGTHS),
         "kerf": Length("nonnegative"),
     },
-    Landing: {"length": Length(), **_ANY_SURFACE, "level_piece": Flag()},
+    Landing: {"length": Length("nonnegative"), **_ANY_SURFACE, "level_piece": Flag(), "depth": _MAYBE},
     Flight: {"risers": Whole(2, MOST_RISERS), "rise": Length(), "run": Length(), **_ANY_FLIGHT},
     MeasuredFlight: {"nosings": Points(2, _MOST_NOSINGS), **_ANY_FLIGHT, "last_rise": _MAYBE},
     Ramp: {"length": Length(), "rise": Length("any"), **_ANY_SURFACE},

@@ -216,7 +216,9 @@ class Landing:
     On every surface: ``rail_height`` is its own rail's height in place of the job's; ``posts`` are the level
     distances from its start to the centres of its line posts (None: the layout places them); ``start_post`` the
     same of the joint or end post at its start. Without a ``level_piece`` the rails and strands of the surfaces before
-    and after run on over the landing and meet there.
+    and after run on over the landing and meet there; it may then have no ``length`` along the line, at a corner post
+    where both flights start. ``depth`` is its own, in the direction of travel, where the guard line does not show it
+    (None: not stated).
     """
 
     length: Fraction
@@ -225,6 +227,7 @@ class Landing:
     posts: tuple[Fraction, ...] | None = None
     start_post: Fraction | None = None
     level_piece: bool = True
+    depth: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)

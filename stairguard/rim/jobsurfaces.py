@@ -47,7 +47,7 @@ def _landing(table: Table) -> Landing:
     if not level_piece:
         for key in ("rail_height", "posts", "start_post"):
             table.forbid(key, "left out where level_piece is false: the rails of both sides run on over the landing")
-    return Landing(length, *common, level_piece)
+    return Landing(length, *common, level_piece, table.length_if_given("depth"))
 
 
 def _ramp(table: Table) -> Ramp:

@@ -100,6 +100,11 @@ def of_surface(surface: Surface) -> Iterator[Fault]:
             if getattr(surface, key) is not None:
                 must = "left out where level_piece is false: the rails of both sides run on over the landing"
                 yield Fault(key, must, "one")
+    elif isinstance(surface, Landing) and not surface.length:
+        must = (
+            "more than zero unless level_piece is false: nothing of a landing need lie along the line at a corner post"
+        )
+        yield Fault("length", must, 0)
     yield from _posts(surface.posts or (), level_length(surface))
 
 

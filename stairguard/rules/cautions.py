@@ -13,6 +13,7 @@ from stairguard.model.guard import Check, Layout, PlacedSurface, RailLine
 from stairguard.model.job import MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.alike import in_steps, labels
+from stairguard.rules.feet import at_edge_of_turn
 from stairguard.rules.practised import practised
 
 __all__ = ["ALWAYS", "cautions", "of_rules", "statuses"]
@@ -189,9 +190,18 @@ def _overhangs(layout: Layout) -> Iterator[str]:
     """Posts whose foot does not stand wholly on its tread or surface."""
     if layout.job.post.mount != "surface":
         return
+    corners = [post.label for post in layout.posts if at_edge_of_turn(layout, post)]
+    if corners:
+        one = len(corners) == 1
+        yield (
+            f"At the corner of a landing and steps ({_posts(corners)}) part of the post stands beyond the landing: "
+            "notch it over the edge and fix it to the landing's side, or let it into the steps. "
+            f"{'Its length counts' if one else 'Their lengths count'} from the lowest tread under "
+            f"{'it' if one else 'them'}."
+        )
     found: dict[str, list[str]] = {}
     for post in layout.posts:
-        if post.support == "post" and post.clear is not None and post.clear < 0:
+        if post.support == "post" and post.clear is not None and post.clear < 0 and post.label not in corners:
             found.setdefault(_shown(-post.clear, layout.job.unit), []).append(post.label)
     for by, posts in found.items():
         yield (

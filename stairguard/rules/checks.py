@@ -18,10 +18,13 @@ from stairguard.model.guard import Check, CheckedLayout, Field, Layout, PlacedSu
 from stairguard.model.job import Job
 from stairguard.model.rules import Rule
 from stairguard.rules.cautions import cautions
+from stairguard.rules.depths import between_flights, landing_depth
 from stairguard.rules.extensions import extensions
-from stairguard.rules.measures import Reading, grips, measures, smallest_run
+from stairguard.rules.feet import at_edge_of_turn
+from stairguard.rules.measures import Reading, grips, measures
 from stairguard.rules.sitewide import binds_handrail
 from stairguard.rules.wirechecks import wire_checks
+from stairguard.solve.straightest import smallest_run
 
 __all__ = ["JOB", "Applied", "applied", "binds", "check", "pitch_holds"]
 
@@ -129,11 +132,14 @@ def _place(number: int, surface: PlacedSurface) -> str:
 
 
 def _surface(layout: Layout, number: int, surface: PlacedSurface, rail: RailLine) -> Iterator[Applied]:
-    unit = layout.job.unit
-    for quantity, measure in measures(_place(number, surface), surface, rail, layout.job.handrail).items():
+    unit, job = layout.job.unit, layout.job
+    depth = landing_depth(layout.line.surfaces, surface.index) if surface.kind == "landing" else None
+    for quantity, measure in measures(_place(number, surface), surface, rail, depth, job.handrail).items():
         for rule in layout.rules.of(quantity, surface.kind):
             if not _concerns(rule, surface):
                 continue
+            if quantity == "landing length" and depth is not None and not depth.decides(rule.kind, rule.value):
+                continue  # told as not checked
             reading = measure.against(rule.kind)
             if quantity == "pitch":
                 passes, shown, of = pitch_holds(rule, reading.value), abs(surface.pitch_deg), "deg"
@@ -225,8 +231,12 @@ def _corners(layout: Layout) -> Iterator[Check]:
 
 
 def _feet(layout: Layout) -> Iterator[Check]:
-    """Check that posts on the walking surface stand wholly on it, clear of nosings and risers: the nearest of all."""
-    near = [(p.clear, p.label) for p in layout.posts if p.clear is not None and p.support == "post"]
+    """Check that posts on the walking surface stand wholly on it, clear of nosings and risers: the nearest of all.
+
+    A corner post at a landing's edge is notched over it or let into the steps, which is told as to be decided.
+    """
+    own = (p for p in layout.posts if p.support == "post" and not at_edge_of_turn(layout, p))
+    near = [(p.clear, p.label) for p in own if p.clear is not None]
     if layout.job.post.mount != "surface" or not near:
         return
     clear, label = min(near, key=lambda n: n[0])
@@ -246,15 +256,12 @@ def _holes(layout: Layout) -> Iterator[Check]:
 
 
 def _between_flights(layout: Layout) -> Iterator[Check]:
-    """Check that a flight does not follow another with nothing between: their two nosings are plumb over each other."""
-    for number, (first, second) in enumerate(pairwise(layout.line.surfaces), 1):
-        if first.kind == second.kind == "flight":
-            runs = [run for run in (smallest_run(first), smallest_run(second)) if run is not None]
-            what = f"level depth between surfaces {number} and {number + 1} (flight), a tread's at least"
-            place = Place(first.index, f"between surfaces {number} and {number + 1}", float(first.end.s))
-            yield Check(
-                JOB, what, 0.0, float(min(runs)), "at least", layout.job.unit, False, JOB, "landing length", place
-            )
+    """Check that where a flight follows another there is a tread's depth of landing between, as far as it is known."""
+    for one in between_flights(layout.line.surfaces):
+        if one.depth.exact and one.depth.least < one.needed:
+            depth, needed = float(one.depth.least), float(one.needed)
+            unit, place = layout.job.unit, one.place
+            yield Check(JOB, one.what, depth, needed, "at least", unit, False, JOB, "landing length", place)
 
 
 def _root_shown(value: float, limit: Fraction, passes: bool) -> float:

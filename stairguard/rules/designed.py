@@ -16,8 +16,10 @@ from stairguard.rules.alike import in_steps
 from stairguard.rules.checks import JOB, Applied, applied, binds
 from stairguard.rules.conflicts import conflicts
 from stairguard.rules.consequence import by_consequence
+from stairguard.rules.depths import between_flights
+from stairguard.rules.designed_landings import corner_feet, untold_depths
 from stairguard.rules.designed_openings import beyond_help, of_openings
-from stairguard.rules.mending import mend
+from stairguard.rules.mending import amount, mend
 from stairguard.rules.practised import practised
 from stairguard.rules.sitewide import SECTIONS, about, limit_unit, optional, present, required, sitewide
 from stairguard.rules.wirechecks import CLAUSE as WIRE_TABLE
@@ -40,11 +42,13 @@ def inspect_layout(checked: CheckedLayout) -> Inspection:
     job, rules = layout.job, layout.rules
     spoken: list[_Spoken] = [
         *_ruled(layout), *of_openings(layout), *_edges(layout), *_climbable(layout), *_uniform(layout),
+        *untold_depths(layout),
     ]  # fmt: skip
     told = {rule for rule, _ in spoken}
     findings = [
         *(finding for _, finding in spoken),
-        *(_own(check) for check in checked.checks if check.status == JOB or check.clause == WIRE_TABLE),
+        *(_own(layout, check) for check in checked.checks if check.status == JOB or check.clause == WIRE_TABLE),
+        *corner_feet(layout),
         *_give(layout),
         *(
             required(rule, job.site.drop, job.site.reach, job.unit)
@@ -95,9 +99,16 @@ def _of_check(check: Check, status: str, binding: bool, why: str, better: str = 
     )  # fmt: skip
 
 
-def _own(check: Check) -> Finding:
+def _own(layout: Layout, check: Check) -> Finding:
     """A limit of the job's own, or a tension of Australia's table: both may fail it."""
-    return _of_check(check, check.status, True, "")
+    better = ""
+    post = layout.job.post
+    if check.quantity == "hole" and post.mount == "side":
+        better = f"post.drop of {amount(float(post.drop) - check.value, check.unit)} or more"
+    elif check.quantity == "landing length":
+        first = next(one for one in between_flights(layout.line.surfaces) if one.place == check.place)
+        better = first.landing(check.unit)
+    return _of_check(check, check.status, True, "", better)
 
 
 def _edges(layout: Layout) -> Iterator[_Spoken]:

@@ -11,8 +11,8 @@ from fractions import Fraction
 
 from stairguard.model.guard import Joint, Layout, PlacedSurface
 from stairguard.model.rules import Rule
-from stairguard.rules.measures import smallest_run
 from stairguard.solve.meeting import edge_of
+from stairguard.solve.straightest import smallest_run
 
 __all__ = ["extensions"]
 

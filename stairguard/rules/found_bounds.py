@@ -13,12 +13,14 @@ from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.rules import Rule
 from stairguard.rules.alike import in_steps
 from stairguard.rules.checks import pitch_holds
-from stairguard.rules.measures import Reading, grips, smallest_run, steps
+from stairguard.rules.depths import landing_depth
+from stairguard.rules.measures import Reading, grips, steps
 from stairguard.rules.mending import amount, mend, settled
 from stairguard.rules.read import read_practice
 from stairguard.rules.sitewide import about, binds_handrail, limit_unit, optional, present
 from stairguard.solve.measured import called
 from stairguard.solve.measurement import Measurement
+from stairguard.solve.straightest import smallest_run
 from stairguard.solve.taken import LENGTHS, OF_THE_WHOLE, Survey, Taken
 
 __all__ = ["Bounds", "named", "station"]
@@ -65,7 +67,10 @@ class Bounds:
                 reading = Reading(row.length.value, _words(row, surface), row.at, station(row))
                 yield _Figure(reading, row.length.standard, surface)
         for surface in self.surfaces:
-            measure = steps(named(surface), surface).get(rule.quantity)
+            depth = landing_depth(self.surfaces, surface.index) if surface.kind == "landing" else None
+            if rule.quantity == "landing length" and depth is not None and not depth.decides(rule.kind, rule.value):
+                continue
+            measure = steps(named(surface), surface, depth).get(rule.quantity)
             equal = rule.quantity.endswith("difference") and isinstance(surface.given, Flight)  # said, not measured
             if measure is not None and rule.place in (surface.kind, "any") and not equal:
                 spread = _spread(rule, surface)

@@ -11,9 +11,10 @@ from stairguard.geometry.straightedge import Spread
 from stairguard.model.guard import PlacedSurface, RailLine
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
 from stairguard.model.rules import Kind, Quantity
+from stairguard.rules.depths import Depth
 from stairguard.solve.straightest import largest_steps, rail_over_nosings, rises, runs
 
-__all__ = ["Measure", "Reading", "grips", "measures", "smallest_run", "steps"]
+__all__ = ["Measure", "Reading", "grips", "measures", "steps"]
 
 _DATUM: Final = {
     "landing": "the walking surface",
@@ -56,14 +57,14 @@ class Measure:
 
 
 def measures(
-    place: str, surface: PlacedSurface, rail: RailLine, handrail: Handrail = NO_HANDRAIL
+    place: str, surface: PlacedSurface, rail: RailLine, depth: Depth | None = None, handrail: Handrail = NO_HANDRAIL
 ) -> dict[Quantity, Measure]:
-    """Measure what rules may limit on a surface; ``place`` names it in words.
+    """Measure what rules may limit on a surface; ``place`` names it in words, ``depth`` is a landing's.
 
     A flight of equal steps has one height, one riser, one run. A measured one is read nosing by nosing and step by
     step, numbered from the lower landing up; its rail is its own line, taken from the first nosing to the last.
     """
-    return {**_rails(place, surface, rail, handrail), **steps(place, surface)}
+    return {**_rails(place, surface, rail, handrail), **steps(place, surface, depth)}
 
 
 def _rails(place: str, surface: PlacedSurface, rail: RailLine, handrail: Handrail) -> dict[Quantity, Measure]:
@@ -91,13 +92,14 @@ def grips(handrail: Handrail) -> dict[Quantity, Measure]:
     return {quantity: _one(value, _GRIP[quantity]) for quantity, value in stated.items() if value is not None}
 
 
-def steps(place: str, surface: PlacedSurface) -> dict[Quantity, Measure]:
-    """Measure what rules may limit on a surface whatever stands on it."""
+def steps(place: str, surface: PlacedSurface, depth: Depth | None = None) -> dict[Quantity, Measure]:
+    """Measure what rules may limit on a surface whatever stands on it; of a landing what is known of its ``depth``."""
     given = surface.given
     if isinstance(given, MeasuredFlight):
         return _surveyed(place, surface, given)
     if isinstance(given, Landing):
-        return {"landing length": _one(given.length, f"length of {place}")}
+        depth = depth or Depth(given.length, True)
+        return {"landing length": _one(depth.least, f"{'depth' if depth.stated else 'length'} of {place}")}
     if isinstance(given, Ramp):
         return {
             "ramp slope": _one(abs(surface.slope), f"rise over level length of {place}"),
@@ -112,13 +114,6 @@ def steps(place: str, surface: PlacedSurface) -> dict[Quantity, Measure]:
         "nosing difference": _one(Fraction(0), f"largest difference of nosing projections of {place}, given as equal"),
         **_whole(place, surface, given),
     }
-
-
-def smallest_run(surface: PlacedSurface) -> Fraction | None:
-    """The smallest run of a flight; None of other surfaces."""
-    if isinstance(surface.given, Flight):
-        return surface.given.run
-    return min(runs(surface)) if isinstance(surface.given, MeasuredFlight) else None
 
 
 def _surveyed(place: str, surface: PlacedSurface, given: MeasuredFlight) -> dict[Quantity, Measure]:

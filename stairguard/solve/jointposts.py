@@ -39,10 +39,11 @@ def _corner_posts(rails: Rails, pair: Pair, corner: Fraction) -> _Feet:
     """Two posts of a turn, each on its own leg, clear of one another and on level or sloping ground."""
     job, offset = rails.job, rails.job.post.corner_offset
     surfaces = (pair.before, *pair.crossed, pair.after)
+    turned = next(s.index for s in (*pair.crossed, pair.after) if s.given.turn) + 1
     apart = 2 * float(offset) * cos(radians(pair.turn_deg / 2))
     if apart < job.post.width:
         least = float(job.post.width) / (2 * cos(radians(pair.turn_deg / 2)))
-        must = f"at least {least:.6g}, so that the two posts of surface {pair.after.index + 1}'s turn stand apart"
+        must = f"at least {least:.6g}, so that the two posts of surface[{turned}].turn stand apart"
         raise JobError(Fault("post.corner_offset", must, float(offset)))
     feet = []
     for side, edge in ((-1, pair.before), (1, pair.after)):
@@ -50,7 +51,11 @@ def _corner_posts(rails: Rails, pair: Pair, corner: Fraction) -> _Feet:
         room = edge.start.s < station < edge.end.s or any(s.start.s < station < s.end.s for s in pair.crossed)
         foot = footing(job, rails.line, surfaces, station) if room else None
         if foot is None or foot.surface.kind == "flight":
-            must = "such that both posts stand on a landing or ramp beside the turn; else one corner post"
+            leg = f"{float(offset + job.post.width / 2):.6g} {job.unit}"
+            must = (
+                f"such that both posts of surface[{turned}].turn stand on a landing or ramp: {leg} of it on each side "
+                'of the corner (level_piece = false where the rails run on over it); or post.corner = "one"'
+            )
             raise JobError(Fault("post.corner_offset", must, float(offset)))
         feet.append((station, foot))
     return tuple(feet)
@@ -85,16 +90,41 @@ def _one_post(rails: Rails, pair: Pair, boundary: Fraction, meets: Fraction | No
 
 
 def _corner_foot(rails: Rails, pair: Pair, station: Fraction) -> Footing:
-    """What a corner post stands on: the level or sloping surface at the turn, of two flights the lower tread."""
-    here = [s for s in (pair.before, *pair.crossed, pair.after) if s.start.s <= station <= s.end.s]
-    plain = [s for s in here if s.kind != "flight"]
-    feet = [footing(rails.job, rails.line, (s,), station) for s in plain or here]
+    """What a corner post stands on: the level or sloping surface at the turn.
+
+    Nearer to a flight than half its width it stands partly beyond that surface's edge. Over the step below it is
+    notched over the edge and its foot comes down to that tread, or strands that come up there would meet it below its
+    foot; what climbs from there is let into it.
+    """
+    job, line = rails.job, rails.line
+    plain = [s for s in (pair.before, *pair.crossed, pair.after) if s.kind != "flight"]
+    feet = [footing(job, line, (s,), station) for s in plain if s.start.s <= station <= s.end.s]
+    if not feet:
+        feet = [_between_edges(job, line, pair)]
     foot = min(feet, key=lambda f: (f.base, f.surface.index))
     # on a shared edge what is near on either side counts; a post that stands askew comes nearest with a corner
-    askew = radians(abs(stance(rails.job, pair.turn_deg).askews_deg[0]))
-    more = rails.job.post.width / 2 * Fraction(cos(askew) + sin(askew) - 1)
-    near = [f.clear - more for f in feet if f.clear is not None and f.base == foot.base]
-    return replace(foot, clear=min(near) if near else None)
+    askew = radians(abs(stance(job, pair.turn_deg).askews_deg[0]))
+    reach = job.post.width / 2 * Fraction(cos(askew) + sin(askew))
+    near = [f.clear + job.post.width / 2 - reach for f in feet if f.clear is not None and f.base == foot.base]
+    base = foot.base
+    if job.post.mount == "surface":
+        edges = (pair.before, pair.before.end.s), (pair.after, pair.after.start.s)
+        steps = [
+            footing(job, line, (flight,), edge).base
+            for flight, edge in edges
+            if flight.kind == "flight" and abs(station - edge) < reach
+        ]
+        base = min((base, *steps))
+    return replace(foot, base=base, clear=min(near) if near else None)
+
+
+def _between_edges(job: Job, line: SurfaceLine, pair: Pair) -> Footing:
+    """The corner of the landing between two flights that both start there: nothing of it lies along the line."""
+    lower = min(
+        (footing(job, line, (flight,), edge).base, flight.index, flight)
+        for flight, edge in ((pair.before, pair.before.end.s), (pair.after, pair.after.start.s))
+    )[2]
+    return Footing(lower, pair.before.end.z, None, -job.post.width / 2)
 
 
 def _between_flights(rails: Rails, pair: Pair, boundary: Fraction) -> tuple[Fraction, PlacedSurface]:

@@ -14,7 +14,7 @@ from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.straight import StraightBand, StraightRail
 
-__all__ = ["StepSpread", "largest_steps", "rail_over_nosings", "rises", "runs", "straightest"]
+__all__ = ["StepSpread", "largest_steps", "rail_over_nosings", "rises", "runs", "smallest_run", "straightest"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +51,13 @@ def rises(surface: PlacedSurface) -> tuple[Fraction, ...]:
 def runs(surface: PlacedSurface) -> tuple[Fraction, ...]:
     """Level runs of a flight between its nosings, from the lowest up."""
     return tuple(abs(b.s - a.s) for a, b in pairwise(_uphill(surface)))
+
+
+def smallest_run(surface: PlacedSurface) -> Fraction | None:
+    """The smallest run of a flight; None of other surfaces."""
+    if isinstance(surface.given, Flight):
+        return surface.given.run
+    return min(runs(surface)) if isinstance(surface.given, MeasuredFlight) else None
 
 
 def largest_steps(surface: PlacedSurface) -> StepSpread:

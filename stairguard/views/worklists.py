@@ -9,6 +9,7 @@ from math import atan, degrees
 from stairguard.model.cuts import PostCut
 from stairguard.model.guard import Hole, Layout, PlacedPost
 from stairguard.rules.alike import Place, Series, groups, in_steps, labels, series
+from stairguard.rules.feet import at_edge_of_turn
 from stairguard.views.naming import repeats, surface_names
 from stairguard.views.pagetext import Figures, heading, listed, paragraph, table
 from stairguard.views.sides import (
@@ -89,7 +90,11 @@ def _stands_on(one: Series[PlacedPost], layout: Layout) -> str:
     words = names[post.stands_on]
     if post.step is not None:
         words = f"tread {post.step}" if flights == 1 else f"tread {post.step} of surface {post.stands_on + 1}"
-    if post.clear is not None and post.clear < 0 and layout.job.post.mount == "surface" and post.support == "post":
+    elif layout.line.surfaces[post.stands_on].kind == "flight":
+        words = f"landing at surface {post.stands_on + 1}"
+    if at_edge_of_turn(layout, post):
+        words += ", at its corner"
+    elif post.clear is not None and post.clear < 0 and layout.job.post.mount == "surface" and post.support == "post":
         words += ", OVERHANGS"
     if len(one.members) > 1:
         words += f", {len(one.members)} alike"

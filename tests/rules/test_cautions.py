@@ -47,13 +47,21 @@ def test_a_lowest_rise_that_was_not_measured():
 
 
 def test_a_foot_that_overhangs_its_tread():
-    # a corner post stands at the corner, here at the top nosing itself: half its width, 3/4, is over the edge
-    corner = replace(BASE, surfaces=(BASE.surfaces[0], FLIGHT, Landing(F(48), 90.0)))
-    (text,) = saying(corner, "overhangs its tread or surface")
+    # a post forced on to the top nosing itself: half its width, 3/4, is over the edge
+    forced = replace(BASE, surfaces=(BASE.surfaces[0], FLIGHT, Landing(F(48), 0.0, start_post=F(0))))
+    (text,) = saying(forced, "overhangs its tread or surface")
     assert "by 0.75 in, level: mount it at the stair's side, notch it, or move it" in text
     assert not saying(BASE, "overhangs")
-    side = replace(corner, post=replace(corner.post, mount="side", drop=F(8)))
+    side = replace(forced, post=replace(forced.post, mount="side", drop=F(8)))
     assert not saying(side, "overhangs")
+
+
+def test_a_corner_post_at_the_edge_of_its_landing():
+    corner = replace(BASE, surfaces=(BASE.surfaces[0], FLIGHT, Landing(F(48), 90.0)))
+    assert not saying(corner, "overhangs its tread or surface")
+    (text,) = saying(corner, "stands beyond the landing")
+    assert "notch it over the edge" in text
+    assert not saying(BASE, "stands beyond the landing")
 
 
 @pytest.mark.parametrize("support", ["wall", "newel"])

@@ -248,7 +248,10 @@ def test_feet_stand_where_it_is_said_that_they_do(name):
         assert surface.start.s <= post.station <= surface.end.s
         drop = job.post.drop if job.post.mount == "side" and post.support == "post" else 0
         near = []
-        if surface.kind == "flight":
+        if surface.kind == "flight" and post.label in corners:
+            # both flights start at the corner of their landing
+            floor, near = surfaces[layout.joints[post.joint].between[1]].start.z, [-half]
+        elif surface.kind == "flight":
             low, high, floor = on_tread(surface, post.station)
             near = [post.station - half - low, high - post.station - half]
         else:
@@ -260,6 +263,11 @@ def test_feet_stand_where_it_is_said_that_they_do(name):
                     i = one.index + other
                     if 0 <= i < len(surfaces) and surfaces[i].kind == "flight":
                         near.append(gap - half)
+        if post.label in corners and job.post.mount == "surface" and not layout.joints[post.joint].second_post:
+            # partly beyond its landing, over the step below: it comes down to that tread
+            before, after = (surfaces[i] for i in layout.joints[post.joint].between)
+            edges = [(s, at) for s, at in ((before, before.end.s), (after, after.start.s)) if s.kind == "flight"]
+            floor = min(floor, *(on_tread(s, at)[2] for s, at in edges if abs(at - post.station) < half), floor)
         assert post.base == floor - drop
         assert (post.clear is None) == (not near)
         assert not near or float(post.clear) == pytest.approx(float(min(near)), abs=1e-12)
