@@ -101,9 +101,7 @@ def of_surface(surface: Surface) -> Iterator[Fault]:
                 must = "left out where level_piece is false: the rails of both sides run on over the landing"
                 yield Fault(key, must, "one")
     elif isinstance(surface, Landing) and not surface.length:
-        must = (
-            "more than zero unless level_piece is false: nothing of a landing need lie along the line at a corner post"
-        )
+        must = "more than zero unless level_piece is false and it lies at a corner, beyond the post"
         yield Fault("length", must, 0)
     yield from _posts(surface.posts or (), level_length(surface))
 

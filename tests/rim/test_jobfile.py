@@ -125,7 +125,7 @@ def test_every_key_the_starter_holds_back_works_once_it_is_put_to_use(tmp_path):
     first, flight, _, carried, ramp, surveyed = job.surfaces
     assert first == Landing(Fraction(48), 0.0, Fraction(37), (Fraction(20), Fraction(34)))
     assert (flight.start_post, flight.turn) == (-7, 0)
-    assert carried == Landing(Fraction(21, 4), 0.0, level_piece=False)
+    assert carried == Landing(Fraction(21, 4), 0.0, level_piece=False, depth=Fraction(36))
     assert ramp == Ramp(Fraction(120), Fraction(10), 90.0)
     nosings = ((Fraction(0), Fraction(0)), (Fraction(21, 2), Fraction(-29, 4)), (Fraction(85, 4), Fraction(-57, 4)))
     none = Fraction(0)

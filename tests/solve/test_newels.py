@@ -11,12 +11,13 @@ import pytest
 
 from stairguard.errors import JobError
 from stairguard.model.job import Landing
+from stairguard.rim.jobfile import read_job
 from stairguard.rules.checks import check
 from stairguard.rules.designed import inspect_layout
 from stairguard.rules.read import read_rules
 from stairguard.solve.layout import lay_out
 from tests.solve.jobs import BASE, reversed_job
-from tests.solve.lines import CROSSED, down, land, up
+from tests.solve.lines import CROSSED, EXAMPLES, down, land, up
 
 POST = replace(BASE.post, width=F(7, 2))
 TWO = replace(POST, corner="two", corner_offset=F(7, 2))
@@ -213,3 +214,17 @@ def test_a_post_beside_the_stair_whose_foot_is_too_high_is_told_the_drop_that_wo
     (fault,) = [f for f in findings(layout, "hole") if f.verdict == "fail"]
     drop = F(fault.fix.removeprefix("post.drop of ").removesuffix(" in or more"))
     assert check(guard(land(120), down(7, 90.0), post=replace(side, drop=drop))).passes
+
+
+def test_a_job_file_says_so(tmp_path):
+    """A landing of which nothing lies along the line, its depth stated; with a level piece it has to have a length."""
+    text = (EXAMPLES / "half-turn.toml").read_text()
+    legs = "length = 145                   # half a going\nlevel_piece = false"
+    assert legs in text
+    file = tmp_path / "job.toml"
+    file.write_text(text.replace(legs, "length = 0\nlevel_piece = false\ndepth = 900"))
+    landing = read_job(file).surfaces[2]
+    assert (landing.length, landing.depth) == (0, 900)
+    file.write_text(text.replace(legs, "length = 0"))
+    with pytest.raises(JobError, match=r"surface\[3\]\.length: must be more than zero unless level_piece is false"):
+        read_job(file)
