@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any, Final, Literal, TypeAlias
 
 from stairguard.model.job import Unit
+from stairguard.model.outcome import Outcome
 from stairguard.model.rules import Rule, RuleSet
 
 __all__ = ["ANYWHERE", "VERDICTS", "Finding", "Inspection", "Place", "Verdict"]
@@ -69,8 +70,8 @@ class Finding:
 class Inspection:
     """All findings on a guard, by consequence; lengths in ``unit``.
 
-    ``conflicts`` say which rules no one figure can meet, and what would. ``passes``: nothing that binds fails, and
-    nothing of it is too close to call.
+    ``conflicts`` say which rules no one figure can meet, and what would. ``outcome``: nothing that binds fails, nothing
+    of it is too close to call, and (of a guard as measured) nothing was left out that had to be measured: it complies.
     """
 
     title: str
@@ -79,7 +80,12 @@ class Inspection:
     findings: tuple[Finding, ...]
     conflicts: tuple[str, ...]
     cautions: tuple[str, ...]
-    passes: bool
+    outcome: Outcome
+
+    @property
+    def passes(self) -> bool:
+        """Whether all that was to be judged complies."""
+        return self.outcome == "complies"
 
     def count(self, verdict: Verdict) -> int:
         """How many findings have a verdict."""

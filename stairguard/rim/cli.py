@@ -1,18 +1,23 @@
 """The command line, a client of the public functions: each command reads, calls one, and hands back text.
 
-`main` prints it. Exit status: 0 everything checked passes, 1 something fails, 2 bad input.
+`main` prints it. Exit status: 0 all that was to be judged complies; 1 something does not; 2 bad input, or nowhere to
+write; 3 nothing fails, but something is too close to call or was not measured; 70 a fault of the program; 128 and the
+signal's number where it was stopped.
 """
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 from collections.abc import Iterable, Sequence
-from typing import Annotated, Any, Final, cast
+from typing import Annotated, Any, Final, TextIO, cast
 
 import typer
 
-from stairguard.errors import Fault, InputError, StairguardError
+from stairguard import __version__
+from stairguard.errors import Fault, InputError, OutputError, StairguardError
+from stairguard.model.outcome import Outcome, of_passes
 from stairguard.rim.command import (
     Answer,
     AsJson,
@@ -23,16 +28,23 @@ from stairguard.rim.command import (
     option,
     plain,
     renamed_call,
+    source,
     written_words,
 )
 from stairguard.rim.command_give import give
 from stairguard.rim.command_inspect import AsCsv, compare_rules, inspect, one_form
 from stairguard.rim.command_opening import opening
 from stairguard.rim.command_rules import rules
+from stairguard.rim.stopping import StoppedError, stoppable
 
 __all__ = ["app", "main"]
 
-PASSES, FAILS, BAD_INPUT = 0, 1, 2
+BAD_INPUT, PROGRAM_FAULT = 2, 70
+
+_STATUS: Final[dict[Outcome, int]] = {"complies": 0, "does not comply": 1, "too close to call": 3, "incomplete": 3}
+
+_LONGEST_SAID: Final = 200
+_NO_ROOM: Final = (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC))
 
 # The class is not exported where Typer carries its own parser, and not there where it does not.
 _ParserError: Final = cast(type[Exception], typer.BadParameter.__mro__[2])
@@ -43,6 +55,21 @@ app = typer.Typer(
     rich_markup_mode=None,
     help="Geometry of stair guards filled with tensioned strands. Codes and engineers decide the rest.",
 )
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"stairguard {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _of_all(
+    version: Annotated[
+        bool, typer.Option("--version", help="Tell the version.", callback=_version, is_eager=True)
+    ] = False,
+) -> None:
+    """Take what goes before a command."""
 
 
 @app.command()
@@ -59,17 +86,18 @@ def layout(
     one_form(as_json, as_csv)
     day = renamed_call(files.read_date, date)
     check_out(out)
-    checked = api.lay_out(api.built_in_job() if job is None else api.read_job(job))
+    checked = api.lay_out(api.built_in_job() if job is None else api.read_job(source(job)))
+    outcome = of_passes(checked.passes)
     written = () if out is None else api.write(checked, out, date=day)
     if as_json:
-        return Answer(files.json_text(api.result(checked)), checked.passes)
+        return Answer(files.json_text(api.result(checked)), outcome)
     if as_csv:
-        return Answer(api.findings_table(checked), checked.passes)
+        return Answer(api.findings_table(checked), outcome)
     if out is None:
-        return Answer(api.report(checked), checked.passes)
+        return Answer(api.report(checked), outcome)
     verdict = "passes" if checked.passes else "FAILS"
     words = f"Verdict: {verdict}. The figures are in report.txt.\n{written_words(written, out)}"
-    return Answer(words, checked.passes)
+    return Answer(words, outcome)
 
 
 app.command()(opening)
@@ -173,17 +201,46 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit status; the one place where errors end."""
     given = list(sys.argv[1:] if arguments is None else arguments)
     try:
+        with stoppable():
+            return _run(given)
+    except StoppedError as stopped:
+        return stopped.status
+    except SystemExit:  # the parser ends so where the reader of its help has gone
+        return 0
+    except Exception as error:  # whatever it is, the person who runs this can do nothing about it
+        if isinstance(error, OSError) and error.errno in _NO_ROOM:
+            _complain([str(Fault("what is written", "somewhere with room for it", error.strerror))])
+            return BAD_INPUT
+        _complain([_fault_of_the_program(error)])
+        return PROGRAM_FAULT
+
+
+def _run(given: list[str]) -> int:
+    try:
         answer = app(given or ["--help"], prog_name="stairguard", standalone_mode=False)
+        if not isinstance(answer, Answer):
+            return int(answer or 0)  # --help and --version print for themselves
+        _print(answer.text)
+        return _STATUS[answer.outcome]
     except StairguardError as error:
-        return _refuse(str(fault) for fault in error.faults)
+        _complain(str(fault) for fault in error.faults)
     except _ParserError as error:
-        return _refuse([_usage(error)])
-    except KeyboardInterrupt:
-        return 130
-    if not isinstance(answer, Answer):
-        return int(answer or 0)  # --help, or Ctrl-C where Typer saw it first
-    _print(answer.text)
-    return PASSES if answer.passes else FAILS
+        _complain([_usage(error)])
+    return BAD_INPUT
+
+
+def _fault_of_the_program(error: Exception) -> str:
+    """One line: that it is no fault of the job, where in the program it is, and how to report it."""
+    import traceback
+
+    frames = traceback.extract_tb(error.__traceback__)
+    own = [frame for frame in frames if f"{os.sep}stairguard{os.sep}" in frame.filename] or frames
+    at = f"{own[-1].filename.rpartition(f'{os.sep}stairguard{os.sep}')[2]} line {own[-1].lineno}" if own else "no line"
+    said = f"{type(error).__name__}: {str(error)[:_LONGEST_SAID]}".rstrip(": ")
+    return (
+        f"stairguard {__version__}: a fault of the program, not of what was asked ({said}, in {at}). No result may be "
+        "relied on. Please report it: give this line, the command as typed, and the job file."
+    )
 
 
 def _usage(error: Any) -> str:  # the parser's classes are not public
@@ -204,18 +261,38 @@ def _usage(error: Any) -> str:  # the parser's classes are not public
     return f"command line: {message}"
 
 
-def _refuse(lines: Iterable[str]) -> int:
-    for line in lines:
-        print(plain(line), file=sys.stderr)  # noqa: T201  # this is where errors are shown
-    return BAD_INPUT
+def _complain(lines: Iterable[str]) -> None:
+    if sys.stderr is None:  # closed from the start
+        return
+    try:
+        for line in lines:
+            print(plain(line), file=sys.stderr)  # noqa: T201  # this is where errors are shown
+    except OSError:  # nobody there to be told
+        _drop(sys.stderr)
 
 
 def _print(text: str) -> None:
-    """Write to standard output, whatever its encoding; a reader who has gone is no error."""
+    """Write to standard output, whatever its encoding; a reader who has gone is no error.
+
+    Raises
+    ------
+    OutputError
+        It takes no more: a full disk.
+    """
+    if sys.stdout is None:  # closed from the start: nobody asked to read
+        return
     try:
         if hasattr(sys.stdout, "reconfigure"):
             sys.stdout.reconfigure(errors="replace")
         sys.stdout.write(text)
         sys.stdout.flush()
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # or Python flushes again at exit
+        _drop(sys.stdout)
+    except OSError as error:
+        _drop(sys.stdout)
+        raise OutputError(Fault("standard output", "somewhere with room to write", error.strerror or error)) from None
+
+
+def _drop(stream: TextIO) -> None:
+    """Let a stream lead nowhere, or Python flushes it again at exit, and complains."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())

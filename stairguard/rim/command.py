@@ -3,18 +3,24 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, Any, TypeAlias
+from typing import Annotated, Any, Final, TypeAlias
 
 import typer
 
-from stairguard.errors import Fault, StairguardError
+from stairguard.errors import Fault, InputError, StairguardError
+from stairguard.model.outcome import Outcome
+from stairguard.reading import Held
 
 __all__ = [
-    "Answer", "AsJson", "Unit", "Words", "check_out", "json_text", "option", "plain", "renamed_call", "written_words",
+    "Answer", "AsJson", "Unit", "Words", "check_out", "json_text", "option", "plain", "renamed_call", "source",
+    "written_words",
 ]  # fmt: skip
+
+_MOST_INPUT: Final = 16_000_000  # the largest file that any command reads
 
 Words: TypeAlias = str | None
 Unit = Annotated[str, typer.Option(metavar="in|mm", help="The unit of bare lengths and of the answer.")]
@@ -29,10 +35,10 @@ def option(help_text: str, name: str | None = None, metavar: str = "LENGTH") -> 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What a command has to say: for standard output, and whether all that was checked passes."""
+    """What a command has to say: for standard output, and what came of all that was judged."""
 
     text: str
-    passes: bool = True
+    outcome: Outcome = "complies"
 
 
 def json_text(data: dict[str, Any]) -> str:
@@ -55,6 +61,19 @@ def renamed_call(function: Any, *arguments: Any) -> Any:  # any of the readers
 def plain(text: str) -> str:
     """Put text on one line, without what could move a terminal's cursor or turn its direction."""
     return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+
+
+def source(name: str) -> str | Held:
+    """The file of a name, or what stands on standard input where the name is ``-``, which is read at once."""
+    if name != "-":
+        return name
+    stream = getattr(sys.stdin, "buffer", None)
+    if stream is None:
+        raise InputError(Fault("-", "standard input that is open", "a closed one"))
+    try:
+        return Held("standard input", stream.read(_MOST_INPUT + 1))
+    except OSError as error:  # a folder, for one
+        raise InputError(Fault("-", "standard input that can be read", error.strerror or error)) from None
 
 
 def check_out(out: str | None) -> None:

@@ -8,7 +8,18 @@ from typing import Annotated, Final
 import typer
 
 from stairguard.errors import Fault, InputError
-from stairguard.rim.command import Answer, AsJson, Words, check_out, json_text, option, renamed_call, written_words
+from stairguard.model.outcome import of_passes
+from stairguard.rim.command import (
+    Answer,
+    AsJson,
+    Words,
+    check_out,
+    json_text,
+    option,
+    renamed_call,
+    source,
+    written_words,
+)
 
 __all__ = ["give"]
 
@@ -89,7 +100,8 @@ def _of_bay(
     check_out(out)
     report = api.strand_give(unit=unit, compare=compare, **asked)
     written = "" if out is None else written_words(api.write_give(report, out, date=day), out)
-    return Answer(json_text(api.give_result(report)) if as_json else api.give_report(report) + written, report.passes)
+    outcome = of_passes(report.passes)
+    return Answer(json_text(api.give_result(report)) if as_json else api.give_report(report) + written, outcome)
 
 
 def _of_job(
@@ -111,16 +123,17 @@ def _of_job(
     check_out(out)
     if "tension" in asked:  # what the file says of its own tension is not said of this one
         asked = {"tension_source": "assumed", **asked}
-    checked = api.lay_out(api.read_job(path, asked))
+    file = source(path)
+    checked = api.lay_out(api.read_job(file, asked))
     names = tuple(key for key in CHANGES if key not in CLIMATE_KEYS)
     changed = {text: renamed_call(read_changes, text, asked, names) for text in compare}
-    others = {text.strip(): api.lay_out(api.read_job(path, changes)) for text, changes in changed.items()}
+    others = {text.strip(): api.lay_out(api.read_job(file, changes)) for text, changes in changed.items()}
     guard = api.guard_give(checked, others)
     written = "" if out is None else written_words(api.write_give(checked, out, guard, date=day), out)
-    passes = guard.passes is not False and all(check.passes for check in tables(checked))
+    outcome = of_passes(guard.passes is not False and all(check.passes for check in tables(checked)))
     if as_json:
-        return Answer(json_text(api.give_result(checked, guard)), passes)
-    return Answer(api.give_report(checked, guard) + written, passes)
+        return Answer(json_text(api.give_result(checked, guard)), outcome)
+    return Answer(api.give_report(checked, guard) + written, outcome)
 
 
 def _as_option(fault: Fault) -> Fault:

@@ -7,7 +7,8 @@ from typing import Annotated
 import typer
 
 from stairguard.errors import Fault, InputError
-from stairguard.rim.command import Answer, AsJson, Words, check_out, json_text, written_words
+from stairguard.model.outcome import worst
+from stairguard.rim.command import Answer, AsJson, Words, check_out, json_text, source, written_words
 
 __all__ = ["AsCsv", "compare_rules", "inspect"]
 
@@ -26,11 +27,11 @@ def inspect(
 
     one_form(as_json, as_csv)
     check_out(out)
-    found = api.inspect(job, rules=rules)
+    found = api.inspect(source(job), rules=rules)
     written = "" if out is None else written_words(api.write_inspection(found, out), out)
     if as_json:
-        return Answer(json_text(api.inspection_result(found)), found.passes)
-    return Answer(api.findings_table(found) if as_csv else api.inspection_report(found) + written, found.passes)
+        return Answer(json_text(api.inspection_result(found)), found.outcome)
+    return Answer(api.findings_table(found) if as_csv else api.inspection_report(found) + written, found.outcome)
 
 
 def compare_rules(
@@ -47,11 +48,11 @@ def compare_rules(
     from stairguard.views.answers_compared import compared_csv, compared_data, compared_text
 
     one_form(as_json, as_csv)
-    found = api.compare_rules(job, packs, designed=designed)
-    passes = all(each.passes for each in found.inspections)
+    found = api.compare_rules(source(job), packs, designed=designed)
+    outcome = worst(each.outcome for each in found.inspections)
     if as_json:
-        return Answer(json_text(compared_data(found)), passes)
-    return Answer(compared_csv(found) if as_csv else compared_text(found), passes)
+        return Answer(json_text(compared_data(found)), outcome)
+    return Answer(compared_csv(found) if as_csv else compared_text(found), outcome)
 
 
 def one_form(as_json: bool, as_csv: bool) -> None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Final, TypeAlias
 import typer
 
 from stairguard.errors import Fault, InputError, StairguardError
-from stairguard.rim.command import Answer, AsJson, Unit, Words, json_text, option, plain
+from stairguard.rim.command import Answer, AsJson, Unit, Words, json_text, option, plain, source
 
 if TYPE_CHECKING:
     from stairguard.solve.opened import Opened
@@ -77,7 +77,7 @@ def opening(
         found = _ask(form, given, terms)
     except StairguardError as error:
         raise type(error)(*(_as_option(fault, {*given, *terms, "draw"}) for fault in error.faults)) from None
-    passes = found.passes is not False
+    outcome = found.outcome or "complies"
     words = ""
     if draw is not None:
         from stairguard.rim.drawing import draw_opening
@@ -85,8 +85,8 @@ def opening(
         draw_opening(found, draw)
         words = f"\nDrawn: {plain(draw)}\n"
     if as_json:
-        return Answer(json_text(opening_data(found)), passes)
-    return Answer(opening_text(found) + words, passes)
+        return Answer(json_text(opening_data(found)), outcome)
+    return Answer(opening_text(found) + words, outcome)
 
 
 def _form(given: _Given) -> str:
@@ -113,11 +113,11 @@ def _ask(form: str, given: _Given, terms: _Given) -> Opened:
     of = openings.Terms(**terms)  # type: ignore[arg-type]  # one dict for all: their types are checked where they are read
     strand = given["strand_diameter"], given["strand_edges"]
     if form == "points":
-        return openings.by_points(str(given["points"]), *strand, of)
+        return openings.by_points(source(str(given["points"])), *strand, of)
     if form == "sides":
         return openings.by_sides(given["sides"], given["diagonal"], *strand, of)
     if form == "lengths":
-        return openings.by_lengths(str(given["lengths"]), *strand, of)
+        return openings.by_lengths(source(str(given["lengths"])), *strand, of)
     if form == "spacing":
         return openings.of_strands(given["spacing"], strand[0], of)
     return openings.of_step(given, given["open_riser"] is not None, of)

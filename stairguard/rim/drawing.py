@@ -38,7 +38,7 @@ def check_drawing(path: str | Path) -> None:
 
 def draw_opening(opened: Opened, path: str | Path, *, date: str | None = None) -> Path:
     """Draw an opening into a new file; see `stairguard.rim.api.draw_opening`."""
-    from stairguard.rim.files import read_date
+    from stairguard.rim.files import read_date, write_new
     from stairguard.rim.plot import save
     from stairguard.views.answers_opening import TITLES, rule_words, sure_words
     from stairguard.views.opening_sheet import opening_sheet
@@ -47,7 +47,7 @@ def draw_opening(opened: Opened, path: str | Path, *, date: str | None = None) -
     check_drawing(path)
     target = Path(os.path.abspath(path))
     unit, u = opened.unit, opened.uncertainty
-    verdict = u.verdict if u is not None else None if opened.passes is None else "passes" if opened.passes else "fails"
+    verdict = u.verdict if u is not None else None if opened.stops is None else "passes" if opened.stops else "fails"
 
     def fmt(length: Fraction | float) -> str:
         return tape_text(Fraction(length), unit, _MARKS[unit])
@@ -70,20 +70,10 @@ def draw_opening(opened: Opened, path: str | Path, *, date: str | None = None) -
         with TemporaryDirectory() as folder:
             save((sheet,), Path(folder), "opening")
             content = Path(folder, f"opening{target.suffix.lower()}").read_bytes()
-        _write(target, content)
+        write_new(target, content)
     except OSError as error:
         raise OutputError(Fault("draw", _FREE, f"{path}: {error.strerror or error}")) from None
     return target
-
-
-def _write(target: Path, content: bytes) -> None:
-    """Write where no file is yet; no half of one stays behind."""
-    with target.open("xb") as file:
-        try:
-            file.write(content)
-        except OSError:
-            target.unlink()
-            raise
 
 
 def _sentence(words: str) -> str:

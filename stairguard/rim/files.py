@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from datetime import date as calendar
 from fractions import Fraction
 from pathlib import Path
@@ -16,7 +17,7 @@ from stairguard.geometry.marks import tape_text
 if TYPE_CHECKING:
     from stairguard.model.guard import CheckedLayout
 
-__all__ = ["check_folder", "json_text", "read_date", "write_folder", "write_layout"]
+__all__ = ["check_folder", "json_text", "read_date", "write_folder", "write_layout", "write_new"]
 
 _FREE = "a new or empty folder in one that can be written"
 
@@ -62,6 +63,8 @@ def write_layout(checked: CheckedLayout, folder: Path, date: str | None) -> tupl
 def write_folder(folder: Path, fill: Callable[[Path], None]) -> tuple[Path, ...]:
     """Have a folder filled beside the one asked for, then give it that name; its files, sorted by name.
 
+    Whatever stops it half-way, a full disk or a signal (`stairguard.rim.stopping`), leaves nothing behind.
+
     Raises
     ------
     OutputError
@@ -69,12 +72,9 @@ def write_folder(folder: Path, fill: Callable[[Path], None]) -> tuple[Path, ...]
     """
     folder = Path(os.path.abspath(folder))
     check_folder(folder)
-    part = folder.with_name(f".{folder.name[:100]}.{os.getpid()}.part")
+    part = folder.with_name(f".{folder.name[:100]}.{os.getpid()}.{os.urandom(4).hex()}.part")  # nobody else's
     try:
-        part.mkdir()
-    except OSError as error:
-        raise _unwritable(folder, error) from None
-    try:
+        part.mkdir()  # within: a signal may come as soon as it is there
         fill(part)
         part.rename(folder)  # over an empty folder too, and never over one that has filled meanwhile
     except OSError as error:
@@ -85,6 +85,19 @@ def write_folder(folder: Path, fill: Callable[[Path], None]) -> tuple[Path, ...]
 
             shutil.rmtree(part, ignore_errors=True)
     return tuple(sorted(folder.iterdir()))
+
+
+def write_new(target: Path, content: bytes) -> None:
+    """Write a file where none is yet; whatever stops it half-way, none is left. OSError where it cannot be written."""
+    try:
+        with target.open("xb") as file:
+            file.write(content)
+    except FileExistsError:
+        raise
+    except BaseException:  # a signal too
+        with suppress(OSError, ValueError):  # where it could not even be made
+            target.unlink()
+        raise
 
 
 def _fill(checked: CheckedLayout, folder: Path, day: str) -> None:

@@ -111,10 +111,10 @@ def write_starter(path: str | Path) -> None:
     OutputError
         Something has that name already, or it cannot be written.
     """
-    text = starter_text()
+    from stairguard.rim.files import write_new
+
     try:
-        with Path(path).open("x", encoding="utf-8") as file:
-            file.write(text)
+        write_new(Path(path), _shipped("starter.toml"))
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise OutputError(Fault(str(path), "a new file in a folder that can be written", reason)) from None

@@ -167,16 +167,14 @@ def _is_head(cells: Sequence[str], columns: Sequence[str]) -> bool:
 
 
 def _text(source: Source, what: str) -> str:
+    where = f"{what}, {name_of(source)}"
     try:
         content = read_bytes(source, _LARGEST_FILE)
     except TooLargeError as error:
-        must = "a CSV file of at most 16 megabytes"
-        raise InputError(Fault(what, must, f"{name_of(source)}: {error}")) from None
+        raise InputError(Fault(where, "a CSV file of at most 16 megabytes", error)) from None
     except UnreadableError as error:
-        raise InputError(Fault(what, "a CSV file that can be read", f"{name_of(source)}: {error}")) from None
+        raise InputError(Fault(where, "a CSV file that can be read", error)) from None
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise InputError(
-            Fault(what, "a CSV file in UTF-8", f"{name_of(source)}: byte {content[error.start]:#04x}")
-        ) from None
+        raise InputError(Fault(where, "a CSV file in UTF-8", f"byte {content[error.start]:#04x}")) from None

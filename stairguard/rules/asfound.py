@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from typing import Final
 
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.guard import PlacedSurface
+from stairguard.model.outcome import Outcome
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Site
 from stairguard.rules.alike import in_steps
@@ -22,6 +24,9 @@ from stairguard.solve.surfaces import place
 from stairguard.solve.taken import Survey, Taken
 
 __all__ = ["inspect_survey"]
+
+_NEEDED: Final = ("guard height", "opening", "opening width", "ramp edge")
+"""What has to be measured on every surface whose rules bind it, before anything can be said of the guard."""
 
 
 def inspect_survey(survey: Survey, pack: RuleSet) -> Inspection:
@@ -43,12 +48,22 @@ def inspect_survey(survey: Survey, pack: RuleSet) -> Inspection:
     ]  # fmt: skip
     ordered = by_consequence(findings)
     held = [one for one in ordered if one.binding]
-    passes = all(one.verdict not in ("fail", "too close to call") for one in held)
     used = [rule for rule in rules.rules if any(one.clause == rule.clause for one in held)]
     apart = survey.site.top_is_handrail is not True
     clashes = conflicts(rules, (surface.kind for surface in surfaces), survey.unit, lambda rule: rule.binding, apart)
-    cautions = (*of_rules(rules), *statuses(used), *_of_figures(survey))
-    return Inspection(survey.title, survey.unit, rules, ordered, tuple(clashes), tuple(dict.fromkeys(cautions)), passes)
+    cautions = tuple(dict.fromkeys((*of_rules(rules), *statuses(used), *_of_figures(survey))))
+    return Inspection(survey.title, survey.unit, rules, ordered, tuple(clashes), cautions, _outcome(held))
+
+
+def _outcome(held: Sequence[Finding]) -> Outcome:
+    """What comes of findings that bind: without the height, or an opening, of a surface that has one, nothing yet."""
+    verdicts = {one.verdict for one in held}
+    if "fail" in verdicts:
+        return "does not comply"
+    if "too close to call" in verdicts:
+        return "too close to call"
+    missing = any(one.verdict == "not checked" and one.quantity in _NEEDED for one in held)
+    return "incomplete" if missing else "complies"
 
 
 def _site(survey: Survey) -> Site:

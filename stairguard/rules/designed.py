@@ -11,6 +11,7 @@ from stairguard.geometry.slope import secant
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.guard import Check, CheckedLayout, Layout
 from stairguard.model.job import Flight
+from stairguard.model.outcome import of_passes
 from stairguard.model.rules import Rule
 from stairguard.rules.alike import in_steps
 from stairguard.rules.checks import JOB, Applied, applied, binds
@@ -63,7 +64,13 @@ def inspect_layout(checked: CheckedLayout) -> Inspection:
     apart = job.handrail.height is not None
     clashes = [*conflicts(rules, kinds, job.unit, lambda rule: binds(rule, job), apart), *beyond_help(layout)]
     return Inspection(
-        job.title, job.unit, rules, by_consequence(findings), tuple(clashes), checked.cautions, checked.passes
+        job.title,
+        job.unit,
+        rules,
+        by_consequence(findings),
+        tuple(clashes),
+        checked.cautions,
+        of_passes(checked.passes),
     )
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from stairguard.geometry.outline import Outline, Vec
 from stairguard.geometry.pockets import Pocket
+from stairguard.model.outcome import Outcome, of_passes
 
 if TYPE_CHECKING:  # a plain question needs none of these
     from stairguard.model.job import Unit
@@ -19,13 +20,17 @@ __all__ = ["Form", "Opened"]
 
 Form: TypeAlias = Literal["closed step", "open step", "points", "sides", "lengths", "strands"]
 
+_OUTCOMES: Final[dict[str, Outcome]] = {
+    "conforms": "complies", "does not conform": "does not comply", "too close to call": "too close to call",
+}  # fmt: skip
+
 
 @dataclass(frozen=True, slots=True)
 class Opened:
     """The largest sphere through an opening, all lengths in ``unit``.
 
     ``sphere`` is its diameter, ``centre`` where; it touches ``touches`` at ``contacts``, same order. On a step, points
-    are (x, z) from the lower nosing, x level into the stair, z up. ``passes`` is the exact verdict on the figures as
+    are (x, z) from the lower nosing, x level into the stair, z up. ``stops`` is the exact verdict on the figures as
     given, None without a ``limit``: a sphere of exactly the limit counts as passing through, so it must be smaller.
     ``pockets`` of ``outline`` come largest first; ``points`` are its corners as given, in order, where it has such.
     ``measurements`` are what was given; ``assumed`` says in words what stood in for a +- not given; ``uncertainty`` is
@@ -39,7 +44,7 @@ class Opened:
     contacts: tuple[tuple[float, float], ...]
     centre: tuple[float, float]
     limit: Fraction | None
-    passes: bool | None
+    stops: bool | None
     outline: Outline
     pockets: tuple[Pocket, ...]
     measurements: tuple[Measurement, ...]
@@ -47,3 +52,16 @@ class Opened:
     uncertainty: Uncertainty | None
     inverse: Inverse | None
     points: tuple[Vec, ...] = ()
+
+    @property
+    def outcome(self) -> Outcome | None:
+        """What came of it, the uncertainty of the figures in it; None without a limit."""
+        if self.stops is None:
+            return None
+        verdict = None if self.uncertainty is None else self.uncertainty.verdict
+        return of_passes(self.stops) if verdict is None else _OUTCOMES[verdict]
+
+    @property
+    def passes(self) -> bool | None:
+        """Whether it complies, and not too closely to call; None without a limit."""
+        return None if self.outcome is None else self.outcome == "complies"

@@ -8,6 +8,7 @@ from typing import Any, Final, TypeAlias
 
 from stairguard.model.compared import Anew, RulesCompared, Strung
 from stairguard.model.findings import VERDICTS, Finding, Inspection
+from stairguard.model.outcome import Outcome
 from stairguard.views.findings import findings_data
 from stairguard.views.metrics import clean
 from stairguard.views.pagetext import UNIT_WORDS, WIDTH, heading, listed, paragraph, table, underlined
@@ -25,6 +26,9 @@ _SIGNS: Final = {
 _SHORT: Final = {
     "pass": "passes", "fail": "FAILS", "too close to call": "TOO CLOSE", "needs a decision": "decide",
     "not checked": "unchecked",
+}  # fmt: skip
+_OUTCOMES: Final[dict[Outcome, str]] = {
+    "does not comply": "FAILS", "too close to call": "TOO CLOSE", "incomplete": "INCOMPLETE", "complies": "passes",
 }  # fmt: skip
 _NUMBERED: Final = re.compile(r"(?:,| at | \d).*")
 _KIND: Final = re.compile(r"\((landing|flight|ramp)\)")
@@ -81,7 +85,7 @@ def _cautions(inspections: Sequence[Inspection]) -> Iterator[str]:
 
 def _verdicts(each: Inspection) -> list[str]:
     counts = [str(each.count(verdict)) for verdict in _SHORT]  # type: ignore[arg-type]  # its keys are the verdicts
-    return [clean(each.rules.name), "passes" if each.passes else "FAILS", *counts]
+    return [clean(each.rules.name), _OUTCOMES[each.outcome], *counts]
 
 
 def _matter(one: Finding) -> _Matter:
@@ -148,6 +152,7 @@ def compared_data(compared: RulesCompared) -> dict[str, Any]:
             {
                 "rules": each.rules.name,
                 "passes": each.passes,
+                "outcome": each.outcome,
                 "counts": {verdict: each.count(verdict) for verdict in VERDICTS},
                 "findings": findings_data(each.findings),
                 "conflicts": list(each.conflicts),

@@ -41,9 +41,10 @@ _MOST_LISTED: Final = 12
 def opening_data(answer: Opened) -> dict[str, Any]:
     """Put an opening into the plain data of the command's JSON.
 
-    Beyond the agreed keys: ``contacts`` (same order as ``touches``), ``uncertainty`` (null where all lengths are taken
-    as exact) and ``inverse`` (null where not asked for); ``pockets`` only of outlines, each with its ``ridge``: the two
-    ends of the line of equal centres, or null.
+    Beyond the agreed keys: ``outcome`` ("complies", "does not comply" or "too close to call", null without a limit),
+    ``contacts`` (same order as ``touches``), ``uncertainty`` (null where all lengths are taken as exact) and
+    ``inverse`` (null where not asked for); ``pockets`` only of outlines, each with its ``ridge``: the two ends of the
+    line of equal centres, or null.
     """
     data: dict[str, Any] = {
         "unit": answer.unit,
@@ -52,6 +53,7 @@ def opening_data(answer: Opened) -> dict[str, Any]:
         "centre": list(answer.centre),
         "limit": None if answer.limit is None else float(answer.limit),
         "passes": answer.passes,
+        "outcome": answer.outcome,
         "contacts": [list(contact) for contact in answer.contacts],
     }
     if answer.form not in _STEPS:
@@ -131,7 +133,7 @@ def opening_text(answer: Opened) -> str:
     lines = [*underlined(TITLES[answer.form])]
     lines += _step_words(answer, unit) if answer.form in _STEPS else _outline_words(answer, unit)
     if answer.limit is not None:
-        words = "the sphere is stopped: PASSES" if answer.passes else "the sphere goes through: FAILS"
+        words = "the sphere is stopped: PASSES" if answer.stops else "the sphere goes through: FAILS"
         of = " On the figures as given," if answer.uncertainty is not None else ""
         lines += paragraph(
             f"Limit {figure(answer.limit, unit)}:{of} {words}. A sphere of exactly the limit counts as going through."

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 from stairguard.model.findings import VERDICTS, Inspection
+from stairguard.model.outcome import Outcome
 from stairguard.model.rules import RuleSet
 from stairguard.views.findings import findings_data, findings_list, tally
 from stairguard.views.metrics import clean
 from stairguard.views.pagetext import UNIT_WORDS, heading, listed, paragraph, underlined
+
+_VERDICTS: Final[dict[Outcome, str]] = {
+    "does not comply": "DOES NOT PASS", "too close to call": "TOO CLOSE TO CALL", "incomplete": "INCOMPLETE",
+}  # fmt: skip
 
 __all__ = ["inspection_data", "inspection_text", "rules_words"]
 
@@ -16,7 +21,7 @@ __all__ = ["inspection_data", "inspection_text", "rules_words"]
 def inspection_text(inspection: Inspection) -> str:
     """Write an inspection as one plain page, ending in a line break."""
     unit = UNIT_WORDS[inspection.unit]
-    verdict = "PASSES, so far as it was checked" if inspection.passes else "DOES NOT PASS"
+    verdict = "PASSES, so far as it was checked" if inspection.passes else _VERDICTS[inspection.outcome]
     lines = [
         *underlined(clean(inspection.title) or "Stair guard"),
         *paragraph(f"The guard as measured. Lengths in {unit}; heights plumb."),
@@ -49,6 +54,7 @@ def inspection_data(inspection: Inspection) -> dict[str, Any]:
         "title": inspection.title,
         "rules": inspection.rules.name,
         "passes": inspection.passes,
+        "outcome": inspection.outcome,
         "counts": {verdict: inspection.count(verdict) for verdict in VERDICTS},
         "findings": findings_data(inspection.findings),
         "conflicts": list(inspection.conflicts),

@@ -27,12 +27,13 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
     Returns
     -------
     dict
-        ``unit, title, rules, passes, mark, surfaces, joints, posts, openings, give, runs, cuts, comparison, straight,
-        stock, checks, findings, conflicts, cautions``. Lengths are floats in ``unit`` at full precision, angles
-        degrees, stations and elevations in the guard's frame; heights are plumb. Nothing in it is NaN or infinite.
+        ``unit, title, rules, passes, outcome, mark, surfaces, joints, posts, openings, give, runs, cuts, comparison,
+        straight, stock, checks, findings, conflicts, cautions``. Lengths are floats in ``unit`` at full precision,
+        angles degrees, stations and elevations in the guard's frame; heights are plumb. Nothing in it is NaN or
+        infinite.
 
-        Beyond the command contract it holds ``mark``, ``give``, ``comparison``, ``straight``, ``stock``, ``findings``
-        and ``conflicts``, and
+        Beyond the command contract it holds ``outcome`` ("complies" or "does not comply"), ``mark``, ``give``,
+        ``comparison``, ``straight``, ``stock``, ``findings`` and ``conflicts``, and
 
         - of a surface ``rail``, its start and end; ``turn_deg`` made at its start, ``heading_deg`` in plan from the
           first surface's, left positive, ``plan_start`` and ``plan_end``, x along the first surface and y to its left;
@@ -98,6 +99,7 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
         "title": layout.job.title,
         "rules": layout.rules.name,
         "passes": checked.passes,
+        "outcome": inspection.outcome,
         "mark": float(layout.job.mark),
         "surfaces": [_surface(layout, surface) for surface in layout.line.surfaces],
         "joints": [joint_data(joint) for joint in layout.joints],

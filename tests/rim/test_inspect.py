@@ -197,7 +197,8 @@ def test_corners_given_clockwise_keep_the_number_of_the_strand_to_move(run, tmp_
 def test_a_guard_nobody_measured_is_not_passed(run, write_job):
     status, out, _ = run("inspect", str(write_job()), "--json")
     data = json.loads(out)
-    assert status == 0  # what a job's surfaces say of steps passes, and nothing else was checked
+    assert status == 3  # what a job's surfaces say of steps passes, and nothing else was checked
+    assert (data["outcome"], data["passes"]) == ("incomplete", False)
     assert not by(data["findings"], quantity="guard height", verdict="pass")
     assert not by(data["findings"], quantity="opening", verdict="pass")
     assert by(data["findings"], quantity="opening", verdict="not checked")
