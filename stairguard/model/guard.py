@@ -263,7 +263,8 @@ class PlacedPost:
     ``bevels_deg`` are the signed slopes of its top before and after ``bevel_break``, the level distance from the
     centre line, along stations, at which the underside of mitred rails turns (zero where the top is one plane).
     ``edges`` are the top's heights above the base at the faces before and after. ``stands_on`` is the surface's
-    index; ``step`` the number of the tread, 1 next above the lower landing, or None on a landing. ``clear`` is how far
+    index; ``step`` the number of the tread, 1 next above the lower landing, or None on a landing and of a wall or newel
+    at an end of a flight, whose base is the floor there. ``clear`` is how far
     its foot is inside the surface it stands on, level, at the nearer of the two edges along the guard (negative: it
     overhangs), None where no edge is near. ``joint`` is the index of the joint it makes, if any. ``support`` is what
     it is: a post of ours, or the wall or standing newel that the line ends on (then there is nothing to cut).

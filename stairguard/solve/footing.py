@@ -8,10 +8,10 @@ from fractions import Fraction
 
 from stairguard.errors import Fault, JobError
 from stairguard.model.guard import PlacedSurface, SurfaceLine
-from stairguard.model.job import Job
+from stairguard.model.job import Ending, Job
 from stairguard.solve.surfaces import Uphill, uphill
 
-__all__ = ["Footing", "footing", "tread_at"]
+__all__ = ["Footing", "below", "footing", "outside", "tread_at"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,8 @@ class Footing:
     """``base`` is the elevation of the walking surface under the post's centre, on tread ``step`` of a flight.
 
     ``clear`` is the level distance from the post's faces to the nearer edge: of the tread (its nosing, and that of
-    the step above) or of the surface towards a flight; None where no such edge is near.
+    the step above) or of the surface towards a flight; None where no such edge is near. On a flight without a ``step``
+    it stands beyond, on the floor that the flight comes from or leads to, or at the corner of a landing.
     """
 
     surface: PlacedSurface
@@ -54,6 +55,21 @@ def footing(job: Job, line: SurfaceLine, surfaces: Iterable[PlacedSurface], stat
     tread = tread_at(up, x)
     front, back = x - half - up.x(tread), up.x(tread + 1) - half - x
     return Footing(surface, up.elevation(up.z(tread)), tread, min(front, back))
+
+
+def below(job: Job, support: Ending) -> Fraction:
+    """How far below what it stands on, or beside, a support begins: a post at the stair's side by its drop."""
+    return job.post.drop if support == "post" and job.post.mount == "side" else Fraction(0)
+
+
+def outside(flight: PlacedSurface, inward: int) -> Footing:
+    """What a wall or newel stands on whose face is at the end of a flight, where the line ends too.
+
+    Its body lies beyond that end: at the head on the floor that the top nosing is the edge of, and the top riser closes
+    the last step under it; at the foot on the floor that the flight comes from. Whether it goes on down below that
+    floor the job does not say, and nothing counts on it.
+    """
+    return Footing(flight, (flight.start if inward > 0 else flight.end).z, None, None)
 
 
 def _steps_at(line: SurfaceLine, index: int) -> bool:

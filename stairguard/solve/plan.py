@@ -14,7 +14,7 @@ from stairguard.model.job import Ending, Flight, Job, MeasuredFlight, Strand
 from stairguard.model.rules import RuleSet
 from stairguard.solve.corners import chord
 from stairguard.solve.fields import Terrain, Way, strand_fields
-from stairguard.solve.footing import Footing, footing, tread_at
+from stairguard.solve.footing import Footing, below, footing, outside, tread_at
 from stairguard.solve.heights import rail_heights
 from stairguard.solve.joints import meetings
 from stairguard.solve.meeting import HALF_TURN, Meeting, Rails
@@ -197,7 +197,8 @@ def _end_stop(job: Job, line: SurfaceLine, surface: PlacedSurface, inward: int, 
     """The end of the line: on a post wholly on its surface (on a flight its outermost tread), or at a wall or newel."""
     edge = surface.start.s if inward > 0 else surface.end.s
     if support != "post":
-        return Stop(edge, Fraction(0), None, support, footing(job, line, (surface,), edge))
+        foot = outside(surface, inward) if surface.kind == "flight" else footing(job, line, (surface,), edge)
+        return Stop(edge, Fraction(0), None, support, foot)
     half = job.post.width / 2
     station = edge + inward * half
     if surface.kind == "flight":
@@ -264,7 +265,16 @@ def _profile(
     return Profile(
         rise, run, given.nosing, given.tread, given.open_risers, up.count, low, high, posts, job.post.width,
         up.xs, up.zs, up.line, up.first_rise, low_slope, high_slope, low_floor, high_floor,
+        _foot(job, up, last, high), below(job, "post"),
     )  # fmt: skip
+
+
+def _foot(job: Job, up: Uphill, stop: Stop, face: Fraction) -> Fraction:
+    """Local elevation of where a support ends below, at the face it turns to the strands: on sloping ground, there."""
+    surface, base = stop.foot.surface, stop.foot.base
+    if surface.kind != "flight" and base == surface.datum(stop.station):
+        base = surface.datum(up.station(face))
+    return base - up.nosing_1.z - below(job, stop.support)
 
 
 def _beside(line: SurfaceLine, up: Uphill, surface: PlacedSurface, step: int) -> tuple[Floor, Fraction]:

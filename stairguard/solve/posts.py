@@ -12,6 +12,7 @@ from stairguard.model.cuts import BearsOn
 from stairguard.model.guard import Hole, PlacedPost, PlacedSurface
 from stairguard.relations import scalars
 from stairguard.solve.bearing import bears_on
+from stairguard.solve.footing import below
 from stairguard.solve.plan import Plan
 from stairguard.solve.stands import Stand
 
@@ -62,9 +63,8 @@ def _post(
     plan: Plan, stand: Stand, label: str, broken: frozenset[int],
     fields: Mapping[int, int], cached: dict[tuple[object, ...], _Pattern],
 ) -> PlacedPost:  # fmt: skip
-    job, before, after = plan.job, stand.before, stand.after
-    drop = job.post.drop if job.post.mount == "side" and stand.support == "post" else Fraction(0)
-    base = stand.foot.base - drop
+    before, after = stand.before, stand.after
+    base = stand.foot.base - below(plan.job, stand.support)
     key: tuple[object, ...] = (
         stand.support,
         stand.role,

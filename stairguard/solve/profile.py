@@ -29,11 +29,13 @@ class Profile:
     """A flight's steps between two posts.
 
     ``risers`` is None for steps without end. ``low_face`` and ``high_face`` are the faces that bound the strands, of
-    posts over the lower and upper landing or on treads (used when ``risers`` is given). ``posts`` are the treads that
-    carry a line post, with its centre's x and its width. ``xs`` and ``zs`` are the nosings of measured steps, empty
-    where all are equal; then ``rise`` and ``run`` are means that give the nosing line's slope, ``line`` is its height
-    over nosing 1 and ``first_rise`` that of nosing 1 over the lower landing. ``low_slope`` and ``high_slope`` are
-    uphill slopes of what lies below and above the flight, ``low_floor`` and ``high_floor`` what it is.
+    posts over the lower and upper landing or on treads (used when ``risers`` is given). ``high_foot`` is where the
+    upper one ends below: nothing of it is there under that (None: the face goes on down); the lower one stands on, or
+    in, what lies before its face. ``posts`` are the treads that carry a line post, with its centre's x; all are
+    ``post_width`` wide, their feet ``drop`` below their treads. ``xs`` and ``zs`` are the nosings of measured steps,
+    empty where all are equal; then ``rise`` and ``run`` are means that give the nosing line's slope, ``line`` is its
+    height over nosing 1 and ``first_rise`` that of nosing 1 over the lower landing. ``low_slope`` and ``high_slope``
+    are uphill slopes of what lies below and above the flight, ``low_floor`` and ``high_floor`` what it is.
     """
 
     rise: Fraction
@@ -54,6 +56,8 @@ class Profile:
     high_slope: Fraction = Fraction(0)
     low_floor: Floor = "landing"
     high_floor: Floor = "landing"
+    high_foot: Fraction | None = None
+    drop: Fraction = Fraction(0)
 
     @property
     def slope(self) -> Fraction:
@@ -77,15 +81,27 @@ class Profile:
         found = max(int(x // self.run) + 1, 0)
         return found if self.risers is None else min(found, self.risers)
 
+    def ground(self, cell: int, x: Fraction) -> Fraction:
+        """Elevation at ``x`` of the tread, landing or ramp that a cell lies over."""
+        if cell == 0:  # a sloping floor passes through the foot of nosing 1
+            return self.z(0) + (x - self.x(1)) * self.low_slope
+        return self.z(cell) + ((x - self.x(cell)) * self.high_slope if cell == self.risers else 0)
+
     @property
     def cells(self) -> tuple[int, int]:
-        """First and last cell between the bounding faces."""
+        """First and last cell between the bounding faces, and under the foot of the upper one."""
         first, last = self.cell(self.low_face), self.cell(self.high_face)
         if self.nosing and self.low_face == self.x(1):
             first = 0  # the hollow under the first nosing is left
         if last > first and self.high_face == self.x(last):
             last -= 1  # the face stands at the tip of a nosing: nothing of that tread is left
+        while last + 1 < (self.risers or 0) and self.under_foot(last + 1):
+            last += 1
         return first, last
+
+    def under_foot(self, cell: int) -> bool:
+        """Whether the upper support's foot leaves something of a cell free: then the cell ends at its own riser."""
+        return self.high_foot is not None and self.z(cell) < self.high_foot
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,12 +146,11 @@ def _draw(p: Profile, member: Member, i: int) -> _Draft:
     if i and (p.risers is None or p.x(i) >= p.low_face):
         draft.corner(i - 1, Vec(p.x(i), p.z(i)), "nosing")
     if i == p.risers:
-        x, z = p.x(i), p.z(i)
-        start, end = (Vec(s, z + (s - x) * p.high_slope) for s in (max(x, p.low_face), p.high_face))
+        start, end = (Vec(x, p.ground(i, x)) for x in (max(p.x(i), p.low_face), p.high_face))
         draft.path(i, start, (end, p.high_floor))
     else:
         _floor(draft, p, i)
-        if p.risers is None or p.x(i + 1) < p.high_face:
+        if p.risers is None or p.x(i + 1) < p.high_face or p.under_foot(i):
             (_board if p.open_risers else _riser)(draft, p, i)
     _posts(draft, p, i)
     left, right = _reach(p, member, i)
@@ -150,11 +165,8 @@ def _floor(draft: _Draft, p: Profile, i: int) -> None:
     start, end = p.x(i) if i else p.low_face, p.x(i + 1) + p.nosing
     if p.risers is not None:
         start = max(start, p.low_face)
-        end = p.high_face if p.x(i + 1) >= p.high_face else end
-    slope = Fraction(0) if i else p.low_slope
-    # a sloping floor passes through the foot of nosing 1
-    at = p.x(i) if i else p.x(1)
-    low, high = (Vec(x, p.z(i) + (x - at) * slope) for x in (start, end))
+        end = p.high_face if p.x(i + 1) >= p.high_face and not p.under_foot(i) else end
+    low, high = (Vec(x, p.ground(i, x)) for x in (start, end))
     draft.path(i, low, (high, "tread" if i or p.risers is None else p.low_floor))
 
 
@@ -201,7 +213,7 @@ def _tips(draft: _Draft, p: Profile, i: int, under: Fraction) -> None:
 
 
 def _posts(draft: _Draft, p: Profile, i: int) -> None:
-    """Faces of the posts a sphere in cell i could touch."""
+    """Posts that a sphere in cell i could touch, each from its own foot up."""
     if p.risers is None:
         return
     # up past the member, wherever along it the post stands
@@ -211,15 +223,35 @@ def _posts(draft: _Draft, p: Profile, i: int) -> None:
     for k, centre in p.posts:
         if i - 1 <= k <= i + 1:
             z = p.z(k)
-            draft.path(k, Vec(centre - half, z), (Vec(centre - half, z + tall), "post"))
+            _downhill_side(draft, p, centre - half, z - p.drop, tall)
             draft.path(k, Vec(centre + half, z + tall), (Vec(centre + half, z), "post"))
     first, last = p.cells
     if i <= first + 1:
-        floor = p.z(first) if first else p.z(0) + (p.low_face - p.x(1)) * p.low_slope
+        floor = p.ground(first, p.low_face)
         draft.path(first, Vec(p.low_face, floor + tall), (Vec(p.low_face, floor), "post"))
     if i >= last - 1:
-        floor = p.z(last) + ((p.high_face - p.x(last)) * p.high_slope if last == p.risers else 0)
-        draft.path(last, Vec(p.high_face, floor), (Vec(p.high_face, floor + tall), "post"))
+        _downhill_side(draft, p, p.high_face, p.high_foot, tall)
+
+
+def _downhill_side(draft: _Draft, p: Profile, x: Fraction, foot: Fraction | None, tall: Fraction) -> None:
+    """The downhill face of a post, as far down as it goes, and its underside where it hangs free over a tread."""
+    over = p.cell(x)
+    flush = over > 0 and x == p.x(over)
+    label = over - flush
+    if foot is None:
+        over = label
+    elif p.nosing and over and x < p.x(over) + p.nosing and foot < p.z(over) - p.tread:
+        over -= 1  # it reaches into the hollow under the nosing
+    floor = p.ground(over, x)
+    start = Vec(x, floor if foot is None else max(foot, floor))
+    draft.path(label, start, (Vec(x, start.z + tall), "post"))
+    if foot is not None and foot > floor:
+        step = over + 1
+        while p.z(step) < foot:
+            step += 1
+        end = p.x(step) + (p.nosing if foot < p.z(step) else 0)
+        draft.path(label, Vec(end, foot), (start, "post"))
+        draft.corner(label, start, "post")
 
 
 def cell_pockets(profile: Profile, member: Member, cell: int) -> Iterator[Found]:
@@ -245,12 +277,12 @@ def _cell_of(pocket: Pocket, names: tuple[str, ...], cells: tuple[int, ...]) -> 
 def _over_tread(p: Profile, pocket: Pocket, cell: int) -> bool:
     """Whether the centre is over the cell's tread, between the bounding faces, not behind an open riser."""
     x, z = pocket.centre
-    if p.risers is not None and not p.low_face < x < p.high_face:
-        return False
+    if p.risers is not None:
+        under = p.high_foot is not None and z < p.high_foot
+        if x <= p.low_face or (x >= p.high_face and not under):
+            return False
     behind = p.open_risers and cell != p.risers and x > p.x(cell + 1) + p.nosing
     floor = p.z(cell)
-    if cell == 0 and p.risers is not None:
-        floor += min(Fraction(0), (p.low_face - p.x(1)) * p.low_slope)
-    elif cell == p.risers:
-        floor += min(Fraction(0), (p.high_face - p.x(cell)) * p.high_slope)
+    if p.risers is not None and cell in (0, p.risers):
+        floor = min(floor, p.ground(cell, p.high_face if cell else p.low_face))
     return z > floor and not behind

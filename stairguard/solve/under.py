@@ -41,14 +41,14 @@ def _rule(
 ) -> tuple[str, Rule | None]:
     """The place a pocket counts as, by what it touches, and the rule there, up to the member ``high`` over the line.
 
-    Tread (or floor), riser and strand make the step triangle, also where a post narrows it; without a riser, or
-    between a post and a tread, it is an opening like any other of the flight or, over a landing, of the landing.
+    Tread (or floor), riser and strand make the step triangle. A post that stands in one cuts it: what is left on
+    either side lies within it, stops a smaller sphere, and answers as it does, whether or not it reaches the riser.
+    Without a riser it is an opening like any other of the flight or, over a landing, of the landing.
     """
-    beside_post = "post" in names and "riser" not in names
-    if cell < (profile.risers or 0) and not beside_post and not profile.open_risers:
+    if cell < (profile.risers or 0) and not profile.open_risers:
         return TRIANGLE, rules.opening(TRIANGLE, "flight", high=high)
     floor = profile.high_floor if cell == profile.risers else profile.low_floor
-    level = cell == profile.risers or (cell == 0 and beside_post)
+    level = cell == profile.risers or (cell == 0 and "post" in names)
     place = floor if level else "flight"
     return place, rules.opening(place, high=high)
 

@@ -50,7 +50,8 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
           ``bends_deg`` at the two posts;
         - of a joint's strand the ``surfaces`` it lies over, its ``fitting``, ``slopes_deg`` and ``skews_deg`` at the
           post's faces before and after (of two posts the outer ones), null where it is not there;
-        - of a post its ``width``; the surface it ``stands_on`` and the ``step``, null on a landing or ramp; its
+        - of a post its ``width``; the surface it ``stands_on`` and the ``step``, null on a landing or ramp
+          and of a wall or newel at an end of a flight, whose base is the floor there; its
           ``support`` ("post", or the "wall" or "newel" the line ends on), how far its foot is ``clear`` of the nearer
           edge (negative: it overhangs; null: none is near) and the index of the ``joint`` it makes, or null;
           ``top_bevels_deg``, the slopes of its top before and after ``bevel_break``, the level distance

@@ -90,6 +90,8 @@ def _stands_on(one: Series[PlacedPost], layout: Layout) -> str:
     words = names[post.stands_on]
     if post.step is not None:
         words = f"tread {post.step}" if flights == 1 else f"tread {post.step} of surface {post.stands_on + 1}"
+    elif (flight := layout.line.surfaces[post.stands_on]).kind == "flight" and post.support != "post":
+        words = f"floor {'above' if post.base == max(flight.start.z, flight.end.z) else 'below'} {words}"
     elif layout.line.surfaces[post.stands_on].kind == "flight":
         words = f"landing at surface {post.stands_on + 1}"
     if at_edge_of_turn(layout, post):

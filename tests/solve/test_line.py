@@ -234,11 +234,20 @@ def on_tread(surface, station):
 
 
 @every_line
+def test_a_wall_or_newel_at_an_end_of_a_flight_stands_on_the_floor_there(name):
+    layout = solved(JOBS[name])
+    for post, end in (layout.posts[0], "start"), (layout.posts[-1], "end"):
+        surface = layout.line.surfaces[post.stands_on]
+        if post.support != "post" and surface.kind == "flight":
+            assert (post.base, post.step, post.clear) == (getattr(surface, end).z, None, None)
+
+
+@every_line
 def test_feet_stand_where_it_is_said_that_they_do(name):
     layout = solved(JOBS[name])
     job, surfaces = layout.job, layout.line.surfaces
     corners = {p for j in layout.joints if j.turn_deg for p in (j.post, j.second_post)}
-    for post in layout.posts:
+    for post in filter(lambda p: p.support == "post" or surfaces[p.stands_on].kind != "flight", layout.posts):
         surface, half = surfaces[post.stands_on], job.post.width / 2
         turn = (
             0.0 if post.joint is None or layout.joints[post.joint].second_post else layout.joints[post.joint].turn_deg
