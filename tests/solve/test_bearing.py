@@ -28,7 +28,7 @@ SETTINGS = (None, "outer face", "inner face")
 WALKED = (
     "belvedere-taut", "deck-ramp", "down-up", "half-turn", "office-half-turn", "precast", "quarter-turn", "quay-down",
     "ramp-between", "terrace-open", "workshop-break", "ended at joints", "short straight runs",
-    "walls at a flight's ends", "corners of two posts", "half-turn, one run", "random 3", "random 8", "random 14",
+    "walls at a flight's ends", "corners of two posts", "half-turn, one run", "random 3", "random 7", "random 12",
 )  # fmt: skip
 every = pytest.mark.parametrize("setting", SETTINGS)
 
