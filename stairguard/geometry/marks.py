@@ -6,7 +6,9 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
-__all__ = ["tape_text", "to_mark"]
+__all__ = ["piece_mark", "tape_text", "to_mark"]
+
+_NOISE = 10**9
 
 
 def to_mark(value: Fraction, mark: Fraction) -> Fraction:
@@ -38,6 +40,15 @@ def to_mark(value: Fraction, mark: Fraction) -> Fraction:
     (Fraction(0, 1), Fraction(1, 8))
     """
     return round(value / mark) * mark  # round() of a Fraction breaks ties to even
+
+
+def piece_mark(length: Fraction | float, mark: Fraction) -> Fraction:
+    """Length to which a piece is marked for cutting, and by which all that counts pieces counts it: one mark at least.
+
+    A float is taken to a billionth first, so that its last digit does not decide half a mark.
+    """
+    exact = length if isinstance(length, Fraction) else Fraction(round(length * _NOISE), _NOISE)
+    return max(to_mark(exact, mark), mark)
 
 
 def tape_text(value: Fraction, unit: Literal["in", "mm"], mark: Fraction) -> str:

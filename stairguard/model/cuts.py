@@ -70,7 +70,10 @@ class EndCut:
 
 @dataclass(frozen=True, slots=True)
 class RailCut:
-    """Equal rail pieces: ``length`` along the top, ``underside`` along the bottom, ``longest`` point to point."""
+    """Equal rail pieces: ``length`` along the top, ``underside`` along the bottom, ``longest`` point to point.
+
+    ``marked`` is the longest at its tape mark: totals and stock count every piece by what is marked.
+    """
 
     label: str
     count: int
@@ -80,6 +83,7 @@ class RailCut:
     longest: float
     start_cut: EndCut
     end_cut: EndCut
+    marked: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +91,7 @@ class PostCut:
     """Equal posts. ``long_edge`` and ``short_edge`` are the most and least of its length anywhere under its top.
 
     They are at its edges, at the ridge or valley of a top of two slopes, and where mitred rails climb through a plan
-    turn at its corners, the post taken as deep as it is wide.
+    turn at its corners, the post taken as deep as it is wide. ``marked`` is the long edge at its tape mark.
     """
 
     label: str
@@ -97,16 +101,18 @@ class PostCut:
     bevels_deg: tuple[float, float]
     long_edge: Fraction
     short_edge: Fraction
+    marked: Fraction
 
 
 @dataclass(frozen=True, slots=True)
 class StrandCut:
-    """Equal strands, cut to ``length`` (take-ups off)."""
+    """Equal strands, cut to ``length`` (take-ups off), which is ``marked`` on the tape; or sleeves."""
 
     label: str
     count: int
     strands: tuple[str, ...]
     length: float
+    marked: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +125,7 @@ class FittingCount:
 
 @dataclass(frozen=True, slots=True)
 class Cuts:
-    """Everything to be cut, grouped, and what the counts come to.
+    """Everything to be cut, grouped, and what the counts come to. Totals add up the marked lengths.
 
     ``sleeve_total`` is the length of sleeves, one a hole, and zero where none are asked for. Weights are in pounds or
     kilograms by the job's unit, None where the job does not give the weight of a length.
@@ -128,16 +134,16 @@ class Cuts:
     rails: tuple[RailCut, ...]
     posts: tuple[PostCut, ...]
     strands: tuple[StrandCut, ...]
-    strand_total: float
-    rail_total: float
-    post_total: float
+    strand_total: Fraction
+    rail_total: Fraction
+    post_total: Fraction
     terminals: int
     tensioners: int
     angle_fittings: int
     holes: int
     fittings: tuple[FittingCount, ...]
     sleeves: tuple[StrandCut, ...]
-    sleeve_total: float
+    sleeve_total: Fraction
     strand_weight: float
     rail_weight: float | None
     post_weight: float | None
@@ -145,7 +151,7 @@ class Cuts:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """What one way at the joints comes to: counts, and the strands' total cut length."""
+    """What one way at the joints comes to: counts, and the total of the strands' cut lengths as marked."""
 
     at_joints: str
     strands: int
@@ -154,7 +160,7 @@ class Choice:
     tensioners: int
     angle_fittings: int
     holes: int
-    strand_total: float
+    strand_total: Fraction
 
 
 @dataclass(frozen=True, slots=True)

@@ -237,10 +237,11 @@ class Hole:
 
     ``height`` on the post's centre line, ``marked`` the same rounded to the tape; ``low_face`` and
     ``high_face`` where the strand's axis crosses the post's two faces, the lower first. ``drill_deg`` is
-    the tilt from level; at a joint post ``before_deg`` and ``after_deg`` (signed, uphill positive in
-    the direction of stations) tell the two sides apart. ``surfaces`` are those whose strand uses it. ``broken`` where
-    one run ends and the next begins. ``bears`` is what the end of a run bears on that comes to the post from before,
-    and what that of one that leaves it, along stations; None where there is no such end.
+    the tilt from level, positive where the strand rises in the direction of stations; at a joint post ``before_deg``
+    and ``after_deg``, signed alike, tell the two sides apart, and it is the steeper's (the first of two as steep).
+    ``surfaces`` are those whose strand uses it. ``broken`` where one run ends and the next begins. ``bears`` is what
+    the end of a run bears on that comes to the post from before, and what that of one that leaves it, along stations;
+    None where there is no such end.
     """
 
     strand: int

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-__all__ = ["StockBar", "StockPiece", "StockPlan"]
+__all__ = ["Spliced", "StockBar", "StockPiece", "StockPlan"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,12 +31,25 @@ class StockBar:
 
 
 @dataclass(frozen=True, slots=True)
-class StockPlan:
-    """Bars to buy for a set of pieces.
+class Spliced:
+    """A rail piece longer than all stock, in ``parts`` that stock holds, spliced over ``posts``, in order of stations.
 
-    ``bought`` is their total length: ``used`` in pieces, ``kerf_loss`` in cuts, ``waste`` left over. No plan buys less
-    than ``bound``; ``gap`` is what this one buys above that, and ``proven`` says that there is none: it buys least.
-    ``too_long`` are the pieces that no stock length holds, to be spliced; they are in none of the totals.
+    No posts: from one post to the next, or to an end, is longer than all stock too.
+    """
+
+    label: str
+    surface: int
+    posts: tuple[str, ...]
+    parts: tuple[Fraction, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StockPlan:
+    """Bars to buy for those of a set of pieces that fit in some stock.
+
+    ``bought`` is their total length: ``used`` in pieces, ``kerf_loss`` in cuts, ``waste`` left over. No plan of the
+    pieces that fit buys less than ``bound``; ``gap`` is what this one buys above that. ``too_long`` are the pieces that
+    no stock length holds; they are in none of these, and ``spliced`` says where rails among them may be spliced.
     """
 
     bars: tuple[StockBar, ...]
@@ -46,5 +59,10 @@ class StockPlan:
     waste: Fraction
     bound: Fraction
     gap: Fraction
-    proven: bool
     too_long: tuple[StockPiece, ...]
+    spliced: tuple[Spliced, ...] = ()
+
+    @property
+    def proven(self) -> bool:
+        """Whether no plan of all the pieces buys less."""
+        return not self.gap and not self.too_long

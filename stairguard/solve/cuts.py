@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final, Literal
 
+from stairguard.geometry.marks import piece_mark
 from stairguard.geometry.spatial import SawCut, face_cut
 from stairguard.model.cuts import Cuts, EndCut, FittingCount, LongPoint, PostCut, RailCut, Run, StrandCut
 from stairguard.model.guard import Hole, PlacedPost, PlacedSurface, RailLine
@@ -13,9 +14,9 @@ from stairguard.relations import scalars
 from stairguard.solve.corners import under_before
 from stairguard.solve.fittings import TENSIONER, TERMINAL, passes
 from stairguard.solve.plan import Plan
-from stairguard.solve.weights import strand_weight
+from stairguard.solve.weights import strand_weight, weight
 
-__all__ = ["cut_list"]
+__all__ = ["cut_list", "tip"]
 
 _SAME: Final = 1e-9
 _SQUARE: Final = EndCut("square", 0.0, "neither")
@@ -32,11 +33,9 @@ def cut_list(
     rail_cuts = tuple(_rail_cuts(plan, rails))
     own = [p for p in posts if p.support == "post"]
     post_cuts = tuple(_post_cuts(plan, own))
-    strands = tuple(_strand_cuts(runs))
+    strands = tuple(_strand_cuts(plan, runs))
     sleeves = tuple(_sleeves(plan, own)) if job.post.sleeves else ()
-    strand_total = sum(s.length * s.count for s in strands)
-    rail_total = sum(r.longest * r.count for r in rail_cuts)
-    post_total = float(sum(p.long_edge * p.count for p in post_cuts))
+    strand_total, rail_total, post_total = (_total(pieces) for pieces in (strands, rail_cuts, post_cuts))
     fittings = [(TERMINAL, len(runs)), (TENSIONER, len(runs)), *sorted(passes(plan, own).items())]
     return Cuts(
         rail_cuts,
@@ -51,11 +50,15 @@ def cut_list(
         sum(len(p.holes) for p in posts),
         tuple(FittingCount(kind, count) for kind, count in fittings if count),
         sleeves,
-        sum(s.length * s.count for s in sleeves),
-        strand_weight(float(job.strand.diameter), strand_total, job.unit),
-        None if job.rail.weight is None else float(job.rail.weight) * rail_total,
-        None if job.post.weight is None else float(job.post.weight) * post_total,
+        _total(sleeves),
+        strand_weight(job.strand.diameter, float(strand_total), job.unit),
+        weight(job.rail.weight, float(rail_total)),
+        weight(job.post.weight, float(post_total)),
     )
+
+
+def _total(pieces: Sequence[RailCut] | Sequence[PostCut] | Sequence[StrandCut]) -> Fraction:
+    return sum((piece.marked * piece.count for piece in pieces), Fraction(0))
 
 
 def _end_cut(plan: Plan, surface: PlacedSurface, last: bool) -> EndCut:
@@ -102,7 +105,7 @@ def _extra(plan: Plan, surface: PlacedSurface, cut: EndCut) -> float:
     return offset if edge == "underside" else -offset
 
 
-def _tip(plan: Plan, surface: PlacedSurface, cut: EndCut) -> float:
+def tip(plan: Plan, surface: PlacedSurface, cut: EndCut) -> float:
     """How far the long point reaches past the end of the top's centre line."""
     aside = scalars.mitre_point(plan.job.rail.width / 2, cut.angle_deg) if cut.side else 0.0
     return aside + max(_extra(plan, surface, cut), 0.0)
@@ -117,14 +120,15 @@ def _rail_cuts(plan: Plan, rails: Sequence[RailLine]) -> Iterator[RailCut]:
         start, end = (_end_cut(plan, surface, last) for last in (False, True))
         length = float(rail.end.s - rail.start.s) * float(plan.secs[rail.surface])
         underside = length + sum(_extra(plan, surface, cut) for cut in (start, end))
-        longest = length + sum(_tip(plan, surface, cut) for cut in (start, end))
-        piece = RailCut("", 1, (rail.surface,), length, underside, longest, start, end)
+        longest = length + sum(tip(plan, surface, cut) for cut in (start, end))
+        marked = piece_mark(longest, plan.job.mark)
+        piece = RailCut("", 1, (rail.surface,), length, underside, longest, start, end, marked)
         groups.setdefault((round(length / _SAME), start, end), []).append(piece)
     for number, group in enumerate(groups.values(), 1):
         first = group[0]
         yield RailCut(
             f"R{number}", len(group), tuple(p.surfaces[0] for p in group), first.length, first.underside,
-            first.longest, first.start_cut, first.end_cut,
+            first.longest, first.start_cut, first.end_cut, first.marked,
         )  # fmt: skip
 
 
@@ -167,6 +171,7 @@ def _post_cuts(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[PostCut]:
             post.bevels_deg,
             high,
             low,
+            piece_mark(high, plan.job.mark),
         )
 
 
@@ -179,13 +184,14 @@ def _letters(number: int) -> str:
     return text
 
 
-def _strand_cuts(runs: Sequence[Run]) -> Iterator[StrandCut]:
+def _strand_cuts(plan: Plan, runs: Sequence[Run]) -> Iterator[StrandCut]:
     groups: dict[int, list[Run]] = {}
     for run in runs:
         groups.setdefault(round(run.cut_length / _SAME), []).append(run)
     for number, group in enumerate(groups.values(), 1):
         names = tuple(_strand_name(r) for r in group)
-        yield StrandCut(f"S{number}", len(group), names, group[0].cut_length)
+        length = group[0].cut_length
+        yield StrandCut(f"S{number}", len(group), names, length, piece_mark(length, plan.job.mark))
 
 
 def _strand_name(run: Run) -> str:
@@ -218,4 +224,4 @@ def _sleeves(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[StrandCut]:
             length = _bore(plan, post, hole)
             groups.setdefault(round(length / _SAME), (length, []))[1].append(f"{hole.strand} ({post.label})")
     for number, (length, names) in enumerate(groups.values(), 1):
-        yield StrandCut(f"T{number}", len(names), tuple(names), length)
+        yield StrandCut(f"T{number}", len(names), tuple(names), length, piece_mark(length, plan.job.mark))

@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from stairguard.errors import JobError
+from stairguard.geometry.marks import piece_mark
 from stairguard.model.cuts import Choice, Comparison
 from stairguard.model.guard import Field, Layout, PlacedPost, PlacedSurface, Point, RailLine
 from stairguard.model.job import Job, MeasuredFlight
@@ -17,6 +18,7 @@ from stairguard.solve.openings import measure
 from stairguard.solve.plan import Plan, Stop, plan, restrung
 from stairguard.solve.posts import place_posts
 from stairguard.solve.runs import strand_runs
+from stairguard.solve.splices import with_splices
 from stairguard.solve.stands import Stand, stands
 from stairguard.solve.stock import stock_plans
 from stairguard.solve.straightest import straightest
@@ -76,7 +78,8 @@ def _complete(decided: Plan) -> Layout:
     fields = tuple(decided.fields.get(s.index, Field(s.index, (), Fraction(0), 0.0)) for s in decided.line.surfaces)
     layout = Layout(
         job, rules, decided.line, rails, fields, joints, posts, measure(decided, posts), runs, cuts,
-        _comparison(decided, places, strung), straight, stock_plans(job, cuts),
+        _comparison(decided, places, strung), straight,
+        with_splices(decided, rails, posts, cuts.rails, stock_plans(job, cuts)),
     )  # fmt: skip
     if job.push.force is None and job.strand.tension is None:
         return layout
@@ -89,6 +92,7 @@ def _choice(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) ->
     lengths = run_lengths(strung)
     strand = decided.job.strand
     take_up = float(strand.terminal_take_up + strand.tensioner_take_up)
+    total = sum((piece_mark(length - take_up, decided.job.mark) for length in lengths), Fraction(0))
     broken = broken_at(strung)
     holes = sum(_hole_count(decided, stand, broken.get(i, frozenset())) for i, stand in enumerate(places))
     bends = sum(
@@ -96,7 +100,7 @@ def _choice(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) ->
     )
     return Choice(
         strand.at_joints, max(len(f.heights) for f in decided.fields.values()), len(lengths), len(lengths),
-        len(lengths), bends, holes, sum(lengths) - take_up * len(lengths),
+        len(lengths), bends, holes, total,
     )  # fmt: skip
 
 

@@ -204,7 +204,7 @@ def _hole(
     if there[0].slope != there[-1].slope:
         faces.append(height)  # where it bends it may be highest or lowest
     return Hole(
-        k + 1, height, to_mark(height, plan.job.mark), max(abs(way.pitch_deg) for way in there),
+        k + 1, height, to_mark(height, plan.job.mark), max((way.pitch_deg for way in there), key=abs),
         there[0].pitch_deg, there[-1].pitch_deg, min(faces), max(faces), tuple(s.index for s in surfaces),
         ended, bears,
     )  # fmt: skip

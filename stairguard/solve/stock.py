@@ -8,8 +8,7 @@ from fractions import Fraction
 from itertools import chain, islice, repeat
 
 from stairguard.errors import Fault, InputError
-from stairguard.geometry.marks import to_mark
-from stairguard.model.cuts import Cuts
+from stairguard.model.cuts import Cuts, PostCut, RailCut, StrandCut
 from stairguard.model.job import Job
 from stairguard.model.stock import StockBar, StockPiece, StockPlan
 from stairguard.solve.patterns import Cutting, certain, cost, greedy, least_sum, material, problem
@@ -24,20 +23,16 @@ def stock_plans(job: Job, cuts: Cuts) -> tuple[tuple[str, StockPlan], ...]:
     Strand is cut with shears, which waste none: the kerf is rails' and posts'.
     """
     kerf = job.stock.kerf
-    wanted = (
-        ("rail", job.stock.rail, kerf, [(r.label, r.longest, r.count) for r in cuts.rails]),
-        ("post", job.stock.post, kerf, [(p.label, p.long_edge, p.count) for p in cuts.posts]),
-        ("strand", job.stock.strand, Fraction(0), [(s.label, s.length, s.count) for s in cuts.strands]),
+    wanted: tuple[tuple[str, Sequence[Fraction], Fraction, Sequence[RailCut | PostCut | StrandCut]], ...] = (
+        ("rail", job.stock.rail, kerf, cuts.rails),
+        ("post", job.stock.post, kerf, cuts.posts),
+        ("strand", job.stock.strand, Fraction(0), cuts.strands),
     )
     return tuple(
-        (what, plan_stock([(label, _marked(job, length), n) for label, length, n in pieces], stock, waste))
+        (what, plan_stock([(piece.label, piece.marked, piece.count) for piece in pieces], stock, waste))
         for what, stock, waste, pieces in wanted
         if stock
     )
-
-
-def _marked(job: Job, length: Fraction | float) -> Fraction:
-    return max(to_mark(Fraction(length), job.mark), job.mark)
 
 
 def plan_stock(pieces: Sequence[tuple[str, Fraction, int]], stock: Sequence[Fraction], kerf: Fraction) -> StockPlan:
@@ -52,8 +47,8 @@ def plan_stock(pieces: Sequence[tuple[str, Fraction, int]], stock: Sequence[Frac
     Returns
     -------
     StockPlan
-        Checked to fit exactly. Where ``proven``, no plan buys less; else ``gap`` is the most that a better plan could
-        save. Pieces longer than all stock come back in ``too_long``.
+        Checked to fit exactly. Where ``gap`` is zero no plan of the pieces that fit buys less; else it is the most that
+        a better plan could save. Pieces longer than all stock come back in ``too_long``.
 
     Raises
     ------
@@ -77,7 +72,7 @@ def plan_stock(pieces: Sequence[tuple[str, Fraction, int]], stock: Sequence[Frac
     too_long = tuple(StockPiece(*piece) for piece in pieces if piece[1] > longest and piece[2])
     if not fitting:
         none = Fraction(0)
-        return StockPlan((), none, none, none, none, none, none, True, too_long)
+        return StockPlan((), none, none, none, none, none, none, too_long)
     demand = Counter[Fraction]()
     for piece in fitting:
         demand[piece.length] += piece.count
@@ -159,4 +154,4 @@ def _plan(
     used = sum((piece.count * piece.length for piece in pieces), Fraction(0))
     waste = sum((bar.count * bar.waste for bar in bars), Fraction(0))
     gap = bought - bound
-    return StockPlan(bars, bought, used, bought - used - waste, waste, bound, gap, not gap, too_long)
+    return StockPlan(bars, bought, used, bought - used - waste, waste, bound, gap, too_long)

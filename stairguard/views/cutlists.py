@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
 from typing import Final
 
 from stairguard.model.cuts import Cuts, EndCut
 from stairguard.model.guard import Layout
-from stairguard.model.stock import StockBar, StockPlan
+from stairguard.model.stock import Spliced, StockBar, StockPlan
 from stairguard.rules.alike import groups, in_steps, labels, series
 from stairguard.views.naming import rail_section, surfaces_text
-from stairguard.views.pagetext import Figures, heading, paragraph, table
+from stairguard.views.pagetext import Figures, heading, listed, paragraph, table
 from stairguard.views.worklists import bevel_text, top_text
 
 __all__ = ["cut_list", "stock_list"]
@@ -37,7 +38,7 @@ def _rails(layout: Layout, figures: Figures) -> list[str]:
             str(rail.count),
             figures.tape(rail.length),
             figures.tape(rail.underside),
-            figures.tape(rail.longest),
+            figures.tape(rail.marked),
             f"{_end(rail.start_cut, figures)}; {_end(rail.end_cut, figures)}; {surfaces_text(layout, rail.surfaces)}",
         ]
         for rail in layout.cuts.rails
@@ -74,7 +75,7 @@ def _posts(layout: Layout, figures: Figures) -> list[str]:
             post.label,
             str(post.count),
             figures.tape(post.length),
-            figures.tape(post.long_edge),
+            figures.tape(post.marked),
             figures.tape(post.short_edge),
             bevel_text(post, figures),
             labels(post.posts),
@@ -107,7 +108,7 @@ def _turning_tops(layout: Layout, figures: Figures) -> list[str]:
 
 def _strands(layout: Layout, figures: Figures) -> list[str]:
     rows = [
-        [strand.label, str(strand.count), figures.tape(strand.length), _spans(strand.strands)]
+        [strand.label, str(strand.count), figures.tape(strand.marked), _spans(strand.strands)]
         for strand in layout.cuts.strands
     ]
     return [
@@ -118,7 +119,7 @@ def _strands(layout: Layout, figures: Figures) -> list[str]:
 
 def _sleeves(layout: Layout, figures: Figures) -> list[str]:
     rows = [
-        [sleeve.label, str(sleeve.count), figures.tape(sleeve.length), _spans(sleeve.strands)]
+        [sleeve.label, str(sleeve.count), figures.tape(sleeve.marked), _spans(sleeve.strands)]
         for sleeve in layout.cuts.sleeves
     ]
     if not rows:
@@ -177,11 +178,14 @@ def _fittings(layout: Layout, figures: Figures) -> list[str]:
             f"{cuts.terminals} terminals, {cuts.tensioners} tensioners, {cuts.angle_fittings} changes of angle, "
             f"{cuts.holes} holes{at}."
         ),
-        *paragraph("Rail and posts by their longest edges. Strand's weight by its metal, fittings not counted."),
+        *paragraph(
+            "Totals add up the pieces as marked, rail and posts by their longest edges. Strand's weight by its metal, "
+            "fittings not counted."
+        ),
     ]
 
 
-def _total(length: float, weight: float | None, figures: Figures) -> str:
+def _total(length: Fraction, weight: float | None, figures: Figures) -> str:
     known = "" if weight is None else f" ({weight:.3g} {_WEIGHT[figures.unit]})"
     return f"{figures.tape(length)}{known}"
 
@@ -195,6 +199,8 @@ def stock_list(layout: Layout, figures: Figures) -> list[str]:
     lines: list[str] = []
     for what, plan in layout.stock:
         lines += [*heading(f"STOCK: {what.upper()}"), *_plan(plan, layout, figures)]
+        if plan.too_long:
+            lines += [*paragraph(_count_left_out(plan)), *listed(_longer(what, plan, layout, figures))]
     return lines
 
 
@@ -208,12 +214,52 @@ def _plan(plan: StockPlan, layout: Layout, figures: Figures) -> list[str]:
         ]
         for bar in plan.bars
     ]
-    long = ", ".join(f"{piece.count} x {piece.label} of {figures.tape(piece.length)}" for piece in plan.too_long)
     return [
         *table(["buy", "length", "left of each", "cut from each"], rows, words=True),
         *paragraph(_bought(plan, layout, figures)),
-        *(paragraph(f"Longer than any stock, to be spliced, in none of these totals: {long}.") if long else []),
     ]
+
+
+def _count_left_out(plan: StockPlan) -> str:
+    long = sum(piece.count for piece in plan.too_long)
+    fit = sum(bar.count * count for bar in plan.bars for _, count in bar.pieces)
+    verb = "is" if long == 1 else "are"
+    return (
+        f"Not a plan of all the pieces: {long} of {long + fit} {verb} longer than any stock length, and in none of "
+        "these figures:"
+    )
+
+
+def _longer(what: str, plan: StockPlan, layout: Layout, figures: Figures) -> Iterator[str]:
+    """Tell of each piece that no stock holds what would."""
+    for piece in plan.too_long:
+        words = f"{piece.count} x {piece.label} of {figures.tape(piece.length)}: buy stock of that length or more"
+        if what == "rail":
+            for one in plan.spliced:
+                words += f"; {_splice(one, layout, figures)}" if one.label == piece.label else ""
+        elif what == "strand":
+            words += _shorter_runs(layout, figures)
+        yield words
+
+
+def _splice(one: Spliced, layout: Layout, figures: Figures) -> str:
+    over = f"over {surfaces_text(layout, [one.surface])}"
+    if not one.posts:
+        return f"{over} it cannot be spliced at posts: from one to the next is longer than the stock"
+    parts = ", ".join(figures.tape(part) for part in one.parts)
+    return (
+        f"or, {over}, splice it over the middle of post{'s' if len(one.posts) > 1 else ''} {labels(one.posts)}: {parts}"
+    )
+
+
+def _shorter_runs(layout: Layout, figures: Figures) -> str:
+    """Tell what longest run would break strands at posts into pieces that stock holds, where bays allow it."""
+    strand, mark = layout.job.strand, layout.job.mark
+    most = max(layout.job.stock.strand) + strand.terminal_take_up + strand.tensioner_take_up - mark
+    bay = max(bay for run in layout.runs for bay in run.bays)
+    if bay + 2 * max(post.width for post in layout.posts) >= most:
+        return ""
+    return f"; or break the strands at posts, by longest_run = {float(most):.10g} in [strand]"
 
 
 def _pieces(bar: StockBar) -> str:
@@ -222,7 +268,7 @@ def _pieces(bar: StockBar) -> str:
 
 def _bought(plan: StockPlan, layout: Layout, figures: Figures) -> str:
     if not plan.bars:
-        return "Nothing to buy."
+        return "No piece fits." if plan.too_long else "Nothing to buy."
     each = f" of {figures.given(layout.job.stock.kerf)}" if plan.kerf_loss else ""
     words = (
         f"Bought {figures.tape(plan.bought)}: {figures.tape(plan.used)} in pieces, {figures.tape(plan.kerf_loss)} in "
@@ -230,6 +276,8 @@ def _bought(plan: StockPlan, layout: Layout, figures: Figures) -> str:
     )
     if plan.proven:
         return f"{words}No plan buys less: proven."
+    if not plan.gap:
+        return f"{words}No plan of the pieces that fit buys less."
     return (
         f"{words}No plan can buy less than {figures.tape(plan.bound)}; this one buys {figures.tape(plan.gap)} more "
         "than that bound, and may not be the least."

@@ -24,7 +24,7 @@ _CUT_HEAD: Final = (
     "start_long_point end_long_point underside_{unit} section "
     "top_before_deg top_break_{unit} top_break_marked top_after_deg "
     "edge_before_{unit} edge_after_{unit} edge_before_marked edge_after_marked "
-    "start_tilt_deg end_tilt_deg"
+    "start_tilt_deg end_tilt_deg marked_{unit}"
 )
 _HOLE_HEAD: Final = (
     "post role station_{unit} strand height_{unit} marked_{unit} marked low_face_{unit} high_face_{unit} drill_deg "
@@ -41,7 +41,8 @@ def cuts_csv(checked: CheckedLayout) -> str:
     """Give the cut list as CSV: a row for every group of equal pieces, sleeves too, and for every kind of fitting.
 
     Lengths are numbers in the job's unit at full precision, and again as tape marks. ``long`` and ``short`` are a
-    rail's lengths from long point to long point and from short point to short point, and a post's edges. Angles
+    rail's lengths from long point to long point and from short point to short point, and a post's edges. ``marked`` is
+    the length each piece counts by in totals and stock: its longest, at its tape mark. Angles
     are degrees: a rail's from square, a post's top from level and positive where it rises as stations increase. A
     plan mitre or compound cut of a rail is told laid flat: mitre across its top, and the blade's tilt in ``start_tilt``
     and ``end_tilt``; its long point is outside the turn, left or right as stations increase.
@@ -56,10 +57,10 @@ def holes_csv(checked: CheckedLayout) -> str:
     """Give the hole list as CSV: a row for every hole, heights plumb above the post's base.
 
     ``side`` is ``whole``, or the face at which the strand ends: ``before`` or ``after`` the post's centre, along
-    stations. A strand that bears there is marked on that face alone, at ``face_marked``. Drill angles are from level;
-    ``before_deg`` and ``after_deg`` are positive where the strand rises as stations increase. The holes of a wall or
-    newel (``support``) are anchors. ``broken`` is ``yes`` where one run ends and the next begins. ``bears_on`` is what
-    the end of a run bears on that comes to the post from before, and that of one that leaves it.
+    stations. A strand that bears there is marked on that face alone, at ``face_marked``. Drill angles are from level,
+    positive where the strand rises as stations increase; ``drill_deg`` is the steeper of ``before`` and ``after``. The
+    holes of a wall or newel (``support``) are anchors. ``broken`` is ``yes`` where one run ends and the next begins.
+    ``bears_on`` is what the end of a run bears on that comes to the post from before, and that of one that leaves it.
     """
     return _csv(_HOLE_HEAD, _hole_rows(checked.layout), checked.layout.job)
 
@@ -110,10 +111,13 @@ def _cut_rows(layout: Layout) -> Iterator[Sequence[_Cell]]:
         for strand in cuts:
             sizes = _sizes(layout.job, strand.length, strand.length, strand.length)
             ends = ["", "", "", "", " ".join(strand.strands)]
-            yield [part, strand.label, strand.count, *sizes, *ends, *_NO_RAIL, *_NO_TOP, *_NO_TILT]
+            yield [
+                *(part, strand.label, strand.count, *sizes, *ends, *_NO_RAIL, *_NO_TOP, *_NO_TILT),
+                float(strand.marked),
+            ]
     for fitting in layout.cuts.fittings:
         nothing = [""] * 9
-        yield ["fitting", fitting.kind, fitting.count, *nothing, *_NO_RAIL, *_NO_TOP, *_NO_TILT]
+        yield ["fitting", fitting.kind, fitting.count, *nothing, *_NO_RAIL, *_NO_TOP, *_NO_TILT, ""]
 
 
 def _rail_row(layout: Layout, rail: RailCut) -> list[_Cell]:
@@ -127,7 +131,7 @@ def _rail_row(layout: Layout, rail: RailCut) -> list[_Cell]:
         f"surface{'s' if len(rail.surfaces) > 1 else ''} {_counted(rail.surfaces)}",
         *(_long_point(rail.start_cut), _long_point(rail.end_cut), rail.underside, section),
         *_NO_TOP,
-        *(rail.start_cut.tilt_deg, rail.end_cut.tilt_deg),
+        *(rail.start_cut.tilt_deg, rail.end_cut.tilt_deg, float(rail.marked)),
     ]
 
 
@@ -147,6 +151,7 @@ def _post_row(job: Job, cut: PostCut, post: PlacedPost) -> list[_Cell]:
         *(float(edge) for edge in post.edges),
         *(tape_text(edge, job.unit, job.mark) for edge in post.edges),
         *_NO_TILT,
+        float(cut.marked),
     ]
 
 

@@ -59,7 +59,8 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
           ``edges``, the top's heights above the base at the faces before and after; how it stands in plan:
           ``turned_deg`` of its faces from square to the surface before it, left positive, ``askews_deg`` of what
           arrives and leaves from square to the face it comes to, ``half`` from its centre to its faces, level along it;
-        - of a hole ``before_deg`` and ``after_deg``, the strand's slopes on both sides of the post, whether it is
+        - of a hole ``drill_deg``, ``before_deg`` and ``after_deg``, the strand's slopes on both sides of the post, all
+          positive where it rises in the direction of stations, ``drill_deg`` the steeper of the two; whether it is
           ``broken`` (one run ends there, the next begins); ``bears``: what the end of a run bears on that comes to the
           post from before, and that of one that leaves it, each "outer face" (away from its strand, through the post),
           "inner face" (the one it comes to), "wall" or "newel", null where there is no such end; and the
@@ -78,18 +79,21 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
           "not checked", "pass"), ``clause, status, binding, quantity, scope`` (the rule's place) and ``kind``; ``what``
           was found and where: ``surface, where, station``; ``value, limit, unit, margin`` (how far inside the limit),
           ``guard_band`` of a measured value, ``why`` it neither passes nor fails, and what would ``fix`` it;
-        - of a rail cut ``underside``, ``longest``, ``surfaces`` and each end's ``long_point`` and ``tilt_deg``,
-          and of one that turns in plan its ``side`` as stations increase and, of a compound cut, ``edge``, else null;
-          of a post cut its ``posts``, ``top_bevels_deg``, ``bevel_break`` and ``edges`` as of a post, ``long_edge`` and
-          ``short_edge``; of a strand cut its ``strands``; ``sleeves`` like strands, ``fittings`` by kind, the
-          ``totals`` and ``weights`` (null where not known) with their ``unit``.
+        - of a rail cut ``underside``, ``longest``, ``marked``, ``surfaces`` and each end's ``long_point`` and
+          ``tilt_deg``, and of one that turns in plan its ``side`` as stations increase and, of a compound cut,
+          ``edge``, else null; of a post cut its ``posts``, ``top_bevels_deg``, ``bevel_break`` and ``edges`` as of a post, ``long_edge``,
+          ``short_edge`` and ``marked``; of a strand cut its ``strands`` and ``marked``; ``sleeves`` like strands,
+          ``fittings`` by kind, the ``totals`` and ``weights`` (null where not known) with their ``unit``. ``marked`` is
+          the longest length, or the strand's, at its tape mark: totals, weights and stock add up these.
 
         ``comparison`` holds ``through`` and ``break``, null for a way that cannot be laid out, then ``why``; ``chosen``
         is the job's. ``straight`` has for each measured flight the straight rails in the band ``required`` and, where
         rules that bind only some jobs ask more, ``optional``: ``least`` and ``most`` plumb over every nosing, reach of
         ``slopes`` and of the heights over the ``first`` and ``last`` nosing, ``corners`` of the region of those two
         heights, the ``best`` rail, or the nosings ``blocking`` any; nosings by index in station order. ``stock`` has a
-        plan for each of ``rail``, ``post`` and ``strand`` asked for. ``give``, null where the job says nothing of a
+        plan for each of ``rail``, ``post`` and ``strand`` asked for, of the pieces that fit; ``proven`` only where none
+        is ``too_long``, and of a rail that is, ``spliced``: its ``label`` and ``surface``, the ``posts`` to splice it
+        over and its ``parts`` (both empty: not at posts). ``give``, null where the job says nothing of a
         push or a tension, has the ``force``, ``probe``, ``sphere`` (null: each opening's limit), ``friction`` and
         ``tension`` with its source, and whether all openings hold: ``passes``.
     """

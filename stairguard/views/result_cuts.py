@@ -25,10 +25,10 @@ def cuts_data(layout: Layout) -> dict[str, Any]:
         "sleeves": [_strand(sleeve) for sleeve in cuts.sleeves],
         "fittings": [{"kind": fitting.kind, "count": fitting.count} for fitting in cuts.fittings],
         "totals": {
-            "strand": cuts.strand_total,
-            "rail": cuts.rail_total,
-            "post": cuts.post_total,
-            "sleeve": cuts.sleeve_total,
+            "strand": float(cuts.strand_total),
+            "rail": float(cuts.rail_total),
+            "post": float(cuts.post_total),
+            "sleeve": float(cuts.sleeve_total),
             "terminals": cuts.terminals,
             "tensioners": cuts.tensioners,
             "angle_fittings": cuts.angle_fittings,
@@ -52,6 +52,7 @@ def _rail(rail: RailCut) -> dict[str, Any]:
         "end_cut": _end_cut(rail.end_cut),
         "underside": rail.underside,
         "longest": rail.longest,
+        "marked": float(rail.marked),
         "surfaces": list(rail.surfaces),
     }
 
@@ -83,6 +84,7 @@ def _posts(layout: Layout) -> list[dict[str, Any]]:
             "edges": [float(edge) for edge in post.edges],
             "long_edge": float(cut.long_edge),
             "short_edge": float(cut.short_edge),
+            "marked": float(cut.marked),
         }
 
     return [data(cut) for cut in layout.cuts.posts]
@@ -93,6 +95,7 @@ def _strand(strand: StrandCut) -> dict[str, Any]:
         "label": strand.label,
         "count": strand.count,
         "length": strand.length,
+        "marked": float(strand.marked),
         "strands": list(strand.strands),
     }
 
@@ -117,7 +120,7 @@ def _choice(choice: Choice | None) -> dict[str, Any] | None:
         "tensioners": choice.tensioners,
         "angle_fittings": choice.angle_fittings,
         "holes": choice.holes,
-        "strand_total": choice.strand_total,
+        "strand_total": float(choice.strand_total),
     }
 
 
@@ -190,4 +193,13 @@ def _plan(plan: StockPlan) -> dict[str, Any]:
         "gap": float(plan.gap),
         "proven": plan.proven,
         "too_long": [{"label": p.label, "length": float(p.length), "count": p.count} for p in plan.too_long],
+        "spliced": [
+            {
+                "label": one.label,
+                "surface": one.surface,
+                "posts": list(one.posts),
+                "parts": [float(part) for part in one.parts],
+            }
+            for one in plan.spliced
+        ],
     }

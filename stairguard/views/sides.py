@@ -36,9 +36,10 @@ def joint_at(layout: Layout, post: PlacedPost) -> Joint | None:
 
 
 def neighbours(layout: Layout, post: PlacedPost) -> tuple[str, str]:
-    """Labels of the posts before and after one that is not at an end of the guard."""
+    """Labels of the posts before and after one, "" where it is at an end of the guard."""
     place = bisect_left(layout.posts, post.station, key=lambda other: other.station)
-    return layout.posts[place - 1].label, layout.posts[place + 1].label
+    near = [layout.posts[i].label if 0 <= i < len(layout.posts) else "" for i in (place - 1, place + 1)]
+    return near[0], near[1]
 
 
 def side_of(layout: Layout, post: PlacedPost, hole: Hole) -> Side:

@@ -161,7 +161,7 @@ def hole_list(layout: Layout, figures: Figures) -> list[str]:
         *paragraph(
             "Plumb above the post's base, to the strand's centre. Posts named together share one story pole. The "
             "centre is on the post's centre line, the faces are where the strand enters and leaves. Drill is the "
-            "tilt from level along the strand: positive where it rises as stations increase, negative where it falls."
+            "tilt from level along the strand, and toward what it rises; up the line is the way stations increase."
         ),
     ]
     for posts in groups(layout.posts, lambda post: _pole_key(layout, post)):
@@ -169,7 +169,7 @@ def hole_list(layout: Layout, figures: Figures) -> list[str]:
         if posts[0].joint is not None:
             lines += _joint_pole(posts[0], layout, figures)
         else:
-            lines += [*_pole(posts[0], figures), *_broken(posts)]
+            lines += [*_pole(posts, figures, layout), *_broken(posts)]
         lines += _caution(posts[0], layout, figures)
     return lines
 
@@ -198,11 +198,23 @@ def _pole_name(posts: Sequence[PlacedPost], layout: Layout) -> str:
     return f"{labels(post.label for post in posts)}: {roles} post{plural}{alike}"
 
 
-def _pole(post: PlacedPost, figures: Figures) -> list[str]:
-    rows = []
+def _rising(angle: float, figures: Figures, before: str = "", after: str = "") -> str:
+    """Write a hole's angle and what it rises toward: the post before or after, or, without one, along the line."""
+    text = figures.degrees(abs(angle))
+    if text == figures.degrees(0):
+        return text
+    towards = after if angle > 0 else before
+    if towards:
+        return f"{text} up toward {towards}"
+    return f"{text} {'up' if angle > 0 else 'down'} the line"
+
+
+def _pole(posts: Sequence[PlacedPost], figures: Figures, layout: Layout) -> list[str]:
+    post, rows = posts[0], []
+    sides = neighbours(layout, post) if len(posts) == 1 else ("", "")
     for hole in post.holes:
         faces = [figures.tape(hole.low_face), figures.tape(hole.high_face)] if post.width else []
-        rows.append([str(hole.strand), figures.tape(hole.marked), *faces, figures.degrees(hole.before_deg)])
+        rows.append([str(hole.strand), figures.tape(hole.marked), *faces, _rising(hole.before_deg, figures, *sides)])
     if not post.width:
         return table(["strand", "mark", "slope"], rows, left=0)
     return table(["strand", "mark at centre", "lower face", "higher face", "drill"], rows, left=0)
@@ -240,7 +252,7 @@ def _whole(holes: Sequence[Hole], post: PlacedPost, layout: Layout, figures: Fig
         faces = face_heights(layout, post, hole)
         tilts = (degrees(atan(slope)) for slope in face_slopes(layout, post, hole))
         sides = zip((faces["before"], faces["after"]), tilts, strict=True)
-        marks = [words for face, tilt in sides for words in (figures.tape(face), figures.degrees(tilt))]
+        marks = [words for face, tilt in sides for words in (figures.tape(face), _rising(tilt, figures, before, after))]
         rows.append([str(hole.strand), figures.tape(hole.marked), *marks])
     heads = [words for label in (before, after) for words in (f"face to {label}", f"drill to {label}")]
     return table(["strand", "mark at centre", *heads], rows, left=0)
@@ -261,7 +273,7 @@ def _ended(
         [
             str(hole.strand),
             figures.tape(face_heights(layout, post, hole)[side]),
-            figures.degrees(hole.before_deg),
+            _rising(hole.before_deg, figures, *neighbours(layout, post)),
         ]
         for hole in holes
         if hole not in through

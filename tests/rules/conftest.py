@@ -143,13 +143,14 @@ def _make(given: Given) -> Layout:
         Strand(scale / 8, given.size("spacing"), "through", take_up, take_up),
         Post(posts[0].width, given.size("max_gap"), 5 * scale), tuple(s.given for s in surfaces),
     )  # fmt: skip
+    none = Fraction(0)
     cuts = Cuts(
-        rails=(), posts=(), strands=(), strand_total=0.0, rail_total=0.0, post_total=0.0, terminals=0, tensioners=0,
-        angle_fittings=0, holes=0, fittings=(), sleeves=(), sleeve_total=0.0, strand_weight=0.0, rail_weight=None,
+        rails=(), posts=(), strands=(), strand_total=none, rail_total=none, post_total=none, terminals=0, tensioners=0,
+        angle_fittings=0, holes=0, fittings=(), sleeves=(), sleeve_total=none, strand_weight=0.0, rail_weight=None,
         post_weight=None,
     )  # fmt: skip
     through = Choice(
-        "through", strands=0, runs=0, terminals=0, tensioners=0, angle_fittings=0, holes=0, strand_total=0.0
+        "through", strands=0, runs=0, terminals=0, tensioners=0, angle_fittings=0, holes=0, strand_total=Fraction(0)
     )
     return Layout(
         job, given.rules, SurfaceLine(surfaces), rails, fields, joints, posts, given.openings, given.runs, cuts,

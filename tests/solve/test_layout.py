@@ -1,8 +1,10 @@
 """The whole layout: what must hold for any job, and figures reasoned by hand for a few."""
 
+import csv
+import io
 from dataclasses import replace
 from fractions import Fraction as F
-from math import cos, radians, tan
+from math import atan, cos, degrees, radians, tan
 
 import pytest
 import shapely
@@ -10,10 +12,14 @@ import shapely
 from stairguard.errors import JobError
 from stairguard.model.rules import RuleSet
 from stairguard.relations import scalars
+from stairguard.rules.checks import check
 from stairguard.rules.read import read_rules
 from stairguard.solve import under
 from stairguard.solve.layout import lay_out
 from stairguard.solve.step import step_opening
+from stairguard.views.lists import holes_csv
+from stairguard.views.report import report
+from stairguard.views.result import result
 from tests.solve.jobs import BASE, mirrored, random_job, with_flight
 
 IRC = read_rules("irc-2021", "in")
@@ -368,3 +374,16 @@ def test_what_the_layout_computes_is_what_the_formulas_say(base):
     assert gaps["under the rail"] == pytest.approx(scalars.rail_gap(plumb, d, pitch), rel=1e-13)
     line = next(p for p in base.posts if p.step)
     assert float(line.edges[1] - line.edges[0]) == pytest.approx(scalars.post_bevel(1.5, pitch), rel=1e-13)
+
+
+@pytest.mark.parametrize("down", [False, True])
+def test_the_drill_falls_where_the_strand_falls(down):
+    """Signed like the slope it follows: up along stations positive, in JSON and holes.csv alike."""
+    flight = replace(BASE.surfaces[1], down=down)
+    checked = check(lay_out(replace(BASE, surfaces=(flight,)), NONE))
+    pitch = degrees(atan(flight.rise / flight.run)) * (-1 if down else 1)
+    holes = [hole for post in result(checked)["posts"] for hole in post["holes"]]
+    assert [hole["drill_deg"] for hole in holes] == pytest.approx([pitch] * len(holes))
+    listed = csv.DictReader(io.StringIO(holes_csv(checked)))
+    assert [float(row["drill_deg"]) for row in listed] == pytest.approx([pitch] * len(holes))
+    assert f"{abs(pitch):.1f}° {'down' if down else 'up'} the line" in report(checked)
