@@ -81,8 +81,8 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
           ``guard_band`` of a measured value, ``why`` it neither passes nor fails, and what would ``fix`` it;
         - of a rail cut ``underside``, ``longest``, ``marked``, ``surfaces`` and each end's ``long_point`` and
           ``tilt_deg``, and of one that turns in plan its ``side`` as stations increase and, of a compound cut,
-          ``edge``, else null; of a post cut its ``posts``, ``top_bevels_deg``, ``bevel_break`` and ``edges`` as of a post, ``long_edge``,
-          ``short_edge`` and ``marked``; of a strand cut its ``strands`` and ``marked``; ``sleeves`` like strands,
+          ``edge``, else null; of a post cut its ``posts``, ``top_bevels_deg``, ``bevel_break`` and ``edges`` as of a
+          post, ``long_edge``, ``short_edge`` and ``marked``; of a strand cut its ``strands`` and ``marked``; ``sleeves`` like strands,
           ``fittings`` by kind, the ``totals`` and ``weights`` (null where not known) with their ``unit``. ``marked`` is
           the longest length, or the strand's, at its tape mark: totals, weights and stock add up these.
 
