@@ -82,9 +82,10 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
         - of a rail cut ``underside``, ``longest``, ``marked``, ``surfaces`` and each end's ``long_point`` and
           ``tilt_deg``, and of one that turns in plan its ``side`` as stations increase and, of a compound cut,
           ``edge``, else null; of a post cut its ``posts``, ``top_bevels_deg``, ``bevel_break`` and ``edges`` as of a
-          post, ``long_edge``, ``short_edge`` and ``marked``; of a strand cut its ``strands`` and ``marked``; ``sleeves`` like strands,
-          ``fittings`` by kind, the ``totals`` and ``weights`` (null where not known) with their ``unit``. ``marked`` is
-          the longest length, or the strand's, at its tape mark: totals, weights and stock add up these.
+          post, ``long_edge``, ``short_edge`` and ``marked``; of a strand cut its ``strands`` and ``marked``;
+          ``sleeves`` like strands, ``fittings`` by kind, the ``totals`` and ``weights`` (null where not known) with
+          their ``unit``. ``marked`` is the longest length, or the strand's, at its tape mark: totals, weights and stock
+          add up these.
 
         ``comparison`` holds ``through`` and ``break``, null for a way that cannot be laid out, then ``why``; ``chosen``
         is the job's. ``straight`` has for each measured flight the straight rails in the band ``required`` and, where
