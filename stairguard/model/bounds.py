@@ -254,6 +254,7 @@ BOUNDS: Final[Mapping[type, Mapping[str, Bound]]] = {
         "at_joints": Choice(get_args(Crossing)),
         "terminal_take_up": Length("nonnegative"),
         "tensioner_take_up": Length("nonnegative"),
+        "shortest": _MAYBE,
         "longest_run": _MAYBE,
         "angle_changes": Whole(0, _MOST_ANGLE_CHANGES, optional=True),
         "largest_bend": Angle(180, "positive"),

@@ -103,7 +103,8 @@ class Strand:
     the figure zero are kept apart (zero: every run is straight). ``largest_bend`` is the most, in degrees, that the
     job's pass-through fittings turn a strand. ``tensioner_travel`` is how far one tensioner draws the strand in,
     ``lead`` by how much in one turn (None where not known). ``lower`` is by how much, square, a flight's lowest strand
-    stands lower than its opening at rest allows: what it takes to hold a push.
+    stands lower than its opening at rest allows: what it takes to hold a push. ``shortest`` is the least cut length
+    that hand and press tool can make into a strand with its two fittings (None: no limit).
 
     ``tension`` at rest is a force (lbf or N by the job's unit), None where nothing is known of it, and never used
     without its ``source``. ``stiffness`` (EA), ``breaking_force`` and ``weight`` (pounds or kilograms of one unit of
@@ -128,6 +129,7 @@ class Strand:
     weight: Fraction | None = None
     tension: Fraction | None = None
     source: TensionSource = "assumed"
+    shortest: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)

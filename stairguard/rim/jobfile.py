@@ -42,6 +42,8 @@ _DEFAULT_MARK: Final[dict[Unit, object]] = {"in": Fraction(1, 16), "mm": 1}
 
 # Common practice, no source: 75 ft between terminals, with one change of angle.
 _LONGEST_RUN: Final[dict[Unit, int]] = {"in": 900, "mm": 22_860}
+# The same of what can be made: a hand's breadth of strand to hold, and an inch at each end in the press tool's jaws.
+_SHORTEST: Final[dict[Unit, int]] = {"in": 6, "mm": 150}
 _ANGLE_CHANGES: Final = 1
 # What a pass-through fitting turns a strand is its maker's figure: 60 stands in until a job gives it.
 _LARGEST_BEND: Final = 60
@@ -205,6 +207,7 @@ def _strand(table: Table) -> Strand | None:
         tensioner_travel=table.length("tensioner_travel", default=0),
         lead=table.length_if_given("lead"),
         lower=table.length("lower", default=0),
+        shortest=table.length("shortest", default=_SHORTEST[table.unit]),
         **steel._asdict(),
     )
     table.close()

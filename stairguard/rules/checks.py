@@ -13,10 +13,12 @@ from itertools import pairwise
 from typing import Final
 
 from stairguard.geometry.slope import pitch_deg
+from stairguard.model.cuts import Run
 from stairguard.model.findings import Place
 from stairguard.model.guard import Check, CheckedLayout, Field, Layout, PlacedSurface, RailLine
 from stairguard.model.job import Job
 from stairguard.model.rules import Rule
+from stairguard.rules.alike import in_steps
 from stairguard.rules.cautions import cautions
 from stairguard.rules.depths import between_flights, landing_depth
 from stairguard.rules.extensions import extensions
@@ -30,6 +32,8 @@ __all__ = ["JOB", "Applied", "applied", "binds", "check", "pitch_holds"]
 
 JOB: Final = "job"
 """Clause and status of a limit that the job sets itself."""
+
+_SAME: Final = 1e-9
 
 HALF_RIGHT: Final = 45  # degrees: the only pitch in whole degrees whose slope is rational
 
@@ -57,6 +61,7 @@ def check(layout: Layout) -> CheckedLayout:
         *_corners(layout),
         *_feet(layout),
         *_holes(layout),
+        *_short_strands(layout),
         *_between_flights(layout),
         *wire_checks(layout),
     )
@@ -262,6 +267,35 @@ def _between_flights(layout: Layout) -> Iterator[Check]:
             depth, needed = float(one.depth.least), float(one.needed)
             unit, place = layout.job.unit, one.place
             yield Check(JOB, one.what, depth, needed, "at least", unit, False, JOB, "landing length", place)
+
+
+def _short_strands(layout: Layout) -> Iterator[Check]:
+    """Check that strands can be made: of each bay, or row of bays, where some are too short, the shortest."""
+    least = layout.job.strand.shortest
+    if least is None:
+        return
+    short: dict[tuple[str, str], list[Run]] = {}
+    for run in layout.runs:
+        if run.cut_length < float(least) - _SAME:
+            short.setdefault((run.posts[0], run.posts[-1]), []).append(run)
+    for (first, last), runs in short.items():
+        shortest = min(runs, key=lambda run: run.cut_length)
+        numbers = in_steps(run.strand for run in runs)
+        strands = f"strand{'s' if len(runs) > 1 else ''} {numbers} from {first} to {last}"
+        what = f"{strands}, cut to fit between their fittings"
+        place = Place(shortest.surfaces[0], strands)
+        yield Check(
+            JOB,
+            what,
+            shortest.cut_length,
+            float(least),
+            "at least",
+            layout.job.unit,
+            False,
+            JOB,
+            "strand length",
+            place,
+        )
 
 
 def _root_shown(value: float, limit: Fraction, passes: bool) -> float:

@@ -38,6 +38,7 @@ _MENDS: Final[Mapping[str, tuple[str, str]]] = {
     "lowest edge": ("", "lower the lowest edge by {}, plumb"),
     "post gap": ("", "stand the posts {} nearer, or one more between"),
     "strand spacing": ("", "set the strands {} nearer"),
+    "strand length": ("set the two posts {} farther apart, or fill between them with something rigid", ""),
     "strand run": ("", "divide the run: it is {} too long"),
     "foot of post": ("move the post {} in from the edge", ""),
     "hole": ("raise the lowest strand's hole by {}, or lower the post's foot", ""),

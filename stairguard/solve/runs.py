@@ -30,7 +30,9 @@ def _runs(plan: Plan, posts: tuple[PlacedPost, ...], one: Strung) -> Iterator[Ru
     for i, (a, b) in enumerate(pairwise(one.places)):
         length = stretch.length(a, b)
         if length <= take_up:
-            must = f"take-ups of less, together, than the shortest strand's {length:.6g} between bearing faces"
+            first, last = (posts[supports[k].stand].label for k in (a, b))
+            of = f"the {length:.6g} that strand {one.numbers[0]} has from {first} to {last} between bearing faces"
+            must = f"take-ups of less, together, than {of}; or those two posts farther apart"
             raise JobError(Fault("strand.terminal_take_up and tensioner_take_up", must, take_up))
         part = supports[a : b + 1]
         labels = tuple(posts[s.stand].label for s in part)

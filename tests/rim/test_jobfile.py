@@ -179,7 +179,9 @@ def test_what_may_be_left_out_has_its_documented_default(tmp_path):
     assert job.rail == Rail(Fraction(900), Fraction(900), Fraction(40), Fraction(90), "as-given")
     # common practice, no source: 75 ft = 22,860 mm between terminals, one change of angle
     none = Fraction(0)
-    assert job.strand == Strand(Fraction(4), Fraction(75), "through", none, none, Fraction(22_860), 1, 60.0, none)
+    assert job.strand == Strand(
+        Fraction(4), Fraction(75), "through", none, none, Fraction(22_860), 1, 60.0, none, shortest=Fraction(150)
+    )
     assert job.post == Post(Fraction(40), Fraction(1200), Fraction(120))
     assert (job.start, job.end, job.stock) == ("post", "post", Stock())
     sizes = (Fraction(180), Fraction(260), Fraction(0), Fraction(0))
