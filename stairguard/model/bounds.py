@@ -231,6 +231,7 @@ BOUNDS: Final[Mapping[type, Mapping[str, Bound]]] = {
         "climate": Part(Climate, optional=True),
         "site": Part(Site),
         "handrail": Part(Handrail),
+        "closed": Flag(key="ends.closed"),
     },
     Rail: {
         "height": Length(),

@@ -7,7 +7,7 @@ square root (along or square to a slope) are floats in the same unit; angles are
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, NamedTuple, TypeAlias
 
@@ -47,6 +47,7 @@ __all__ = [
     "Remedy",
     "Section",
     "SurfaceLine",
+    "walked",
 ]
 
 Role: TypeAlias = Literal["end", "line", "joint"]
@@ -358,7 +359,8 @@ class Layout:
 
     ``straight`` has, of each measured flight, the straight rails its nosings allow; ``stock`` a plan for each of
     ``"rail"``, ``"post"`` and ``"strand"`` that the job gives stock lengths for; ``give`` how every opening stands
-    under the push, where the job gives one or a tension.
+    under the push, where the job gives one or a tension. ``closing`` is, where one post closes the line, the first post
+    once more at the line's end, with the strands that come to it there.
     """
 
     job: Job
@@ -375,6 +377,21 @@ class Layout:
     straight: tuple[StraightRail, ...]
     stock: tuple[tuple[str, StockPlan], ...]
     give: GuardGive | None = None
+    closing: PlacedPost | None = None
+
+    @property
+    def along(self) -> tuple[PlacedPost, ...]:
+        """The posts as one walks past them: the one that a closed line starts and ends at twice."""
+        return walked(self.posts, self.closing)
+
+
+def walked(posts: tuple[PlacedPost, ...], closing: PlacedPost | None) -> tuple[PlacedPost, ...]:
+    """Posts as one walks past them; ``closing`` is the first again where the line closes, with the strands there."""
+    if closing is None:
+        return posts
+    first = posts[0]
+    leaving = tuple(hole for hole in first.holes if hole not in closing.holes)
+    return (replace(first, holes=leaving), *posts[1:], closing)
 
 
 @dataclass(frozen=True, slots=True)

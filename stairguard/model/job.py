@@ -289,7 +289,8 @@ class Job:
     """One guard line to lay out. ``mark`` is the smallest tape mark, ``rules`` the pack asked for.
 
     ``site`` is what it states of its place and use, for the rules' conditions. ``start`` and ``end`` say how the line
-    ends there: on a post of its own, at a wall, or on a newel that stands. ``handrail`` is what hands hold.
+    ends there: on a post of its own, at a wall, or on a newel that stands. Where it is ``closed`` it has no ends: the
+    last surface comes back to the first one's start, at a corner. ``handrail`` is what hands hold.
     """
 
     title: str
@@ -307,3 +308,4 @@ class Job:
     climate: Climate | None = None
     site: Site = NOWHERE
     handrail: Handrail = Handrail()
+    closed: bool = False

@@ -38,6 +38,7 @@ def check_job(job: Job) -> None:
         None if "post" in bad else job.post,
         () if "surface" in bad else job.surfaces,
         "post" if "ends" in bad else job.start,
+        "ends" not in bad and job.closed,
     )
     if faults:
         raise JobError(*faults)

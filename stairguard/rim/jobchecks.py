@@ -27,6 +27,7 @@ def contradictions(
     post: Post | None,
     surfaces: Sequence[Surface],
     start: Ending,
+    closed: bool,
 ) -> list[Fault]:
     """List the faults between keys; a table that was not sound is None and checked against nothing."""
     faults: list[Fault] = []
@@ -40,7 +41,7 @@ def contradictions(
     for number, surface in enumerate(surfaces, start=1):
         if isinstance(surface, (Flight, MeasuredFlight)):
             faults += _flight(surface, post, f"surface[{number}]")
-    faults += _line(surfaces, start)
+    faults += _line(surfaces, start, closed)
     if post:
         faults += _corner(post)
         faults += _many_posts(post, surfaces)
@@ -126,13 +127,18 @@ def _posts_on_treads(run: Fraction, post: Post, run_key: str, the_run: str) -> I
         yield Fault("post.setback", must, _text(post.setback))
 
 
-def _line(surfaces: Sequence[Surface], start: Ending) -> Iterator[Fault]:
+def _line(surfaces: Sequence[Surface], start: Ending, closed: bool) -> Iterator[Fault]:
     """File what a surface cannot be for its place among the others."""
     if surfaces and surfaces[0].turn:
         must = "0 or left out on the first surface: there is none before it to turn from"
         yield Fault("surface[1].turn", must, f"{surfaces[0].turn:g}")
     if surfaces and surfaces[0].start_post is not None and start != "post":
         must = f"left out where the line starts at a {start} (ends.start)"
+        yield Fault("surface[1].start_post", must, _text(surfaces[0].start_post))
+    if closed and start != "post":
+        yield Fault("ends.start", "left out where the line closes (ends.closed): it has no ends", start)
+    if surfaces and surfaces[0].start_post is not None and closed:
+        must = "left out where the line closes (ends.closed): the post stands at the corner"
         yield Fault("surface[1].start_post", must, _text(surfaces[0].start_post))
     yield from _level_pieces([not isinstance(surface, Landing) or surface.level_piece for surface in surfaces])
     risers = sum(_risers(surface) for surface in surfaces)

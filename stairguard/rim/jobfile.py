@@ -139,7 +139,7 @@ def _job(content: dict[str, object]) -> Job:
     kinds = _kinds(content)
     rail = _rail(top.table("rail"), lambda *over: asked_height(rules, unit, site, [k for k in kinds if k in over]))
     strand, post = _strand(top.table("strand")), _post(top.table("post"))
-    start, end = _ends(top.table("ends", optional=True))
+    start, end, closed = _ends(top.table("ends", optional=True))
     stock = _stock(top.table("stock", optional=True))
     push = read_push(top.table("push", optional=True))
     climate = read_climate(top.table("climate")) if top.has("climate") else None
@@ -148,12 +148,12 @@ def _job(content: dict[str, object]) -> Job:
         top.known(key)
     surfaces = read_surfaces(top)
     top.close()
-    faults += contradictions(unit, mark, rail, strand, post, surfaces, start)
+    faults += contradictions(unit, mark, rail, strand, post, surfaces, start, closed)
     if faults or rail is None or strand is None or post is None:
         raise JobError(*faults)
     return Job(
         title, unit, mark, rules, rail, strand, post, tuple(surfaces), start, end, stock, push, climate, site,
-        handrail,
+        handrail, closed,
     )  # fmt: skip
 
 
@@ -244,10 +244,14 @@ def _post(table: Table) -> Post | None:
     return post if table.sound else None
 
 
-def _ends(table: Table) -> tuple[Ending, Ending]:
+def _ends(table: Table) -> tuple[Ending, Ending, bool]:
+    closed = table.flag("closed", default=False)
+    if closed:
+        for key in ("start", "end"):
+            table.forbid(key, "left out where closed is true: the line has no ends")
     start, end = (table.choice(key, get_args(Ending), default="post") for key in ("start", "end"))
     table.close()
-    return cast(Ending, start), cast(Ending, end)
+    return cast(Ending, start), cast(Ending, end), closed
 
 
 def _stock(table: Table) -> Stock:

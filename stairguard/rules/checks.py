@@ -176,7 +176,7 @@ def _gaps(layout: Layout) -> Iterator[Check]:
     pairs = {joint.post for joint in layout.joints if joint.second_post}
     here = next(surface.index for surface in layout.line.surfaces if surface.carries)
     widest: dict[int, tuple[Fraction, str]] = {}
-    for left, right in pairwise(sorted(layout.posts, key=lambda post: post.station)):
+    for left, right in pairwise(sorted(layout.along, key=lambda post: post.station)):
         here = after.get(left.label, here)
         if left.label in pairs:  # the two posts of a corner have no bay between them
             continue

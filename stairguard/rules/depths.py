@@ -18,7 +18,7 @@ from stairguard.model.rules import Kind as Bound
 from stairguard.solve.meeting import HALF_TURN
 from stairguard.solve.straightest import smallest_run
 
-__all__ = ["Between", "Depth", "between_flights", "landing_depth"]
+__all__ = ["Between", "Depth", "between_flights", "landing_depth", "serves_slope"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +81,16 @@ def landing_depth(surfaces: Sequence[PlacedSurface], index: int) -> Depth:
     # at least as long as the line follows it on from a flight or ramp, in whose direction one travels
     travelled = (first > 0 and not turned[0]) or (on and not turned[1])
     return Depth(length if travelled else Fraction(0), False)
+
+
+def serves_slope(surfaces: Sequence[PlacedSurface], index: int) -> bool:
+    """Whether a landing, or those it goes on to, lies at a flight or ramp: an edge all round a floor does not."""
+    first, last = index, index
+    while first and surfaces[first].kind == "landing":
+        first -= 1
+    while last + 1 < len(surfaces) and surfaces[last].kind == "landing":
+        last += 1
+    return surfaces[first].kind != "landing" or surfaces[last].kind != "landing"
 
 
 def _stated(landings: Sequence[PlacedSurface]) -> Depth | None:

@@ -49,13 +49,14 @@ class Bay(NamedTuple):
 
 def bays(layout: Layout) -> tuple[Bay, ...]:
     """Every bay that strands pass, in order of stations."""
-    posts = {post.label: post for post in layout.posts}
+    ends = {post.label: post for post in layout.along}
+    starts = {post.label: post for post in reversed(layout.along)}
     corners = {(joint.post, joint.second_post): i for i, joint in enumerate(layout.joints) if joint.second_post}
     found: dict[tuple[str, str], Bay] = {}
     for run in layout.runs:
         for pair, length in zip(pairwise(run.posts), run.bays, strict=True):
             if pair not in found:
-                first, last = (posts[label] for label in pair)
+                first, last = starts[pair[0]], ends[pair[1]]
                 corner = corners.get(pair)
                 chord = None if corner is None else layout.joints[corner].chord
                 surface = _surface(first, last, run.surfaces) if corner is None else layout.joints[corner].between[0]

@@ -10,6 +10,7 @@ from stairguard.errors import Fault, JobError
 from stairguard.model.guard import SurfaceLine
 from stairguard.model.rules import RuleSet
 from stairguard.model.stance import SQUARE
+from stairguard.solve.closing import closing_pair
 from stairguard.solve.corners import stance
 from stairguard.solve.jointposts import stand
 from stairguard.solve.meeting import Meeting, Pair, Rails
@@ -20,9 +21,20 @@ __all__ = ["meetings"]
 
 def meetings(rails: Rails, rules: RuleSet) -> tuple[Meeting, ...]:
     """Every joint of the line, in order of stations."""
-    found = tuple(_meet(rails, rules, index, pair) for index, pair in enumerate(_pairs(rails.line)))
+    pairs = _pairs(rails.line)
+    found = tuple(_meet(rails, rules, index, pair) for index, pair in enumerate(pairs))
     _check_apart(rails, found)
-    return found
+    if not rails.job.closed:
+        return found
+    length = rails.line.surfaces[-1].end.s - rails.line.surfaces[0].start.s
+    last = replace(_meet(rails, rules, len(pairs), closing_pair(rails.job, rails.line)), circuit=length)
+    if not found:
+        raise JobError(Fault("ends.closed", "left out of a line of one surface, which does not come back", "true"))
+    # as if the closing corner came before the first joint too
+    start = replace(last, feet=tuple((station - length, foot) for station, foot in last.feet))
+    _check_apart(rails, (start, *found[:1]))
+    _check_apart(rails, (*found[-1:], last))
+    return (*found, last)
 
 
 def _pairs(line: SurfaceLine) -> list[Pair]:

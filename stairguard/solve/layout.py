@@ -9,9 +9,10 @@ from fractions import Fraction
 from stairguard.errors import JobError
 from stairguard.geometry.marks import piece_mark
 from stairguard.model.cuts import Choice, Comparison
-from stairguard.model.guard import Field, Layout, PlacedPost, PlacedSurface, Point, RailLine
+from stairguard.model.guard import Field, Layout, PlacedPost, PlacedSurface, Point, RailLine, walked
 from stairguard.model.job import Job, MeasuredFlight
 from stairguard.model.rules import RuleSet
+from stairguard.solve.closing import once
 from stairguard.solve.cuts import cut_list
 from stairguard.solve.fittings import joint_of, tensioners
 from stairguard.solve.openings import measure
@@ -61,13 +62,17 @@ def _complete(decided: Plan) -> Layout:
     job, rules = decided.job, decided.rules
     places = tuple(stands(decided))
     strung = string(decided, places)
-    posts = place_posts(decided, places, broken_at(strung))
-    runs = strand_runs(decided, posts, strung)
+    placed = place_posts(decided, places, broken_at(strung))
+    posts, closing = once(placed, decided.carriers[-1])
+    runs = strand_runs(decided, posts if closing is None else (*posts, closing), strung)
     made: dict[int, list[PlacedPost]] = {}
     for post in posts:
         if post.joint is not None:
             made.setdefault(post.joint, []).append(post)
     tight = tensioners(runs)
+    for meeting in decided.meetings:
+        if meeting.circuit:
+            made[meeting.index].reverse()  # the line comes to the one it met last, and leaves the first
     joints = tuple(joint_of(decided, meeting, made[meeting.index], tight) for meeting in decided.meetings)
     rails = tuple(_rail(decided, surface) for surface in decided.line.surfaces)
     cuts = cut_list(decided, rails, posts, runs)
@@ -77,9 +82,10 @@ def _complete(decided: Plan) -> Layout:
     )
     fields = tuple(decided.fields.get(s.index, Field(s.index, (), Fraction(0), 0.0)) for s in decided.line.surfaces)
     layout = Layout(
-        job, rules, decided.line, rails, fields, joints, posts, measure(decided, posts), runs, cuts,
+        job, rules, decided.line, rails, fields, joints, posts, measure(decided, walked(posts, closing)), runs, cuts,
         _comparison(decided, places, strung), straight,
-        with_splices(decided, rails, posts, cuts.rails, stock_plans(job, cuts)),
+        with_splices(decided, rails, walked(posts, closing), cuts.rails, stock_plans(job, cuts)),
+        closing=closing,
     )  # fmt: skip
     if job.push.force is None and job.strand.tension is None:
         return layout
@@ -94,7 +100,8 @@ def _choice(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) ->
     take_up = float(strand.terminal_take_up + strand.tensioner_take_up)
     total = sum((piece_mark(length - take_up, decided.job.mark) for length in lengths), Fraction(0))
     broken = broken_at(strung)
-    holes = sum(_hole_count(decided, stand, broken.get(i, frozenset())) for i, stand in enumerate(places))
+    apart = places[:-1] if places[0].joint is not None and places[0].before is not places[0].after else places
+    holes = sum(_hole_count(decided, stand, broken.get(i, frozenset())) for i, stand in enumerate(apart))
     bends = sum(
         s.bends for t in strung for i, s in enumerate(t.stretch.supports) if i not in t.breaks for _ in t.numbers
     )
@@ -146,7 +153,7 @@ def _rail_end(decided: Plan, stop: Stop, outward: int) -> Fraction:
         return stop.station + outward * stop.half
     meeting = decided.meetings[stop.joint]
     if decided.joined[stop.joint].mitred:
-        return meeting.station
+        return meeting.station - (meeting.circuit if outward < 0 else 0)
     return stop.station + (outward if meeting.two else -outward) * stop.half
 
 

@@ -37,7 +37,8 @@ class Meeting:
     post's, or the corner's where two posts make a turn; ``feet`` are the posts' own stations and footings, ``stance``
     how one stands there (of two, each to its own leg). ``rises`` is
     how far the rail after stands above the rail before at the post; a strand has ``shift`` more height over the datum
-    after it than over the one before.
+    after it than over the one before. Where the line closes, ``after`` is its first surface moved on by the line's
+    length, ``circuit``, which is zero at every other joint.
     """
 
     index: int
@@ -53,6 +54,7 @@ class Meeting:
     rises: Fraction
     shift: Fraction
     remedies: tuple[Remedy, ...]
+    circuit: Fraction = Fraction(0)
 
     @property
     def jog(self) -> Fraction:

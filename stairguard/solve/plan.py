@@ -12,6 +12,7 @@ from stairguard.geometry.spatial import MirrorJoint, mirror_joint
 from stairguard.model.guard import Chord, Field, PlacedSurface, SurfaceLine
 from stairguard.model.job import Ending, Flight, Job, MeasuredFlight, Strand
 from stairguard.model.rules import RuleSet
+from stairguard.solve.closing import CLOSES, check_ends_apart
 from stairguard.solve.corners import chord
 from stairguard.solve.fields import Terrain, Way, strand_fields
 from stairguard.solve.footing import Footing, below, footing, outside, tread_at
@@ -108,6 +109,8 @@ def plan(job: Job, rules: RuleSet) -> Plan:
     undersides = tuple(h - job.rail.depth * sec for h, sec in zip(rails.heights, secs, strict=True))
     ups = {s.index: uphill(s) for s in carriers if s.kind == "flight"}
     stops = _stops(job, line, carriers, found)
+    if not job.closed and job.start == job.end == "post":
+        _check_ends(rails, carriers, stops)
     profiles: dict[int, Profile] = {}
     seen: dict[tuple[object, ...], tuple[int, ...]] = {}
     for surface in carriers:
@@ -129,7 +132,7 @@ def _strung(
     job: Job, terrain: Terrain, carriers: Sequence[PlacedSurface], found: Sequence[Meeting], joined: Sequence[Joined]
 ) -> tuple[dict[int, Field], tuple[str, ...]]:
     """Strands by surface index, and of each joint why they end there, "" where they pass."""
-    ways = [Way(m.shift, j.chord, _ended(job, j)) for m, j in zip(found, joined, strict=True)]
+    ways = [Way(m.shift, j.chord, CLOSES if m.circuit else _ended(job, j)) for m, j in zip(found, joined, strict=True)]
     return strand_fields(terrain, carriers, ways)
 
 
@@ -181,8 +184,15 @@ def _stops(
 ) -> dict[int, tuple[Stop, Stop]]:
     half = job.post.width / 2
     posts = [[Stop(station, half * m.stance.reach, m.index, "post", foot) for station, foot in m.feet] for m in found]
-    firsts = [_end_stop(job, line, carriers[0], 1, job.start), *(p[-1] for p in posts)]
-    lasts = [*(p[0] for p in posts), _end_stop(job, line, carriers[-1], -1, job.end)]
+    if job.closed:
+        closing = posts.pop()
+        start, end = replace(closing[-1], station=closing[-1].station - found[-1].circuit), closing[0]
+    else:
+        start, end = (
+            _end_stop(job, line, carriers[i], inward, support)
+            for i, inward, support in ((0, 1, job.start), (-1, -1, job.end))
+        )
+    firsts, lasts = [start, *(p[-1] for p in posts)], [*(p[0] for p in posts), end]
     stops = {}
     for surface, first, last in zip(carriers, firsts, lasts, strict=True):
         if last.station - first.station <= first.half + last.half:
@@ -191,6 +201,14 @@ def _stops(
             raise JobError(Fault(where, must, f"{float(last.station - first.station):g} between their centres"))
         stops[surface.index] = (first, last)
     return stops
+
+
+def _check_ends(rails: Rails, carriers: tuple[PlacedSurface, ...], stops: dict[int, tuple[Stop, Stop]]) -> None:
+    """Refuse a line whose last post stands in its first one's place."""
+    first, last = carriers[0], carriers[-1]
+    ends = stops[first.index][0], stops[last.index][1]
+    spans = [(end.foot.base, rails.top(s, end.station)) for s, end in zip((first, last), ends, strict=True)]
+    check_ends_apart(rails.job, (first, last), (ends[0].station, ends[1].station), (spans[0], spans[1]))
 
 
 def _end_stop(job: Job, line: SurfaceLine, surface: PlacedSurface, inward: int, support: Ending) -> Stop:

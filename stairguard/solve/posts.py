@@ -73,9 +73,9 @@ def _post(
         *_side(plan, before, stand.station, base, fields),
     )
     if stand.joint is not None:
-        joined, place = plan.joined[stand.joint], stand.station - plan.meetings[stand.joint].station
+        joined = plan.joined[stand.joint]
         # one of a corner's two posts holds one leg's strands, alike on both its sides but for the way to the other
-        key += (before is after, joined.mitred, joined.chord, (place > 0) - (place < 0), plan.whole(stand.joint))
+        key += (before is after, joined.mitred, joined.chord, _second(plan, stand), plan.whole(stand.joint))
         key += (stand.stance,)
         key += _side(plan, after, stand.station, base, fields)
     if key not in cached:
@@ -181,7 +181,7 @@ def _ways(
     if stand.before is not stand.after:
         return (before, None) if surfaces[0] is stand.before else (None, after)
     across = plan.joined[stand.joint].chord
-    first, passes = stand.station < plan.meetings[stand.joint].station, k < plan.whole(stand.joint)
+    first, passes = not _second(plan, stand), k < plan.whole(stand.joint)
     if across is None or not passes:
         return (before, None) if first else (None, after)
     between = _Way(across.slope, across.pitch_deg, stand.half * across.reach)
@@ -219,13 +219,19 @@ def _bears(plan: Plan, stand: Stand, k: int, surfaces: tuple[PlacedSurface, ...]
     elif broken:
         return "inner face", "inner face"
     elif stand.joint is not None and k >= plan.whole(stand.joint):
-        leaves = stand.station > plan.meetings[stand.joint].station
+        leaves = _second(plan, stand)
     elif stand.role == "end":
         leaves = _starts(plan, stand)
     else:
         return None, None
     bears = "inner face" if broken else bears_on(plan, stand, surfaces[0], k)
     return (None, bears) if leaves else (bears, None)
+
+
+def _second(plan: Plan, stand: Stand) -> bool:
+    """Whether it is the second of a corner's two posts, on the leg after the turn."""
+    meeting = plan.meetings[stand.joint] if stand.joint is not None else None
+    return meeting is not None and meeting.two and stand.before.index == meeting.after.index
 
 
 def _starts(plan: Plan, stand: Stand) -> bool:

@@ -10,7 +10,9 @@ from stairguard.errors import Fault, JobError
 from stairguard.model.guard import PlacedSurface, Role
 from stairguard.model.job import Ending
 from stairguard.model.stance import SQUARE, Stance
+from stairguard.solve.closing import moved
 from stairguard.solve.footing import Footing, footing
+from stairguard.solve.meeting import Meeting
 from stairguard.solve.plan import Plan, Stop
 from stairguard.solve.stations import on_level
 
@@ -46,10 +48,12 @@ def stands(plan: Plan) -> Iterator[Stand]:
     for i, surface in enumerate(plan.carriers):
         first, last = plan.stops[surface.index]
         if i == 0:
-            yield _end(first, surface)
+            yield _end(first, surface) if first.joint is None else _closing(plan, first, surface, False)
         yield from _line_stands(plan, surface, first, last)
         if last.joint is None:
             yield _end(last, surface)
+        elif surface is plan.carriers[-1]:
+            yield _closing(plan, last, surface, True)
         else:
             after = plan.carriers[i + 1]
             meeting = plan.meetings[last.joint]
@@ -67,6 +71,22 @@ def _end(stop: Stop, surface: PlacedSurface) -> Stand:
     return Stand("end", stop.station, stop.half, stop.foot, surface, surface, None, stop.support)
 
 
+def _closing(plan: Plan, stop: Stop, surface: PlacedSurface, last: bool) -> Stand:
+    """The post where the line closes, as the last surface comes to it or the first one leaves it; or its own of two."""
+    assert stop.joint is not None
+    meeting = plan.meetings[stop.joint]
+    before, after = (surface, meeting.after) if last else (_behind(plan, meeting), surface)
+    if meeting.two:
+        before = after = surface
+    stance = SQUARE if meeting.two else meeting.stance
+    return Stand("joint", stop.station, stop.half, stop.foot, before, after, stop.joint, "post", stance)
+
+
+def _behind(plan: Plan, meeting: Meeting) -> PlacedSurface:
+    """The last surface moved back to where the line starts."""
+    return moved(meeting.before, -meeting.circuit, plan.carriers[0].start.z - meeting.before.end.z)
+
+
 def _line_stands(plan: Plan, surface: PlacedSurface, first: Stop, last: Stop) -> Iterator[Stand]:
     job, half = plan.job, plan.job.post.width / 2
     if surface.given.posts is not None:
@@ -79,7 +99,8 @@ def _line_stands(plan: Plan, surface: PlacedSurface, first: Stop, last: Stop) ->
         outer = first.station + first.half - half, last.station - last.half + half
         stations = list(on_level(*outer, plan.secs[surface.index], job.post))
     # the strands of a landing or ramp may run on over a landing without a level piece
-    on = plan.line.surfaces[first.foot.surface.index : last.foot.surface.index + 1]
+    nearest, farthest = min(first.foot.surface.index, surface.index), max(last.foot.surface.index, surface.index)
+    on = plan.line.surfaces[nearest : farthest + 1]
     for station in stations:
         foot = footing(job, plan.line, (surface,) if surface.kind == "flight" else on, station)
         yield Stand("line", station, half, foot, surface, surface, None, "post")

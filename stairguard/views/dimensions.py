@@ -80,7 +80,7 @@ def nosing_height(layout: Layout, view: View, fmt: Formatter, leaf: Leaf) -> tup
 
 def _clear_nosing(layout: Layout, surface: PlacedSurface, view: View) -> tuple[int, float, float]:
     """Return number and place of the nosing in view nearest two thirds up, not behind a post."""
-    spots = [(float(p.station), float(p.width) / 2 + 2 / view.scale) for p in layout.posts]
+    spots = [(float(p.station), float(p.width) / 2 + 2 / view.scale) for p in layout.along]
     nosings = surface.nosings if surface.slope > 0 else surface.nosings[::-1]
     numbered = [(i, float(p.s), float(p.z)) for i, p in enumerate(nosings, 1) if view.window(float(p.s)) is not None]
     clear = [n for n in numbered if all(abs(n[1] - s) > half for s, half in spots)]
@@ -139,7 +139,7 @@ def _pitch_at(foot: Place, surface: PlacedSurface, words: str, space: Space, vie
 def post_labels(layout: Layout, view: View, space: Space) -> tuple[Text, ...]:
     """Label posts under their feet, ends and joints first; those without room are left out."""
     placed: list[Text] = []
-    for post in sorted(layout.posts, key=lambda p: p.role == "line"):
+    for post in sorted(layout.along, key=lambda p: p.role == "line"):
         at = view.to_paper(float(post.station), float(post.base))
         if at is None:
             continue

@@ -278,7 +278,7 @@ def _take_guard(layout: Layout, view: View, space: Space) -> None:
                 level = window.dy + view.scale * datum(surface, (x - window.dx) / view.scale)
                 top = level + view.scale * float(rail.height)
                 space.area_at(Rect(x, level - view.scale * drop, min(x + 1, last), top))
-    for post in layout.posts:  # one at a jog is taller than the rail that ends on it
+    for post in layout.along:  # one at a jog is taller than the rail that ends on it
         foot = view.to_paper(float(post.station), float(post.base))
         if foot is not None:
             half, top = view.scale * float(post.half), foot.y + view.scale * float(post.length)
@@ -323,6 +323,6 @@ def _blocks(
         paragraph("CAUTIONS (continued)", unsaid, width) if unsaid else None,
         joints(layout, fmt, width),
         holes(layout, fmt, width),
-        None if all_listed else station_table(layout.posts, start, fmt, width),
+        None if all_listed else station_table(layout.along, start, fmt, width),
     )
     return [block for block in wanted if block is not None and block.rows]

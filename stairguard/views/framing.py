@@ -151,7 +151,7 @@ def omissions(layout: Layout, leaf: Leaf, kinds: tuple[str, ...], steps: int = _
 def _bays(layout: Layout, surface: PlacedSurface, ends: tuple[float, float], tall: float) -> tuple[float, float]:
     """Level distances from both ends of a long surface that show two whole bays there and a part of the third."""
     start, end = float(surface.start.s), float(surface.end.s)
-    posts = [float(p.station) for p in layout.posts if surface.start.s <= p.station <= surface.end.s]
+    posts = [float(p.station) for p in layout.along if surface.start.s <= p.station <= surface.end.s]
     if len(posts) <= 2 * _BAYS:
         return ends
     return max(ends[0], posts[_BAYS] - start + 0.2 * tall), max(ends[1], end - posts[-1 - _BAYS] + 0.2 * tall)
@@ -164,11 +164,11 @@ def _omit(layout: Layout, surface: PlacedSurface, before: float, after: float) -
     """Leave out a surface's middle, its edges moved in where they would cut a post."""
     first, last = float(surface.start.s) + before, float(surface.end.s) - after
     half = float(layout.job.post.width) * 0.75
-    for post in layout.posts:
+    for post in layout.along:
         s = float(post.station)
         if first - half < s < first + half:
             first = s + half
-    for post in reversed(layout.posts):
+    for post in reversed(layout.along):
         s = float(post.station)
         if last - half < s < last + half:
             last = s - half

@@ -36,7 +36,7 @@ def datum(surface: PlacedSurface, s: float) -> float:
 
 def reach(layout: Layout, index: int) -> tuple[float, float]:
     """Stations between which a surface's strands run: the centres of the posts that bound it."""
-    posts = [float(p.station) for p in layout.posts if any(index in hole.surfaces for hole in p.holes)]
+    posts = [float(p.station) for p in layout.along if any(index in hole.surfaces for hole in p.holes)]
     return posts[0], posts[-1]
 
 
@@ -63,7 +63,7 @@ def draw_strands(layout: Layout, view: View, room: Rect | None = None) -> Iterat
     for joint in layout.joints:
         if joint.second_post is not None:
             yield from corner_strands(joint, (posts[joint.post], posts[joint.second_post]), view, room)
-    held = by_surface(layout.posts)
+    held = by_surface(layout.along)
     for field in layout.fields:
         surface = layout.line.surfaces[field.surface]
         if not field.heights:
@@ -77,7 +77,7 @@ def draw_strands(layout: Layout, view: View, room: Rect | None = None) -> Iterat
 def draw_guard(layout: Layout, view: View) -> Iterator[Part]:
     """Draw strands, then posts over them, then the rail."""
     yield from draw_strands(layout, view)
-    for post in layout.posts:
+    for post in layout.along:
         if post.support == "post":
             yield from shapes_on(view, "outline", _PAPER, post_outline(post), f"post {post.label}")
     yield from draw_supports(layout, view)

@@ -21,9 +21,9 @@ _MOST_ALIKE: Final = 6
 
 
 def joint_posts(layout: Layout, joint: Joint) -> tuple[PlacedPost, ...]:
-    """Return the post that makes a joint, or the two of a corner, in order of stations."""
-    names = (joint.post, joint.second_post)
-    return tuple(post for post in layout.posts if post.label in names)
+    """Return the post that makes a joint, or the two of a corner, as one comes to them."""
+    found = {post.label: post for post in layout.posts}
+    return tuple(found[label] for label in (joint.post, joint.second_post) if label is not None)
 
 
 def rail_label(layout: Layout, surface: int) -> str:

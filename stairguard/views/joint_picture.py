@@ -121,7 +121,7 @@ def _hole(post: PlacedPost, strand: int) -> Hole:
 
 def _posts_seen(layout: Layout, view: View) -> Iterator[PlacedPost]:
     window = view.windows[0]
-    for post in layout.posts:
+    for post in layout.along:
         half = float(post.half)
         if post.support == "post" and window.first - half < post.station < window.last + half:
             yield post

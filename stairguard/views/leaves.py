@@ -132,7 +132,7 @@ def _likeness(layout: Layout, leaf: Leaf) -> Hashable:
         )
     parts += (
         (p.role, p.station - start.s, p.base - start.z, p.length, len(p.holes), p.bevels_deg)
-        for p in layout.posts
+        for p in layout.along
         if leaf.start <= p.station <= leaf.end
     )
     parts += (

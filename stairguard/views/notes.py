@@ -69,7 +69,7 @@ def _joint_saying(layout: Layout, view: View, same: Sequence[Joint], said: Seque
 
 def _level_sayings(layout: Layout, view: View, fmt: Formatter, leaf: Leaf) -> Iterator[Saying]:
     """Name the landings and their elevations, under the middle of a bay in view, the widest first."""
-    stations = [float(p.station) for p in layout.posts]
+    stations = [float(p.station) for p in layout.along]
     for level, found in groupby(leaf.of(layout), lambda s: s.kind == "landing"):
         if not level:
             continue
@@ -137,7 +137,7 @@ def _strung(layout: Layout, surface: PlacedSurface, station: float) -> bool:
 
 def _between_posts(layout: Layout, view: View, station: float) -> bool:
     """Whether a leader's dot at a station stands clear of every post."""
-    return all(abs(station - float(p.station)) > float(p.width) / 2 + _DOT / view.scale for p in layout.posts)
+    return all(abs(station - float(p.station)) > float(p.width) / 2 + _DOT / view.scale for p in layout.along)
 
 
 _DOT: Final = 1.0

@@ -268,8 +268,12 @@ def _ends(layout: Layout, line: PlanLine) -> tuple[list[Part], list[Label]]:
     tail, tip = line.before.start, line.before.at(1.0 - 2.5 / line.before.length)
     parts += [Line("thin", (tail, tip), "walking direction"), arrow(tip, tail, "walking direction")]
     heading = _heading(first)
-    labels = [_end(layout.posts[0], "start", first.start, (heading + 90, heading - 90, heading + 120))]
+    named = "start and end" if layout.job.closed else "start"
+    labels = [_end(layout.posts[0], named, first.start, (heading + 90, heading - 90, heading + 120))]
     parts += _support(layout.posts[0], first.start, first)
+    if line.after is None and layout.job.closed:
+        parts.append(Line("dashed", (last.end, first.start), "closes"))
+        return parts, labels
     if line.after is None:
         heading = _heading(last)
         labels.append(_end(layout.posts[-1], "end", last.end, (heading, heading + 90, heading - 90)))

@@ -36,9 +36,10 @@ def joint_at(layout: Layout, post: PlacedPost) -> Joint | None:
 
 
 def neighbours(layout: Layout, post: PlacedPost) -> tuple[str, str]:
-    """Labels of the posts before and after one, "" where it is at an end of the guard."""
-    place = bisect_left(layout.posts, post.station, key=lambda other: other.station)
-    near = [layout.posts[i].label if 0 <= i < len(layout.posts) else "" for i in (place - 1, place + 1)]
+    """Labels of the posts before and after one, "" where it is at an end of the guard; a closed line goes round."""
+    posts, round_on = layout.posts, layout.job.closed
+    place = bisect_left(posts, post.station, key=lambda other: other.station)
+    near = [posts[i % len(posts)].label if round_on or 0 <= i < len(posts) else "" for i in (place - 1, place + 1)]
     return near[0], near[1]
 
 

@@ -41,7 +41,7 @@ def marks(layout: Layout, fmt: Formatter) -> tuple[Mark, ...]:
     """List datum, posts and the first and last nosing of each flight, by station."""
     start = layout.line.surfaces[0].start
     found = [Mark("datum", float(start.s), "0", float(start.z), 0)]
-    for post in layout.posts:
+    for post in layout.along:
         rank = 2 if post.role == "line" else 0
         found.append(Mark(post.label, float(post.station), fmt(post.station - start.s), float(post.base), rank))
     for surface in layout.line.surfaces:

@@ -34,11 +34,6 @@ def findings(layout, quantity):
     return [f for f in inspect_layout(check(layout)).findings if f.quantity == quantity]
 
 
-def sound(layout):
-    """Whether no check fails: of steps, landings, feet and holes; what openings there are is shown elsewhere."""
-    return all(c.passes for c in check(layout).checks)
-
-
 def newel(layout):
     return next(p for p in layout.posts if p.joint == 0)
 
@@ -155,11 +150,11 @@ def test_two_posts_that_have_no_landing_are_refused_with_the_ways_that_work(surf
     assert "surface[2].turn" in fault.must or "surface[3].turn" in fault.must
     assert "5.25 in of it on each side" in fault.must
     assert 'or post.corner = "one"' in fault.must
-    assert sound(guard(*surfaces, post=POST))
+    assert check(guard(*surfaces, post=POST)).passes
     leg = replace(land(**CROSSED), length=F(21, 4))
     turned, last = replace(leg, turn=surfaces[-1].turn), replace(surfaces[-1], turn=0.0)
     legs = (turned,) if isinstance(surfaces[0], Landing) else (leg, turned)
-    assert sound(guard(surfaces[0], *legs, last, post=TWO))
+    assert check(guard(surfaces[0], *legs, last, post=TWO)).passes
 
 
 def test_an_offset_at_which_two_posts_would_touch_names_the_surface():
@@ -180,8 +175,14 @@ def test_a_half_landing_with_risers_offset(share, turn):
     offset = joint.station - 55 - (11 - (joint.station - 55))
     assert offset == 11 * (2 * share - 1)
     assert joint.jog == 0
-    assert sound(layout)
     assert all(f.verdict != "fail" for f in findings(layout, "landing length"))
+    failing = [(o.where, o.rule.value) for o in check(layout).layout.openings if o.passes is False]
+    # a whole going out over the landing the strands have climbed a rise: there a sphere of 4 goes under them
+    assert failing == ([("wedge at post P3", 4)] if share == 1 else [])
+    if share == 1:
+        assert check(guard(up(6), land(11), up(6, turn))).passes, (
+            "a level piece over the landing has strands of its own"
+        )
     back = lay_out(reversed_job(layout.job), layout.rules)
     assert [p.length for p in reversed(back.posts)] == [p.length for p in layout.posts]
 
@@ -205,11 +206,11 @@ def test_on_a_piece_of_deck_beyond_the_corner_the_post_stands_on_the_deck():
     layout = guard(land(120), turned, down(7))
     post = newel(layout)
     assert (post.station, post.base, post.clear) == (120, 0, 0)
-    assert sound(layout)
+    assert check(layout).passes
 
 
 def test_a_post_beside_the_stair_whose_foot_is_too_high_is_told_the_drop_that_works():
-    side = replace(POST, mount="side", drop=F(1, 2))
+    side = replace(POST, width=F(11, 2), mount="side", drop=F(1, 16))
     layout = guard(land(120), down(7, 90.0), post=side)
     (fault,) = [f for f in findings(layout, "hole") if f.verdict == "fail"]
     drop = F(fault.fix.removeprefix("post.drop of ").removesuffix(" in or more"))
