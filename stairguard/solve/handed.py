@@ -263,7 +263,7 @@ def variant(changed: str, layout: Layout, passes: bool) -> Variant:
         held=sum(one.verdict in STOPPED for one in give.openings),
         openings=len(give.openings),
         end_pull=max(pulls, default=None),
-        weight=made.weight * sum(run.length for run in layout.runs),
+        weight=made.weight * float(layout.cuts.strand_total),
         sag=scalars.strand_sag(made.weight, longest, tension) if tension else None,
         passes=passes,
     )

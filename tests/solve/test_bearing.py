@@ -20,7 +20,7 @@ from stairguard.rules.checks import check
 from stairguard.solve.handed import guard_report
 from stairguard.views.lists import holes_csv
 from stairguard.views.report import report
-from tests.solve.jobs import BASE
+from tests.solve.jobs import BASE, reversed_job
 from tests.solve.lines import JOBS, land, odd, solved, up
 from tests.solve.pushed import climate
 
@@ -251,3 +251,19 @@ def test_faces_of_a_fitting_through_a_joint_post():
         )
         off = abs(slope) * post["width"] / 2
         assert (hole["low_face"], hole["high_face"]) == pytest.approx((hole["height"] - off, hole["height"] + off))
+
+
+@every
+@pytest.mark.parametrize("name", WALKED)
+def test_the_line_walked_backwards_bears_on_the_same_faces(name, setting):
+    job = borne(JOBS[name], setting)
+    there, back = solved(job), solved(reversed_job(job))
+
+    def ends(layout, way):
+        return sorted((run.strand, round(run.length, 9), run.bears[::way]) for run in layout.runs)
+
+    if all(run.ends[0] != "longer than one run may be" for run in there.runs):  # of equals either may be meant
+        assert ends(there, 1) == ends(back, -1)
+    assert there.cuts.strand_total == back.cuts.strand_total
+    assert there.cuts.rail_total == back.cuts.rail_total
+    assert there.cuts.post_total == back.cuts.post_total

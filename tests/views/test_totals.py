@@ -20,7 +20,7 @@ from tests.solve.jobs import BASE
 from tests.solve.lines import EXAMPLES, JOBS, land, solved, up
 
 NAMES = [
-    *(path.stem for path in sorted(EXAMPLES.glob("*.toml")) if path.stem != "tower"), "steps, ramp, steps", "random 3",
+    *(path.stem for path in sorted(EXAMPLES.glob("*.toml"))), "steps, ramp, steps", "random 3",
     "random 7", "corners of two posts",
 ]  # fmt: skip
 every_line = pytest.mark.parametrize("name", NAMES)
