@@ -127,8 +127,8 @@ class FittingCount:
 class Cuts:
     """Everything to be cut, grouped, and what the counts come to. Totals add up the marked lengths.
 
-    ``sleeve_total`` is the length of sleeves, one a hole, and zero where none are asked for. Weights are in pounds or
-    kilograms by the job's unit, None where the job does not give the weight of a length.
+    ``sleeve_total`` is the length of sleeves, one a hole that a strand goes through, and zero where none are asked
+    for. Weights are in pounds or kilograms by the job's unit, None where the job does not give the weight of a length.
     """
 
     rails: tuple[RailCut, ...]

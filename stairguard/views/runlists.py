@@ -72,23 +72,16 @@ def _bearing(run: Run) -> str:
 
 
 def _kept_inside(layout: Layout) -> list[str]:
-    """Tell which ends keep to inner faces though the job asks for the outer ones."""
+    """Tell where ends keep to inner faces though the job asks for the outer ones."""
     if layout.job.post.bearing != "outer face":
         return []
-    inside = [(post.label, hole.strand) for post in layout.posts for hole in post.holes if "inner face" in hole.bears]
-    alike = groups(dict.fromkeys(label for label, _ in inside), lambda label: in_steps(_numbers(inside, label)))
-    return [
-        line
-        for same in alike
-        for line in paragraph(
-            f"At {labels(same)} strands {in_steps(_numbers(inside, same[0]))} bear on the faces they come to, not the "
-            "outer ones: another strand ends in the same hole, or too near it for two fittings through the post."
-        )
-    ]
-
-
-def _numbers(inside: Sequence[tuple[str, int]], label: str) -> list[int]:
-    return sorted({number for at, number in inside if at == label})
+    inside = [post.label for post in layout.posts if any("inner face" in hole.bears for hole in post.holes)]
+    if not inside:
+        return []
+    return paragraph(
+        f"The job asks for outer faces. Ends at {labels(inside)} that are told as inner bear on the faces they come to, not "
+        "the outer ones: another strand ends in the same hole, or too near it for two fittings through the post."
+    )
 
 
 def _alike(span: Sequence[Run]) -> Hashable:
