@@ -79,8 +79,9 @@ def _kept_inside(layout: Layout) -> list[str]:
     if not inside:
         return []
     return paragraph(
-        f"The job asks for outer faces. Ends at {labels(inside)} that are told as inner bear on the faces they come to, not "
-        "the outer ones: another strand ends in the same hole, or too near it for two fittings through the post."
+        "The job asks for outer faces. "
+        f"Ends at {labels(inside)} that are told as inner bear on the faces they come to, "
+        "not the outer ones: another strand ends in the same hole, or too near it for two fittings through the post."
     )
 
 
