@@ -14,6 +14,7 @@ from stairguard.views.drafting import CAP
 from stairguard.views.joint_facts import joint_block, joint_posts
 from stairguard.views.joint_picture import joint_picture, joint_view
 from stairguard.views.scene import Part, Place, Rect, Text, View
+from stairguard.views.unrolled import unrolled
 from stairguard.views.wording import Formatter
 
 __all__ = ["joint_detail", "joint_kinds", "joint_sheets"]
@@ -83,12 +84,13 @@ def joint_detail(
         What is drawn, and the view it is drawn in.
     """
     joint = alike[0]
-    posts = joint_posts(layout, joint)
     block = joint_block(layout, alike, fmt, room.width, _scale_room())
     tall = height(block)
     picture = Rect(room.left, room.bottom + tall, room.right, room.top)
-    view = joint_view(layout, joint, posts, picture, largest)
-    parts = [*joint_picture(layout, joint, posts, view, picture, fmt)]
+    drawn = unrolled(layout, joint)
+    posts = joint_posts(drawn, joint)
+    view = joint_view(drawn, joint, posts, picture, largest)
+    parts = [*joint_picture(drawn, joint, posts, view, picture, fmt)]
     parts += draw_block(block, Place(room.left, room.bottom + tall), room.width)
     at = Place(room.right, room.bottom + tall - metrics.ASCENT * CAP)
     return (*parts, Text(view.scale_text, at, CAP, "end", what="scale")), view

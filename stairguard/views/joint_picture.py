@@ -16,6 +16,7 @@ from stairguard.views.guard import corner_strands, datum, field_strands, post_ou
 from stairguard.views.joint_facts import joint_posts, rail_label
 from stairguard.views.scene import INK, Circle, Dimension, Line, Part, Place, Rect, Text, View, Window
 from stairguard.views.space import Space
+from stairguard.views.unrolled import closes
 from stairguard.views.wording import Formatter, nosing_at
 
 __all__ = ["joint_picture", "joint_view"]
@@ -105,6 +106,8 @@ def _strands(layout: Layout, joint: Joint, posts: Sequence[PlacedPost], view: Vi
     """Draw strands over all surfaces whose posts or strands are in the picture, and between two posts of a corner."""
     window = view.windows[0]
     near = layout.fields[max(0, joint.between[0] - _NEAR) : joint.between[1] + 1 + _NEAR]
+    if closes(joint):
+        near = tuple(layout.fields[index] for index in joint.between)
     for field in near:
         surface = layout.line.surfaces[field.surface]
         first, last = reach(layout, field.surface) if field.heights else (inf, -inf)

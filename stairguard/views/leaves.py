@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from stairguard.model.guard import Joint, Layout, PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
+from stairguard.views.unrolled import closes
 
 __all__ = ["Leaf", "leaves", "whole_line"]
 
@@ -41,7 +42,9 @@ class Leaf:
         return layout.line.surfaces[max(self.first - 1, 0) : self.last + 2]
 
     def shows(self, joint: Joint) -> bool:
-        """Whether a joint is on it."""
+        """Whether a joint is on it; the one where the line closes is at its end."""
+        if closes(joint):
+            return joint.between[0] <= self.last
         return joint.between[1] >= self.first and joint.between[0] <= self.last
 
 
@@ -91,7 +94,7 @@ _FEW_JOINTS = 2
 
 def _broken(layout: Layout, fits: Callable[[Leaf], bool]) -> Iterator[Leaf]:
     """Leaves from the start of the line, each as long as fits."""
-    joints = (None, *layout.joints, None)
+    joints = (None, *(joint for joint in layout.joints if not closes(joint)), None)
     at = 0
     while at + 1 < len(joints):
         end = at + 1

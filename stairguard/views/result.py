@@ -39,6 +39,8 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
           first surface's, left positive, ``plan_start`` and ``plan_end``, x along the first surface and y to its left;
           ``nosings`` in station order, empty but on flights; whether it ``carries`` a rail of its own: over a landing
           that does not, ``rail_height`` is the least of its neighbours' and there are no strands;
+        - of a line that closes the closing joint last, ``between`` the last surface and the first, at its end;
+          where one post makes it that post is listed once, at the line's start;
         - of a joint its post's ``station`` and ``second_post``, null but at a corner of two; the ``boundary`` of its
           two surfaces; whether the rails are ``mitred`` and the ``advice`` if not; the true mitre's ``cut``, null where
           there is none: for the piece before and after (``first``, ``second``) the saw's ``flat_mitre_deg,
