@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from typing import TYPE_CHECKING, Literal, NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple, TypeAlias
 
 from stairguard.geometry.spatial import MirrorJoint
 from stairguard.model.cuts import BearsOn, Comparison, Cuts, Run
@@ -31,6 +31,7 @@ __all__ = [
     "CheckedLayout",
     "Chord",
     "Drawn",
+    "Effect",
     "Field",
     "Gap",
     "Hole",
@@ -46,6 +47,7 @@ __all__ = [
     "RailLine",
     "Remedy",
     "Section",
+    "Setting",
     "SurfaceLine",
     "walked",
 ]
@@ -62,6 +64,9 @@ class Point(NamedTuple):
 
     s: Fraction
     z: Fraction
+
+
+_NOWHERE: Final = Point(Fraction(0), Fraction(0))
 
 
 class PlanPoint(NamedTuple):
@@ -141,18 +146,40 @@ class Field:
     square_spacing: float
 
 
+class Setting(NamedTuple):
+    """A key of the job file, as `surface[2].rail_height`, and what to set it to: a length at a tape mark, or a flag."""
+
+    key: str
+    value: Fraction | bool
+
+
+class Effect(NamedTuple):
+    """What a remedy does besides: a jog of ``size`` at another joint (0: gone), or it ``breaks`` a rule.
+
+    ``where`` is the joint's post, or what is broken there.
+    """
+
+    what: Literal["jog", "breaks"]
+    where: str
+    size: Fraction | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """One way to be rid of a jog: change ``what`` to ``value``; ``allowed`` and ``why`` as rules and room say.
+    """One way to be rid of a jog: change ``what`` to ``value``, which is exact, by ``settings``, which are at marks.
 
-    ``surface`` is the index of the one whose rail changes, None where no rail does.
+    ``surface`` is the index of the one whose rail changes, None where no rail does. ``allowed`` is found by carrying it
+    out as set: that guard can be laid out, the jog is gone, and nothing fails that did not before; None where nobody
+    has tried. ``why`` is the reason, ``effects`` are what else comes of it.
     """
 
     what: Change
     value: Fraction
-    allowed: bool
+    allowed: bool | None
     why: str
     surface: int | None = None
+    settings: tuple[Setting, ...] = ()
+    effects: tuple[Effect, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,12 +230,14 @@ class Joint:
     ``between`` are the surfaces, ``boundary`` the station of the nosing or edge between them, or of the plan turn.
     ``meets`` is where the tops of the two rails, produced in the developed elevation, cross; None where they run
     parallel and apart. ``from_nosing`` is its level distance from the flight's nosing at this joint, uphill positive
-    (of two flights, the first). ``jog`` is how far, at the post, the rail of the gentler of the two stands above the
-    other's (of two of one pitch, the second's above the first's); zero where they meet. ``cut`` is the true mitre in
-    space, None where there is none; ``mitred`` says whether the rails are cut to it, else they end on the post's faces,
-    and ``advice`` says why. Where two posts make a plan turn ``station`` is the corner's, ``second_post`` the other's
-    label and ``chord`` how strands run between them. ``through`` is false where all strands end, with ``reason``
-    saying why.
+    (of two flights, the first). ``ends`` are the ends of both rails' tops. ``jog`` is how far the end of the gentler
+    one's stands above the other's (of two of one pitch, the second's above the first's), and ``higher`` the surface
+    whose rail is the higher; zero and None where there is none: what is less than half a mark is none, and ``apart`` is
+    by how much the rail after then stands above the one before where they are mitred as one height. ``cut`` is the true
+    mitre in space, None where there is none; ``mitred`` says whether the rails are cut to it, else they end on the
+    post's faces, and ``advice`` says why. Where two posts make a plan turn ``station`` is the corner's, ``second_post``
+    the other's label and ``chord`` how strands run between them. ``through`` is false where all strands end, with
+    ``reason`` saying why.
     """
 
     between: tuple[int, int]
@@ -230,6 +259,9 @@ class Joint:
     strands: tuple[JointStrand, ...]
     second_post: str | None = None
     chord: Chord | None = None
+    ends: tuple[Point, Point] = (_NOWHERE, _NOWHERE)
+    higher: int | None = None
+    apart: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Generic, TypeAlias, TypeVar
 
-from stairguard.model.guard import Joint, Remedy
+from stairguard.model.guard import Joint, Remedy, Setting
 
 __all__ = ["Place", "Series", "groups", "in_steps", "labels", "remedies_here", "series"]
 
@@ -40,9 +40,23 @@ def groups(items: Iterable[T], key: Callable[[T], Hashable]) -> list[list[T]]:
 
 
 def remedies_here(joint: Joint) -> tuple[Remedy, ...]:
-    """A joint's remedies, surfaces counted from its first: those of alike joints are equal."""
+    """A joint's remedies, surfaces counted from its first, no posts named: those of alike joints are equal."""
     first = joint.between[0]
-    return tuple(replace(r, surface=None if r.surface is None else r.surface - first) for r in joint.remedies)
+    return tuple(
+        replace(
+            r,
+            surface=None if r.surface is None else r.surface - first,
+            settings=tuple(_counted_from(first, setting) for setting in r.settings),
+            effects=tuple(e._replace(where="") if e.what == "jog" else e for e in r.effects),
+        )
+        for r in joint.remedies
+    )
+
+
+def _counted_from(first: int, setting: Setting) -> Setting:
+    """A setting whose key counts surfaces from one of them."""
+    place, name = setting.key.removeprefix("surface[").split("].")
+    return setting._replace(key=f"surface[{int(place) - first}].{name}")
 
 
 def series(

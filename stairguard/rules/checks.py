@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import Final
@@ -24,6 +24,7 @@ from stairguard.rules.depths import between_flights, landing_depth
 from stairguard.rules.extensions import extensions
 from stairguard.rules.feet import at_edge_of_turn
 from stairguard.rules.measures import Reading, grips, measures
+from stairguard.rules.remedied import tried
 from stairguard.rules.sitewide import binds_handrail
 from stairguard.rules.wirechecks import wire_checks
 from stairguard.solve.straightest import smallest_run
@@ -48,11 +49,18 @@ class Applied:
 
 
 def check(layout: Layout) -> CheckedLayout:
-    """Hold a layout to its rule set and its job.
+    """Hold a layout to its rule set and its job, and try every remedy of a jog.
 
     A rule that is not binding appears among the checks where it is met and among the cautions where it is
     not: it never fails a layout.
     """
+    checked = _held(layout)
+    if not any(joint.remedies for joint in layout.joints):
+        return checked
+    return replace(checked, layout=replace(layout, joints=tried(checked, _held)))
+
+
+def _held(layout: Layout) -> CheckedLayout:
     ruled = applied(layout)
     checks = tuple(a.check for a in ruled if a.binding or a.check.passes)
     checks += (

@@ -6,6 +6,7 @@ import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple
 
 from stairguard.errors import Fault, JobError
@@ -85,6 +86,10 @@ def _clear(job: Job, sec: Fraction) -> Fraction:
     return job.strand.diameter * sec / 2 + job.mark / 2
 
 
+# a remedy changes one flight and leaves the others as they were
+_highest = lru_cache(maxsize=256)(highest)
+
+
 def lowest_over(
     job: Job, rules: RuleSet, profile: Profile, sec: Fraction, underside: Fraction, spacing: Fraction
 ) -> Fraction | None:
@@ -98,7 +103,7 @@ def lowest_over(
     triangle = rules.openings("step triangle", "flight")
     if all(rule.sphere is None for rule in triangle):  # no sphere places it, so it stands one spacing up
         most = max(min(most, spacing), least)
-    low = highest(profile, d / 2, sec, rules, (least, most), job.mark / 1000)
+    low = _highest(profile, d / 2, sec, rules, (least, most), job.mark / 1000)
     return None if low is None else max(low - job.mark - job.strand.lower * sec, least)
 
 

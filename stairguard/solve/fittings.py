@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from typing import Final
 
 from stairguard.model.cuts import Run
 from stairguard.model.guard import Hole, Joint, JointStrand, PlacedPost, Point
 from stairguard.solve.meeting import Meeting
 from stairguard.solve.plan import Plan
+from stairguard.solve.remedies import proposals
 
 __all__ = ["PLANE", "STRAIGHT", "TENSIONER", "TERMINAL", "joint_of", "passes", "tensioners"]
 
@@ -32,11 +34,18 @@ def joint_of(
     if meeting.meets is not None:
         meets = Point(meeting.meets, plan.rails.top(before, meeting.meets))
     reason = plan.through[meeting.index]
+    jog = joined.step if joined.jogs else Fraction(0)
+    # of the gentler one's rail above the other's, of two alike the second's above the first's
+    signed = -jog if abs(before.slope) < abs(after.slope) else jog
+    first, second = joined.ends
+    ends = Point(first, plan.rails.top(before, first)), Point(second - meeting.circuit, plan.rails.top(after, second))
     return Joint(
         (before.index, after.index), meeting.boundary, meeting.turn_deg, joined.bend_deg, joined.bend_deg / 2, meets,
-        meeting.from_nosing(), posts[0].label, meeting.station, meeting.jog, joined.cut, joined.mitred, joined.advice,
-        meeting.remedies, not reason, reason, tuple(_strands(plan, meeting, posts, tensioned)),
-        posts[1].label if meeting.two else None, joined.chord,
+        meeting.from_nosing(), posts[0].label, meeting.station, signed, joined.cut, joined.mitred, joined.advice,
+        proposals(plan.rails, meeting) if jog else (), not reason, reason,
+        tuple(_strands(plan, meeting, posts, tensioned)), posts[1].label if meeting.two else None, joined.chord,
+        ends, None if not jog else after.index if jog > 0 else before.index,
+        joined.step if joined.mitred else Fraction(0),
     )  # fmt: skip
 
 

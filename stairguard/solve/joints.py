@@ -1,4 +1,4 @@
-"""Joints of two rails: where they meet, where a post can stand, and what to do about a jog."""
+"""Joints of two rails: where they meet, and where a post can stand."""
 
 from __future__ import annotations
 
@@ -8,26 +8,24 @@ from itertools import pairwise
 
 from stairguard.errors import Fault, JobError
 from stairguard.model.guard import SurfaceLine
-from stairguard.model.rules import RuleSet
 from stairguard.model.stance import SQUARE
 from stairguard.solve.closing import closing_pair
 from stairguard.solve.corners import stance
 from stairguard.solve.jointposts import stand
 from stairguard.solve.meeting import Meeting, Pair, Rails
-from stairguard.solve.remedies import remedies
 
 __all__ = ["meetings"]
 
 
-def meetings(rails: Rails, rules: RuleSet) -> tuple[Meeting, ...]:
+def meetings(rails: Rails) -> tuple[Meeting, ...]:
     """Every joint of the line, in order of stations."""
     pairs = _pairs(rails.line)
-    found = tuple(_meet(rails, rules, index, pair) for index, pair in enumerate(pairs))
+    found = tuple(_meet(rails, index, pair) for index, pair in enumerate(pairs))
     _check_apart(rails, found)
     if not rails.job.closed:
         return found
     length = rails.line.surfaces[-1].end.s - rails.line.surfaces[0].start.s
-    last = replace(_meet(rails, rules, len(pairs), closing_pair(rails.job, rails.line)), circuit=length)
+    last = replace(_meet(rails, len(pairs), closing_pair(rails.job, rails.line)), circuit=length)
     if not found:
         raise JobError(Fault("ends.closed", "left out of a line of one surface, which does not come back", "true"))
     # as if the closing corner came before the first joint too
@@ -60,20 +58,17 @@ def _pairs(line: SurfaceLine) -> list[Pair]:
     return pairs
 
 
-def _meet(rails: Rails, rules: RuleSet, index: int, pair: Pair) -> Meeting:
+def _meet(rails: Rails, index: int, pair: Pair) -> Meeting:
     before, after = pair.before, pair.after
     boundary = _boundary(pair)
     meets = _crossing(rails, pair, boundary)
     station, feet = stand(rails, pair, boundary, meets)
     stands = stance(rails.job, pair.turn_deg) if len(feet) == 1 else SQUARE
     rises = rails.top(after, station) - rails.top(before, station)
-    meeting = Meeting(
+    return Meeting(
         index, before, after, pair.crossed, boundary, pair.turn_deg, meets, station, feet, stands, rises,
-        before.datum(station) - after.datum(station), (),
+        before.datum(station) - after.datum(station),
     )  # fmt: skip
-    if not rises:
-        return meeting
-    return replace(meeting, remedies=remedies(rails, rules, meeting))
 
 
 def _boundary(pair: Pair) -> Fraction:

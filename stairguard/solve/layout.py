@@ -16,7 +16,7 @@ from stairguard.solve.closing import once
 from stairguard.solve.cuts import cut_list
 from stairguard.solve.fittings import joint_of, tensioners
 from stairguard.solve.openings import measure
-from stairguard.solve.plan import Plan, Stop, plan, restrung
+from stairguard.solve.plan import Plan, plan, restrung
 from stairguard.solve.posts import place_posts
 from stairguard.solve.runs import strand_runs
 from stairguard.solve.splices import with_splices
@@ -142,25 +142,19 @@ def _rail(decided: Plan, surface: PlacedSurface) -> RailLine:
     height = decided.rails.heights[surface.index]
     ends = []
     for stop, outward in zip(decided.stops[surface.index], (-1, 1), strict=True):
-        station = _rail_end(decided, stop, outward)
+        station = stop.station + outward * stop.half
+        if stop.joint is not None:
+            ends_at = decided.joined[stop.joint].ends
+            station = ends_at[1] - decided.meetings[stop.joint].circuit if outward < 0 else ends_at[0]
         ends.append(Point(station, surface.datum(station) + height))
     return RailLine(surface.index, height, decided.undersides[surface.index], *ends)
-
-
-def _rail_end(decided: Plan, stop: Stop, outward: int) -> Fraction:
-    """Outer face at an end; the corner or post's centre where rails are mitred; else the face the rail comes to."""
-    if stop.joint is None:
-        return stop.station + outward * stop.half
-    meeting = decided.meetings[stop.joint]
-    if decided.joined[stop.joint].mitred:
-        return meeting.station - (meeting.circuit if outward < 0 else 0)
-    return stop.station + (outward if meeting.two else -outward) * stop.half
 
 
 def _crossing(decided: Plan, landing: PlacedSurface) -> RailLine:
     """No rail of the landing's own: the least heights of its neighbours' over it."""
     meeting = next(m for m in decided.meetings if landing in m.crossed)
-    before, after, post = meeting.before, meeting.after, meeting.station
+    before, after, join = meeting.before, meeting.after, decided.joined[meeting.index]
+    post = join.ends[0] if join.mitred else meeting.station
     over = [(before, s) for s in (landing.start.s, min(landing.end.s, post)) if s <= post]
     over += [(after, s) for s in (max(landing.start.s, post), landing.end.s) if s >= post]
     top = min(decided.rails.top(rail, s) for rail, s in over) - landing.start.z

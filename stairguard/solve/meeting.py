@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.guard import PlacedSurface, Remedy, SurfaceLine
+from stairguard.model.guard import PlacedSurface, SurfaceLine
 from stairguard.model.job import Job
 from stairguard.model.stance import Stance
 from stairguard.solve.footing import Footing
@@ -35,10 +35,10 @@ class Meeting:
 
     ``meets`` is the station where the rails' tops cross, None where they are parallel and apart. ``station`` is the
     post's, or the corner's where two posts make a turn; ``feet`` are the posts' own stations and footings, ``stance``
-    how one stands there (of two, each to its own leg). ``rises`` is
-    how far the rail after stands above the rail before at the post; a strand has ``shift`` more height over the datum
-    after it than over the one before. Where the line closes, ``after`` is its first surface moved on by the line's
-    length, ``circuit``, which is zero at every other joint.
+    how one stands there (of two, each to its own leg). ``rises`` is how far the rail after, produced, stands above the
+    rail before on the post's centre line; a strand has ``shift`` more height over the datum after it than over the one
+    before. Where the line closes, ``after`` is its first surface moved on by the line's length, ``circuit``, which is
+    zero at every other joint.
     """
 
     index: int
@@ -53,13 +53,7 @@ class Meeting:
     stance: Stance
     rises: Fraction
     shift: Fraction
-    remedies: tuple[Remedy, ...]
     circuit: Fraction = Fraction(0)
-
-    @property
-    def jog(self) -> Fraction:
-        """How far the gentler one's rail stands above the other's; of two alike, the second's above the first's."""
-        return -self.rises if abs(self.before.slope) < abs(self.after.slope) else self.rises
 
     @property
     def two(self) -> bool:

@@ -8,8 +8,7 @@ from fractions import Fraction
 
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.slope import secant
-from stairguard.geometry.spatial import MirrorJoint, mirror_joint
-from stairguard.model.guard import Chord, Field, PlacedSurface, SurfaceLine
+from stairguard.model.guard import Field, PlacedSurface, SurfaceLine
 from stairguard.model.job import Ending, Flight, Job, MeasuredFlight, Strand
 from stairguard.model.rules import RuleSet
 from stairguard.solve.closing import CLOSES, check_ends_apart
@@ -17,13 +16,14 @@ from stairguard.solve.corners import chord
 from stairguard.solve.fields import Terrain, Way, strand_fields
 from stairguard.solve.footing import Footing, below, footing, outside, tread_at
 from stairguard.solve.heights import rail_heights
+from stairguard.solve.joined import Joined, joined
 from stairguard.solve.joints import meetings
-from stairguard.solve.meeting import HALF_TURN, Meeting, Rails
+from stairguard.solve.meeting import Meeting, Rails
 from stairguard.solve.profile import Floor, Profile
 from stairguard.solve.stations import on_treads
 from stairguard.solve.surfaces import Uphill, place, uphill
 
-__all__ = ["Joined", "Plan", "Stop", "plan", "restrung"]
+__all__ = ["Plan", "Stop", "plan", "restrung"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,24 +39,6 @@ class Stop:
     joint: int | None
     support: Ending
     foot: Footing
-
-
-@dataclass(frozen=True, slots=True)
-class Joined:
-    """How two rails join: the true mitre in space, if there is one, and whether they are cut to it; else ``advice``.
-
-    ``chord`` is how strands run between the two posts of a corner, None where there is one post.
-    """
-
-    cut: MirrorJoint | None
-    mitred: bool
-    advice: str
-    chord: Chord | None = None
-
-    @property
-    def bend_deg(self) -> float:
-        """The bend in space of rail and strands."""
-        return float(HALF_TURN) if self.cut is None else self.cut.bend_deg
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +86,7 @@ def plan(job: Job, rules: RuleSet) -> Plan:
     line = place(job.surfaces)
     carriers = tuple(s for s in line.surfaces if s.carries)
     rails = rail_heights(job, line)
-    found = meetings(rails, rules)
+    found = meetings(rails)
     secs = tuple(secant(s.slope) for s in line.surfaces)
     undersides = tuple(h - job.rail.depth * sec for h, sec in zip(rails.heights, secs, strict=True))
     ups = {s.index: uphill(s) for s in carriers if s.kind == "flight"}
@@ -119,11 +101,11 @@ def plan(job: Job, rules: RuleSet) -> Plan:
             posts = _line_posts(job, line, up, secs[surface.index], surface, bounds, seen)
             profiles[surface.index] = _profile(job, line, up, surface, bounds, posts)
     terrain = Terrain(job, rules, undersides, secs, profiles)
-    joined = tuple(replace(_joined(m), chord=chord(m) if m.two else None) for m in found)
-    fields, through = _strung(job, terrain, carriers, found, joined)
+    joins = tuple(joined(rails, m, chord(m) if m.two else None) for m in found)
+    fields, through = _strung(job, terrain, carriers, found, joins)
     _check_ground(line, profiles, fields, ups)
     return Plan(
-        job, rules, line, rails, carriers, found, joined, secs, undersides, ups, stops, profiles, fields, through,
+        job, rules, line, rails, carriers, found, joins, secs, undersides, ups, stops, profiles, fields, through,
         terrain,
     )  # fmt: skip
 
@@ -150,24 +132,10 @@ def _check_ground(
             continue
         below = line.surfaces[index - ups[index].way]
         most = (profile.line + fields[index].heights[-1] - profile.z(0)) / (slope - profile.low_slope)
-        key = "start_post" if below.carries else "length"
+        # the post between the two is placed from the start of the later one
+        number, name = (max(index, below.index), "start_post") if below.carries else (below.index, "length")
         must = f"such that the post stands less than {float(most):.6g} from nosing 1: there the strands meet the ground"
-        raise JobError(Fault(f"surface[{below.index + 1}].{key}", must, f"{float(out):.6g}"))
-
-
-def _joined(meeting: Meeting) -> Joined:
-    before, after, turn = meeting.before, meeting.after, meeting.turn_deg
-    if abs(turn) == HALF_TURN and before.slope == -after.slope:
-        return Joined(None, False, "the rails turn back on themselves: each ends on the post")
-    cut = mirror_joint(before.slope, after.slope, turn)
-    if meeting.jog:
-        return Joined(cut, False, "the rails arrive at different heights: each ends on the post")
-    if abs(turn) == HALF_TURN:
-        return Joined(cut, False, "a half-turn: each rail ends on the post, or a bent piece joins them")
-    if not cut.flush:
-        twist = abs(cut.twist_deg)
-        return Joined(cut, False, f"mitred, the sections would be twisted {twist:.3g} deg: post, level piece or easing")
-    return Joined(cut, True, "")
+        raise JobError(Fault(f"surface[{number + 1}].{name}", must, f"{float(out):.6g}"))
 
 
 def _ended(job: Job, joined: Joined) -> str:

@@ -75,7 +75,8 @@ def _post(
     if stand.joint is not None:
         joined = plan.joined[stand.joint]
         # one of a corner's two posts holds one leg's strands, alike on both its sides but for the way to the other
-        key += (before is after, joined.mitred, joined.chord, _second(plan, stand), plan.whole(stand.joint))
+        mitre = joined.ends[0] - plan.meetings[stand.joint].station
+        key += (before is after, joined.mitred, mitre, joined.chord, _second(plan, stand), plan.whole(stand.joint))
         key += (stand.stance,)
         key += _side(plan, after, stand.station, base, fields)
     if key not in cached:
@@ -126,9 +127,9 @@ def _top(plan: Plan, stand: Stand, base: Fraction) -> _Top:
         return _Top(length, (0.0, 0.0), Fraction(0), (length, length))
     turn = Fraction(0)
     if before.slope != after.slope:
-        # a true mitre leans from the top corner, over the centre line, to where the undersides cross
+        # a true mitre leans from where the tops meet to where the undersides cross
         secs = plan.secs[before.index] - plan.secs[after.index]
-        turn = job.rail.depth * secs / (before.slope - after.slope)
+        turn = _mitre_at(plan, stand) + job.rail.depth * secs / (before.slope - after.slope)
 
     def under(offset: Fraction) -> Fraction:
         # at the turn both are one, but where it was moved to a face only one is left
@@ -143,6 +144,13 @@ def _top(plan: Plan, stand: Stand, base: Fraction) -> _Top:
     return _Top(
         under(Fraction(0)), bevels, turn if bevels[0] != bevels[1] else Fraction(0), (under(-half), under(half))
     )
+
+
+def _mitre_at(plan: Plan, stand: Stand) -> Fraction:
+    """How far past its centre the rails over a post are mitred."""
+    if stand.joint is None:
+        return Fraction(0)
+    return plan.joined[stand.joint].ends[0] - plan.meetings[stand.joint].station
 
 
 def _holes(plan: Plan, stand: Stand, base: Fraction, broken: frozenset[int]) -> tuple[Hole, ...]:

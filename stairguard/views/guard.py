@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import cos, radians, sin, tan
+from math import cos, hypot, radians, sin, tan
 from typing import Final
 
 from stairguard.model.guard import Field, Joint, Layout, PlacedPost, PlacedSurface
@@ -129,5 +129,5 @@ def _under(layout: Layout, here: PlacedSurface, s: float, joint: Joint | None, s
     if fall == 0:  # in line: a square butt joint
         turn, depth = radians(here.pitch_deg), float(layout.job.rail.depth)
         return s + depth * sin(turn), level + depth * (1 / cos(turn) - cos(turn))
-    along = (datum(there, s) + float(layout.rails[there.index].underside) - level) / fall
+    along = float(layout.job.rail.depth) * (hypot(1, float(here.slope)) - hypot(1, float(there.slope))) / fall
     return s + along, level + along * float(here.slope)

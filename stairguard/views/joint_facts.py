@@ -8,12 +8,21 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.model.cuts import EndCut
-from stairguard.model.guard import Joint, JointStrand, Layout, PlacedPost, Remedy
+from stairguard.model.guard import Joint, JointStrand, Layout, PlacedPost
 from stairguard.rules.alike import groups, in_steps, labels
 from stairguard.views import metrics
 from stairguard.views.blocks import Block, Cell
 from stairguard.views.drafting import CAP
-from stairguard.views.wording import Formatter, count, degrees_words, joint_words, nosing_at, surface_name, turn_words
+from stairguard.views.wording import (
+    Formatter,
+    count,
+    degrees_words,
+    joint_words,
+    nosing_at,
+    setting_words,
+    surface_name,
+    turn_words,
+)
 
 __all__ = ["joint_block", "joint_posts", "rail_label"]
 
@@ -127,13 +136,20 @@ def _met(layout: Layout, joint: Joint, fmt: Formatter) -> str:
     post = f"post centre {_place(layout, joint, joint.station, fmt)}"
     if joint.second_post is not None:
         post = "the corner is between the posts"
+    if joint.mitred:
+        apart = f" (what is left, {_small(joint.apart, layout)}, is less than half a mark)" if joint.apart else ""
+        over = "at the corner" if joint.second_post is not None else "over the post's centre"
+        place = _place(layout, joint, joint.ends[0].s, fmt)
+        if joint.ends[0].s != joint.station:
+            return f"rails meet over the post, {place}; {post}{apart}"
+        return f"rails meet {over}{'' if place == over else f', {place}'}{apart}"
     if joint.meets is None:
         return f"rails parallel, never meet; {post}"
-    if joint.jog:
-        return f"rails produced would meet {_place(layout, joint, joint.meets.s, fmt)}; {post}"
-    over = "at the corner" if joint.second_post is not None else "over the post's centre"
-    place = _place(layout, joint, joint.meets.s, fmt)
-    return f"rails meet {over}" + ("" if place == over else f", {place}")
+    return f"rails produced would meet {_place(layout, joint, joint.meets.s, fmt)}; {post}"
+
+
+def _small(length: Fraction, layout: Layout) -> str:
+    return f"{float(abs(length)):.2g} {layout.job.unit}"
 
 
 def _place(layout: Layout, joint: Joint, station: Fraction, fmt: Formatter) -> str:
@@ -208,20 +224,16 @@ def _jog(layout: Layout, joint: Joint, fmt: Formatter) -> Iterator[str]:
     if not joint.jog:
         return
     yield joint_words(layout, joint, fmt)[-1]
-    ways = [_remedy(remedy, fmt) for remedy in joint.remedies if remedy.allowed]
+    ways = [
+        f"{remedy.what} ({', '.join(setting_words(one, layout.job.unit) for one in remedy.settings)})"
+        for remedy in joint.remedies
+        if remedy.allowed
+    ]
     barred = len(joint.remedies) - len(ways)
     if ways:
         yield f"to be rid of it: {' or '.join(ways)}"
     if barred:
         yield f"{count(barred, 'way')} not allowed: see the lists"
-
-
-_HOW: Final = {"riser offset": "level", "level piece": "level"}
-
-
-def _remedy(remedy: Remedy, fmt: Formatter) -> str:
-    how = "level from the nosing or edge" if remedy.what == "post station" else _HOW.get(remedy.what, "plumb")
-    return f"{remedy.what} {fmt(remedy.value)} {how}"
 
 
 def _strands(layout: Layout, joint: Joint) -> Iterator[str]:

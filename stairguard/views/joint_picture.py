@@ -242,18 +242,20 @@ def _dimensions(
 ) -> tuple[list[Part], list[Note]]:
     """Dimension the jog, plumb, and how far the joint is from the nosing or edge, level; mark where rails meet."""
     window = view.windows[0]
-    x = window.dx + view.scale * float(joint.station)
     parts: list[Part] = []
     notes: list[Note] = []
-    tops = [datum(layout.line.surfaces[i], float(joint.station)) + float(layout.rails[i].height) for i in joint.between]
-    y = window.dy + view.scale * max(tops)
-    if joint.meets is not None and not joint.jog:
-        meets = view.to_paper(float(joint.meets.s), float(joint.meets.z))
+    ends = [Place(window.dx + view.scale * float(e.s), window.dy + view.scale * float(e.z)) for e in joint.ends]
+    y = max(end.y for end in ends)
+    at = joint.ends[0] if joint.mitred else joint.meets
+    if at is not None and not joint.jog:
+        meets = view.to_paper(float(at.s), float(at.z))
         if meets is not None and room.bottom < meets.y:
             parts.append(Circle(meets, 0.7, None, INK, "rails meet"))
     if joint.jog:
-        low, high = (Place(x, window.dy + view.scale * z) for z in sorted(tops))
-        parts += (Line("fine", (Place(x - 5, p.y), Place(x + 5, p.y)), "jog") for p in (low, high))
+        # measured at the face where the lower rail ends
+        low, high = sorted(ends, key=lambda end: end.y)
+        parts.append(Line("fine", (Place(low.x, high.y), high), "jog"))
+        x, high = low.x, Place(low.x, high.y)
         words = Text("", high, CAP)
         dimension = between(low, high, words, "jog")
         parts += (*dimension.lines, *dimension.marks)

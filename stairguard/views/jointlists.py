@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterator, Sequence
 from math import radians, sin
+from typing import Final
 
 from stairguard.geometry.spatial import MirrorJoint, SawCut
 from stairguard.model.cuts import EndCut
@@ -12,6 +13,7 @@ from stairguard.rules.alike import groups, in_steps, labels, remedies_here
 from stairguard.views.metrics import clean
 from stairguard.views.naming import surface_names, surfaces_text
 from stairguard.views.pagetext import Figures, heading, listed, paragraph
+from stairguard.views.wording import effects_words, measured_words, setting_words
 
 __all__ = ["joint_list"]
 
@@ -53,12 +55,20 @@ def _joint(same: Sequence[Joint], layout: Layout, figures: Figures) -> list[str]
     ]
     if len(same) > 1:
         others = labels(post for other in same[1:] for post in (other.post, other.second_post) if post)
-        sentences.append(f"Alike: {others}.")
+        sentences.append(f"Alike: {others}{_counted(same)}.")
     lines = paragraph(" ".join(sentences))
     if joint.jog:
         lines += paragraph(_jog(joint, layout, figures))
         lines += listed(_remedies(joint, layout, figures))
     return lines + listed(_strands(joint, layout, figures))
+
+
+def _counted(same: Sequence[Joint]) -> str:
+    """Of alike joints with a jog, from which surfaces the keys of the others' remedies count."""
+    if not same[0].jog:
+        return ""
+    firsts = in_steps(joint.between[0] + 1 for joint in same[1:])
+    return f", where the keys below count from surface {firsts} on instead of {same[0].between[0] + 1}"
 
 
 def _title(joint: Joint, layout: Layout, figures: Figures) -> str:
@@ -77,6 +87,13 @@ def _title(joint: Joint, layout: Layout, figures: Figures) -> str:
 def _meeting(joint: Joint, layout: Layout, figures: Figures) -> str:
     """Where the rails meet, and where the post is."""
     post = "" if joint.second_post else f"; post centre at station {figures.tape(joint.station)}"
+    if joint.mitred:
+        apart = ""
+        if joint.apart:
+            small = f"{float(abs(joint.apart)):.2g} {figures.unit}"
+            apart = f", of one height but for {small}, less than half a mark"
+        nosing = _past_nosing(joint, layout, figures)
+        return f"the rails meet at station {figures.tape(joint.ends[0].s)}{nosing}{apart}{post}"
     if joint.meets is None:
         return f"the rails run parallel and never meet{post}"
     verb = "produced, the rails would meet at" if joint.jog else "the rails meet at"
@@ -164,38 +181,39 @@ def _face_cut(cut: EndCut, figures: Figures) -> str:
 
 def _jog(joint: Joint, layout: Layout, figures: Figures) -> str:
     names, surfaces = surface_names(layout), [layout.line.surfaces[index] for index in joint.between]
-    # the model's sign: how far the gentler one's rail stands above the other's, of two alike the second's
-    first, second = surfaces if abs(surfaces[0].slope) < abs(surfaces[1].slope) else surfaces[::-1]
-    higher = "above" if joint.jog > 0 else "below"
-    where = "at the corner" if joint.second_post else "at this post"
+    high, low = surfaces if joint.higher == joint.between[0] else surfaces[::-1]
+    where = "beyond the two posts" if joint.second_post else "at the post's faces"
     return (
-        f"JOG: {where} the rail of {names[first.index]} stands {figures.tape(abs(joint.jog))} plumb {higher} that of "
-        f"{names[second.index]}. Ways to be rid of it:"
+        f"JOG: where they end, {where}, the rail of {names[high.index]} stands {figures.tape(abs(joint.jog))} plumb "
+        f"above that of {names[low.index]}. Ways to be rid of it, each tried on this job:"
     )
 
 
 def _remedies(joint: Joint, layout: Layout, figures: Figures) -> Iterator[str]:
     names = surface_names(layout)
     for remedy in joint.remedies:
-        what, how = str(remedy.what), _how(remedy, joint)
+        what = str(remedy.what)
         if remedy.surface is not None:
             what = f"{what} over {names[remedy.surface].split(' (')[0]}"
-        yield _remedy(what, how, remedy, figures)
+        yield _remedy(what, remedy, joint, layout, figures)
 
 
-def _how(remedy: Remedy, joint: Joint) -> str:
-    if remedy.what == "post station":
-        datum = "the edge, on along stations positive" if joint.from_nosing is None else "the nosing, uphill positive"
-        return f"level from {datum}"
-    if remedy.what == "riser offset":
-        return "level, added between the edges of both sides"
-    return "level" if remedy.what == "level piece" else "plumb"
+_EXACT: Final = {
+    "post station": "exactly {} level from the nosing, uphill positive",
+    "riser offset": "exactly {} more, level, between the edges of both sides",
+    "level piece": "{} of it, level",
+}
 
 
-def _remedy(what: str, how: str, remedy: Remedy, figures: Figures) -> str:
+def _remedy(what: str, remedy: Remedy, joint: Joint, layout: Layout, figures: Figures) -> str:
     verdict = "allowed" if remedy.allowed else "not allowed"
-    value = f"{figures.tape(remedy.value)} ({figures.decimal(remedy.value)} {figures.unit}) {how}"
-    return f"{what} {value}: {verdict}{': ' if remedy.why else ''}{clean(remedy.why)}"
+    exact = _EXACT.get(remedy.what, "exactly {}").format(f"{figures.decimal(remedy.value)} {figures.unit}")
+    if remedy.what == "post station" and joint.from_nosing is None:
+        exact = exact.replace("the nosing, uphill positive", "the edge, on along the line positive")
+    keys = "; ".join(f"{setting_words(s, layout.job.unit)}, {measured_words(s)}" for s in remedy.settings)
+    words = f"{what}: {keys} ({exact}): {verdict}" if keys else f"{what}: {exact}: {verdict}"
+    others = effects_words(remedy, figures.tape)
+    return ": ".join(filter(None, (words, clean(remedy.why)))) + (f". Besides, it {clean(others)}" if others else "")
 
 
 def _strands(joint: Joint, layout: Layout, figures: Figures) -> Iterator[str]:

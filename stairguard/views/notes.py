@@ -59,7 +59,7 @@ def _joint_saying(layout: Layout, view: View, same: Sequence[Joint], said: Seque
     words = (name, *(str(word) for word in said if word != same[0].post))
     notes = []
     for joint in same:
-        s = float(joint.station if joint.meets is None or joint.jog else joint.meets.s)
+        s = float(joint.ends[0].s if joint.mitred else joint.station)
         surface = layout.line.surfaces[joint.between[0]]
         at = view.to_paper(s, datum(surface, s) + float(layout.rails[surface.index].height))
         if at is not None:

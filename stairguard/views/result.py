@@ -46,7 +46,10 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
           there is none: for the piece before and after (``first``, ``second``) the saw's ``flat_mitre_deg,
           flat_tilt_deg`` with the piece laid flat and ``edge_mitre_deg, edge_tilt_deg`` on edge, ``twist_deg`` between
           the sections and whether they are ``flush``; whether strands pass ``through`` and the ``reason`` if not; the
-          ``remedies`` of a jog, with the ``surface`` whose rail changes or null. ``meets`` is null where the rails run
+          ``ends`` of both rails' tops, where a jog is measured, which rail is the ``higher``, by its surface (null: no
+          jog), and by how much two of one height but for less than half a mark stand ``apart``; the ``remedies`` of a
+          jog, with the ``surface`` whose rail changes or null, the exact ``value``, the ``settings`` of job keys, at
+          marks, that were tried, and the ``effects`` elsewhere. ``meets`` is null where the rails run
           parallel and apart. ``chord`` is how strands run between the two posts of a corner, else null: ``level`` in
           plan and ``length`` from centre to centre, ``pitch_deg``, ``skew_deg`` in plan from square to the inner faces,
           ``bends_deg`` at the two posts;

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from stairguard.geometry.spatial import MirrorJoint, SawCut
-from stairguard.model.guard import Chord, Hole, Joint, JointStrand, PlacedPost
+from stairguard.model.guard import Chord, Hole, Joint, JointStrand, PlacedPost, Setting
 
 __all__ = ["joint_data", "post_data", "top_bevel"]
 
@@ -43,11 +43,24 @@ def joint_data(joint: Joint) -> dict[str, Any]:
                 "allowed": remedy.allowed,
                 "why": remedy.why,
                 "surface": remedy.surface,
+                "settings": [_setting(setting) for setting in remedy.settings],
+                "effects": [
+                    {"what": e.what, "where": e.where, "size": None if e.size is None else float(e.size)}
+                    for e in remedy.effects
+                ],
             }
             for remedy in joint.remedies
         ],
         "chord": None if joint.chord is None else _chord(joint.chord),
+        "ends": [{"station": float(end.s), "elevation": float(end.z)} for end in joint.ends],
+        "higher": joint.higher,
+        "apart": float(joint.apart),
     }
+
+
+def _setting(setting: Setting) -> dict[str, Any]:
+    value = setting.value
+    return {"key": setting.key, "value": value if isinstance(value, bool) else float(value)}
 
 
 def _chord(chord: Chord) -> dict[str, Any]:

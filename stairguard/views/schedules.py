@@ -19,10 +19,12 @@ from stairguard.views.wording import (
     Formatter,
     count,
     degrees_words,
+    effects_words,
     first_few,
     given_words,
     joint_words,
     limit_words,
+    setting_words,
     sphere_words,
     surface_name,
 )
@@ -118,7 +120,7 @@ def joints(layout: Layout, fmt: Formatter, width: float) -> Block:
     for joint in layout.joints:
         if joint.jog:
             words = joint_words(layout, joint, fmt)[-1]
-            ways = tuple(_remedy(remedy, fmt) for remedy in joint.remedies)
+            ways = tuple(_remedy(remedy, layout, fmt) for remedy in joint.remedies)
             jogs.setdefault((f"{words}; to be rid of it, one of:", *ways), []).append(joint.post)
         if not joint.through and joint.reason:
             ended.setdefault(joint.reason, []).append(joint.post)
@@ -128,17 +130,11 @@ def joints(layout: Layout, fmt: Formatter, width: float) -> Block:
     return paragraph("JOINTS", rows, width)
 
 
-_MEASURED: Final = {
-    "post station": " level from the nosing, uphill positive",
-    "riser offset": " level, the two sides' steps farther apart",
-    "level piece": " level",
-}
-
-
-def _remedy(remedy: Remedy, fmt: Formatter) -> str:
+def _remedy(remedy: Remedy, layout: Layout, fmt: Formatter) -> str:
     allowed = "" if remedy.allowed else "NOT ALLOWED: "
-    level = _MEASURED.get(remedy.what, " plumb")
-    return f"{allowed}{remedy.what} {fmt(remedy.value)}{level}" + (f", {remedy.why}" if remedy.why else "")
+    keys = ", ".join(setting_words(one, layout.job.unit) for one in remedy.settings) or fmt(remedy.value)
+    more = [words for words in (remedy.why, effects_words(remedy, fmt)) if words]
+    return f"{allowed}{remedy.what}: {keys}" + (f" ({'; '.join(more)})" if more else "")
 
 
 def openings(layout: Layout, width: float) -> Block:

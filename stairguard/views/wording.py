@@ -8,17 +8,20 @@ from math import isfinite
 from typing import Final, TypeAlias
 
 from stairguard.geometry.marks import to_mark
-from stairguard.model.guard import Joint, Layout, Opening, PlacedSurface
+from stairguard.model.guard import Effect, Joint, Layout, Opening, PlacedSurface, Remedy, Setting
 from stairguard.model.job import Job, Unit
 
 __all__ = [
     "Formatter",
     "count",
     "degrees_words",
+    "effects_words",
     "first_few",
     "given_words",
     "joint_words",
     "limit_words",
+    "measured_words",
+    "setting_words",
     "sphere_words",
     "surface_name",
     "turn_words",
@@ -115,16 +118,16 @@ def joint_words(layout: Layout, joint: Joint, fmt: Formatter) -> tuple[str, ...]
     if nosing is not None and joint.from_nosing is not None:
         way = 1 if layout.line.surfaces[_flight_of(layout, joint)].slope > 0 else -1
         stands = (joint.station - nosing[1]) * way
-        if joint.jog:
+        meets = joint.ends[0].s if joint.mitred or joint.meets is None else joint.meets.s
+        if meets == joint.station:
+            lines.append(f"rails meet over its centre, {_offset(stands, fmt)} nosing {nosing[0]}")
+        else:
             lines.append(f"rails meet {_offset(joint.from_nosing, fmt)} nosing {nosing[0]}")
             lines.append(f"post centre {_offset(stands, fmt)} nosing {nosing[0]}")
-        else:
-            lines.append(f"rails meet over its centre, {_offset(stands, fmt)} nosing {nosing[0]}")
     if joint.jog:
         if joint.turn_deg:
             lines.append(turn_words(joint))
-        higher = "above" if joint.jog > 0 else "below"
-        lines.append(f"JOG {fmt(abs(joint.jog))} plumb, {_of_jog(layout, joint, higher)}")
+        lines.append(f"JOG {fmt(abs(joint.jog))} plumb, {_of_jog(layout, joint)}")
     else:
         lines.append(_bend_words(joint))
     return tuple(lines)
@@ -151,14 +154,53 @@ def _bend_words(joint: Joint) -> str:
     return f"{words}, mitre {degrees_words(joint.mitre_deg)} each"
 
 
-def _of_jog(layout: Layout, joint: Joint, higher: str) -> str:
-    """Which rail stands above or below which: the gentler's against the other's, of two alike the second's."""
-    first, second = (layout.line.surfaces[i] for i in joint.between)
-    if abs(first.slope) < abs(second.slope):
-        first, second = second, first
-    if first.kind == second.kind:
-        return f"rail over surface {second.index + 1} {higher} that over surface {first.index + 1}"
-    return f"{second.kind} rail {higher} {first.kind} rail"
+def _of_jog(layout: Layout, joint: Joint) -> str:
+    """Which rail stands above which where they end."""
+    surfaces = [layout.line.surfaces[i] for i in joint.between]
+    high, low = surfaces if joint.higher == joint.between[0] else surfaces[::-1]
+    if high.kind == low.kind:
+        return f"rail over surface {high.index + 1} above that over surface {low.index + 1}"
+    return f"{high.kind} rail above {low.kind} rail"
+
+
+def setting_words(setting: Setting, unit: Unit) -> str:
+    """Write a key of the job file and its value as they are typed there."""
+    return f"{setting.key} = {_typed(setting.value, unit)}"
+
+
+def _typed(value: Fraction | bool, unit: Unit) -> str:
+    if isinstance(value, bool):
+        return str(value).lower()
+    if value.denominator == 1:
+        return str(value.numerator)
+    whole, rest = divmod(abs(value), 1)
+    sign = "-" if value < 0 else ""
+    return f'"{sign}{f"{whole}-" if whole else ""}{rest} {unit}"'
+
+
+_MEASURED: Final[dict[str, str]] = {
+    "rail_height": "plumb",
+    "start_post": "to the post's centre, level from the start of surface {} along the line, back negative",
+    "length": "level",
+    "level_piece": "a rail of its own over surface {}",
+}
+
+
+def measured_words(setting: Setting) -> str:
+    """Say how a key's value is measured."""
+    place, name = setting.key.removeprefix("surface[").split("].")
+    return _MEASURED[name].format(place)
+
+
+def effects_words(remedy: Remedy, fmt: Formatter) -> str:
+    """Say what a remedy does elsewhere, "" where it does nothing."""
+    return "; ".join(_effect(effect, fmt) for effect in remedy.effects)
+
+
+def _effect(effect: Effect, fmt: Formatter) -> str:
+    if effect.what == "breaks":
+        return f"breaks {effect.where}"
+    return f"leaves a jog of {fmt(effect.size)} at {effect.where}" if effect.size else f"rids {effect.where} of its jog"
 
 
 def _flight_of(layout: Layout, joint: Joint) -> int:

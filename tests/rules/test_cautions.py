@@ -101,13 +101,15 @@ def test_a_hole_that_comes_out_over_the_edge_of_its_face_is_told(turn, width, sq
 
 
 def test_alike_jogs_are_told_together():
-    rail = replace(BASE.rail, height=F(36), meet="as-given")
+    rail = replace(BASE.rail, height=F(36), landing_height=F(34), meet="as-given")
     surfaces = (BASE.surfaces[0], *(s for _ in range(2) for s in (FLIGHT, Landing(F(96), 0.0))))
     texts = saying(replace(BASE, rail=rail, surfaces=surfaces), "the rails do not meet")
-    assert len(texts) == 1
-    assert texts[0].startswith("At posts P")
-    # equal rails meet over the nosing; the post stands half its width past it: 3/4 of run at 29/42 of slope
-    assert f"a plumb jog of {float(F(3, 4) * F(29, 42)):.5g} in" in texts[0]
+    # at the top of a flight its rail ends plumb over the nosing, 2 in above the landing's; at the bottom the post
+    # stands one run out, and the flight's rail ends half a post past its centre: 3/4 of run at 29/42 of slope higher
+    assert [text.split(" the rails")[0].count("P") for text in texts] == [2, 2]
+    assert [text.split("a plumb jog of ")[1].split(" in")[0] for text in texts] == [
+        f"{float(2 + F(3, 4) * F(29, 42)):.5g}", "2"
+    ]  # fmt: skip
 
 
 def test_an_optional_rule_is_told_once_for_all_alike_flights():

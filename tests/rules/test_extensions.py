@@ -35,8 +35,8 @@ def test_equal_heights_extend_exactly_one_tread_at_the_bottom(turned_round):
     bottom = next(v for k, v in found.items() if "bottom" in k)
     top = next(v for k, v in found.items() if "top" in k)
     assert bottom == (10.5, 10.5, True)
-    # the post cannot stand on the nosing itself: a jog, so no rail runs on level
-    assert top == (0.0, 12.0, False)
+    # mitred over the post's face at the nosing, the level rail runs on as far as the landing
+    assert top == (48.0, 12.0, True)
 
 
 def test_a_rail_that_meets_the_landing_s_runs_on_as_far_as_the_landing():

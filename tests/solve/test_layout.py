@@ -44,8 +44,9 @@ def test_what_holds_for_any_job(seed):
             assert all(z == strand.elevation for z in lines), "a strand's lines meet at the post, exactly"
             assert strand.whole == (len(strand.surfaces) == 2)
         before, after = (layout.rails[i] for i in joint.between)
-        if joint.jog == 0:
-            assert before.end == after.start == joint.meets
+        if joint.mitred:
+            assert before.end.s == after.start.s
+            assert abs(after.start.z - before.end.z) < job.mark / 2
         else:
             assert after.start.s - before.end.s == job.post.width
             assert len(joint.remedies) == 3
@@ -93,14 +94,15 @@ def test_rails_meet_where_the_published_offset_says(base):
     assert upper.meets.s == base.line.surfaces[1].end.s + upper.from_nosing
 
 
-def test_equal_heights_state_the_jog_and_solve_each_remedy():
-    job = replace(BASE, rail=replace(BASE.rail, height=F(36)))
-    upper = lay_out(job, IRC).joints[1]
-    # the post's half width past the nosing, times the slope
-    assert upper.jog == -F(3, 4) * F(29, 42)
+def test_heights_that_cannot_meet_state_the_jog_and_solve_each_remedy():
+    job = replace(BASE, rail=replace(BASE.rail, height=F(37)))
+    upper = check(lay_out(job, IRC)).layout.joints[1]
+    # the flight's rail ends over the nosing, at the post's face, 1 in above the landing's
+    assert upper.jog == -1
     station, landing, flight = upper.remedies
-    assert (station.value, station.allowed) == (0, False)
-    assert landing.value == 36 + F(3, 4) * F(29, 42)
+    assert (station.value, station.allowed) == (-F(42, 29), False)
+    # to meet over the post's centre, half its width past the nosing
+    assert landing.value == 37 + F(3, 4) * F(29, 42)
     assert flight.value == 36 - F(3, 4) * F(29, 42)
     assert landing.allowed
     assert flight.allowed  # 34 in is the least over a flight, R312.1.2 exception 1
@@ -117,8 +119,8 @@ def test_flight_height_solved_on_request():
 
 
 def test_a_rule_shuts_a_remedy_out():
-    job = replace(BASE, rail=replace(BASE.rail, height=F(34), landing_height=F(34)))
-    upper = lay_out(job, IRC).joints[1]
+    job = replace(BASE, rail=replace(BASE.rail, height=F(35), landing_height=F(34)))
+    upper = check(lay_out(job, IRC)).layout.joints[1]
     flight = next(r for r in upper.remedies if r.what == "flight rail height")
     assert not flight.allowed
     assert "R312.1.2" in flight.why

@@ -130,12 +130,13 @@ def test_a_jog_says_which_rail_stands_above_which(line, page):
             continue  # told as alike with another
         assert ("JOG" in text) is bool(joint.jog)
         if joint.jog:
-            words = r"rail of surface (\d+) \(\w+\) stands (.+?) plumb (above|below) that of surface (\d+)"
-            first, size, way, second = re.search(words, text).groups()
-            apart = rail_top(line.layout, int(first) - 1, joint.station)
-            apart -= rail_top(line.layout, int(second) - 1, joint.station)
-            assert (apart > 0) is (way == "above")
-            assert size == tape(line, abs(apart))
+            words = r"rail of surface (\d+) \(\w+\) stands (.+?) plumb above that of surface (\d+)"
+            first, size, second = re.search(words, text).groups()
+            # where they end, on the post's faces
+            ends = {index: end.s for index, end in zip(joint.between, joint.ends, strict=True)}
+            high, low = (rail_top(line.layout, int(one) - 1, ends[int(one) - 1]) for one in (first, second))
+            assert high > low
+            assert size == tape(line, high - low)
 
 
 def test_each_height_remedy_names_the_surface_it_would_level(line, page):
@@ -143,7 +144,9 @@ def test_each_height_remedy_names_the_surface_it_would_level(line, page):
         return
     for joint in line.layout.joints:
         text = paragraph_of(page, joint)
-        for kind, surface, value in re.findall(r"(\w+) rail height over surface (\d+) \S.*? \((-?[\d.]+) ", text or ""):
+        for kind, surface, value in re.findall(
+            r"(\w+) rail height over surface (\d+): [^(]*\(exactly (-?[\d.]+) ", text or ""
+        ):
             index = int(surface) - 1
             (other,) = set(joint.between) - {index}
             assert line.layout.line.surfaces[index].kind == kind
