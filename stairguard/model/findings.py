@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Final, Literal, TypeAlias
 
+from stairguard.model.fixes import Fix, words
 from stairguard.model.job import Unit
 from stairguard.model.outcome import Outcome
 from stairguard.model.rules import Rule, RuleSet
@@ -37,8 +38,8 @@ class Finding:
     ``value`` and ``limit`` are in ``unit`` (degrees, or none for ratios), None where there is nothing to measure.
     ``margin`` is how far the value is inside its limit, negative past it. ``guard_band`` is what uncertainty takes from
     the margin before a verdict, None of a figure taken as exact. ``why`` explains what neither passes nor
-    fails; ``fix`` is what would mend what fails. ``binding`` is false of an option, an exception or common practice.
-    ``clause`` and ``status`` are the rule's, both ``"job"`` where the job itself sets the limit;
+    fails; ``fixes`` are ways to mend what fails, any one of which does. ``binding`` is false of an option, an exception
+    or common practice. ``clause`` and ``status`` are the rule's, both ``"job"`` where the job itself sets the limit;
     ``scope`` is the place that the rule is for.
     """
 
@@ -55,9 +56,14 @@ class Finding:
     margin: float | None = None
     guard_band: float | None = None
     why: str = ""
-    fix: str = ""
+    fixes: tuple[Fix, ...] = ()
     binding: bool = True
     scope: str = "any"
+
+    @property
+    def fix(self) -> str:
+        """What would mend it, in words; "" where nothing is to be said."""
+        return words(self.fixes)
 
     @classmethod
     def of(cls, rule: Rule, verdict: Verdict, what: str, place: Place = ANYWHERE, **more: Any) -> Finding:

@@ -392,7 +392,8 @@ class Layout:
     ``straight`` has, of each measured flight, the straight rails its nosings allow; ``stock`` a plan for each of
     ``"rail"``, ``"post"`` and ``"strand"`` that the job gives stock lengths for; ``give`` how every opening stands
     under the push, where the job gives one or a tension. ``closing`` is, where one post closes the line, the first post
-    once more at the line's end, with the strands that come to it there.
+    once more at the line's end, with the strands that come to it there. ``pack`` is what ``rules`` were picked from,
+    for the site; ``laid_by`` the pack that decided the guard, None where that is the one it is held to.
     """
 
     job: Job
@@ -410,6 +411,8 @@ class Layout:
     stock: tuple[tuple[str, StockPlan], ...]
     give: GuardGive | None = None
     closing: PlacedPost | None = None
+    pack: RuleSet | None = None
+    laid_by: RuleSet | None = None
 
     @property
     def along(self) -> tuple[PlacedPost, ...]:

@@ -33,7 +33,7 @@ _MOST_ROWS: Final = 5000
 _AT: Final = Text(100)
 _RATIO: Final = Number(Fraction(0), Fraction(10))
 _STEP_NUMBER: Final = Whole(1, MOST_RISERS)
-_DESIGN: Final = ("mark", "rail", "strand", "post", "ends", "stock", "push", "climate")
+_DESIGN: Final = ("rail", "strand", "post", "ends", "stock", "push", "climate")
 _WHATS: Final = (*LENGTHS, "opening")
 _FORMS: Final = ("value", "lift", "points", "sides", "spacing")
 _STEP: Final = ("rise", "run", "nosing", "tread")
@@ -66,7 +66,8 @@ def read_survey(path: Source, rules: str | None = None) -> Survey:
     top.word("unit")
     title = top.text("title", default="Stair guard")
     pack = top.text("rules") if rules is None else rules
-    for key in (*_DESIGN, "rules"):
+    mark = top.length("mark") if top.has("mark") else None
+    for key in (*_DESIGN, "rules", "mark"):
         top.known(key)
     site, handrail = read_place(top)
     terms = top.table("inspection", optional=True)
@@ -81,7 +82,7 @@ def read_survey(path: Source, rules: str | None = None) -> Survey:
     if faults:
         raise JobError(*faults)
     taken = tuple(row for row in rows if row is not None)
-    return Survey(title, top.unit, pack, surfaces, site, handrail, taken, plus_minus, ratio)
+    return Survey(title, top.unit, pack, surfaces, site, handrail, taken, plus_minus, ratio, mark)
 
 
 class _Shape(NamedTuple):

@@ -5,20 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 from typing import Final
 
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
+from stairguard.model.fixes import Fix
 from stairguard.model.guard import PlacedSurface
 from stairguard.model.outcome import Outcome
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Site
 from stairguard.rules.alike import in_steps
+from stairguard.rules.carried import retaken
 from stairguard.rules.cautions import of_rules, statuses
 from stairguard.rules.conflicts import conflicts
 from stairguard.rules.consequence import by_consequence
 from stairguard.rules.found_bounds import Bounds, named, station
 from stairguard.rules.found_openings import Judged, expected, judged
+from stairguard.rules.found_ways import Closed, opening_fixes
+from stairguard.rules.mending import NONE, UPRIGHT
+from stairguard.rules.read import read_practice
 from stairguard.rules.sitewide import required, sitewide
+from stairguard.rules.trials import Trial, Trials, unkept
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.surfaces import place
 from stairguard.solve.taken import Survey, Taken
@@ -39,14 +46,7 @@ def inspect_survey(survey: Survey, pack: RuleSet) -> Inspection:
     """
     rules = pack.at(_site(survey))
     surfaces = place(survey.surfaces).surfaces
-    kinds = {surface.kind for surface in surfaces}
-    guard, bounds = _Guard(survey, rules, surfaces), Bounds(survey, surfaces)
-    findings: list[Finding] = [
-        *(finding for rule in rules.rules for finding in bounds.held(rule)),
-        *guard.openings(), *guard.drops(), *guard.climbable(), *guard.uniform(), *bounds.practice(),
-        *sitewide(rules, survey.unit, kinds),
-    ]  # fmt: skip
-    ordered = by_consequence(findings)
+    ordered = by_consequence(_mended(survey, pack, rules, surfaces))
     held = [one for one in ordered if one.binding]
     used = [rule for rule in rules.rules if any(one.clause == rule.clause for one in held)]
     apart = survey.site.top_is_handrail is not True
@@ -64,6 +64,41 @@ def _outcome(held: Sequence[Finding]) -> Outcome:
         return "too close to call"
     missing = any(one.verdict == "not checked" and one.quantity in _NEEDED for one in held)
     return "incomplete" if missing else "complies"
+
+
+def _findings(survey: Survey, rules: RuleSet, surfaces: Sequence[PlacedSurface], mend: bool) -> Iterator[Finding]:
+    """What came of every rule; ``mend`` looks for what would close an opening."""
+    guard, bounds = _Guard(survey, rules, surfaces), Bounds(survey, surfaces)
+    for rule in rules.rules:
+        yield from bounds.held(rule)
+    yield from guard.openings(mend)
+    yield from (*guard.drops(), *guard.climbable(), *guard.uniform(), *bounds.practice())
+    yield from sitewide(rules, survey.unit, {surface.kind for surface in surfaces})
+
+
+def _mended(survey: Survey, pack: RuleSet, rules: RuleSet, surfaces: Sequence[PlacedSurface]) -> Iterator[Finding]:
+    """Findings with what would mend each, carried out and held to the same rules before it is told."""
+    findings = list(_findings(survey, rules, surfaces, mend=True))
+
+    def tried(fix: Fix) -> Trial:
+        other = retaken(survey, fix, sure=True)
+        placed = place(other.surfaces).surfaces
+        return Trial(unkept(_findings(other, pack.at(_site(other)), placed, mend=False), fix))
+
+    trials, bounds = Trials.of(tried, findings), Bounds(survey, surfaces)
+    for one in findings:
+        short = one.verdict == "fail" or (one.verdict == "needs a decision" and (one.margin or 0) < 0)
+        rule = next((r for r in (*rules.rules, *read_practice(survey.unit).rules) if _says(r, one)), None)
+        if not short or one.fixes or rule is None:
+            yield one
+        else:
+            yield replace(one, fixes=trials.best(one, bounds.fixes(one, rule)) or (NONE,))
+
+
+def _says(rule: Rule, one: Finding) -> bool:
+    """Whether a finding is what came of a rule."""
+    same = (rule.clause, rule.quantity, rule.kind, rule.place) == (one.clause, one.quantity, one.kind, one.scope)
+    return same and (rule.in_runs or one.limit == float(rule.value))
 
 
 def _site(survey: Survey) -> Site:
@@ -86,12 +121,15 @@ class _Guard:
     def __init__(self, survey: Survey, rules: RuleSet, surfaces: Sequence[PlacedSurface]) -> None:
         self.survey, self.rules, self.surfaces, self.unit = survey, rules, surfaces, survey.unit
 
-    def openings(self) -> Iterator[Finding]:
+    def openings(self, mend: bool) -> Iterator[Finding]:
         """Every opening that was measured, under every rule on it, and the kinds of opening that were not."""
-        for row in self.survey.taken:
+        survey = self.survey
+        for index, row in enumerate(survey.taken):
             if row.what == "opening":
                 surface = None if row.surface is None else self.surfaces[row.surface]
-                for one in judged(row, surface, self.rules, self.survey.ratio, self.unit, self._low_edge(row.surface)):
+                closing = partial(self._closed, row, index) if mend else None
+                low = self._low_edge(row.surface)
+                for one in judged(row, surface, self.rules, survey.ratio, self.unit, low, closing):
                     yield self._opening(row, surface, one)
         taken = {(row.surface, row.place) for row in self.survey.taken if row.what == "opening"}
         missing: dict[tuple[str, Rule], list[int]] = {}
@@ -109,6 +147,11 @@ class _Guard:
                 unit=self.unit,
                 why=f"not measured on surface{'s' if len(numbers) > 1 else ''} {in_steps(numbers)}",
             )
+
+    def _closed(self, row: Taken, index: int, rule: Rule, band: float) -> tuple[Fix, ...]:
+        """Ways to close an opening that fails a rule."""
+        closed = Closed(rule, self.survey.ratio, self.unit, self.survey.tape, band)
+        return opening_fixes(row, index, closed)
 
     def _low_edge(self, surface: int | None) -> bool:
         """Whether the lowest edge was measured on a surface, and is everywhere low enough for leave by it."""
@@ -131,7 +174,7 @@ class _Guard:
             margin=one.margin,
             guard_band=one.band or None,
             why=one.why,
-            fix=one.fix,
+            fixes=one.fixes,
         )
 
     def drops(self) -> Iterator[Finding]:
@@ -154,10 +197,11 @@ class _Guard:
             top = "the rail" if high is None else f"{float(high):.6g} {self.unit}"
             what = f"members from {float(low):.6g} to {top} above the surface or nosing line"
             verdict: Verdict = "needs a decision" if within else "pass" if members else "not checked"
-            why, fix = "", ""
+            why = ""
+            fixes: tuple[Fix, ...] = ()
             if within:
                 what += ": " + ", ".join(f"{float(row.length.value):.6g} {row.at}".rstrip() for row in within)
-                why, fix = f"they may be climbed like a ladder. {rule.note}", "upright infill there, or a solid panel"
+                why, fixes = f"they may be climbed like a ladder. {rule.note}", (UPRIGHT,)
             elif not members:
                 why = f"no heights of members were given. {rule.note}"
             yield Finding.of(
@@ -165,7 +209,7 @@ class _Guard:
                 verdict,
                 what,
                 why=why,
-                fix=fix,
+                fixes=fixes,
             )
 
     def uniform(self) -> Iterator[Finding]:

@@ -53,12 +53,6 @@ class Between:
         """Where that is."""
         return Place(self.first.index, f"between surfaces {self._numbers}", float(self.first.end.s))
 
-    def landing(self, unit: str) -> str:
-        """The landing to put between two flights that have none; "" where there is one to be made longer."""
-        if self.second.index > self.first.index + 1:
-            return ""
-        return f"put a landing between, its length {float(self.needed):.6g} {unit} or more, with level_piece = false"
-
     @property
     def _numbers(self) -> str:
         return f"{self.first.index + 1} and {self.second.index + 1}"

@@ -10,17 +10,16 @@ from typing import Final, TypeAlias
 from stairguard.geometry.slope import secant
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.guard import Check, CheckedLayout, Layout
-from stairguard.model.job import Flight
 from stairguard.model.outcome import of_passes
 from stairguard.model.rules import Rule
 from stairguard.rules.alike import in_steps
-from stairguard.rules.checks import JOB, Applied, applied, binds
+from stairguard.rules.checks import JOB, Applied, applied, binds, check
 from stairguard.rules.conflicts import conflicts
 from stairguard.rules.consequence import by_consequence
-from stairguard.rules.depths import between_flights
 from stairguard.rules.designed_landings import corner_feet, untold_depths
 from stairguard.rules.designed_openings import beyond_help, of_openings
-from stairguard.rules.mending import amount, mend
+from stairguard.rules.mended import mended
+from stairguard.rules.mending import UPRIGHT
 from stairguard.rules.practised import practised
 from stairguard.rules.sitewide import SECTIONS, about, limit_unit, optional, present, required, sitewide
 from stairguard.rules.wirechecks import CLAUSE as WIRE_TABLE
@@ -41,14 +40,30 @@ def inspect_layout(checked: CheckedLayout) -> Inspection:
     """Tell of every rule what came of it, the gravest first; what nothing measures is told as not checked."""
     layout = checked.layout
     job, rules = layout.job, layout.rules
+    findings = tuple(mended(layout, _findings(checked), lambda other: _findings(check(other))))
+    kinds = [surface.kind for surface in layout.line.surfaces]
+    apart = job.handrail.height is not None
+    clashes = [
+        *conflicts(rules, kinds, job.unit, lambda rule: binds(rule, job), apart), *beyond_help(layout, findings),
+    ]  # fmt: skip
+    return Inspection(
+        job.title, job.unit, rules, by_consequence(findings), tuple(clashes), checked.cautions,
+        of_passes(checked.passes),
+    )  # fmt: skip
+
+
+def _findings(checked: CheckedLayout) -> tuple[Finding, ...]:
+    """What came of every rule, without what would mend it."""
+    layout = checked.layout
+    job, rules = layout.job, layout.rules
     spoken: list[_Spoken] = [
         *_ruled(layout), *of_openings(layout), *_edges(layout), *_climbable(layout), *_uniform(layout),
         *untold_depths(layout),
     ]  # fmt: skip
     told = {rule for rule, _ in spoken}
-    findings = [
+    return (
         *(finding for _, finding in spoken),
-        *(_own(layout, check) for check in checked.checks if check.status == JOB or check.clause == WIRE_TABLE),
+        *(_own(check) for check in checked.checks if check.status == JOB or check.clause == WIRE_TABLE),
         *corner_feet(layout),
         *_give(layout),
         *(
@@ -59,18 +74,6 @@ def inspect_layout(checked: CheckedLayout) -> Inspection:
         *sitewide(rules, job.unit, {surface.kind for surface in layout.line.surfaces}),
         *practised(layout),
         *(_silent(layout, rule) for rule in rules.rules if rule not in told and _owed(layout, rule)),
-    ]
-    kinds = [surface.kind for surface in layout.line.surfaces]
-    apart = job.handrail.height is not None
-    clashes = [*conflicts(rules, kinds, job.unit, lambda rule: binds(rule, job), apart), *beyond_help(layout)]
-    return Inspection(
-        job.title,
-        job.unit,
-        rules,
-        by_consequence(findings),
-        tuple(clashes),
-        checked.cautions,
-        of_passes(checked.passes),
     )
 
 
@@ -83,39 +86,21 @@ def _verdict(passes: bool, binding: bool) -> Verdict:
 def _ruled(layout: Layout) -> Iterator[_Spoken]:
     for one in applied(layout):
         why = "" if one.check.passes or one.binding else optional(one.rule)
-        finding = _of_check(one.check, one.rule.status, one.binding, why, _better(layout, one))
+        finding = _of_check(one.check, one.rule.status, one.binding, why)
         yield one.rule, replace(finding, scope=one.rule.place)
 
 
-def _better(layout: Layout, one: Applied) -> str:
-    """For the riser of equal steps, how many there should be: what is left of the way up decides the riser."""
-    surface = None if one.check.place.surface is None else layout.line.surfaces[one.check.place.surface]
-    if one.check.quantity != "riser" or surface is None or not isinstance(surface.given, Flight) or one.check.passes:
-        return ""
-    total = surface.given.rise * surface.given.risers
-    count = -(-total // one.rule.value) if one.rule.kind == "at most" else total // one.rule.value
-    return f"{count} risers of {float(total / count):.6g} {layout.job.unit}" if count > 1 else ""
-
-
-def _of_check(check: Check, status: str, binding: bool, why: str, better: str = "") -> Finding:
+def _of_check(check: Check, status: str, binding: bool, why: str) -> Finding:
     margin = check.value - check.limit if check.kind == "at least" else check.limit - check.value
-    fix = "" if check.passes else better or mend(check.quantity, check.kind, -margin, check.unit)
     return Finding(
         check.clause, status, check.quantity, _verdict(check.passes, binding), check.what, check.place, check.value,
-        check.kind, check.limit, check.unit, margin, None, why, fix, binding,
+        check.kind, check.limit, check.unit, margin, None, why, (), binding,
     )  # fmt: skip
 
 
-def _own(layout: Layout, check: Check) -> Finding:
+def _own(check: Check) -> Finding:
     """A limit of the job's own, or a tension of Australia's table: both may fail it."""
-    better = ""
-    post = layout.job.post
-    if check.quantity == "hole" and post.mount == "side":
-        better = f"post.drop of {amount(float(post.drop) - check.value, check.unit)} or more"
-    elif check.quantity == "landing length":
-        first = next(one for one in between_flights(layout.line.surfaces) if one.place == check.place)
-        better = first.landing(check.unit)
-    return _of_check(check, check.status, True, "", better)
+    return _of_check(check, check.status, True, "")
 
 
 def _edges(layout: Layout) -> Iterator[_Spoken]:
@@ -168,7 +153,7 @@ def _climbable(layout: Layout) -> Iterator[_Spoken]:
                     f"{what}: {told}",
                     unit="",
                     why=f"strands may be climbed like a ladder. {rule.note}",
-                    fix="upright infill there, or a solid panel, where the authority asks for it",
+                    fixes=(UPRIGHT,),
                 ),
             )
         else:
@@ -223,7 +208,6 @@ def _give(layout: Layout) -> Iterator[Finding]:
     passes = layout.give.passes
     yield Finding(
         JOB, JOB, "push", _verdict(passes, True), "every opening under the push the job asks for (see give)",
-        fix="" if passes else "more tension, or strands nearer: the openings say by how much",
     )  # fmt: skip
 
 

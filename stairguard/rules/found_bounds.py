@@ -7,7 +7,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final, NamedTuple
 
+from stairguard.geometry.marks import to_mark
 from stairguard.model.findings import Finding, Place, Verdict
+from stairguard.model.fixes import Fix, Retaken
 from stairguard.model.guard import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.rules import Rule
@@ -15,9 +17,10 @@ from stairguard.rules.alike import in_steps
 from stairguard.rules.checks import pitch_holds
 from stairguard.rules.depths import landing_depth
 from stairguard.rules.measures import Reading, grips, steps
-from stairguard.rules.mending import amount, mend, settled
+from stairguard.rules.mending import how, settled
 from stairguard.rules.read import read_practice
 from stairguard.rules.sitewide import about, binds_handrail, limit_unit, optional, present
+from stairguard.rules.ways import Ways, down, up
 from stairguard.solve.measured import called
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.straightest import smallest_run
@@ -38,12 +41,14 @@ class _Figure(NamedTuple):
     """One length held to a bound: what and where it is, its standard uncertainty, the surface.
 
     ``spread`` is that uncertainty over the one of a single figure taken: more where it is a difference of several.
+    ``rows`` are the places among the figures taken of what it was told by, none where the surfaces themselves do.
     """
 
     reading: Reading
     standard: float
     surface: PlacedSurface | None
     spread: float = 1.0
+    rows: tuple[int, ...] = ()
 
 
 class Bounds:
@@ -51,6 +56,7 @@ class Bounds:
 
     def __init__(self, survey: Survey, surfaces: Sequence[PlacedSurface]) -> None:
         self.survey, self.surfaces, self.unit = survey, surfaces, survey.unit
+        self.ways = Ways(surfaces, survey.handrail, survey.unit, survey.tape)
 
     def held(self, rule: Rule) -> Iterator[Finding]:
         """What came of a bound at every figure it is about, and where there was no figure."""
@@ -61,11 +67,11 @@ class Bounds:
         yield from self._silent(rule, figures)
 
     def _figures(self, rule: Rule) -> Iterator[_Figure]:
-        for row in self.survey.taken:
+        for index, row in enumerate(self.survey.taken):
             surface = None if row.surface is None else self.surfaces[row.surface]
             if row.what == rule.quantity and self._placed(rule, row, surface):
                 reading = Reading(row.length.value, _words(row, surface), row.at, station(row))
-                yield _Figure(reading, row.length.standard, surface)
+                yield _Figure(reading, row.length.standard, surface, rows=(index,))
         for surface in self.surfaces:
             depth = landing_depth(self.surfaces, surface.index) if surface.kind == "landing" else None
             if rule.quantity == "landing length" and depth is not None and not depth.decides(rule.kind, rule.value):
@@ -95,13 +101,18 @@ class Bounds:
     def _differences(self, what: str) -> Iterator[_Figure]:
         """The largest difference of several figures of one kind, taken one by one on one flight."""
         for surface in self.surfaces:
-            rows = [row for row in self.survey.taken if row.what == what and row.surface == surface.index]
+            found = [
+                (index, row)
+                for index, row in enumerate(self.survey.taken)
+                if row.what == what and row.surface == surface.index
+            ]
+            rows = [row for _, row in found]
             if len(rows) > 1:
                 low, high = (of(rows, key=lambda row: row.length.value) for of in (min, max))
                 words = f"largest difference of {what}s measured of {named(surface)}"
                 reading = Reading(high.length.value - low.length.value, words, f"{low.at} and {high.at}".strip())
                 both = math.hypot(low.length.standard, high.length.standard)
-                yield _Figure(reading, both, surface, math.sqrt(2))
+                yield _Figure(reading, both, surface, math.sqrt(2), tuple(index for index, _ in found))
 
     def _own(self) -> float:
         return Measurement("", Fraction(0), self.survey.plus_minus).standard
@@ -136,32 +147,56 @@ class Bounds:
         band: float,
     ) -> Finding:  # fmt: skip
         binding = binds_handrail(rule)
-        why, fix = "", ""
-        if verdict == "fail":
-            fix = mend(rule.quantity, rule.kind, -margin, unit)
-            if band and fix:
-                fix += f" ({amount(band - margin, unit)} to be sure)"
-            if not binding:
-                verdict, why = "needs a decision", optional(rule)
+        why = ""
+        fixes: tuple[Fix, ...] = ()
+        if verdict == "fail" and not binding:
+            verdict, why = "needs a decision", optional(rule)
         elif verdict == "too close to call":
             why = "nearer to its limit than the guard band that its +- leaves"
-            fix = settled("it", margin, float(self.survey.ratio) * figure.spread, unit)
-        surface = None if figure.surface is None else figure.surface.index
-        spot = Place(surface, figure.reading.where, figure.reading.station)
+            fixes = (settled("it", margin, float(self.survey.ratio) * figure.spread, unit),)
         return Finding.of(
             rule,
             verdict,
             figure.reading.what,
-            spot,
+            _spot(figure),
             value=value,
             limit=limit,
             unit=unit,
             margin=margin,
             guard_band=band or None,
             why=why,
-            fix=fix,
+            fixes=fixes,
             binding=binding,
         )
+
+    def fixes(self, finding: Finding, rule: Rule) -> Iterator[Fix]:
+        """Ways to keep a bound that a finding says is not kept, to be put to the test."""
+        for figure in self._figures(rule):
+            if _spot(figure) == finding.place and figure.reading.what == finding.what:
+                yield from self._mends(finding, rule, figure)
+                return
+
+    def _mends(self, finding: Finding, rule: Rule, figure: _Figure) -> Iterator[Fix]:
+        """By the figures taken where it was told by those, else by those of the surfaces or the handrail."""
+        limit, mark = Fraction(finding.limit or 0), self.survey.tape
+        limit = rule.value if float(rule.value) == finding.limit else limit
+        inward = 1 if rule.kind == "at least" else -1
+        band = Fraction(finding.guard_band or 0)
+        if rule.quantity in _DIFFERENCES and figure.rows:
+            values = [self.survey.taken[index].length.value for index in figure.rows]
+            mean = to_mark(sum(values, Fraction(0)) / len(values), mark)
+            words = f"even out the {_DIFFERENCES[rule.quantity]}s measured, each"
+            yield Fix((Retaken(words, figure.rows, values[0], mean, None, self.unit, mark),))
+        elif figure.rows:
+            for index in figure.rows:
+                now = self.survey.taken[index].length.value
+                value = up(limit, mark) if inward > 0 else down(limit, mark)
+                sure = _beyond(limit + inward * band, mark, inward) if band else None
+                if value >= 0:
+                    words = how(rule.quantity, rule.kind)
+                    yield Fix((Retaken(words, (index,), now, value, sure, self.unit, mark),))
+        else:
+            yield from self.ways.of(finding, _beyond(limit + inward * band, mark, inward) if band else limit)
 
     def _silent(self, rule: Rule, figures: Iterable[_Figure]) -> Iterator[Finding]:
         """A rule with surfaces where nothing was measured for it."""
@@ -199,6 +234,17 @@ class Bounds:
         for rule in read_practice(self.unit).rules:
             for figure in self._figures(rule):
                 yield self._bound(rule, figure)
+
+
+def _spot(figure: _Figure) -> Place:
+    surface = None if figure.surface is None else figure.surface.index
+    return Place(surface, figure.reading.where, figure.reading.station)
+
+
+def _beyond(value: Fraction, mark: Fraction, inward: int) -> Fraction:
+    """The next mark that is farther inside than a value."""
+    first = up(value, mark) if inward > 0 else down(value, mark)
+    return first if first != value else first + inward * mark
 
 
 def named(surface: PlacedSurface) -> str:

@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 from typing import Final, NamedTuple
 
-from stairguard.errors import GeometryError
 from stairguard.geometry.pockets import compare
 from stairguard.model.findings import Verdict
+from stairguard.model.fixes import Fix
 from stairguard.model.guard import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
-from stairguard.rules.mending import amount, by_tape
-from stairguard.solve.inverse import Inverse, edge_move, greatest_lift
+from stairguard.rules.mending import by_tape
 from stairguard.solve.measured import Uncertainty, called, judge
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.opened import Opened
-from stairguard.solve.stepmend import step_mends
 from stairguard.solve.taken import Taken
 from stairguard.solve.verdicts import stops
 
@@ -36,7 +34,7 @@ class Judged(NamedTuple):
     verdict: Verdict
     band: float
     why: str
-    fix: str
+    fixes: tuple[Fix, ...]
 
 
 def expected(surface: PlacedSurface, rules: RuleSet) -> Iterator[tuple[str, Rule]]:
@@ -58,11 +56,13 @@ def _places(where: str, surface: PlacedSurface | None) -> tuple[str, ...]:
 
 
 def judged(
-    row: Taken, surface: PlacedSurface | None, rules: RuleSet, ratio: Fraction, unit: Unit, edge_is_low: bool = False
-) -> Iterator[Judged]:
+    row: Taken, surface: PlacedSurface | None, rules: RuleSet, ratio: Fraction, unit: Unit, edge_is_low: bool = False,
+    mend: Callable[[Rule, float], tuple[Fix, ...]] | None = None,
+) -> Iterator[Judged]:  # fmt: skip
     """Hold one opening to every rule that speaks to it.
 
-    ``edge_is_low`` where the lowest edge was measured apart and gives leave; a lift tells it of its own step.
+    ``edge_is_low`` where the lowest edge was measured apart and gives leave; a lift tells it of its own step. ``mend``
+    looks for what would close it, where that is asked for.
     """
     places = _places(row.place, surface)
     edge = rules.lowest_edge
@@ -72,10 +72,13 @@ def judged(
         low = edge is not None and (edge_is_low or _low_edge(row, edge))
         if found.verdict != "pass" and row.place == _TRIANGLE and edge is not None and low:
             why = f"larger, by leave of {edge.clause} ({edge.status}): the lowest edge is low enough"
-            found = Judged(rule, found.sphere, None, "pass", found.band, why, "")
-        elif found.verdict == "fail" and _above(row, surface, rules):
-            why = "it lies wholly above the height that a guard has to have here: many codes limit no opening there"
-            found = found._replace(verdict="needs a decision", why=why)
+            found = Judged(rule, found.sphere, None, "pass", found.band, why, ())
+        elif found.verdict == "fail":
+            if mend is not None:
+                found = found._replace(fixes=mend(rule, found.band))
+            if _above(row, surface, rules):
+                why = "it lies wholly above the height that a guard has to have here: many codes limit no opening there"
+                found = found._replace(verdict="needs a decision", why=why)
         yield found
 
 
@@ -102,19 +105,19 @@ def _judged(row: Taken, rule: Rule, ratio: Fraction, unit: Unit) -> Judged:
     margin = float(rule.value) - sphere
     found = _uncertainty(row, sphere, rule, passes, ratio)
     verdict = called(margin, found.guard_band, passes)
-    why = fix = ""
-    if verdict == "fail":
-        fix = _fix(row, rule, max(-margin, 0.0), found.guard_band, unit)
-    elif verdict == "too close to call":
+    why = ""
+    fixes: tuple[Fix, ...] = ()
+    if verdict == "too close to call":
         why = "nearer to its limit than the guard band that its +- leaves"
         if found.contact_may_change:
             why += "; the sphere may in truth touch something else"
-        fix = "no one measurement settles it: mend it, or measure all again and closer"
+        fix = Fix((), advice="no one measurement settles it: mend it, or measure all again and closer")
         if found.settle is not None and found.settle_plus_minus is not None:
             fix = by_tape(found.settle, found.settle_plus_minus, unit)
         elif margin == 0:
             fix = by_tape("it", 0.0, unit)
-    return Judged(rule, sphere, margin, verdict, found.guard_band, why, fix)
+        fixes = (fix,)
+    return Judged(rule, sphere, margin, verdict, found.guard_band, why, fixes)
 
 
 def _compared(row: Taken, limit: Fraction) -> tuple[float, int]:
@@ -146,51 +149,3 @@ def _uncertainty(row: Taken, sphere: float, rule: Rule, passes: bool, ratio: Fra
 
 def _lengths(opened: Opened) -> dict[str, Measurement]:
     return {m.name: m for m in opened.measurements}
-
-
-def _fix(row: Taken, rule: Rule, past: float, band: float, unit: Unit) -> str:
-    """What would mend an opening: solved the other way round where its shape is known."""
-    opened = row.opened
-    by = f"by more than {amount(past, unit)}" + (f" ({amount(past + band, unit)} to be sure)" if band else "")
-    if opened is None:
-        return f"bring what bounds it nearer {by}"
-    if opened.form in ("closed step", "open step"):
-        return _step_fix(opened, rule, band)
-    if opened.form == "strands":
-        return f"set the strands nearer {by}, square"
-    return _edge_fix(row, rule) or f"bring together what the sphere touches {by}"
-
-
-def _step_fix(opened: Opened, rule: Rule, band: float) -> str:
-    step = {name: m.value for name, m in _lengths(opened).items()}
-    sizes = (step["rise"], step["run"], step["nosing"], step["tread"])
-    opened_riser = opened.form == "open step"
-    # the lift that stops a sphere smaller by the guard band stops the rule's beyond doubt
-    found, sure = (greatest_lift(*sizes, opened_riser, rule.value - Fraction(less)).greatest for less in (0, band))
-    if found is not None and found > 0:
-        by, lift = amount(float(step["lift"]) - found, opened.unit), float(step["lift"])
-        doubt = f" ({amount(lift - sure, opened.unit)} to be sure)" if band and sure is not None and sure > 0 else ""
-        return f"lower the lowest member by more than {by}{doubt}, square, to less than {found:.5g} {opened.unit}"
-    mends = step_mends(*sizes, opened_riser, step["lift"], Fraction(0), rule.value)
-    ways = [f"{m.what} less than {m.value:.5g} ({amount(m.by, opened.unit)} less)" for m in mends]
-    return "; or ".join([*ways, "a solid piece under the member"])
-
-
-def _edge_fix(row: Taken, rule: Rule) -> str:
-    """How far each strand of an outline would have to move in: the one that moves least."""
-    opened = row.opened
-    if opened is None or not row.strand_edges:
-        return ""
-    radius = max(edge.radius for edge in opened.outline.edges)
-    moves: list[tuple[float, int]] = []
-    for edge in sorted(row.strand_edges):
-        try:
-            found: Inverse = edge_move(row.points, row.strand_edges, radius, edge, rule.value)
-        except GeometryError:  # its neighbours lie in line with it
-            continue
-        if found.greatest is not None and found.greatest < 0:
-            moves.append((-found.greatest, edge))
-    if not moves:
-        return ""
-    by, edge = min(moves)
-    return f"move the strand on edge {edge} in by more than {amount(by, opened.unit)}"

@@ -19,7 +19,7 @@ from stairguard.geometry.polygon import polygon
 from stairguard.relations import scalars
 from stairguard.solve.profile import Member, Profile, cell_pockets
 
-__all__ = ["Inverse", "edge_move", "greatest_lift", "greatest_spacing"]
+__all__ = ["Inverse", "edge_move", "greatest_lift", "greatest_spacing", "moved"]
 
 _CLOSE = 1e-12
 _STEPS = 200
@@ -141,6 +141,17 @@ def _in_one(
     left = [k for k in range(1, len(points) + 1) if k not in pieces[1:]]
     strands = frozenset(number for number, k in enumerate(left, 1) if k in strand_edges)
     return [points[k - 1] for k in left], strands, left.index(pieces[0]) + 1
+
+
+def moved(
+    points: Sequence[Vec], strand_edges: frozenset[int], radius: Fraction, edge: int, move: Fraction
+) -> tuple[Vec, ...]:
+    """The corners of an outline once an edge has moved square to itself, outwards positive; see `edge_move`.
+
+    Pieces of one side come as one edge, without the corners between them.
+    """
+    points, strand_edges, edge = _in_one(points, strand_edges, _pieces(points, strand_edges, edge))
+    return tuple(_at(points, _Track.of(polygon(points, strand_edges, radius), edge), float(move)))
 
 
 @dataclass(frozen=True, slots=True)

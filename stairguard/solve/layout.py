@@ -42,7 +42,7 @@ def lay_out(job: Job, rules: RuleSet) -> Layout:
         Figures that cannot be laid out: a landing too short for its posts, a post gap that no tread can keep, a
         rail below the lowest strand. Each fault names the key to change.
     """
-    return _complete(plan(job, rules.at(job.site)))
+    return replace(_complete(plan(job, rules.at(job.site))), pack=rules)
 
 
 def lay_out_under(job: Job, rules: RuleSet, others: Sequence[RuleSet]) -> tuple[Layout, ...]:
@@ -54,7 +54,9 @@ def lay_out_under(job: Job, rules: RuleSet, others: Sequence[RuleSet]) -> tuple[
     others : the same unit; one layout comes of each, alike but for the rules it is held to
     """
     decided = plan(job, rules.at(job.site))
-    return tuple(_complete(replace(decided, rules=other.at(job.site))) for other in others)
+    return tuple(
+        replace(_complete(replace(decided, rules=other.at(job.site))), pack=other, laid_by=rules) for other in others
+    )
 
 
 def _complete(decided: Plan) -> Layout:

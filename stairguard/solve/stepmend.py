@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final, Literal, TypeAlias
 
 from stairguard.errors import GeometryError
@@ -28,6 +29,7 @@ class StepMend:
     by: float
 
 
+@lru_cache(maxsize=64)  # asked of every triangle of a flight
 def step_mends(
     rise: Fraction, run: Fraction, nosing: Fraction, tread: Fraction, open_riser: bool, lift: Fraction,
     least_lift: Fraction, limit: Fraction,

@@ -31,6 +31,7 @@ OF_THE_WHOLE: Final[tuple[What, ...]] = (
     "post gap", "drop", "opening",
 )  # fmt: skip
 """What need not be of one surface."""
+_MARKS: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 16), "mm": Fraction(1)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +64,8 @@ class Taken:
 class Survey:
     """A guard as measured: its surfaces, the figures taken, and the place. ``plus_minus`` is that of the surfaces' own.
 
-    ``ratio`` is that of the guard band to twice the standard uncertainty; 0 takes every figure at its word.
+    ``ratio`` is that of the guard band to twice the standard uncertainty; 0 takes every figure at its word. ``mark`` is
+    the smallest of the tape that fixes are read off; None: 1/16 in or 1 mm.
     """
 
     title: str
@@ -75,3 +77,9 @@ class Survey:
     taken: tuple[Taken, ...]
     plus_minus: Fraction = Fraction(0)
     ratio: Fraction = Fraction(1)
+    mark: Fraction | None = None
+
+    @property
+    def tape(self) -> Fraction:
+        """The smallest mark of the tape."""
+        return self.mark or _MARKS[self.unit]

@@ -1,0 +1,239 @@
+"""What would mend a breach: which figures to change, to what, and what else comes of it. Words are made here alone.
+
+A fix is a fact first. Its figures are those that are printed: on the tape, on the safe side of what was solved for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from typing import Final, TypeAlias
+
+from stairguard.geometry.marks import tape_text
+
+__all__ = [
+    "Change", "Divided", "Evened", "Fix", "Given", "Inserted", "Moved", "Reshaped", "Retaken", "Step", "words",
+    "written",
+]  # fmt: skip
+
+_ROW: Final = 4  # surfaces in equal steps that are told by their step
+
+Given: TypeAlias = Fraction | int | bool | str | None
+
+
+def written(value: Fraction, unit: str, mark: Fraction) -> str:
+    """Write a figure so that it can be read back as it is: off the tape where a mark is there, else in decimals."""
+    if unit in ("in", "mm") and value % mark == 0:
+        return tape_text(value, "in" if unit == "in" else "mm", mark)
+    return f"{float(value):.10g} {unit}".rstrip()
+
+
+def _about(value: Fraction, unit: str, mark: Fraction) -> str:
+    """Write by how much a figure changes, where the figure itself stands beside it."""
+    return written(value if value % mark == 0 else Fraction(f"{float(value):.4f}"), unit, mark)
+
+
+def _numbered(surfaces: Sequence[int]) -> str:
+    """Surfaces counted from 1; four or more of one step by that step."""
+    numbers = [index + 1 for index in surfaces]
+    steps = {after - before for before, after in pairwise(numbers)}
+    if len(numbers) < _ROW or len(steps) > 1:
+        return ", ".join(map(str, numbers))
+    step = steps.pop()
+    return f"{numbers[0]} to {numbers[-1]}" + ("" if step == 1 else f" in steps of {step}")
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One key of the job file to set: ``value`` None leaves it out. ``by`` is how much more that is than now.
+
+    ``key`` is as in the file; of surfaces without their number, which ``surfaces`` has, counted from 0.
+    """
+
+    key: str
+    value: Given
+    by: Fraction | None = None
+    unit: str = ""
+    mark: Fraction = Fraction(1)
+    surfaces: tuple[int, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """The key with the numbers of its surfaces, counted from 1 as in the file."""
+        table, _, key = self.key.partition(".")
+        numbers = f"[{_numbered(self.surfaces)}]" if self.surfaces else ""
+        return f"{table}{numbers}.{key}" if key else f"{table}{numbers}"
+
+    def __str__(self) -> str:
+        if self.value is None:
+            return f"{self.name} left out"
+        return f"{self.name} = {self._value()}{self._by()}"
+
+    def _value(self) -> str:
+        if isinstance(self.value, bool):
+            return str(self.value).lower()
+        return written(self.value, self.unit, self.mark) if isinstance(self.value, Fraction) else str(self.value)
+
+    def _by(self) -> str:
+        if not self.by:
+            return ""
+        return f" ({_about(abs(self.by), self.unit, self.mark)} {'more' if self.by > 0 else 'less'})"
+
+
+@dataclass(frozen=True, slots=True)
+class Divided:
+    """A flight of equal steps, or a ramp, divided by landings of this length: into flights of so many risers each.
+
+    A ramp is divided into as many equal ones as there are ``parts``, which then count for nothing but that.
+    """
+
+    surface: int
+    parts: tuple[int, ...]
+    landing: Fraction
+    ramp: bool
+    unit: str
+    mark: Fraction
+
+    def __str__(self) -> str:
+        landing = written(self.landing, self.unit, self.mark)
+        if self.ramp:
+            into = f"{len(self.parts)} equal ramps"
+        else:
+            into = f"flights of {', '.join(map(str, self.parts[:-1]))} and {self.parts[-1]} risers"
+        return f"divide surface {self.surface + 1} into {into}, with landings of {landing} between"
+
+
+@dataclass(frozen=True, slots=True)
+class Inserted:
+    """A landing put between two surfaces, before the one of this index, with a level piece of rail or without."""
+
+    before: int
+    length: Fraction
+    level_piece: bool
+    unit: str
+    mark: Fraction
+
+    def __str__(self) -> str:
+        length = written(self.length, self.unit, self.mark)
+        rail = "" if self.level_piece else ", with level_piece = false,"
+        return f"put a landing of {length}{rail} between surfaces {self.before} and {self.before + 1}"
+
+
+@dataclass(frozen=True, slots=True)
+class Evened:
+    """Steps of a measured flight made equal between the same ends: its risers, or its runs, each of ``size``."""
+
+    surface: int
+    what: str
+    size: Fraction
+    unit: str
+    mark: Fraction
+
+    def __str__(self) -> str:
+        each = written(self.size, self.unit, self.mark)
+        return f"even out the {self.what} of surface {self.surface + 1} between its ends, to {each} each"
+
+
+@dataclass(frozen=True, slots=True)
+class Retaken:
+    """Figures taken on a guard that stands, made ``value``; ``sure`` is what clears the guard band of their +- too.
+
+    ``rows`` are the figures' places among those taken, from 0; ``how`` says what to do.
+    """
+
+    how: str
+    rows: tuple[int, ...]
+    now: Fraction
+    value: Fraction
+    sure: Fraction | None
+    unit: str
+    mark: Fraction
+
+    def __str__(self) -> str:
+        def to(value: Fraction) -> str:
+            return f"by {self._written(abs(value - self.now))}, to {self._written(value)}"
+
+        doubt = "" if self.sure is None or self.sure == self.value else f" ({to(self.sure)}, to be sure)"
+        return f"{self.how} {to(self.value)}{doubt}"
+
+    def _written(self, value: Fraction) -> str:
+        return written(value, self.unit, self.mark)
+
+
+@dataclass(frozen=True, slots=True)
+class Reshaped:
+    """Lengths that a measured opening was given by, made others: ``sizes`` are name, now, and what to make it.
+
+    ``sure`` is, in the same order, what clears the guard band of their +- too; None where there is none.
+    """
+
+    row: int
+    sizes: tuple[tuple[str, Fraction, Fraction], ...]
+    sure: tuple[Fraction, ...] | None
+    unit: str
+    mark: Fraction
+
+    def __str__(self) -> str:
+        made = (self._made(*size) for size in self.sizes)
+        sure = () if self.sure is None else self.sure
+        doubt = " and ".join(
+            f"{name} {written(value, self.unit, self.mark)}"
+            for (name, _, _), value in zip(self.sizes, sure, strict=False)
+        )
+        return " and ".join(made) + (f"; to be sure, {doubt}" if doubt else "")
+
+    def _made(self, name: str, now: Fraction, value: Fraction) -> str:
+        by = f"{written(abs(value - now), self.unit, self.mark)} {'more' if value > now else 'less'}"
+        return f"{name} {written(value, self.unit, self.mark)} ({by})"
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """An edge of a measured outline to be moved in, square to itself, by so much; ``sure`` as of `Retaken`."""
+
+    row: int
+    edge: int
+    strand: bool
+    by: Fraction
+    sure: Fraction | None
+    unit: str
+    mark: Fraction
+
+    def __str__(self) -> str:
+        doubt = "" if self.sure is None else f" ({written(self.sure, self.unit, self.mark)} to be sure)"
+        what = f"the strand on edge {self.edge}" if self.strand else f"edge {self.edge}"
+        return f"move {what} in by {written(self.by, self.unit, self.mark)}{doubt}, square to itself"
+
+
+Step: TypeAlias = Change | Divided | Inserted | Evened | Retaken | Reshaped | Moved
+
+
+@dataclass(frozen=True, slots=True)
+class Fix:
+    """What to do about one breach: all of ``steps`` together.
+
+    ``also`` says what else changes with it, ``breaks`` which clauses it leaves unkept that were kept before. Without
+    any steps ``advice`` says what can be done that no figure of the job, or of the survey, would show, or why nothing.
+    """
+
+    steps: tuple[Step, ...]
+    also: str = ""
+    breaks: tuple[str, ...] = ()
+    advice: str = ""
+
+    def __str__(self) -> str:
+        if not self.steps:
+            return self.advice
+        text = " and ".join(map(str, self.steps))
+        if self.also:
+            text += f"; {self.also}"
+        if self.breaks:
+            text += f"; then {', '.join(self.breaks)} fail{'s' if len(self.breaks) == 1 else ''}"
+        return text
+
+
+def words(fixes: Sequence[Fix]) -> str:
+    """Ways to mend one breach, in words; "" where there is none to tell."""
+    return "; or ".join(map(str, fixes))

@@ -1,0 +1,152 @@
+"""What would mend each breach of a layout: ways looked for, carried out, and told once they are seen to work."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
+from fractions import Fraction
+from typing import Final, TypeAlias
+
+from stairguard.model.findings import Finding
+from stairguard.model.fixes import Change, Fix
+from stairguard.model.guard import Layout, Opening
+from stairguard.rules.carried import BY_RULES, carried_out
+from stairguard.rules.mending import NONE
+from stairguard.rules.trials import Trial, Trials, unkept
+from stairguard.rules.ways_job import JobWays
+from stairguard.rules.ways_openings import FILL, opening_ways
+
+__all__ = ["mended"]
+
+_Judge: TypeAlias = Callable[[Layout], tuple[Finding, ...]]
+
+_PLAIN: Final = ("at least", "at most")
+_ANEW: Final = Fix((), advice="no one figure changed mends it here: lay it out by these rules and see what that says")
+_DIGITS: Final = 3  # of a tension to set: no gauge reads closer
+
+
+def mended(layout: Layout, findings: Iterable[Finding], judge: _Judge) -> Iterator[Finding]:
+    """Findings with what would mend each that is not kept.
+
+    ``judge`` makes the findings on another layout, without fixes.
+    """
+    findings = tuple(findings)
+    trials = Trials.of(lambda fix: _tried(layout, fix, judge), findings)
+    for one in findings:
+        if one.fixes or one.verdict != "fail":
+            yield one
+            continue
+        wanted, most = (1, 3) if layout.laid_by is not None else (2, 8) if one.quantity == "opening" else (1, 6)
+        ways = trials.best(one, _ways(layout, one), wanted, most)
+        yield replace(one, fixes=ways or _otherwise(layout, one))
+
+
+def _tried(layout: Layout, fix: Fix, judge: _Judge) -> Trial:
+    """What a guard with a fix carried out does not keep, and the jogs it then has that it had not."""
+    from stairguard.solve.layout import lay_out, lay_out_under
+
+    job, pack = carried_out(layout.job, fix), layout.pack or layout.rules
+    anew = any(isinstance(step, Change) and step.key == BY_RULES for step in fix.steps)
+    if layout.laid_by is None or anew:
+        found = lay_out(job, pack)
+    else:
+        (found,) = lay_out_under(job, layout.laid_by, [pack])
+    return Trial(unkept(judge(found), fix), _jogs(layout, found))
+
+
+def _jogs(before: Layout, after: Layout) -> str:
+    """Joints where rails no longer meet; of lines with as many joints, or none is told."""
+    if len(before.joints) != len(after.joints):
+        return ""
+    pairs = zip(before.joints, after.joints, strict=True)
+    posts = [new.post for old, new in pairs if new.jog and not old.jog]
+    return f"the rails then no longer meet at {', '.join(posts)} (see joints)" if posts else ""
+
+
+def _ways(layout: Layout, one: Finding) -> Iterator[Fix]:
+    opening = _opening(layout, one)
+    if opening is not None and layout.laid_by is not None:
+        return iter((Fix((_by_these(layout),)),))
+    if opening is not None:
+        return opening_ways(layout, opening, one)
+    if one.quantity == "push":
+        return _pushed(layout)
+    if one.quantity == "" and one.limit:
+        return _tensions(layout, Fraction(one.limit))
+    if one.kind not in _PLAIN or one.limit is None:
+        return iter(())
+    ways = JobWays(layout).of(one, _limit(layout, one))
+    return ways if layout.laid_by is None else _either(layout, ways)
+
+
+def _either(layout: Layout, ways: Iterator[Fix]) -> Iterator[Fix]:
+    """The first way as the guard is laid out; else laid out by the rules it is held to as well."""
+    first = next(ways, None)
+    if first is not None:
+        yield first
+        yield Fix((*first.steps, _by_these(layout)), first.also)
+        yield from ways
+
+
+def _by_these(layout: Layout) -> Change:
+    return Change(BY_RULES, layout.rules.name)
+
+
+def _limit(layout: Layout, one: Finding) -> Fraction:
+    """The bound as its rule has it, exact, where it is a rule's own."""
+    limit = Fraction(one.limit or 0)
+    exact = (
+        r.value for r in layout.rules.rules if (r.clause, r.quantity, r.kind) == (one.clause, one.quantity, one.kind)
+    )
+    return next((value for value in exact if float(value) == one.limit), limit)
+
+
+def _opening(layout: Layout, one: Finding) -> Opening | None:
+    """The opening that a finding is about."""
+    place = one.place
+    same = (
+        o for o in layout.openings if (o.surface, o.where, o.centre[0]) == (place.surface, place.where, place.station)
+    )
+    return next(same, None) if one.kind in ("stops", "stops more than") or one.quantity == "opening width" else None
+
+
+def _pushed(layout: Layout) -> Iterator[Fix]:
+    """More tension, where that holds; else strands nearer, all along the line or the lowest of flights."""
+    give, strand, mark = layout.give, layout.job.strand, layout.job.mark
+    if give is None:
+        return
+    weak = [one for one in give.openings if one.verdict in ("between", "gives way")]
+    needed = [None if one.holding is None else one.holding.needed.free for one in weak]
+    if needed and None not in needed:
+        yield from _tensions(layout, Fraction(max(x for x in needed if x is not None)))
+    nearer = [one.nearer for one in weak if one.nearer is not None]
+    if nearer:
+        by = Fraction(max(nearer))
+        yield from JobWays(layout).nearer(-2 * by)
+        for times in (1, 2):
+            lower = up_to(times * by, mark)
+            yield Fix((Change("strand.lower", strand.lower + lower, lower, layout.job.unit, mark),))
+
+
+def up_to(value: Fraction, mark: Fraction) -> Fraction:
+    """The next mark."""
+    return math.ceil(value / mark) * mark
+
+
+def _tensions(layout: Layout, least: Fraction) -> Iterator[Fix]:
+    """The tension asked for, to as many digits as it can be set to, never less."""
+    now = layout.job.strand.tension
+    unit = "lbf" if layout.job.unit == "in" else "N"
+    step = Fraction(10) ** max(math.floor(math.log10(least)) + 1 - _DIGITS, -2)
+    for more in (0, 1):
+        tension = up_to(least, step) + more * step
+        yield Fix((Change("strand.tension", tension, None if now is None else tension - now, unit, step),))
+
+
+def _otherwise(layout: Layout, one: Finding) -> tuple[Fix, ...]:
+    """What to say where no way was found to work."""
+    if layout.laid_by is not None:
+        return (_ANEW,)
+    triangle = one.place.where.startswith(("step triangle", "first riser"))
+    return (FILL,) if triangle else (NONE,)

@@ -1,0 +1,117 @@
+"""Fixes put to the test before they are told: carried out, laid out anew, and held to the same rules again."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Final, NamedTuple, TypeAlias
+
+from stairguard.errors import GeometryError, JobError
+from stairguard.model.findings import Finding
+from stairguard.model.fixes import Change, Fix
+from stairguard.rules.carried import earlier
+
+__all__ = ["Matter", "Trial", "Trials", "unkept"]
+
+_NUMBERS: Final = re.compile(r"\s*\bP?\d+\b")
+
+Matter: TypeAlias = tuple[object, ...]
+"""What a finding is about, whatever its figures: rule and place."""
+
+
+class Trial(NamedTuple):
+    """What a guard does not keep, each matter with how a page names it; and what else is to be told of it."""
+
+    unkept: Mapping[Matter, str]
+    also: str = ""
+
+
+def unkept(findings: Iterable[Finding], fix: Fix | None = None) -> dict[Matter, str]:
+    """Matters that findings leave unkept or in doubt; of surfaces counted as they were before a fix."""
+    found: dict[Matter, str] = {}
+    for one in findings:
+        if one.verdict in ("fail", "too close to call") or _missed(one):
+            index = one.place.surface if fix is None else earlier(fix, one.place.surface)
+            found.setdefault(_matter(one, index), _named(one))
+    return found
+
+
+def _missed(one: Finding) -> bool:
+    """Whether an option, or what an authority decides, is not met: no failure, yet nothing to bring about untold."""
+    short = one.margin is not None and one.margin < 0
+    return short and one.verdict == "needs a decision" and one.kind in ("at least", "at most")
+
+
+def _matter(one: Finding, index: int | None) -> Matter:
+    # of one opening among several, or one nosing, the number may be another's once a fix is carried out
+    where = _NUMBERS.sub("", one.place.where)
+    where = "" if one.quantity != "opening" else where
+    return one.clause, one.quantity, one.kind, one.scope, where, index
+
+
+def _same_rule(one: Matter, other: Matter) -> bool:
+    """Whether two matters are of one rule on one surface: a breach that is only found elsewhere there is not mended."""
+    return (one[:4], one[-1]) == (other[:4], other[-1])
+
+
+def _keys(fix: Fix) -> tuple[str, ...]:
+    return tuple(step.name if isinstance(step, Change) else type(step).__name__ for step in fix.steps)
+
+
+def _named(one: Finding) -> str:
+    if one.clause == one.status == "job":
+        return f"the job's own limit of {one.quantity}"
+    return one.clause if one.binding else f"{one.clause} (an option)"
+
+
+@dataclass(slots=True)
+class Trials:
+    """Puts fixes of one guard to the test.
+
+    ``tried`` carries a fix out and says what it leaves unkept; it raises what the solver does where no such guard is.
+    ``now`` is what is unkept before any.
+    """
+
+    tried: Callable[[Fix], Trial]
+    now: Mapping[Matter, str]
+    _seen: dict[tuple[object, ...], Trial | None]
+
+    @classmethod
+    def of(cls, tried: Callable[[Fix], Trial], findings: Iterable[Finding]) -> Trials:
+        """Trials of a guard on which these findings were made."""
+        return cls(tried, unkept(findings), {})
+
+    def best(self, finding: Finding, ways: Iterator[Fix], wanted: int = 1, most: int = 9) -> tuple[Fix, ...]:
+        """Of ways to mend a finding those that do: so many ``wanted`` that break nothing else, or the least harmful.
+
+        ``most`` are tried, but none by the keys of one that is found. Empty where none mends it.
+        """
+        about = _matter(finding, finding.place.surface)
+        clean: list[Fix] = []
+        costly: list[Fix] = []
+        found: set[tuple[str, ...]] = set()
+        for _, fix in zip(range(most), ways, strict=False):
+            if _keys(fix) in found:
+                continue
+            outcome = self._outcome(fix)
+            new = {} if outcome is None else {k: name for k, name in outcome.unkept.items() if k not in self.now}
+            if outcome is None or about in outcome.unkept or any(_same_rule(about, key) for key in new):
+                continue
+            breaks = tuple(dict.fromkeys(new.values()))
+            also = "; ".join(text for text in (fix.also, outcome.also) if text)
+            (costly if breaks else clean).append(replace(fix, breaks=breaks, also=also))
+            if not breaks:
+                found.add(_keys(fix))
+            if len(clean) == wanted:
+                break
+        return tuple(clean) if clean else tuple(sorted(costly, key=lambda fix: len(fix.breaks))[:1])
+
+    def _outcome(self, fix: Fix) -> Trial | None:
+        """None where no such guard can be laid out."""
+        if fix.steps not in self._seen:
+            try:
+                self._seen[fix.steps] = self.tried(fix)
+            except (JobError, GeometryError):
+                self._seen[fix.steps] = None
+        return self._seen[fix.steps]

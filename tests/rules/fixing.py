@@ -1,0 +1,448 @@
+"""Fixes read from the printed words as a person would, and carried out on the job or inspection file itself.
+
+Nothing here knows how a fix was found: words go in, a changed file comes out, and the program is asked again.
+"""
+
+from __future__ import annotations
+
+import copy
+import json
+import re
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Any
+
+from stairguard.errors import StairguardError
+from stairguard.rim.jobfile import read_job
+from stairguard.rim.lengths import parse_length
+from stairguard.rim.surveyfile import read_survey
+from stairguard.rules.asfound import inspect_survey
+from stairguard.rules.checks import check
+from stairguard.rules.designed import inspect_layout
+from stairguard.rules.read import read_rules
+from stairguard.solve.layout import lay_out
+
+SET = re.compile(
+    r"(?P<key>(?:surface\[[^\]]+\]|rail|strand|post|handrail|site|rules)(?:\.\w+)?) = (?P<value>[^();]+?)(?= \(|;| and |$)"
+)
+UNSET = re.compile(r"(?P<key>surface\[[^\]]+\]\.\w+) left out")
+DIVIDE = re.compile(
+    r"divide surface (\d+) into (?:flights of (.+?) risers|(\d+) equal ramps), with landings of (.+?) between"
+)
+INSERT = re.compile(r"put a landing of (.+?)(, with level_piece = false,)? between surfaces (\d+) and (\d+)")
+EVEN = re.compile(r"even out the (risers|runs) of surface (\d+)")
+TO = re.compile(r"by [^,()]+, to (?P<value>[^,();]+?)(?: \(by [^,()]+, to (?P<sure>[^,()]+), to be sure\))?$")
+SIZE = re.compile(r"(lift|rise|run|nosing|spacing) ((?:\d[^();,]*?))(?= \(|;|,| and |$)")
+MOVE = re.compile(r"move (?:the strand on )?edge (\d+) in by ([^()]+?)(?: \(([^()]+) to be sure\))?, square to itself")
+SETTLE = re.compile(r"measure (.+) to \+- (\S+) (?:in|mm) to settle it")
+
+
+def toml(content: dict[str, Any]) -> str:
+    """Write a job file."""
+    lines, tables = [], []
+    for key, value in content.items():
+        if isinstance(value, dict):
+            tables += [f"[{key}]", *(f"{k} = {_cell(v)}" for k, v in value.items())]
+        elif isinstance(value, list) and value and isinstance(value[0], dict):
+            for one in value:
+                tables += [f"[[{key}]]", *(f"{k} = {_cell(v)}" for k, v in one.items())]
+        else:
+            lines.append(f"{key} = {_cell(value)}")
+    return "\n".join([*lines, *tables]) + "\n"
+
+
+def _cell(value: Any) -> str:
+    if isinstance(value, Fraction):
+        return json.dumps(str(value))
+    if isinstance(value, (list, tuple)):
+        return "[" + ", ".join(map(_cell, value)) + "]"
+    return json.dumps(value)
+
+
+def length(text: str, unit: str) -> Fraction:
+    """A length as printed, by the reader of job files."""
+    return parse_length(text.strip(), unit)
+
+
+def ways(words: str) -> list[str]:
+    """The ways that one fix names."""
+    return words.split("; or ")
+
+
+def broken(words: str) -> str:
+    """What a way says that it breaks."""
+    found = re.search(r"; then (.+?) fails?$", words)
+    return found[1] if found else ""
+
+
+# --- jobs ---------------------------------------------------------------------------------------------------------------
+
+
+def carried(content: dict[str, Any], words: str) -> dict[str, Any] | None:
+    """A job's content with one way carried out; None where the words name nothing to change."""
+    out, unit, done = copy.deepcopy(content), content["unit"], False
+    for found in SET.finditer(words):
+        _set(out, found["key"], found["value"])
+        done = True
+    for found in UNSET.finditer(words):
+        for table, key in _tables(out, found["key"]):
+            del table[key]
+        done = True
+    for found in EVEN.finditer(words):
+        _even(out["surface"][int(found[2]) - 1], found[1], unit)
+        done = True
+    for found in DIVIDE.finditer(words):
+        _divide(out, found, unit)
+        done = True
+    for found in INSERT.finditer(words):
+        piece = {"level_piece": False} if found[2] else {}
+        out["surface"].insert(int(found[3]), {"kind": "landing", "length": found[1], **piece})
+        done = True
+    return out if done else None
+
+
+def _tables(content: dict[str, Any], name: str) -> list[tuple[dict[str, Any], str]]:
+    """The tables, and the key in each, that a key as printed stands for."""
+    found = re.match(r"surface\[(.+)\]\.(\w+)$", name)
+    if found:
+        return [(content["surface"][number - 1], found[2]) for number in _numbers(found[1])]
+    table, _, key = name.partition(".")
+    return [(content.setdefault(table, {}), key)] if key else [(content, table)]
+
+
+def _numbers(text: str) -> list[int]:
+    row = re.match(r"(\d+) to (\d+)(?: in steps of (\d+))?$", text)
+    return list(range(int(row[1]), int(row[2]) + 1, int(row[3] or 1))) if row else [int(n) for n in text.split(", ")]
+
+
+def _set(content: dict[str, Any], name: str, value: str) -> None:
+    read: Any = value
+    if value in ("true", "false"):
+        read = value == "true"
+    elif re.fullmatch(r"\d+", value):
+        read = int(value)
+    for table, key in _tables(content, name):
+        if "nosings" in table and key in ("risers", "rise", "run"):  # built anew with equal steps
+            for gone in ("nosings", "last_rise"):
+                table.pop(gone, None)
+        table[key] = read
+
+
+def _even(surface: dict[str, Any], what: str, unit: str) -> None:
+    points = [[length(str(c), unit) for c in pair] for pair in surface["nosings"]]
+    n, axis = len(points), 0 if what == "runs" else 1
+    first, last = points[0][axis], points[-1][axis]
+    if what == "risers" and not surface.get("down"):
+        first, step = last / n, last / n
+    else:
+        step = (last - first) / (n - 1)
+        if what == "risers":
+            low = length(str(surface["last_rise"]), unit) if "last_rise" in surface else -step
+            step = (last - first - low) / n
+            surface["last_rise"] = str(-step)
+    for k, point in enumerate(points):
+        point[axis] = first + k * step
+    surface["nosings"] = [[f"{c} {unit}" for c in point] for point in points]
+
+
+def _divide(content: dict[str, Any], found: re.Match[str], unit: str) -> None:
+    index, landing = int(found[1]) - 1, {"kind": "landing", "length": found[4]}
+    whole = content["surface"][index]
+    counts = [int(n) for n in re.findall(r"\d+", found[2])] if found[2] else [0] * int(found[3])
+    parts: list[dict[str, Any]] = []
+    for k, count in enumerate(counts):
+        part = {
+            key: value
+            for key, value in whole.items()
+            if key not in ("posts", "start_post") and (k == 0 or key != "turn")
+        }
+        if found[2]:
+            part["risers"] = count
+        else:
+            part |= {key: f"{length(str(whole[key]), unit) / len(counts)} {unit}" for key in ("length", "rise")}
+        parts += [landing] * (k > 0) + [part]
+    content["surface"][index : index + 1] = parts
+
+
+def judged(content: dict[str, Any], path: Any) -> tuple[Any, dict[tuple[Any, ...], float]]:
+    """Lay a job out from its file: the checked layout, and what of it fails, by clause, matter and surface."""
+    path.write_text(toml(content), encoding="utf-8")
+    job = read_job(path)
+    found = check(lay_out(job, read_rules(job.rules, job.unit)))
+    fails: dict[tuple[Any, ...], float] = {}
+    for one in found.checks:
+        if not one.passes:
+            fails[(one.clause, one.quantity, one.kind, one.place.surface)] = one.value
+    for one in found.layout.openings:
+        for rule, passes in ((one.rule, one.passes), *one.others):
+            if passes is False:
+                place = re.sub(r"\s*\bP?\d+\b", "", one.where)
+                fails[(rule.clause, "opening", place, one.surface)] = one.sphere_as_marked
+    if found.layout.give is not None and found.layout.give.passes is False:
+        fails[("job", "push", "", None)] = 0.0
+    return found, fails
+
+
+@dataclass
+class Tally:
+    """What came of fixes carried out."""
+
+    printed: int = 0
+    cleared: int = 0
+    advice: list[str] = field(default_factory=list)
+    wrong: list[str] = field(default_factory=list)
+
+
+def try_job(content: dict[str, Any], path: Any, tally: Tally) -> None:
+    """Lay a job out, carry every way that is printed out on its file, and lay it out again."""
+    found, before = judged(content, path)
+    for one in inspect_layout(found).findings:
+        if one.verdict != "fail":
+            continue
+        about = (one.clause, one.quantity, one.kind, one.place.surface)
+        if one.quantity in ("opening", "opening width", "ramp edge"):
+            about = (one.clause, "opening", re.sub(r"\s*\bP?\d+\b", "", one.place.where), one.place.surface)
+        if one.quantity == "push":
+            about = ("job", "push", "", None)
+        tally.wrong += [] if about in before else [f"{about} of a finding is not among the failures of {content}"]
+        for words in ways(one.fix) or [""]:
+            changed = carried(content, words)
+            if changed is None:
+                tally.advice.append(f"{one.quantity}: {words}")
+                tally.wrong += [] if words else [f"nothing said of {about}"]
+                continue
+            tally.printed += 1
+            text = f"{one.quantity} at {one.place.where or one.place.surface}: {words!r} on {toml(content)!r}"
+            try:
+                _, after = judged(changed, path)
+            except StairguardError as error:
+                tally.wrong.append(f"cannot be done ({error}): {text}")
+                continue
+            moved = len(changed["surface"]) != len(content["surface"])
+            left = [key for key in after if key[:-1] == about[:-1] and (moved or key[-1] == about[-1])]
+            if moved:  # other surfaces may have had it too
+                others = sum(key[:-1] == about[:-1] for key in before)
+                left = left if len(left) >= others else []
+            new = {key[0] for key in after} - {key[0] for key in before}
+            if not moved:
+                new |= {key[0] for key in after.keys() - before.keys()}
+            untold = [
+                clause
+                for clause in new
+                if clause not in broken(words) and not (clause == "job" and "own limit" in broken(words))
+            ]
+            if left:
+                tally.wrong.append(f"left {[(key, after[key]) for key in left]}: {text}")
+            elif untold:
+                tally.wrong.append(f"breaks {untold}, untold: {text}")
+            else:
+                tally.cleared += 1
+
+
+# --- inspections --------------------------------------------------------------------------------------------------------
+
+
+def inspected(content: dict[str, Any], path: Any) -> Any:
+    """Hold a guard as measured to its rules, from its file."""
+    path.write_text(toml(content), encoding="utf-8")
+    survey = read_survey(path)
+    return inspect_survey(survey, read_rules(survey.rules, survey.unit))
+
+
+def _row_of(content: dict[str, Any], one: Any) -> dict[str, Any] | None:
+    """The row that a finding is about, by what a page says of it."""
+    found = [
+        row
+        for row in content.get("measured", [])
+        if row["what"] == ("opening" if one.quantity in ("opening", "opening width", "ramp edge") else one.quantity)
+        and row.get("at", "") == one.place.where
+        and (row.get("surface") or 0) - 1 == (-1 if one.place.surface is None else one.place.surface)
+    ]
+    return found[0] if len(found) == 1 else None
+
+
+def retaken(content: dict[str, Any], one: Any, words: str, sure: bool) -> dict[str, Any] | None:
+    """An inspection's content with one way carried out; None where the words name nothing to change, or no such row."""
+    out, unit = copy.deepcopy(content), content["unit"]
+    if words.startswith("even out the") and "measured, each" in words:
+        value = TO.search(words)
+        assert value is not None, words
+        what = re.search(r"even out the (.+?)s measured", words)
+        assert what is not None
+        for row in out["measured"]:
+            if row["what"] == what[1] and (row.get("surface") or 0) - 1 == one.place.surface:
+                row["value"] = _again(row["value"], value["value"], unit)
+        return out
+    row = _row_of(out, one)
+    move = MOVE.search(words)
+    if move is not None:
+        return _moved(out, row, move, sure, unit)
+    value = TO.search(words)
+    if value is not None and row is not None:
+        row["value"] = _again(row["value"], value["sure"] if sure and value["sure"] else value["value"], unit)
+        return out
+    if row is not None and ("lift" in row or "spacing" in row):
+        now, _, certain = words.partition("; to be sure, ")
+        sizes = SIZE.findall(certain if sure and certain else now)
+        for key, size in sizes:
+            row[key] = _again(row.get(key, _of_flight(out, row, key)), size, unit)
+        return out if sizes else None
+    return carried(content, words)
+
+
+def _of_flight(content: dict[str, Any], row: dict[str, Any], key: str) -> Any:
+    return content["surface"][row["surface"] - 1].get(key, 0)
+
+
+def _again(old: Any, new: str, unit: str) -> str:
+    """A new figure, measured as well as the old one was."""
+    _, plus, error = str(old).partition("+-")
+    value = length(new, unit)
+    exact = str(value) if value.denominator < 10_000 else f"{float(value):.15g}"
+    return f"{exact} {unit}" + (f" +- {error.strip()}" if plus else "")
+
+
+def _moved(
+    out: dict[str, Any], row: dict[str, Any] | None, move: re.Match[str], sure: bool, unit: str
+) -> dict[str, Any] | None:
+    """An outline whose edge has been moved in: its neighbours keep their lines; measured again as it was."""
+    if row is None:
+        return None
+    by = length(move[3] if sure and move[3] else move[2], unit)
+    corners = row.get("points") or _drawn(row, unit)
+    points = [tuple(float(length(str(c).partition("+-")[0], unit)) for c in pair) for pair in corners]
+    n, k = len(points), int(move[1]) - 1
+    new = list(points)
+    a, b = points[k], points[(k + 1) % n]
+    area = sum(p[0] * q[1] - q[0] * p[1] for p, q in zip(points, points[1:] + points[:1], strict=True))
+    ux, uz = b[0] - a[0], b[1] - a[1]
+    size = (ux * ux + uz * uz) ** 0.5
+    way = 1 if area > 0 else -1  # inwards is left of an edge of a figure drawn anticlockwise
+    nx, nz = -uz / size * way, ux / size * way
+    for end, other in ((k, points[k - 1]), ((k + 1) % n, points[(k + 2) % n])):
+        p = points[end]
+        vx, vz = other[0] - p[0], other[1] - p[1]
+        t = float(by) / (vx * nx + vz * nz)
+        new[end] = (p[0] + t * vx, p[1] + t * vz)
+    if "points" in row:
+        row["points"] = [
+            [_again(old, f"{value:.15f} {unit}", unit) for old, value in zip(pair, point, strict=True)]
+            for pair, point in zip(row["points"], new, strict=True)
+        ]
+        return out
+    apart = lambda i, j: ((new[i][0] - new[j][0]) ** 2 + (new[i][1] - new[j][1]) ** 2) ** 0.5  # noqa: E731
+    row["sides"] = [_again(old, f"{apart(i, (i + 1) % n):.15f} {unit}", unit) for i, old in enumerate(row["sides"])]
+    if "diagonal" in row:
+        row["diagonal"] = _again(row["diagonal"], f"{apart(0, 2):.15f} {unit}", unit)
+    return out
+
+
+def _drawn(row: dict[str, Any], unit: str) -> list[list[str]]:
+    """Corners of a figure given by its sides, side 1 level."""
+    sides = [float(length(str(s).partition("+-")[0], unit)) for s in row["sides"]]
+    d = float(length(str(row["diagonal"]).partition("+-")[0], unit)) if "diagonal" in row else sides[2]
+    x = (sides[0] ** 2 + d * d - sides[1] ** 2) / (2 * sides[0])
+    points = [(0.0, 0.0), (sides[0], 0.0), (x, (d * d - x * x) ** 0.5)]
+    if "diagonal" in row:
+        cx, cz = points[2]
+        along = (sides[3] ** 2 + d * d - sides[2] ** 2) / (2 * d)
+        off = (sides[3] ** 2 - along * along) ** 0.5
+        points.append((along * cx / d - off * cz / d, along * cz / d + off * cx / d))
+    return [[f"{a:.15f} {unit}", f"{b:.15f} {unit}"] for a, b in points]
+
+
+def settled(content: dict[str, Any], one: Any, found: re.Match[str]) -> dict[str, Any] | None:
+    """An inspection in which one figure is measured as well as it says."""
+    out, (what, better), unit = copy.deepcopy(content), (found[1], found[2]), content["unit"]
+    row = _row_of(out, one)
+    if row is None:
+        if (
+            what != "it"
+            or one.quantity.startswith("handrail")
+            or any(r["what"] == one.quantity for r in out.get("measured", []))
+        ):
+            return None
+        out.setdefault("inspection", {})["plus_minus"] = f"{better} {unit}"
+        return out
+    key = {"it": "value", "opening": "value"}.get(what, what)
+    side = re.match(r"side (\d+)$", what)
+    if side:
+        row["sides"][int(side[1]) - 1] = _better(row["sides"][int(side[1]) - 1], better, unit)
+    elif key in row:
+        row[key] = _better(row[key], better, unit)
+    elif key in ("rise", "run", "nosing", "tread"):
+        row[key] = _better(_of_flight(out, row, key), better, unit)
+    else:
+        return None
+    return out
+
+
+def _better(old: Any, plus_minus: str, unit: str) -> str:
+    value = length(str(old).partition("+-")[0], unit)
+    return f"{value} {unit} +- {plus_minus} {unit}"
+
+
+def try_survey(content: dict[str, Any], path: Any, tally: Tally) -> None:
+    """Inspect, carry every way that is printed out on the file, and inspect again."""
+    found = inspected(content, path)
+    same = lambda f: (f.clause, f.quantity, f.kind, f.scope, f.place.surface, f.place.where)  # noqa: E731
+    unkept = {same(f) for f in found.findings if f.verdict in ("fail", "too close to call")}
+    for one in found.findings:
+        settle = SETTLE.fullmatch(one.fix)
+        if settle is not None:
+            changed = settled(content, one, settle)
+            if changed is None:
+                tally.advice.append(f"{one.quantity}: no one row for {one.fix}")
+                continue
+            tally.printed += 1
+            again = [f.verdict for f in inspected(changed, path).findings if same(f) == same(one)]
+            if "too close to call" in again or not again:
+                tally.wrong.append(f"still {again}: {one.fix} on {toml(content)!r}")
+            else:
+                tally.cleared += 1
+            continue
+        if one.verdict not in ("fail", "needs a decision") or not one.fix or one.margin is None:
+            continue
+        for words in ways(one.fix):
+            for sure in (False, True):
+                changed = retaken(content, one, words, sure)
+                if changed is None:
+                    if not sure:
+                        tally.advice.append(f"{one.quantity}: {words}")
+                    continue
+                tally.printed += 1
+                text = f"{'sure ' if sure else ''}{one.quantity} {same(one)}: {words!r} on {toml(content)!r}"
+                try:
+                    again = inspected(changed, path)
+                except StairguardError as error:
+                    tally.wrong.append(f"cannot be done ({error}): {text}")
+                    continue
+                moved = len(changed["surface"]) != len(content["surface"])
+                mine = [f for f in again.findings if (f.clause, f.quantity, f.kind, f.scope) == same(one)[:4]]
+                if not moved:
+                    mine = [f for f in mine if f.place.surface == one.place.surface]
+                    if (
+                        one.quantity
+                        in ("opening", "opening width", "ramp edge", "guard height", "handrail height", "post gap")
+                        or "by" in words.split(" to ")[0].split()
+                    ):
+                        mine = [f for f in mine if f.place.where == one.place.where or "difference" in one.quantity]
+                good = ("pass",) if sure or not one.guard_band else ("pass", "too close to call")
+                bad = [
+                    (f.verdict, f.value, f.margin, f.guard_band)
+                    for f in mine
+                    if f.verdict not in good and (f.margin is None or f.margin < 0 or sure)
+                ]
+                bad = [b for b in bad if b[0] != "not checked"]
+                new = (
+                    {f.clause for f in again.findings if f.verdict == "fail" and same(f) not in unkept}
+                    if not moved
+                    else set()
+                )
+                untold = [clause for clause in new if clause not in broken(words) and clause != one.clause]
+                if bad:
+                    tally.wrong.append(f"left {bad}: {text}")
+                elif untold:
+                    tally.wrong.append(f"breaks {untold}, untold: {text}")
+                else:
+                    tally.cleared += 1
