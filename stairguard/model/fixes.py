@@ -18,6 +18,7 @@ __all__ = [
     "written",
 ]  # fmt: skip
 
+_DOUBT: Final = ", and it is still too close to call"
 _ROW: Final = 4  # surfaces in equal steps that are told by their step
 
 Given: TypeAlias = Fraction | int | bool | str | None
@@ -166,12 +167,14 @@ class Retaken:
 class Reshaped:
     """Lengths that a measured opening was given by, made others: ``sizes`` are name, now, and what to make it.
 
-    ``sure`` is, in the same order, what clears the guard band of their +- too; None where there is none.
+    ``sure`` is, in the same order, what clears the guard band of their +- too; None where there is no band, or, where
+    it is left ``doubtful``, nothing that does.
     """
 
     row: int
     sizes: tuple[tuple[str, Fraction, Fraction], ...]
     sure: tuple[Fraction, ...] | None
+    doubtful: bool
     unit: str
     mark: Fraction
 
@@ -182,7 +185,7 @@ class Reshaped:
             f"{name} {written(value, self.unit, self.mark)}"
             for (name, _, _), value in zip(self.sizes, sure, strict=False)
         )
-        return " and ".join(made) + (f"; to be sure, {doubt}" if doubt else "")
+        return " and ".join(made) + (f"; to be sure, {doubt}" if doubt else _DOUBT * self.doubtful)
 
     def _made(self, name: str, now: Fraction, value: Fraction) -> str:
         by = f"{written(abs(value - now), self.unit, self.mark)} {'more' if value > now else 'less'}"
@@ -191,20 +194,22 @@ class Reshaped:
 
 @dataclass(frozen=True, slots=True)
 class Moved:
-    """An edge of a measured outline to be moved in, square to itself, by so much; ``sure`` as of `Retaken`."""
+    """An edge of a measured outline to be moved in, square to itself, by so much; the rest as of `Reshaped`."""
 
     row: int
     edge: int
     strand: bool
     by: Fraction
     sure: Fraction | None
+    doubtful: bool
     unit: str
     mark: Fraction
 
     def __str__(self) -> str:
         doubt = "" if self.sure is None else f" ({written(self.sure, self.unit, self.mark)} to be sure)"
         what = f"the strand on edge {self.edge}" if self.strand else f"edge {self.edge}"
-        return f"move {what} in by {written(self.by, self.unit, self.mark)}{doubt}, square to itself"
+        by = written(self.by, self.unit, self.mark)
+        return f"move {what} in by {by}{doubt}, square to itself{_DOUBT * (self.doubtful and not doubt)}"
 
 
 Step: TypeAlias = Change | Divided | Inserted | Evened | Retaken | Reshaped | Moved

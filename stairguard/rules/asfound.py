@@ -36,17 +36,19 @@ _NEEDED: Final = ("guard height", "opening", "opening width", "ramp edge")
 """What has to be measured on every surface whose rules bind it, before anything can be said of the guard."""
 
 
-def inspect_survey(survey: Survey, pack: RuleSet) -> Inspection:
+def inspect_survey(survey: Survey, pack: RuleSet, fixes: bool = True) -> Inspection:
     """Hold a guard as measured to the rules of a pack that bind at its site; the gravest finding first.
 
     Parameters
     ----------
     survey : lengths in its own unit
     pack : its rules in the same unit
+    fixes : whether to look for what would mend each breach
     """
     rules = pack.at(_site(survey))
     surfaces = place(survey.surfaces).surfaces
-    ordered = by_consequence(_mended(survey, pack, rules, surfaces))
+    plain = partial(_findings, survey, rules, surfaces, mend=False)
+    ordered = by_consequence(_mended(survey, pack, rules, surfaces) if fixes else plain())
     held = [one for one in ordered if one.binding]
     used = [rule for rule in rules.rules if any(one.clause == rule.clause for one in held)]
     apart = survey.site.top_is_handrail is not True

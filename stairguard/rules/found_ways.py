@@ -86,7 +86,8 @@ def _strands(opened: Opened, index: int, closed: Closed) -> tuple[Fix, ...]:
         return (_FILL,)
     made = None if sure is None or sure <= strand.value else (sure,)
     sizes = (("spacing", spacing.value, value),)
-    return (Fix((Reshaped(index, sizes, made, closed.unit, closed.mark),)),)
+    doubtful = made is None and closed.band > 0
+    return (Fix((Reshaped(index, sizes, made, doubtful, closed.unit, closed.mark),)),)
 
 
 # --- under a member, over a step --------------------------------------------------------------------------------------
@@ -127,7 +128,8 @@ def _made(
     sizes = [(what, now[what], value)]
     sizes += [(name, now[name], size) for name, size in also.items()]
     made = None if sure is None else (sure, *also.values())
-    return Fix((Reshaped(index, tuple(sizes), made, closed.unit, closed.mark),))
+    doubtful = made is None and closed.band > 0
+    return Fix((Reshaped(index, tuple(sizes), made, doubtful, closed.unit, closed.mark),))
 
 
 def _first(most: Fraction, closed: Closed, keeps: Callable[[Fraction], bool]) -> Fraction | None:
@@ -182,7 +184,8 @@ def _edge(row: Taken, opened: Opened, index: int, closed: Closed, edge: int) -> 
     if by is None:
         return None
     sure = _in(row, opened, closed, edge, by, sure=True) if closed.band else None
-    return Fix((Moved(index, edge, edge in row.strand_edges, by, sure, closed.unit, closed.mark),))
+    doubtful = sure is None and closed.band > 0
+    return Fix((Moved(index, edge, edge in row.strand_edges, by, sure, doubtful, closed.unit, closed.mark),))
 
 
 def _in(row: Taken, opened: Opened, closed: Closed, edge: int, least: Fraction, sure: bool) -> Fraction | None:

@@ -20,20 +20,29 @@ Matter: TypeAlias = tuple[object, ...]
 """What a finding is about, whatever its figures: rule and place."""
 
 
-class Trial(NamedTuple):
-    """What a guard does not keep, each matter with how a page names it; and what else is to be told of it."""
+class Missed(NamedTuple):
+    """A matter that is not kept: how a page names it, and whether it fails or is only in doubt, or an option."""
 
-    unkept: Mapping[Matter, str]
+    name: str
+    fails: bool
+
+
+class Trial(NamedTuple):
+    """What a guard does not keep, and what else is to be told of it."""
+
+    unkept: Mapping[Matter, Missed]
     also: str = ""
 
 
-def unkept(findings: Iterable[Finding], fix: Fix | None = None) -> dict[Matter, str]:
+def unkept(findings: Iterable[Finding], fix: Fix | None = None) -> dict[Matter, Missed]:
     """Matters that findings leave unkept or in doubt; of surfaces counted as they were before a fix."""
-    found: dict[Matter, str] = {}
+    found: dict[Matter, Missed] = {}
     for one in findings:
         if one.verdict in ("fail", "too close to call") or _missed(one):
             index = one.place.surface if fix is None else earlier(fix, one.place.surface)
-            found.setdefault(_matter(one, index), _named(one))
+            matter, fails = _matter(one, index), one.verdict == "fail"
+            if fails or matter not in found:
+                found[matter] = Missed(_named(one), fails)
     return found
 
 
@@ -74,7 +83,7 @@ class Trials:
     """
 
     tried: Callable[[Fix], Trial]
-    now: Mapping[Matter, str]
+    now: Mapping[Matter, Missed]
     _seen: dict[tuple[object, ...], Trial | None]
 
     @classmethod
@@ -95,10 +104,10 @@ class Trials:
             if _keys(fix) in found:
                 continue
             outcome = self._outcome(fix)
-            new = {} if outcome is None else {k: name for k, name in outcome.unkept.items() if k not in self.now}
+            new = {} if outcome is None else self._new(outcome)
             if outcome is None or about in outcome.unkept or any(_same_rule(about, key) for key in new):
                 continue
-            breaks = tuple(dict.fromkeys(new.values()))
+            breaks = tuple(dict.fromkeys(missed.name for missed in new.values()))
             also = "; ".join(text for text in (fix.also, outcome.also) if text)
             (costly if breaks else clean).append(replace(fix, breaks=breaks, also=also))
             if not breaks:
@@ -106,6 +115,15 @@ class Trials:
             if len(clean) == wanted:
                 break
         return tuple(clean) if clean else tuple(sorted(costly, key=lambda fix: len(fix.breaks))[:1])
+
+    def _new(self, outcome: Trial) -> dict[Matter, Missed]:
+        """What is not kept that was, or fails that was only in doubt."""
+        now = self.now
+        return {
+            key: missed
+            for key, missed in outcome.unkept.items()
+            if key not in now or (missed.fails and not now[key].fails)
+        }
 
     def _outcome(self, fix: Fix) -> Trial | None:
         """None where no such guard can be laid out."""

@@ -15,7 +15,7 @@ from stairguard.views.givewords import (
     strand_words,
     upkeep_words,
 )
-from stairguard.views.pagetext import figure, heading, listed, paragraph, table, underlined
+from stairguard.views.pagetext import at_least, at_most, figure, heading, listed, paragraph, table, underlined
 
 if TYPE_CHECKING:
     from stairguard.model.job import Push, Unit
@@ -99,14 +99,19 @@ def _rows(answer: BayAnswer) -> Iterator[list[str]]:
     yield ["there: contact, from the strands' plane", *_pair(found.contact_deg, "deg")]
     yield ["there: tension in the strand", *_pair(found.tension, force)]
     if asked.push.force is not None:
-        yield [f"tension at rest for {figure(asked.push.force, force)}", *_pair(found.needed, force)]
+        yield [f"tension at rest for {figure(asked.push.force, force)}", *_bounds(found.needed, force, at_least)]
         what = "spacing" if asked.strands == 2 else "distance from the edge"
-        yield [f"widest {what} for it", *_pair(answer.widest, unit)]
-        yield ["longest bay for it", *_pair(answer.longest, unit)]
+        yield [f"widest {what} for it", *_bounds(answer.widest, unit, at_most)]
+        yield ["longest bay for it", *_bounds(answer.longest, unit, at_most)]
 
 
 def _pair(bounds: Bounds, unit: str) -> list[str]:
     return ["none" if value is None else f"{value:.5g} {unit}" for value in (bounds.held, bounds.free)]
+
+
+def _bounds(bounds: Bounds, unit: str, way: Callable[[float, int], str]) -> list[str]:
+    """Figures to come up to, or to stay within, on the safe side of what was solved for."""
+    return ["none" if value is None else f"{way(value, 5)} {unit}" for value in (bounds.held, bounds.free)]
 
 
 def _along(answer: BayAnswer) -> list[str]:
@@ -226,7 +231,7 @@ _SIDE_BY_SIDE: Final[tuple[tuple[str, Callable[[BayAnswer], str]], ...]] = (
     ("clear gap", lambda a: figure(a.gap, a.asked.unit)),
     ("push, held", lambda a: _pair(a.holding.push, force_unit(a.asked.unit))[0]),
     ("push, sliding", lambda a: _pair(a.holding.push, force_unit(a.asked.unit))[1]),
-    ("tension for the force", lambda a: _pair(a.holding.needed, force_unit(a.asked.unit))[1]),
+    ("tension for the force", lambda a: _bounds(a.holding.needed, force_unit(a.asked.unit), at_least)[1]),
     ("verdict", lambda a: "not judged" if a.holding.verdict is None else a.holding.verdict),
     ("pull on an end, per strand", lambda a: figure(a.asked.taut.tension, force_unit(a.asked.unit))),
     ("weight of the run", lambda a: f"{a.asked.taut.steel.weight * float(a.asked.run):.4g} {force_unit(a.asked.unit)}"),

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 from stairguard.model.cautions import ALWAYS
 from stairguard.solve.opened import Form, Opened
 from stairguard.solve.outlined import touched
-from stairguard.views.pagetext import figure, heading, listed, paragraph, table, underlined
+from stairguard.views.pagetext import at_least, at_most, figure, heading, listed, paragraph, table, underlined
 
 if TYPE_CHECKING:
     from stairguard.geometry.pockets import Pocket
@@ -278,9 +278,8 @@ def _percent(probability: float) -> str:
 def _settle_words(u: Uncertainty, unit: Unit) -> str:
     if u.settle is None or u.settle_plus_minus is None:
         return "No one measurement, taken better, would settle it alone: several must be."
-    return (
-        f"{u.settle}, taken to less than +- {u.settle_plus_minus:.2g} {unit}, would settle it if it comes out the same."
-    )
+    better = f"{at_most(u.settle_plus_minus, 2)} {unit}"
+    return f"{u.settle}, taken to less than +- {better}, would settle it if it comes out the same."
 
 
 def _inverse_words(answer: Opened, inverse: Inverse, unit: Unit) -> str:
@@ -288,7 +287,7 @@ def _inverse_words(answer: Opened, inverse: Inverse, unit: Unit) -> str:
     limit = figure(answer.limit, unit)
     if inverse.greatest is None or inverse.sphere is None:
         return f"{inverse.why[0].upper()}{inverse.why[1:]}."
-    size = figure(inverse.greatest + 0.0, unit)
+    size = f"{at_most(inverse.greatest + 0.0)} {unit}"
     check = f"With exactly that the largest sphere is {figure(inverse.sphere, unit)}."
     more = f" {inverse.why[0].upper()}{inverse.why[1:]}." if inverse.why else ""
     if inverse.what == "lift":
@@ -298,7 +297,7 @@ def _inverse_words(answer: Opened, inverse: Inverse, unit: Unit) -> str:
     edge = inverse.what.removeprefix("move of ").capitalize()
     if inverse.greatest >= 0:
         return f"{edge} may move outwards, square to itself, by less than {size}. {check}{more}"
-    inwards = figure(-inverse.greatest, unit)
+    inwards = f"{at_least(-inverse.greatest)} {unit}"
     return (
         f"{edge} must move inwards, square to itself, by more than {inwards} to stop a sphere of {limit}. {check}{more}"
     )

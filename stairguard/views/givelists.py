@@ -17,7 +17,7 @@ from stairguard.solve.guardgive import under
 from stairguard.solve.steel import steel
 from stairguard.views.givewords import SOURCES, upkeep_words
 from stairguard.views.naming import surface_names, surfaces_text
-from stairguard.views.pagetext import UNIT_WORDS, Figures, figure, heading, paragraph, table
+from stairguard.views.pagetext import UNIT_WORDS, Figures, at_least, figure, heading, paragraph, table
 
 __all__ = ["bay_list", "give_list", "load_list", "named_list", "upkeep_list", "variant_list"]
 
@@ -114,11 +114,15 @@ def _figures(one: OpeningGive) -> tuple[str, ...]:
     """Verdict, push and tension as they are shown: what comes out alike is told once."""
     push = Bounds(None, None) if one.holding is None else one.holding.push
     needed = Bounds(None, None) if one.holding is None else one.holding.needed
-    return str(one.verdict), *_pair(push), *_pair(needed)
+    return str(one.verdict), *_pair(push), *(_enough(value) for value in (needed.held, needed.free))
 
 
 def _pair(bounds: Bounds) -> tuple[str, str]:
     return _number(bounds.held), _number(bounds.free)
+
+
+def _enough(value: float | None) -> str:
+    return "-" if value is None else at_least(value, 4)
 
 
 def _number(value: float | None) -> str:
@@ -146,8 +150,8 @@ def _words(layout: Layout, same: Sequence[OpeningGive], figures: Figures) -> str
 
 def _closer(one: OpeningGive, nearer: float, figures: Figures) -> str:
     if len(one.numbers) == 2:
-        return f"a spacing {figures.decimal(2 * nearer)} less, square"
-    return f"the strand {figures.decimal(nearer)} nearer, square"
+        return f"a spacing {figures.enough(2 * nearer)} less, square"
+    return f"the strand {figures.enough(nearer)} nearer, square"
 
 
 def named_list(layout: Layout) -> list[str]:
@@ -191,7 +195,7 @@ def _needed(layout: Layout, name: NamedPush) -> str:
         return "no size to hold to"
     if most is None:
         return "none does" if never else "none needed"
-    return f"{most:.4g} {force_unit(unit)}" + (f", but for {never}" if never else "")
+    return f"{_enough(most)} {force_unit(unit)}" + (f", but for {never}" if never else "")
 
 
 def bay_list(layout: Layout, report: GuardReport, figures: Figures) -> list[str]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from stairguard.model.cautions import ALWAYS
 from stairguard.model.figures import force_unit
 from stairguard.model.give import Upkeep, Verdict
-from stairguard.views.pagetext import figure, listed, paragraph, table
+from stairguard.views.pagetext import at_least, figure, listed, paragraph, table
 
 if TYPE_CHECKING:
     from stairguard.model.figures import Figure
@@ -94,9 +94,9 @@ def upkeep_words(upkeep: Upkeep, unit: Unit, push: Push) -> Iterator[str]:
     if push.force is not None and upkeep.holding.verdict is not None:
         yield from paragraph(f"At the lowest, {figure(push.force, force)}: {VERDICTS[upkeep.holding.verdict]}.")
         if upkeep.to_set.free is not None:
+            enough = f"{at_least(upkeep.to_set.free, 4)} {force}"
             yield from paragraph(
-                f"To hold it even then, wherever a tension can, set at least {_force(upkeep.to_set.free, force)} at "
-                f"{_celsius(climate.now)}."
+                f"To hold it even then, wherever a tension can, set at least {enough} at {_celsius(climate.now)}."
             )
         else:
             yield from paragraph("No tension short of breaking, set today, would hold it even then.")

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 import re
 import textwrap
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
@@ -14,12 +15,14 @@ if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
 __all__ = [
-    "UNIT_WORDS", "WIDTH", "Figures", "figure", "heading", "listed", "numbered", "paragraph", "table", "underlined",
+    "UNIT_WORDS", "WIDTH", "Figures", "at_least", "at_most", "figure", "heading", "listed", "numbered", "paragraph",
+    "table", "underlined",
 ]  # fmt: skip
 
 WIDTH: Final = 100
 UNIT_WORDS: Final[dict[Unit, str]] = {"in": "inches", "mm": "millimetres"}
 _INDENT: Final = "  "
+_SOLVED: Final = 1e-12
 _DECIMALS: Final[dict[Unit, int]] = {"in": 3, "mm": 1}
 _MOST_DECIMALS: Final = 15
 _ONE_FIGURE: Final = re.compile(r"(?<=[0-9]') (?=[0-9])|(?<=[0-9]) (?=(?:in|mm|deg)\b)")
@@ -48,6 +51,11 @@ class Figures:
                 text = f"{float(length):.{decimals}f}"
         return text
 
+    def enough(self, length: float) -> str:
+        """Write by how much something must change at least, in decimals: never less."""
+        fine = 10 ** _DECIMALS[self.unit]
+        return f"{math.ceil(length * fine) / fine:.{_DECIMALS[self.unit]}f}"
+
     def given(self, length: Fraction | int) -> str:
         """Write a length that is not marked but counted with: off the tape if a mark is there, else in decimals."""
         if Fraction(length) % self.mark == 0:
@@ -70,6 +78,25 @@ def figure(value: Fraction | float, unit: str, limit: Fraction | None = None) ->
     if limit is not None and float(text) == float(limit):
         text = f"{float(value):.17g}"
     return f"{text} {unit}".rstrip()
+
+
+def at_least(value: float, digits: int = 8) -> str:
+    """Write a figure that something must come up to: cut to its digits, never below what it is."""
+    return _cut(value, digits, math.ceil)
+
+
+def at_most(value: float, digits: int = 8) -> str:
+    """Write a figure that something must stay within: cut to its digits, never above what it is."""
+    return _cut(value, digits, math.floor)
+
+
+def _cut(value: float, digits: int, way: Callable[[Fraction], int]) -> str:
+    """A nearest figure as close as the solver itself is taken for it."""
+    nearest = float(f"{value:.{digits}g}")
+    if not value or abs(nearest - value) <= _SOLVED * abs(value):
+        return f"{nearest:.{digits}g}"
+    step = Fraction(10) ** (math.floor(math.log10(abs(value))) + 1 - digits)
+    return f"{float(way(Fraction(value) / step) * step):.{digits}g}"
 
 
 def underlined(text: str) -> list[str]:

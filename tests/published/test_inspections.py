@@ -79,7 +79,7 @@ def test_a_long_nosing_eats_the_step_triangle(found, lift, verdict):
     assert verdicts(got, "opening", "R312.1.3 exception 1") == [verdict]
     if verdict == "fail":
         (one,) = (f for f in got.findings if f.verdict == "fail")
-        assert one.fix.startswith("lower the lowest member by more than 0.0")  # 0.34 - 0.32 and a hair
+        assert one.fix == 'lift 5/16" (0.0275 in less)'  # the last sixteenth below 0.32
 
 
 def test_strands_that_let_a_ball_through_when_pushed_pass_at_rest(found):
@@ -203,7 +203,9 @@ def test_one_height_over_stair_and_landing_in_australia(tmp_path):
     heights = [f for f in api.result(checked)["findings"] if f["quantity"] == "guard height" and f["binding"]]
     assert {(f["surface"], f["verdict"]) for f in heights} == {(0, "fail"), (1, "pass"), (2, "fail")}
     low = [f for f in heights if f["verdict"] == "fail"]
-    assert {(f["margin"], f["fix"]) for f in low} == {(-100, "raise the rail by 100.0 mm")}
+    assert {(f["margin"], f["fix"]) for f in low} == {
+        (-100, "rail.height = 1000 mm (100 mm more) and rail.landing_height = 1000 mm (100 mm more)")
+    }
 
 
 @pytest.mark.parametrize(

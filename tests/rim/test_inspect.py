@@ -51,7 +51,7 @@ def test_the_page_says_everything_in_order(run):
     verdicts = [verdict for line in table for verdict in order if line.startswith(f"  {verdict} ")]
     assert verdicts == sorted(verdicts, key=order.index)
     assert set(verdicts) == set(order)
-    for word in ("licensed engineer", "authority having jurisdiction", "FIX: raise the rail by 0.250 in"):
+    for word in ("licensed engineer", "authority having jurisdiction", 'FIX: raise the rail by 1/4", to 3\' 0"'):
         assert word in " ".join(page.split())
 
 
@@ -67,11 +67,11 @@ def test_json_has_every_key_of_every_finding(run):
     ]
     assert low[0]["margin"] == -0.25
     (triangle,) = by(data["findings"], scope="step triangle")
-    # the fix, put to the test: a lift of less than what it says lets no 6 in sphere pass
-    lift = triangle["fix"].split("less than ")[1].removesuffix(" in")
+    # the fix, put to the test: a lift of what it says lets no 6 in sphere pass, one of a mark more does
+    assert triangle["fix"] == 'lift 9/16" (13/16" less); to be sure, lift 7/16"'
     rise, run_ = 22.5625 - 15.125, 10.25
-    assert api.step_opening(rise, run_, float(lift) - 1e-4, nosing=1, tread=1.125, limit=6).passes
-    assert not api.step_opening(rise, run_, float(lift) + 1e-4, nosing=1, tread=1.125, limit=6).passes
+    assert api.step_opening(rise, run_, 9 / 16, nosing=1, tread=1.125, limit=6).passes
+    assert not api.step_opening(rise, run_, 10 / 16, nosing=1, tread=1.125, limit=6).passes
 
 
 def test_csv_is_the_same_lines(run):
@@ -191,7 +191,7 @@ def test_corners_given_clockwise_keep_the_number_of_the_strand_to_move(run, tmp_
     job.write_text(Path(ORCHARD).read_text() + "\n" + row)
     _, out, _ = run("inspect", str(job), "--json")
     fixes = [f["fix"] for f in json.loads(out)["findings"] if "the strand on edge" in (f["fix"] or "")]
-    assert fixes == ["move the strand on edge 2 in by more than 0.563 in"]
+    assert fixes == ['move the strand on edge 2 in by 5/8" (3/4" to be sure), square to itself']
 
 
 def test_a_guard_nobody_measured_is_not_passed(run, write_job):

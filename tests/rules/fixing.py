@@ -23,7 +23,8 @@ from stairguard.rules.read import read_rules
 from stairguard.solve.layout import lay_out
 
 SET = re.compile(
-    r"(?P<key>(?:surface\[[^\]]+\]|rail|strand|post|handrail|site|rules)(?:\.\w+)?) = (?P<value>[^();]+?)(?= \(|;| and |$)"
+    r"(?P<key>(?:surface\[[^\]]+\]|rail|strand|post|handrail|site|rules)(?:\.\w+)?) = "
+    r"(?P<value>[^();]+?)(?= \(|;| and |$)"
 )
 UNSET = re.compile(r"(?P<key>surface\[[^\]]+\]\.\w+) left out")
 DIVIDE = re.compile(
@@ -75,7 +76,7 @@ def broken(words: str) -> str:
     return found[1] if found else ""
 
 
-# --- jobs ---------------------------------------------------------------------------------------------------------------
+# --- jobs -------------------------------------------------------------------------------------------------------------
 
 
 def carried(content: dict[str, Any], words: str) -> dict[str, Any] | None:
@@ -193,17 +194,20 @@ class Tally:
     wrong: list[str] = field(default_factory=list)
 
 
+def _about(one: Any) -> tuple[Any, ...]:
+    """How `judged` names what a finding is about."""
+    if one.quantity in ("opening", "opening width", "ramp edge"):
+        return one.clause, "opening", re.sub(r"\s*\bP?\d+\b", "", one.place.where), one.place.surface
+    return one.clause, one.quantity, "" if one.quantity == "push" else one.kind, one.place.surface
+
+
 def try_job(content: dict[str, Any], path: Any, tally: Tally) -> None:
     """Lay a job out, carry every way that is printed out on its file, and lay it out again."""
     found, before = judged(content, path)
     for one in inspect_layout(found).findings:
         if one.verdict != "fail":
             continue
-        about = (one.clause, one.quantity, one.kind, one.place.surface)
-        if one.quantity in ("opening", "opening width", "ramp edge"):
-            about = (one.clause, "opening", re.sub(r"\s*\bP?\d+\b", "", one.place.where), one.place.surface)
-        if one.quantity == "push":
-            about = ("job", "push", "", None)
+        about = _about(one)
         tally.wrong += [] if about in before else [f"{about} of a finding is not among the failures of {content}"]
         for words in ways(one.fix) or [""]:
             changed = carried(content, words)
@@ -212,41 +216,42 @@ def try_job(content: dict[str, Any], path: Any, tally: Tally) -> None:
                 tally.wrong += [] if words else [f"nothing said of {about}"]
                 continue
             tally.printed += 1
-            text = f"{one.quantity} at {one.place.where or one.place.surface}: {words!r} on {toml(content)!r}"
-            try:
-                _, after = judged(changed, path)
-            except StairguardError as error:
-                tally.wrong.append(f"cannot be done ({error}): {text}")
-                continue
-            moved = len(changed["surface"]) != len(content["surface"])
-            left = [key for key in after if key[:-1] == about[:-1] and (moved or key[-1] == about[-1])]
-            if moved:  # other surfaces may have had it too
-                others = sum(key[:-1] == about[:-1] for key in before)
-                left = left if len(left) >= others else []
-            new = {key[0] for key in after} - {key[0] for key in before}
-            if not moved:
-                new |= {key[0] for key in after.keys() - before.keys()}
-            untold = [
-                clause
-                for clause in new
-                if clause not in broken(words) and not (clause == "job" and "own limit" in broken(words))
-            ]
-            if left:
-                tally.wrong.append(f"left {[(key, after[key]) for key in left]}: {text}")
-            elif untold:
-                tally.wrong.append(f"breaks {untold}, untold: {text}")
-            else:
-                tally.cleared += 1
+            wrong = _job_wrong(content, changed, path, about, before, words)
+            tally.cleared += not wrong
+            if wrong:
+                tally.wrong.append(f"{wrong}: {one.place.where or one.place.surface}: {words!r} on {toml(content)!r}")
 
 
-# --- inspections --------------------------------------------------------------------------------------------------------
+def _job_wrong(
+    content: dict[str, Any], changed: dict[str, Any], path: Any, about: tuple[Any, ...],
+    before: dict[tuple[Any, ...], float], words: str,
+) -> str:  # fmt: skip
+    """What is wrong with a way carried out: it cannot be done, leaves the breach, or breaks more than it says."""
+    try:
+        _, after = judged(changed, path)
+    except StairguardError as error:
+        return f"cannot be done ({error})"
+    moved = len(changed["surface"]) != len(content["surface"])
+    left = [key for key in after if key[:-1] == about[:-1] and (moved or key[-1] == about[-1])]
+    if moved and len(left) < sum(key[:-1] == about[:-1] for key in before):
+        left = []  # other surfaces had it too
+    if left:
+        return f"left {[(key, after[key]) for key in left]}"
+    new = {key[0] for key in after} - {key[0] for key in before}
+    new |= set() if moved else {key[0] for key in after.keys() - before.keys()}
+    told = broken(words)
+    untold = [clause for clause in new if clause not in told and not (clause == "job" and "own limit" in told)]
+    return f"breaks {untold}, untold" if untold else ""
 
 
-def inspected(content: dict[str, Any], path: Any) -> Any:
+# --- inspections ------------------------------------------------------------------------------------------------------
+
+
+def inspected(content: dict[str, Any], path: Any, fixes: bool = False) -> Any:
     """Hold a guard as measured to its rules, from its file."""
     path.write_text(toml(content), encoding="utf-8")
     survey = read_survey(path)
-    return inspect_survey(survey, read_rules(survey.rules, survey.unit))
+    return inspect_survey(survey, read_rules(survey.rules, survey.unit), fixes=fixes)
 
 
 def _row_of(content: dict[str, Any], one: Any) -> dict[str, Any] | None:
@@ -382,67 +387,71 @@ def _better(old: Any, plus_minus: str, unit: str) -> str:
     return f"{value} {unit} +- {plus_minus} {unit}"
 
 
+def _same(one: Any) -> tuple[Any, ...]:
+    return one.clause, one.quantity, one.kind, one.scope, one.place.surface, one.place.where
+
+
 def try_survey(content: dict[str, Any], path: Any, tally: Tally) -> None:
     """Inspect, carry every way that is printed out on the file, and inspect again."""
-    found = inspected(content, path)
-    same = lambda f: (f.clause, f.quantity, f.kind, f.scope, f.place.surface, f.place.where)  # noqa: E731
-    unkept = {same(f) for f in found.findings if f.verdict in ("fail", "too close to call")}
+    found = inspected(content, path, fixes=True)
+    failing = {_same(f)[:5] for f in found.findings if f.verdict == "fail"}
     for one in found.findings:
         settle = SETTLE.fullmatch(one.fix)
         if settle is not None:
-            changed = settled(content, one, settle)
-            if changed is None:
-                tally.advice.append(f"{one.quantity}: no one row for {one.fix}")
-                continue
-            tally.printed += 1
-            again = [f.verdict for f in inspected(changed, path).findings if same(f) == same(one)]
-            if "too close to call" in again or not again:
-                tally.wrong.append(f"still {again}: {one.fix} on {toml(content)!r}")
-            else:
-                tally.cleared += 1
-            continue
-        if one.verdict not in ("fail", "needs a decision") or not one.fix or one.margin is None:
-            continue
-        for words in ways(one.fix):
-            for sure in (False, True):
-                changed = retaken(content, one, words, sure)
-                if changed is None:
-                    if not sure:
-                        tally.advice.append(f"{one.quantity}: {words}")
-                    continue
-                tally.printed += 1
-                text = f"{'sure ' if sure else ''}{one.quantity} {same(one)}: {words!r} on {toml(content)!r}"
-                try:
-                    again = inspected(changed, path)
-                except StairguardError as error:
-                    tally.wrong.append(f"cannot be done ({error}): {text}")
-                    continue
-                moved = len(changed["surface"]) != len(content["surface"])
-                mine = [f for f in again.findings if (f.clause, f.quantity, f.kind, f.scope) == same(one)[:4]]
-                if not moved:
-                    mine = [f for f in mine if f.place.surface == one.place.surface]
-                    if (
-                        one.quantity
-                        in ("opening", "opening width", "ramp edge", "guard height", "handrail height", "post gap")
-                        or "by" in words.split(" to ")[0].split()
-                    ):
-                        mine = [f for f in mine if f.place.where == one.place.where or "difference" in one.quantity]
-                good = ("pass",) if sure or not one.guard_band else ("pass", "too close to call")
-                bad = [
-                    (f.verdict, f.value, f.margin, f.guard_band)
-                    for f in mine
-                    if f.verdict not in good and (f.margin is None or f.margin < 0 or sure)
-                ]
-                bad = [b for b in bad if b[0] != "not checked"]
-                new = (
-                    {f.clause for f in again.findings if f.verdict == "fail" and same(f) not in unkept}
-                    if not moved
-                    else set()
-                )
-                untold = [clause for clause in new if clause not in broken(words) and clause != one.clause]
-                if bad:
-                    tally.wrong.append(f"left {bad}: {text}")
-                elif untold:
-                    tally.wrong.append(f"breaks {untold}, untold: {text}")
-                else:
-                    tally.cleared += 1
+            _try_settling(content, path, tally, one, settle)
+        elif one.verdict in ("fail", "needs a decision") and one.fix and one.margin is not None:
+            for words in ways(one.fix):
+                for sure in (False, True)[: 1 if "still too close to call" in words else 2]:
+                    _try_way(content, path, tally, one, words, sure, failing)
+
+
+def _try_settling(content: dict[str, Any], path: Any, tally: Tally, one: Any, settle: re.Match[str]) -> None:
+    changed = settled(content, one, settle)
+    if changed is None:
+        tally.advice.append(f"{one.quantity}: no one row for {one.fix}")
+        return
+    tally.printed += 1
+    again = [f.verdict for f in inspected(changed, path).findings if _same(f) == _same(one)]
+    wrong = not again or "too close to call" in again
+    tally.cleared += not wrong
+    tally.wrong += [f"still {again}: {one.fix} on {toml(content)!r}"] if wrong else []
+
+
+def _try_way(
+    content: dict[str, Any], path: Any, tally: Tally, one: Any, words: str, sure: bool, failing: set[tuple[Any, ...]]
+) -> None:
+    changed = retaken(content, one, words, sure)
+    if changed is None:
+        tally.advice += [] if sure else [f"{one.quantity}: {words}"]
+        return
+    tally.printed += 1
+    wrong = _survey_wrong(content, changed, path, one, words, sure, failing)
+    tally.cleared += not wrong
+    if wrong:
+        tally.wrong.append(f"{wrong}: {'sure ' * sure}{_same(one)}: {words!r} on {toml(content)!r}")
+
+
+def _survey_wrong(
+    content: dict[str, Any], changed: dict[str, Any], path: Any, one: Any, words: str, sure: bool,
+    failing: set[tuple[Any, ...]],
+) -> str:  # fmt: skip
+    try:
+        again = inspected(changed, path)
+    except StairguardError as error:
+        return f"cannot be done ({error})"
+    moved = len(changed["surface"]) != len(content["surface"])
+    row = _row_of(content, one) is not None and "even out" not in words
+    mine = [
+        f
+        for f in again.findings
+        if _same(f)[:4] == _same(one)[:4]
+        and (moved or f.place.surface == one.place.surface)
+        and (not row or f.place.where == one.place.where)
+    ]
+    good = ("pass", "not checked") if sure or not one.guard_band else ("pass", "too close to call", "not checked")
+    left = [(f.verdict, f.value, f.margin, f.guard_band) for f in mine if f.verdict not in good]
+    if left:
+        return f"left {left}"
+    new = set() if moved else {f.clause for f in again.findings if f.verdict == "fail" and _same(f)[:5] not in failing}
+    untold = [clause for clause in new if clause not in broken(words) and clause != one.clause]
+    return f"breaks {untold}, untold" if untold else ""

@@ -20,7 +20,8 @@ def _marks(rng: random.Random, low: float, high: float, unit: str) -> str:
 
 def _flight(rng: random.Random, unit: str) -> dict[str, Any]:
     flight = {
-        "kind": "flight", "risers": rng.randint(3, 9), "rise": _marks(rng, 6.25, 8, unit), "run": _marks(rng, 9.25, 12, unit),
+        "kind": "flight", "risers": rng.randint(3, 9), "rise": _marks(rng, 6.25, 8, unit),
+        "run": _marks(rng, 9.25, 12, unit),
         "nosing": _marks(rng, 0, 1.5, unit), "tread": _marks(rng, 1, 1.5, unit),
     }  # fmt: skip
     if rng.random() < 0.2:
@@ -144,7 +145,8 @@ def random_survey(seed: int) -> dict[str, Any]:
 
 def _lengths(rng: random.Random, unit: str) -> list[dict[str, Any]]:
     sizes = {
-        "guard height": (33, 44), "handrail height": (32, 40), "landing length": (34, 64), "nosing projection": (0.25, 1.75),
+        "guard height": (33, 44), "handrail height": (32, 40), "landing length": (34, 64),
+        "nosing projection": (0.25, 1.75),
         "post gap": (30, 80), "strand spacing": (2.5, 4), "handrail size": (1, 2.5), "handrail clearance": (1, 3),
         "lowest edge": (0.5, 3), "riser": (6, 8.25), "run": (9, 12.5), "strand run": (100, 1200),
     }  # fmt: skip

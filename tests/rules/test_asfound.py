@@ -89,8 +89,9 @@ def test_what_would_settle_it_does():
 def test_a_fix_to_be_sure_is():
     row = Taken("guard height", length("35.5", F(1, 16)), 0)
     (one,) = inspect((HEIGHT,), row, surfaces=(LANDING,)).findings
-    sure = F(one.fix.split("(")[1].split(" in")[0])
-    raised = replace(row, length=length(F("35.5") + sure, F(1, 16)))
+    assert one.fix == """raise the rail by 1/2", to 3' 0" (by 5/8", to 3' 1/8", to be sure)"""
+    sure = F(1, 8) + 36  # the first sixteenth that is more than 0.0722 beyond 36
+    raised = replace(row, length=length(sure, F(1, 16)))
     assert verdicts(inspect((HEIGHT,), raised, surfaces=(LANDING,))) == ["pass"]
 
 
@@ -131,9 +132,9 @@ def test_a_step_triangle_at_its_tie(lift, verdict):
 
 def test_a_lift_lowered_as_told_passes():
     (one,) = (f for f in inspect((TRIANGLE,), step("2")).findings if f.value)
-    by = F(one.fix.split("more than ")[1].split(" in")[0])
-    assert by == pytest.approx(0.8, abs=1e-3)
-    assert [f.verdict for f in inspect((TRIANGLE,), step(2 - by - F(1, 10**6))).findings if f.value] == ["pass"]
+    assert one.fix == 'lift 1-3/16" (13/16" less)'  # the last sixteenth below 1.2
+    assert [f.verdict for f in inspect((TRIANGLE,), step(F(19, 16))).findings if f.value] == ["pass"]
+    assert [f.verdict for f in inspect((TRIANGLE,), step(F(20, 16))).findings if f.value] == ["fail"]
 
 
 def test_a_strand_moved_as_told_passes():
@@ -147,9 +148,8 @@ def test_a_strand_moved_as_told_passes():
     )  # fmt: skip
     (one,) = (f for f in inspect((rule("opening", "stops", 4),), row).findings if f.value)
     assert one.verdict == "fail"
-    assert "edge 3" in one.fix
-    by = float(one.fix.split("more than ")[1].split(" in")[0])
-    assert by == pytest.approx(5 - 1 / 16 - 4, abs=2e-3)
+    # 5 - 1/16 - 4 is 15/16, at which a sphere of 4 in just goes through
+    assert one.fix == 'move the strand on edge 3 in by 1", square to itself'
 
 
 def test_leave_by_a_lowest_edge_measured_apart():
