@@ -9,7 +9,7 @@ from functools import partial
 from typing import Final
 
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
-from stairguard.model.fixes import Fix
+from stairguard.model.fixes import Fix, Retaken
 from stairguard.model.guard import PlacedSurface
 from stairguard.model.outcome import Outcome
 from stairguard.model.rules import Rule, RuleSet
@@ -85,7 +85,8 @@ def _mended(survey: Survey, pack: RuleSet, rules: RuleSet, surfaces: Sequence[Pl
     def tried(fix: Fix) -> Trial:
         other = retaken(survey, fix, sure=True)
         placed = place(other.surfaces).surfaces
-        return Trial(unkept(_findings(other, pack.at(_site(other)), placed, mend=False), fix))
+        found = _findings(other, pack.at(_site(other)), placed, mend=False)
+        return Trial(unkept(found, fix), _again(survey, fix))
 
     trials, bounds = Trials.of(tried, findings), Bounds(survey, surfaces)
     for one in findings:
@@ -95,6 +96,13 @@ def _mended(survey: Survey, pack: RuleSet, rules: RuleSet, surfaces: Sequence[Pl
             yield one
         else:
             yield replace(one, fixes=trials.best(one, bounds.fixes(one, rule)) or (NONE,))
+
+
+def _again(survey: Survey, fix: Fix) -> str:
+    """What is to be measured again: openings over steps that a fix makes others."""
+    over = any(not isinstance(step, Retaken) for step in fix.steps)
+    steps = any(row.opened is not None and row.opened.form in ("closed step", "open step") for row in survey.taken)
+    return "then measure the openings over the steps again" if over and steps else ""
 
 
 def _says(rule: Rule, one: Finding) -> bool:

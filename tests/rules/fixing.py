@@ -173,7 +173,7 @@ def judged(content: dict[str, Any], path: Any) -> tuple[Any, dict[tuple[Any, ...
     fails: dict[tuple[Any, ...], float] = {}
     for one in found.checks:
         if not one.passes:
-            fails[(one.clause, one.quantity, one.kind, one.place.surface)] = one.value
+            fails[(one.clause, one.quantity, one.kind + _end(one.what), one.place.surface)] = one.value
     for one in found.layout.openings:
         for rule, passes in ((one.rule, one.passes), *one.others):
             if passes is False:
@@ -194,11 +194,17 @@ class Tally:
     wrong: list[str] = field(default_factory=list)
 
 
+def _end(what: str) -> str:
+    """Which end of a slope a handrail's extension is past."""
+    found = re.search(r"past the (top|bottom)", what)
+    return found[0] if found else ""
+
+
 def _about(one: Any) -> tuple[Any, ...]:
     """How `judged` names what a finding is about."""
     if one.quantity in ("opening", "opening width", "ramp edge"):
         return one.clause, "opening", re.sub(r"\s*\bP?\d+\b", "", one.place.where), one.place.surface
-    return one.clause, one.quantity, "" if one.quantity == "push" else one.kind, one.place.surface
+    return one.clause, one.quantity, "" if one.quantity == "push" else one.kind + _end(one.what), one.place.surface
 
 
 def try_job(content: dict[str, Any], path: Any, tally: Tally) -> None:
@@ -452,6 +458,14 @@ def _survey_wrong(
     left = [(f.verdict, f.value, f.margin, f.guard_band) for f in mine if f.verdict not in good]
     if left:
         return f"left {left}"
-    new = set() if moved else {f.clause for f in again.findings if f.verdict == "fail" and _same(f)[:5] not in failing}
+    again_told = "measure the openings over the steps again" in words
+    new = {
+        f.clause
+        for f in again.findings
+        if f.verdict == "fail"
+        and _same(f)[:5] not in failing
+        and not moved
+        and not (again_told and f.quantity == "opening")
+    }
     untold = [clause for clause in new if clause not in broken(words) and clause != one.clause]
     return f"breaks {untold}, untold" if untold else ""
