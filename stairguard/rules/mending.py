@@ -8,9 +8,10 @@ from typing import Final
 
 from stairguard.model.fixes import Fix
 
-__all__ = ["NONE", "UPRIGHT", "by_tape", "how", "settled"]
+__all__ = ["APART", "NONE", "UPRIGHT", "by_tape", "how", "settled"]
 
 UPRIGHT: Final = Fix((), advice="upright infill there, or a solid panel, where the authority asks for it")
+APART: Final = Fix((), advice="set the two posts farther apart, or fill between them with something rigid")
 NONE: Final = Fix((), advice="no one figure changed mends it: the guard itself has to be another")
 
 _FINEST: Final[Mapping[str, float]] = {"in": 1 / 64, "mm": 0.5}

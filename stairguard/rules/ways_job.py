@@ -37,6 +37,8 @@ class JobWays:
             return self._extensions(finding, limit)
         if finding.quantity in ("foot of post", "hole"):
             return chain(self._drop(finding), self.unforced(finding), self.posts_elsewhere())
+        if finding.quantity == "strand length":
+            return self.unforced(finding)
         if finding.quantity == "post gap":
             return chain(self.unforced(finding), self._gap(finding))
         if finding.quantity == "strand spacing":
