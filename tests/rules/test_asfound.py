@@ -24,7 +24,16 @@ NO_RAIL = Handrail()
 
 def rule(quantity, kind, value, place="any", clause="T1", **more):
     return Rule(
-        quantity, place, kind, F(value), clause, "read", "made up", "made up", more.pop("binding", True), **more
+        quantity,
+        place,
+        kind,
+        F(value),
+        clause,
+        more.pop("status", "read"),
+        "made up",
+        "made up",
+        more.pop("binding", True),
+        **more,
     )
 
 
@@ -242,3 +251,16 @@ def test_a_round_handrail_has_no_perimeter_to_measure():
     around = rule("handrail perimeter", "at least", 4)
     (one,) = inspect((around,), Taken("handrail size", length("1.5"))).findings
     assert (one.verdict, one.why) == ("not checked", "the handrail is round")
+
+
+@pytest.mark.parametrize("status", ["from memory", "secondary"])
+def test_only_clauses_that_were_held_are_said_to_be_unread(status):
+    rules = (replace(HEIGHT, status=status), rule("guard height", "at least", 34, "ramp", "T2", status=status))
+    texts = [
+        text
+        for text in inspect(rules, Taken("guard height", length(37), 0), surfaces=(LANDING,)).cautions
+        if "Compare with the code in force" in text
+    ]
+    assert len(texts) == 1
+    assert "T1" in texts[0]
+    assert "T2" not in texts[0]

@@ -380,3 +380,18 @@ def test_a_handrail_of_its_own_is_held_to_what_binds_handrails():
     assert heights >= {"fail"}
     (extension,) = (f for f in found.findings if f.quantity == "handrail extension")
     assert (extension.verdict, extension.clause) == ("not checked", "505.10.1")
+
+
+def test_uniformity_is_of_what_hands_hold_alone():
+    """A guard of 42 and 44, with a handrail of its own at 36 all along: hands find one height."""
+    rules = pack(
+        rule("handrail uniformity", "uniform", 0),
+        rule("handrail height", "at least", 34, clause="T2"),
+        rule("guard height", "at least", 42, clause="T3"),
+    )
+    surfaces = replace(FLIGHT, rail_height=F(42)), LEVEL, replace(RAMP, rail_height=F(44))
+    asked = job(*surfaces, height=42, handrail=Handrail(height=F(36), landing_height=F(36)))
+    (one,) = (f for f in inspected(asked, rules).findings if f.quantity == "handrail uniformity")
+    assert (one.verdict, one.value) == ("pass", 0)
+    (one,) = (f for f in inspected(job(*surfaces, height=42), rules).findings if f.quantity == "handrail uniformity")
+    assert (one.verdict, one.value) == ("needs a decision", 2)

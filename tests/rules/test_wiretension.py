@@ -6,8 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from stairguard.model.give import Taut
+from stairguard.model.job import Push, Strand
 from stairguard.rules import wiretension
+from stairguard.rules.wirechecks import tabled
 from stairguard.rules.wiretension import asked, table
+from stairguard.solve.steel import steel
 
 GAPS = (600, 800, 900, 1000, 1200, 1500, 1800, 2000, 2500)
 
@@ -102,3 +106,16 @@ def test_the_file_and_the_reader_name_the_source_and_the_probe():
     for words in ("D2.16a", "re-hosted copy", "125 mm probe"):
         assert words in head
     assert "150 N" in table.__doc__
+
+
+@pytest.mark.parametrize(
+    ("probe", "sphere", "asks"),
+    [("cone", F(125), True), ("cone", F(126), True), ("cone", F(100), False), ("sphere", F(125), False)],
+)
+def test_the_table_is_asked_of_its_own_cone_alone(probe, sphere, asks):
+    """Australia's cone ends in a cylinder of 125 mm, give or take a part in a hundred; no other probe has a table."""
+    cell = next(c for c in table() if c.tension_N is not None)
+    strand = Strand(cell.diameter_mm, F(80), "break", F(0), F(0), construction=cell.lay, tension=F(2000))
+    taut = Taut(steel(strand, strand.diameter, "mm"), F(2000), "set")
+    found = tabled(taut, cell.spacing_mm, cell.gap_mm, Push(F(150), probe, sphere), "mm")
+    assert (found is not None) is asks
