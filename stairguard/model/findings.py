@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any, Final, Literal, TypeAlias
 
 from stairguard.model.fixes import Fix, words
@@ -17,6 +18,9 @@ Verdict: TypeAlias = Literal["fail", "too close to call", "needs a decision", "n
 
 VERDICTS: Final[tuple[Verdict, ...]] = ("fail", "too close to call", "needs a decision", "not checked", "pass")
 """The gravest first."""
+
+
+_NEEDED: Final = ("guard height", "opening", "opening width", "ramp edge")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +69,11 @@ class Finding:
         """What would mend it, in words; "" where nothing is to be said."""
         return words(self.fixes)
 
+    @property
+    def needed(self) -> bool:
+        """Whether, not measured on a surface whose rules bind it, it leaves nothing to be said of a guard."""
+        return self.binding and self.quantity in _NEEDED
+
     @classmethod
     def of(cls, rule: Rule, verdict: Verdict, what: str, place: Place = ANYWHERE, **more: Any) -> Finding:
         """What came of a rule; ``more`` are further fields, also in place of the rule's own."""
@@ -74,7 +83,7 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Inspection:
-    """All findings on a guard, by consequence; lengths in ``unit``.
+    """All findings on a guard, by consequence; lengths in ``unit``, ``mark`` the smallest of its tape.
 
     ``conflicts`` say which rules no one figure can meet, and what would. ``outcome``: nothing that binds fails, nothing
     of it is too close to call, and (of a guard as measured) nothing was left out that had to be measured: it complies.
@@ -87,6 +96,17 @@ class Inspection:
     conflicts: tuple[str, ...]
     cautions: tuple[str, ...]
     outcome: Outcome
+    mark: Fraction
+
+    @property
+    def tight(self) -> tuple[Finding, ...]:
+        """What keeps a rule that binds by less than one mark of the tape."""
+        return tuple(
+            one
+            for one in self.findings
+            if one.verdict == "pass" and one.binding and one.status != "job" and one.unit == self.unit
+            if one.margin is not None and one.margin < self.mark
+        )
 
     @property
     def passes(self) -> bool:

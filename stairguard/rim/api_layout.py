@@ -67,14 +67,16 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
     return view(checked)
 
 
-def report(checked: CheckedLayout) -> str:
-    """Write a checked layout as the plain page a carpenter works from."""
+def report(checked: CheckedLayout, *, example: bool = False) -> str:
+    """Write a checked layout as the plain page a carpenter works from; of an ``example`` it says so first."""
     from stairguard.views.report import report as view
 
-    return view(checked)
+    return view(checked, example=example)
 
 
-def write(checked: CheckedLayout, folder: str | Path, *, date: str | None = None) -> tuple[Path, ...]:
+def write(
+    checked: CheckedLayout, folder: str | Path, *, date: str | None = None, example: bool = False
+) -> tuple[Path, ...]:
     """Write drawings, lists, result and report into a new folder, complete or not at all.
 
     Parameters
@@ -86,6 +88,8 @@ def write(checked: CheckedLayout, folder: str | Path, *, date: str | None = None
     date
         ``YYYY-MM-DD``, for the title block; today if not given. Equal layouts with equal dates give equal
         bytes.
+    example
+        The job is the one that ships with the package, and the report is to say so.
 
     Returns
     -------
@@ -101,7 +105,7 @@ def write(checked: CheckedLayout, folder: str | Path, *, date: str | None = None
     """
     from stairguard.rim.files import write_layout
 
-    return write_layout(checked, Path(folder), date)
+    return write_layout(checked, Path(folder), date, example)
 
 
 def findings_table(found: CheckedLayout | Inspection) -> str:

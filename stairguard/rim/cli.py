@@ -82,22 +82,22 @@ def layout(
 ) -> Answer:
     """Lay out a guard from a job file, or the one that ships with the package."""
     from stairguard.rim import api, files
+    from stairguard.views.report import report_head
 
     one_form(as_json, as_csv)
     day = renamed_call(files.read_date, date)
     check_out(out)
     checked = api.lay_out(api.built_in_job() if job is None else api.read_job(source(job)))
     outcome = of_passes(checked.passes)
-    written = () if out is None else api.write(checked, out, date=day)
+    example = job is None
+    written = () if out is None else api.write(checked, out, date=day, example=example)
     if as_json:
         return Answer(files.json_text(api.result(checked)), outcome)
     if as_csv:
         return Answer(api.findings_table(checked), outcome)
     if out is None:
-        return Answer(api.report(checked), outcome)
-    verdict = "passes" if checked.passes else "FAILS"
-    words = f"Verdict: {verdict}. The figures are in report.txt.\n{written_words(written, out)}"
-    return Answer(words, outcome)
+        return Answer(api.report(checked, example=example), outcome)
+    return Answer(f"{report_head(checked, example=example)}{written_words(written, out)}", outcome)
 
 
 app.command()(opening)

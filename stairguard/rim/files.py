@@ -54,10 +54,10 @@ def check_folder(folder: Path) -> None:
         raise _unwritable(folder, error) from None
 
 
-def write_layout(checked: CheckedLayout, folder: Path, date: str | None) -> tuple[Path, ...]:
+def write_layout(checked: CheckedLayout, folder: Path, date: str | None, example: bool = False) -> tuple[Path, ...]:
     """Write a layout; see `stairguard.rim.api.write`."""
     day = read_date(date)
-    return write_folder(folder, lambda part: _fill(checked, part, day))
+    return write_folder(folder, lambda part: _fill(checked, part, day, example))
 
 
 def write_folder(folder: Path, fill: Callable[[Path], None]) -> tuple[Path, ...]:
@@ -100,7 +100,7 @@ def write_new(target: Path, content: bytes) -> None:
         raise
 
 
-def _fill(checked: CheckedLayout, folder: Path, day: str) -> None:
+def _fill(checked: CheckedLayout, folder: Path, day: str, example: bool) -> None:
     # Here and not above: who wants only JSON or a date checked should not wait for these, matplotlib least.
     from stairguard.rim.plot import save
     from stairguard.rules.designed import inspect_layout
@@ -120,7 +120,7 @@ def _fill(checked: CheckedLayout, folder: Path, day: str) -> None:
         "cuts.csv": cuts_csv(checked),
         "holes.csv": holes_csv(checked),
         "findings.csv": findings_csv(inspect_layout(checked)),
-        "report.txt": report(checked),
+        "report.txt": report(checked, example=example),
         "result.json": json_text(result(checked)),
     }
     for name, text in texts.items():

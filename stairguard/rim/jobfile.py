@@ -20,8 +20,8 @@ from stairguard.rim.tables import Table, nearest
 from stairguard.rim.tomlfile import load, parse
 
 __all__ = [
-    "CHANGES", "MOST_RISERS", "SURVEY_KEYS", "built_in_job", "read_job", "read_surfaces", "starter_text",
-    "write_starter",
+    "CHANGES", "MOST_RISERS", "SURVEY_KEYS", "built_in_job", "read_job", "read_surfaces",
+    "starter_text", "write_starter",
 ]  # fmt: skip
 
 # By path and not through importlib.resources, whose import alone would slow every start.

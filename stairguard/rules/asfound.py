@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
-from typing import Final
 
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.fixes import Fix, Retaken
@@ -32,9 +31,6 @@ from stairguard.solve.taken import Survey, Taken
 
 __all__ = ["inspect_survey"]
 
-_NEEDED: Final = ("guard height", "opening", "opening width", "ramp edge")
-"""What has to be measured on every surface whose rules bind it, before anything can be said of the guard."""
-
 
 def inspect_survey(survey: Survey, pack: RuleSet, fixes: bool = True) -> Inspection:
     """Hold a guard as measured to the rules of a pack that bind at its site; the gravest finding first.
@@ -54,7 +50,7 @@ def inspect_survey(survey: Survey, pack: RuleSet, fixes: bool = True) -> Inspect
     apart = survey.site.top_is_handrail is not True
     clashes = conflicts(rules, (surface.kind for surface in surfaces), survey.unit, lambda rule: rule.binding, apart)
     cautions = tuple(dict.fromkeys((*of_rules(rules), *statuses(used), *_of_figures(survey))))
-    return Inspection(survey.title, survey.unit, rules, ordered, tuple(clashes), cautions, _outcome(held))
+    return Inspection(survey.title, survey.unit, rules, ordered, tuple(clashes), cautions, _outcome(held), survey.tape)
 
 
 def _outcome(held: Sequence[Finding]) -> Outcome:
@@ -64,7 +60,7 @@ def _outcome(held: Sequence[Finding]) -> Outcome:
         return "does not comply"
     if "too close to call" in verdicts:
         return "too close to call"
-    missing = any(one.verdict == "not checked" and one.quantity in _NEEDED for one in held)
+    missing = any(one.verdict == "not checked" and one.needed for one in held)
     return "incomplete" if missing else "complies"
 
 

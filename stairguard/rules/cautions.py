@@ -16,7 +16,13 @@ from stairguard.rules.alike import in_steps, labels
 from stairguard.rules.feet import at_edge_of_turn
 from stairguard.rules.practised import practised
 
-__all__ = ["ALWAYS", "cautions", "of_rules", "statuses"]
+__all__ = ["ALWAYS", "LARGER_SPHERE", "cautions", "of_rules", "statuses"]
+
+LARGER_SPHERE: Final = (
+    "The larger sphere of the step triangle was used: some officials accept it only under a rigid bottom rail, and not "
+    "under a strand."
+)
+"""Said wherever a verdict uses it."""
 
 _SURFACE: Final = re.compile(r"surface (\d+)(?= \()")
 
@@ -37,10 +43,7 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
     texts = [*of_rules(rules)]
     texts += statuses(used)
     if any(rule.place == "step triangle" for rule in used):
-        texts.append(
-            "The larger sphere of the step triangle was used: some officials accept it only under a rigid "
-            "bottom rail, and not under a strand."
-        )
+        texts.append(LARGER_SPHERE)
     leave = dict.fromkeys(opening.leave.clause for opening in layout.openings if opening.leave is not None)
     if leave:
         texts.append(

@@ -48,7 +48,7 @@ def inspect_layout(checked: CheckedLayout) -> Inspection:
     ]  # fmt: skip
     return Inspection(
         job.title, job.unit, rules, by_consequence(findings), tuple(clashes), checked.cautions,
-        of_passes(checked.passes),
+        of_passes(checked.passes), job.mark,
     )  # fmt: skip
 
 

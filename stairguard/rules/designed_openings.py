@@ -10,6 +10,7 @@ from stairguard.model.fixes import Change
 from stairguard.model.guard import Layout, Opening
 from stairguard.model.job import Flight
 from stairguard.model.rules import Rule
+from stairguard.rules.cautions import LARGER_SPHERE
 from stairguard.solve.under import TRIANGLE
 
 __all__ = ["beyond_help", "of_openings"]
@@ -53,7 +54,7 @@ def _opening(layout: Layout, opening: Opening, count: int, rule: Rule, passes: b
     if opening.leave is not None and rule is opening.rule:
         leave = f"{opening.leave.clause} ({opening.leave.status})"
         return replace(finding, margin=None, why=f"larger, by leave of {leave}: the lowest edge is low enough")
-    return finding
+    return replace(finding, why=LARGER_SPHERE) if passes and rule.place == "step triangle" else finding
 
 
 def beyond_help(layout: Layout, findings: Iterable[Finding]) -> Iterator[str]:

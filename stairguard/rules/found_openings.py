@@ -12,6 +12,7 @@ from stairguard.model.fixes import Fix
 from stairguard.model.guard import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
+from stairguard.rules.cautions import LARGER_SPHERE
 from stairguard.rules.mending import by_tape
 from stairguard.solve.measured import Uncertainty, called, judge
 from stairguard.solve.measurement import Measurement
@@ -105,7 +106,7 @@ def _judged(row: Taken, rule: Rule, ratio: Fraction, unit: Unit) -> Judged:
     margin = float(rule.value) - sphere
     found = _uncertainty(row, sphere, rule, passes, ratio)
     verdict = called(margin, found.guard_band, passes)
-    why = ""
+    why = LARGER_SPHERE if verdict == "pass" and rule.place == _TRIANGLE else ""
     fixes: tuple[Fix, ...] = ()
     if verdict == "too close to call":
         why = "nearer to its limit than the guard band that its +- leaves"

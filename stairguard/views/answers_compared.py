@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Any, Final, TypeAlias
 
 from stairguard.model.compared import Anew, RulesCompared, Strung
@@ -11,6 +12,7 @@ from stairguard.model.findings import VERDICTS, Finding, Inspection
 from stairguard.model.outcome import Outcome
 from stairguard.views.findings import findings_data
 from stairguard.views.metrics import clean
+from stairguard.views.pagehead import matter_lines, matters, result_lines
 from stairguard.views.pagetext import UNIT_WORDS, WIDTH, heading, listed, paragraph, table, underlined
 from stairguard.views.spreadsheet import Cell, spreadsheet
 
@@ -38,6 +40,7 @@ def compared_text(compared: RulesCompared) -> str:
     """Write the comparison as one plain page, ending in a line break."""
     made = f"as laid out by {clean(compared.made_by)}" if compared.made_by else "as measured"
     lines = [
+        *_head(compared),
         *underlined(clean(compared.title) or "Stair guard"),
         *paragraph(
             f"The same guard, {made}, under {len(compared.inspections)} rule packs. Lengths in "
@@ -54,6 +57,18 @@ def compared_text(compared: RulesCompared) -> str:
     if compared.anew:
         lines += _anew(compared.anew)
     return "\n".join([*lines, *heading("CAUTIONS"), *listed(_cautions(compared.inspections))]) + "\n"
+
+
+def _head(compared: RulesCompared) -> list[str]:
+    """The result under each pack, and what fails or cannot be called, pack by pack."""
+    told = [f"{clean(each.rules.name)} {each.outcome.upper()}" for each in compared.inspections]
+    listed_first = any(matters(each) for each in compared.inspections)
+    then = "Do what is told at each, for the pack in force." if listed_first else "The authority decides which holds."
+    lines = result_lines(f"{'; '.join(told)}. {then}")
+    for each in compared.inspections:
+        found = [replace(one, head=f"{one.head} under {clean(each.rules.name)}") for one in matters(each)]
+        lines += matter_lines(found)
+    return [*lines, ""]
 
 
 def _fits(compared: RulesCompared, columns: int) -> bool:

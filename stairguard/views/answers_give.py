@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from stairguard.model.figures import force_unit
 from stairguard.model.give import BayAnswer, BayQuestion, BayReport, Bounds, HungAnswer
+from stairguard.views.givehead import bay_head
 from stairguard.views.givewords import (
     NO_TABLE,
     SOURCES,
@@ -27,6 +28,7 @@ def give_text(report: BayReport) -> str:
     """Write one bay for people: the push that opens it, between its bounds, and all that was asked besides."""
     answer, asked = report.answer, report.answer.asked
     lines = [
+        *bay_head(report),
         *underlined("Strand give: one bay"),
         *_asked_words(answer),
         *table(["", "held at both posts", "sliding over its run"], list(_rows(answer)), left=1),

@@ -12,6 +12,7 @@ from stairguard.model.handed import BayGive, EndLoad, FittingLoad, GuardReport, 
 from stairguard.rules.wirechecks import CLAUSE
 from stairguard.solve.steel import steel
 from stairguard.views.givedata import bounds_data, strand_data, upkeep_data
+from stairguard.views.givehead import guard_head
 from stairguard.views.givelists import bay_list, give_list, load_list, named_list, upkeep_list, variant_list
 from stairguard.views.givewords import NO_TABLE, give_cautions, strand_words
 from stairguard.views.metrics import clean
@@ -29,6 +30,7 @@ def guard_text(checked: CheckedLayout, report: GuardReport) -> str:
     figures = Figures(layout.job.unit, layout.job.mark)
     asked = layout.give is not None and layout.give.push.force is not None
     lines = [
+        *guard_head(checked, report, tables(checked)),
         *underlined(f"Strand give: {clean(layout.job.title) or 'stair guard'}"),
         *paragraph(_verdict(report, tables(checked))),
         *give_list(layout, figures),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any, Final
 
 from stairguard.model.findings import VERDICTS, Finding, Inspection
@@ -12,7 +12,9 @@ from stairguard.views.metrics import clean
 from stairguard.views.pagetext import heading, listed, paragraph, table
 from stairguard.views.spreadsheet import Cell, spreadsheet
 
-__all__ = ["COLUMNS", "findings_csv", "findings_data", "findings_list", "tally"]
+__all__ = [
+    "COLUMNS", "alike", "findings_csv", "findings_data", "findings_list", "place_words", "status_words", "tally",
+]  # fmt: skip
 
 _SHOWN: Final = {
     "fail": "FAILS", "too close to call": "TOO CLOSE", "needs a decision": "decide", "not checked": "not checked",
@@ -43,10 +45,31 @@ def findings_list(inspection: Inspection) -> list[str]:
     )
     if inspection.conflicts:
         lines += ["", *listed(f"CONFLICT. {clean(text)}" for text in inspection.conflicts)]
-    alike = groups(inspection.findings, _key)
-    rows = [_row(same[0], _places(same)) for same in alike]
+    rows = [_row(same[0], _places(same)) for same in alike(inspection.findings)]
     lines += ["", *table(["verdict", "value", "limit", "margin", "what; clause (status)"], rows, words=True)]
     return lines
+
+
+def alike(findings: Iterable[Finding]) -> list[list[Finding]]:
+    """Gather findings that come out alike but for their surfaces, posts and treads."""
+    return groups(findings, _key)
+
+
+def place_words(same: Sequence[Finding]) -> str:
+    """What findings that came out alike are about, and where."""
+    one = same[0]
+    station = "" if one.place.station is None else f"; station {one.place.station:.5g}"
+    return f"{_where(one, _places(same))}{station}"
+
+
+def status_words(one: Finding) -> str:
+    """The clause, and how surely it is known."""
+    return "the job's own limit" if one.clause == one.status == "job" else f"{one.clause} ({one.status})"
+
+
+def _where(one: Finding, what: str) -> str:
+    where = f" at {one.place.where}" if one.place.where and one.place.where not in one.what else ""
+    return what.rstrip(".") + where
 
 
 def _key(one: Finding) -> tuple[object, ...]:
@@ -77,9 +100,7 @@ def _margin(margin: float | None, unit: str) -> str:
 
 
 def _words(one: Finding, what: str) -> str:
-    status = "the job's own limit" if one.clause == one.status == "job" else f"{one.clause} ({one.status})"
-    where = f" at {one.place.where}" if one.place.where and one.place.where not in one.what else ""
-    parts = [what.rstrip(".") + where, status]
+    parts = [_where(one, what), status_words(one)]
     if one.place.station is not None and one.verdict != "pass":
         parts.append(f"station {one.place.station:.5g}")
     if one.guard_band:

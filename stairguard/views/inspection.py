@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any, Final
+from typing import Any
 
 from stairguard.model.findings import VERDICTS, Inspection
-from stairguard.model.outcome import Outcome
 from stairguard.model.rules import RuleSet
 from stairguard.views.findings import findings_data, findings_list, tally
 from stairguard.views.metrics import clean
+from stairguard.views.pagehead import inspection_head
 from stairguard.views.pagetext import UNIT_WORDS, heading, listed, paragraph, underlined
-
-_VERDICTS: Final[dict[Outcome, str]] = {
-    "does not comply": "DOES NOT PASS", "too close to call": "TOO CLOSE TO CALL", "incomplete": "INCOMPLETE",
-}  # fmt: skip
 
 __all__ = ["inspection_data", "inspection_text", "rules_words"]
 
@@ -21,12 +17,12 @@ __all__ = ["inspection_data", "inspection_text", "rules_words"]
 def inspection_text(inspection: Inspection) -> str:
     """Write an inspection as one plain page, ending in a line break."""
     unit = UNIT_WORDS[inspection.unit]
-    verdict = "PASSES, so far as it was checked" if inspection.passes else _VERDICTS[inspection.outcome]
     lines = [
+        *inspection_head(inspection, designed=False),
         *underlined(clean(inspection.title) or "Stair guard"),
         *paragraph(f"The guard as measured. Lengths in {unit}; heights plumb."),
         *paragraph(rules_words(inspection.rules)),
-        *paragraph(f"Verdict: {verdict}. Findings: {tally(inspection) or 'none'}."),
+        *paragraph(f"Findings: {tally(inspection) or 'none'}."),
         *findings_list(inspection),
         *heading("CAUTIONS"),
         *listed(clean(caution) for caution in inspection.cautions),

@@ -17,22 +17,27 @@ from stairguard.views.inspection import rules_words
 from stairguard.views.jointlists import joint_list
 from stairguard.views.metrics import clean
 from stairguard.views.naming import surface_names, surfaces_text
+from stairguard.views.pagehead import inspection_head
 from stairguard.views.pagetext import UNIT_WORDS, Figures, heading, listed, paragraph, table, underlined
 from stairguard.views.runlists import comparison_list, run_list
 from stairguard.views.surfacelists import rail_list, strand_list, surface_list
 from stairguard.views.surveylists import survey_list
 from stairguard.views.worklists import hole_list, post_list
 
-__all__ = ["report"]
+__all__ = ["report", "report_head"]
 
 _VERDICT = {True: "passes", False: "FAILS", None: "no rule"}
 
 
-def report(checked: CheckedLayout) -> str:
-    """Write the whole result as one plain page of at most 100 columns, ending in a line break."""
+def report(checked: CheckedLayout, *, example: bool = False) -> str:
+    """Write the whole result as one plain page of at most 100 columns, ending in a line break.
+
+    Its first line is the result; of an ``example``, the job that ships with the package, it says so.
+    """
     layout, inspection = checked.layout, inspect_layout(checked)
     figures = Figures(layout.job.unit, layout.job.mark)
     lines = [
+        *inspection_head(inspection, designed=True, example=example),
         *_head(checked, inspection, figures),
         *surface_list(layout, figures),
         *survey_list(layout, figures),
@@ -52,6 +57,11 @@ def report(checked: CheckedLayout) -> str:
         *listed(clean(caution) for caution in checked.cautions),
     ]
     return "\n".join(lines) + "\n"
+
+
+def report_head(checked: CheckedLayout, *, example: bool = False) -> str:
+    """The start of that page alone."""
+    return "\n".join(inspection_head(inspect_layout(checked), designed=True, example=example))
 
 
 def _head(checked: CheckedLayout, inspection: Inspection, figures: Figures) -> list[str]:
@@ -125,6 +135,7 @@ def _opening_words(layout: Layout, same: Sequence[Opening]) -> str:
     if opening.rule is not None:
         sign = "<=" if opening.rule.inclusive else "<"
         clause = f"; {clean(opening.rule.clause)} ({sign})"
+        clause += ", the larger sphere: see CAUTION above" if opening.rule.place == "step triangle" else ""
     if opening.leave is not None:
         clause += f"; larger, by leave of {clean(opening.leave.clause)}"
     name = surface_names(layout)[opening.surface]

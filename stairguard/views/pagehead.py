@@ -1,0 +1,169 @@
+"""The start of a page: what came of it and what to do, each failure with what mends it, then what is tight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from stairguard.geometry.marks import tape_text
+from stairguard.model.findings import Finding, Inspection, Verdict
+from stairguard.model.outcome import Outcome
+from stairguard.rules.cautions import LARGER_SPHERE
+from stairguard.views.findings import alike, place_words, status_words
+from stairguard.views.metrics import clean
+from stairguard.views.pagetext import figure, listed, paragraph, underlined
+
+__all__ = ["EXAMPLE", "Matter", "inspection_head", "matter_lines", "matters", "result_lines"]
+
+EXAMPLE: Final = "BUILT-IN EXAMPLE, not your stair: no job file was given."
+"""Said first of the job that ships with the package."""
+
+_RULED_BY_NOBODY: Final = "none"
+_NO_FIX: Final = "no one change is known that mends it: change the design there, or ask the authority"
+_HEADS: Final[dict[Verdict, str]] = {
+    "fail": "FAILS", "too close to call": "TOO CLOSE TO CALL", "not checked": "NOT MEASURED",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Matter:
+    """One thing that does not comply: by which ``clause``, ``where``, what was ``found`` and ``asked``, what to do."""
+
+    head: str
+    clause: str
+    where: str
+    found: str
+    asked: str
+    fix: str
+    short: str = ""
+
+
+def inspection_head(inspection: Inspection, *, designed: bool, example: bool = False) -> list[str]:
+    """Start the page of a guard as designed, or as measured: its first line is the result."""
+    first = f"{EXAMPLE} " if example else ""
+    return [
+        *result_lines(first + _result(inspection, designed)),
+        *matter_lines(matters(inspection)),
+        *_larger_sphere(inspection),
+        *_tight(inspection),
+        "",
+    ]
+
+
+def result_lines(text: str) -> list[str]:
+    """The first lines of a page."""
+    return underlined(text)
+
+
+def matters(inspection: Inspection) -> list[Matter]:
+    """What fails, what is too close to call, and, where nothing else is amiss, what had to be measured and was not."""
+    found = list(_matters(inspection, "fail")) + list(_matters(inspection, "too close to call"))
+    return found or (list(_matters(inspection, "not checked")) if inspection.outcome == "incomplete" else [])
+
+
+def _matters(inspection: Inspection, verdict: Verdict) -> Iterator[Matter]:
+    for same in _told(inspection, verdict):
+        one = same[0]
+        fix = one.fix or (one.why if verdict == "not checked" else _NO_FIX)
+        short = one.margin is not None and one.margin < 0
+        yield Matter(
+            _HEADS[verdict],
+            status_words(one),
+            place_words(same),
+            _found(one),
+            _asked(one),
+            fix,
+            figure(-one.margin, one.unit) if short and one.margin is not None else "",
+        )
+
+
+def _found(one: Finding) -> str:
+    if one.value is not None:
+        return figure(one.value, one.unit, _limit(one))
+    return "nothing" if one.verdict == "not checked" else "not kept"
+
+
+def _told(inspection: Inspection, verdict: Verdict) -> list[list[Finding]]:
+    """Findings that bind, of one verdict, alike ones together; of what was not checked, what makes it incomplete."""
+    found = (one for one in inspection.findings if one.verdict == verdict and one.binding)
+    return alike(one for one in found if verdict != "not checked" or one.needed)
+
+
+def _limit(one: Finding) -> Fraction | None:
+    return None if one.limit is None else Fraction(one.limit)
+
+
+def _asked(one: Finding) -> str:
+    return one.kind if one.limit is None else f"{one.kind} {figure(one.limit, one.unit)}".strip()
+
+
+def matter_lines(found: Sequence[Matter]) -> list[str]:
+    """Tell each: clause, place, found, asked, and what to do."""
+    lines: list[str] = []
+    for one in found:
+        lines += ["", *paragraph(f"{one.head}: {clean(one.clause)}")]
+        facts = [("where", one.where), ("found", one.found), ("asked", one.asked), ("short by", one.short)]
+        for name, text in (*facts, ("fix", one.fix)):
+            lines += listed([f"{name}: {clean(text)}"]) if text else []
+    return lines
+
+
+def _result(inspection: Inspection, designed: bool) -> str:
+    """What came of it, under which rules, and what to do next."""
+    outcome, by = inspection.outcome, clean(inspection.rules.name)
+    many = sum(1 for _ in _matters(inspection, "fail"))
+    if inspection.rules.name == _RULED_BY_NOBODY:
+        by = "the job's own limits, and no rules" if designed else "no rules"
+    return f"{outcome.upper()}{_WITH[outcome]} {by}{_next(outcome, many, designed)}"
+
+
+_WITH: Final[dict[Outcome, str]] = {
+    "complies": " with", "does not comply": " with", "too close to call": " under", "incomplete": " under",
+}  # fmt: skip
+
+
+def _next(outcome: Outcome, many: int, designed: bool) -> str:
+    if outcome == "does not comply":
+        then = "lay it out again" if designed else "measure again"
+        return f": {many} thing{'' if many == 1 else 's'} to mend. Make the change told at each, then {then}."
+    if outcome == "too close to call":
+        return ": nothing fails. Measure again, and closer, what is listed first."
+    if outcome == "incomplete":
+        return ": nothing fails, but not enough was measured. Measure what is listed first."
+    if designed:
+        return ", so far as it is checked here. Build to the marks; the authority having jurisdiction decides."
+    return ", so far as it was measured. The authority having jurisdiction decides."
+
+
+def _larger_sphere(inspection: Inspection) -> list[str]:
+    """The caution on the step triangle's larger sphere, where a verdict uses it."""
+    used = dict.fromkeys(
+        one.clause
+        for one in inspection.findings
+        if one.scope == "step triangle" and one.quantity == "opening" and one.verdict != "not checked"
+    )
+    return ["", *paragraph(f"CAUTION, {'; '.join(map(clean, used))}: {LARGER_SPHERE}")] if used else []
+
+
+def _tight(inspection: Inspection) -> list[str]:
+    """What passes by less than one mark of the tape: made one mark off, it fails."""
+    found = alike(inspection.tight)
+    if not found:
+        return []
+    mark = tape_text(inspection.mark, inspection.unit, inspection.mark)
+    return [
+        "",
+        *paragraph(f"TIGHT: passes by less than one mark ({mark}); made a mark off, it would fail."),
+        *listed(_tight_words(same) for same in found),
+    ]
+
+
+def _tight_words(same: Sequence[Finding]) -> str:
+    one = same[0]
+    value = "" if one.value is None else figure(one.value, one.unit, _limit(one))
+    return clean(
+        f"{status_words(one)}: {place_words(same)}: found {value}, asked {_asked(one)}, {one.margin or 0.0:.3g} "
+        f"{one.unit} to spare"
+    )
