@@ -26,6 +26,7 @@ class StoppedError(BaseException):
 def stoppable() -> Iterator[None]:
     """Within it the first signal to end raises `StoppedError`; further ones do not cut the cleaning up short.
 
+    It may come out of its body as another error, where a library caught it on the way, and is then raised again.
     A signal that is ignored from the start, as under ``nohup``, stays so. Only the main thread hears of signals.
     """
     if threading.current_thread() is not threading.main_thread():
@@ -35,7 +36,10 @@ def stoppable() -> Iterator[None]:
     before = {number: signal.getsignal(number) for number in numbers}
     heard = [number for number, handler in before.items() if handler not in (signal.SIG_IGN, None)]
 
+    came: list[int] = []
+
     def stop(number: int, frame: FrameType | None) -> None:
+        came.append(number)
         for each in heard:
             signal.signal(each, signal.SIG_IGN)
         raise StoppedError(number)
@@ -44,6 +48,10 @@ def stoppable() -> Iterator[None]:
         signal.signal(number, stop)
     try:
         yield
+    except Exception:
+        if came:
+            raise StoppedError(came[0]) from None
+        raise
     finally:
         for number in heard:
             signal.signal(number, before[number])

@@ -154,7 +154,6 @@ def test_a_fault_of_the_program_is_status_70_and_one_line(run, monkeypatch, comm
 
 
 def test_a_fault_deep_in_the_program_names_its_place(run, monkeypatch):
-    monkeypatch.setattr("stairguard.geometry.surd.Surd.__init__", None, raising=False)
     monkeypatch.setattr("stairguard.views.report.surface_list", lambda *_: 1 / 0)
     status, _, (line,) = run("layout")
     assert status == 70
@@ -318,6 +317,19 @@ def test_a_signal_is_heard_once_and_handlers_come_back(number, status):
         stopped()
     assert caught.value.status == status
     assert [signal.getsignal(one) for one, _ in SIGNALS] == before
+
+
+def test_a_signal_that_a_library_makes_another_error_of_is_still_one():
+    def stopped():
+        with stoppable():
+            try:
+                signal.raise_signal(signal.SIGTERM)
+            except BaseException as error:
+                raise ImportError("half-way") from error
+
+    with pytest.raises(StoppedError) as caught:
+        stopped()
+    assert caught.value.status == 143
 
 
 def test_a_signal_ignored_from_the_start_stays_so(monkeypatch):
