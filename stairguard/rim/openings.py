@@ -58,6 +58,7 @@ class _Reader:
         self.limit: Fraction | None = None
         self.tape: str | None = None
         self.ratio = Fraction(1)
+        self.binding = True
 
     def length(self, value: object, where: str, sign: Sign, *, name: str = "", taped: bool = True) -> Read:
         """Read a length that may carry a +-."""
@@ -236,7 +237,7 @@ def of_strands(spacing: object, strand_diameter: object, terms: Terms) -> Opened
     return Opened(
         "strands", reader.unit, opening.sphere, touched(opening.outline, pocket), pocket.contacts, pocket.centre,
         opening.limit, opening.passes, opening.outline, opening.pockets, (*made, *((thick,) if thick else ())), assumed,
-        uncertainty, inverse,
+        uncertainty, inverse, binding=reader.binding,
     )  # fmt: skip
 
 
@@ -284,6 +285,7 @@ def _outline(
         form, reader.unit, opening.sphere, touched(opening.outline, first), first.contacts, first.centre, opening.limit,
         opening.passes, opening.outline, opening.pockets, drawn.measurements, assumed,
         outline_uncertainty(opening, drawn, reader.ratio) if uncertain else None, inverse, drawn.points,
+        reader.binding,
     )  # fmt: skip
 
 
@@ -292,6 +294,8 @@ def _made(
 ) -> tuple[tuple[Measurement, ...], Measurement | None, str, bool]:
     """Measurements of the lengths, by the unit's usual tape unless told, and of the strand, no tape's to measure."""
     tape = reader.tape or DEFAULT_TAPE[reader.unit]
+    own = any(read.plus_minus is not None for read in (*reads, *((strand,) if strand else ())))
+    reader.binding = own or reader.tape is not None
     made, assumed, uncertain = measurements([*reads, *((strand,) if strand else ())], tape, reader.unit)
     return (made[:-1], made[-1], assumed, uncertain) if strand else (made, None, assumed, uncertain)
 

@@ -34,7 +34,8 @@ class Opened:
     given, None without a ``limit``: a sphere of exactly the limit counts as passing through, so it must be smaller.
     ``pockets`` of ``outline`` come largest first; ``points`` are its corners as given, in order, where it has such.
     ``measurements`` are what was given; ``assumed`` says in words what stood in for a +- not given; ``uncertainty`` is
-    None where all is taken as exact, ``inverse`` where not asked for.
+    None where all is taken as exact, ``inverse`` where not asked for. ``binding`` says whether that uncertainty is the
+    asker's own, by a +- or a tape named: then it decides what comes of it; the usual tape's is told beside.
     """
 
     form: Form
@@ -52,13 +53,14 @@ class Opened:
     uncertainty: Uncertainty | None
     inverse: Inverse | None
     points: tuple[Vec, ...] = ()
+    binding: bool = True
 
     @property
     def outcome(self) -> Outcome | None:
-        """What came of it, the uncertainty of the figures in it; None without a limit."""
+        """What came of it, a binding uncertainty of the figures in it; None without a limit."""
         if self.stops is None:
             return None
-        verdict = None if self.uncertainty is None else self.uncertainty.verdict
+        verdict = None if self.uncertainty is None or not self.binding else self.uncertainty.verdict
         return of_passes(self.stops) if verdict is None else _OUTCOMES[verdict]
 
     @property

@@ -242,7 +242,8 @@ def _uncertainty_words(answer: Opened, u: Uncertainty, unit: Unit) -> Iterator[s
         return
     yield from paragraph(f"Decision rule: {rule_words(u, unit)}.")
     yield from paragraph(f"The opening conforms with a probability of {_percent(u.probability)}.")
-    yield from paragraph(f"Verdict: {u.verdict.upper()}.")
+    as_measured = "Verdict" if answer.binding else "Measured with such a tape, the verdict would be"
+    yield from paragraph(f"{as_measured}: {u.verdict.upper()}.")
     if u.verdict == "too close to call":
         yield from paragraph(_settle_words(u, unit))
 

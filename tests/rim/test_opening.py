@@ -212,7 +212,16 @@ def test_sides_of_a_triangle(ask):
     assert answer["passes"] is False
     assert answer["inverse"]["what"] == "move of edge 3"
     assert answer["inverse"]["greatest"] == pytest.approx(0, abs=1e-12)
-    assert ask("--sides", "5,5,6", "--limit", "3.000000000000001", "--tape", "none")["passes"] is True
+    assert ask("--sides", "5,5,6", "--limit", "3.000000000000001")["passes"] is True
+
+
+def test_only_a_plus_minus_of_the_askers_own_makes_it_too_close_to_call(ask, csv):
+    square = csv("0,0\n4,0\n4,4\n0,4\n")
+    for limit, outcome in (("4in", "does not comply"), ("4.001in", "complies")):
+        plain = ask("--points", square, "--limit", limit)
+        assert (plain["outcome"], plain["uncertainty"]["verdict"]) == (outcome, "too close to call")
+        assert ask("--points", square, "--limit", limit, "--tape", "us")["outcome"] == "too close to call"
+    assert ask("--sides", "5 +- 1/16in,5,6", "--limit", "3in")["outcome"] == "too close to call"
 
 
 def test_four_sides_and_a_diagonal(ask):
