@@ -13,7 +13,7 @@ from fractions import Fraction
 
 import pytest
 import shapely
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from stairguard.relations import scalars
@@ -99,9 +99,12 @@ class Step:
         return over.intersection(under)
 
     def witness(self, tolerance: float) -> float:
-        """Diameter of the largest circle by shapely, low by at most twice the tolerance."""
+        """Diameter of the largest circle by shapely, low by at most twice the tolerance.
+
+        Shapely is asked for a tenth of it: it stops somewhat short of the tolerance that it is given.
+        """
         parts = getattr(self.room(), "geoms", [self.room()])
-        return max(2 * shapely.maximum_inscribed_circle(part, tolerance=tolerance).length for part in parts)
+        return max(2 * shapely.maximum_inscribed_circle(part, tolerance=tolerance / 10).length for part in parts)
 
 
 @st.composite
@@ -136,6 +139,7 @@ def test_closed_form_against_shapely(step):
 
 
 @settings(max_examples=200, deadline=None)
+@example(Step(Fraction(4), Fraction(16), Fraction(189, 32), Fraction(1, 64), Fraction(1, 64)))  # under a thin tread
 @given(steps())
 def test_true_outline_against_shapely(step):
     # Thick treads and long nosings included, where the closed form does not hold.
