@@ -20,6 +20,9 @@ __all__ = ["EXAMPLE", "Matter", "inspection_head", "matter_lines", "matters", "r
 EXAMPLE: Final = "BUILT-IN EXAMPLE, not your stair: no job file was given."
 """Said first of the job that ships with the package."""
 
+_DIGITS: Final = 5
+"""A head is read at the post: no more digits than tell a figure from its limit."""
+
 _RULED_BY_NOBODY: Final = "none"
 _NO_FIX: Final = "no one change is known that mends it: change the design there, or ask the authority"
 _HEADS: Final[dict[Verdict, str]] = {
@@ -75,13 +78,13 @@ def _matters(inspection: Inspection, verdict: Verdict) -> Iterator[Matter]:
             _found(one),
             _asked(one),
             fix,
-            figure(-one.margin, one.unit) if short and one.margin is not None else "",
+            figure(-one.margin, one.unit, digits=_DIGITS) if short and one.margin is not None else "",
         )
 
 
 def _found(one: Finding) -> str:
     if one.value is not None:
-        return figure(one.value, one.unit, _limit(one))
+        return figure(one.value, one.unit, _limit(one), _DIGITS)
     return "nothing" if one.verdict == "not checked" else "not kept"
 
 
@@ -162,8 +165,7 @@ def _tight(inspection: Inspection) -> list[str]:
 
 def _tight_words(same: Sequence[Finding]) -> str:
     one = same[0]
-    value = "" if one.value is None else figure(one.value, one.unit, _limit(one))
     return clean(
-        f"{status_words(one)}: {place_words(same)}: found {value}, asked {_asked(one)}, {one.margin or 0.0:.3g} "
+        f"{status_words(one)}: {place_words(same)}: found {_found(one)}, asked {_asked(one)}, {one.margin or 0.0:.3g} "
         f"{one.unit} to spare"
     )
