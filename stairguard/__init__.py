@@ -67,7 +67,7 @@ if TYPE_CHECKING:
     )
     from stairguard.solve.opened import Opened
 
-__version__ = "0.5.0"
+__version__ = "0.6.0"
 
 __all__ = [
     "CheckedLayout",
