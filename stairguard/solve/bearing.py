@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
+from bisect import bisect_left
+from operator import neg
 from typing import Final
 
 from stairguard.model.cuts import BearsOn
@@ -42,15 +43,8 @@ def _shares_its_hole(plan: Plan, stand: Stand, surface: PlacedSurface, k: int) -
     turned = abs(plan.meetings[stand.joint].turn_deg) > _SQUARE_TURN
     apart = surface.slope + other.slope if turned else surface.slope - other.slope
     least = plan.job.strand.diameter + plan.job.mark
-    height = _height(plan, stand, surface, k)
-    ended = range(plan.whole(stand.joint), len(plan.fields[other.index].heights))
-    return any(_nearest(height - _height(plan, stand, other, n), apart * stand.half) < least for n in ended)
-
-
-def _height(plan: Plan, stand: Stand, surface: PlacedSurface, k: int) -> Fraction:
-    return surface.datum(stand.station) + plan.fields[surface.index].heights[k]
-
-
-def _nearest(between: Fraction, opening: Fraction) -> Fraction:
-    """Least distance of two lines within a post: ``between`` them on its centre line, ``opening`` more at a face."""
-    return max(abs(between) - abs(opening), Fraction(0))
+    apart_by = least + abs(apart * stand.half)
+    ended = plan.fields[other.index].heights[plan.whole(stand.joint) :]
+    height = surface.datum(stand.station) + plan.fields[surface.index].heights[k] - other.datum(stand.station)
+    below = bisect_left(ended, -height, key=neg)  # highest first: the nearest stand on either side of this place
+    return any(abs(height - one) < apart_by for one in ended[max(below - 1, 0) : below + 1])
