@@ -1,4 +1,7 @@
-"""``--exhaustive`` runs what is marked exhaustive too: the rest of random jobs of which a few hundred run every day.
+"""Options for more random jobs than run every day.
+
+``--exhaustive`` runs what is marked exhaustive too: the rest of random jobs of which a few hundred run every day.
+``--fix-jobs N`` carries out the fixes of N random jobs and as many inspections; ``--junitxml`` then has the figures.
 
 It stands here, not in a room of the tests, because pytest takes options only from the conftest of the folder it is
 started on, and of ``tests`` where it is started on none.
@@ -11,6 +14,7 @@ import pytest
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--exhaustive", action="store_true", help="run every random case, not a few hundred of each")
+    parser.addoption("--fix-jobs", type=int, default=0, help="so many random jobs whose fixes are carried out")
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -8,10 +8,12 @@ from __future__ import annotations
 import copy
 import json
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
+import stairguard
 from stairguard.errors import StairguardError
 from stairguard.rim.jobfile import read_job
 from stairguard.rim.lengths import parse_length
@@ -35,6 +37,11 @@ EVEN = re.compile(r"even out the (risers|runs) of surface (\d+)")
 TO = re.compile(r"by [^,()]+, to (?P<value>[^,();]+?)(?: \(by [^,()]+, to (?P<sure>[^,()]+), to be sure\))?$")
 SIZE = re.compile(r"(lift|rise|run|nosing|spacing) ((?:\d[^();,]*?))(?= \(|;|,| and |$)")
 MOVE = re.compile(r"move (?:the strand on )?edge (\d+) in by ([^()]+?)(?: \(([^()]+) to be sure\))?, square to itself")
+JOG = re.compile(
+    r"^  P[^\n]*?between\s+surface\s+(?P<first>\d+)\s[^,:]*?surface\s+(?P<last>\d+)\s(?P<rest>(?:(?!\n\n).)*)",
+    re.DOTALL | re.MULTILINE,
+)
+REMEDY = re.compile(r"surface\[(\d+)\]\.(\w+) = (\"[^\"]*\"|true|false|-?\d+)")
 SETTLE = re.compile(r"measure (.+) to \+- (\S+) (?:in|mm) to settle it")
 
 
@@ -190,6 +197,8 @@ class Tally:
 
     printed: int = 0
     cleared: int = 0
+    remedies: int = 0
+    gone: int = 0
     advice: list[str] = field(default_factory=list)
     wrong: list[str] = field(default_factory=list)
 
@@ -226,6 +235,45 @@ def try_job(content: dict[str, Any], path: Any, tally: Tally) -> None:
             tally.cleared += not wrong
             if wrong:
                 tally.wrong.append(f"{wrong}: {one.place.where or one.place.surface}: {words!r} on {toml(content)!r}")
+    if any(joint.jog for joint in found.layout.joints):
+        _try_remedies(content, path, tally, stairguard.report(found), before)
+
+
+def jogs(page: str) -> Iterator[tuple[tuple[int, int], list[str]]]:
+    """Joints at which a page tells of a jog: the surfaces there, counted from 1, and the remedies told to be allowed."""
+    for found in JOG.finditer(page.partition("\nJOINTS\n")[2].partition("\nPOSTS\n")[0]):
+        body = re.sub(r"\s+", " ", found["rest"])
+        if " JOG: " in body:
+            told = body.partition("each tried on this job: ")[2].removeprefix("- ").split(" - ")
+            yield (int(found["first"]), int(found["last"])), [one for one in told if "): allowed: " in one]
+
+
+def _try_remedies(
+    content: dict[str, Any], path: Any, tally: Tally, page: str, before: dict[tuple[Any, ...], float]
+) -> None:
+    """Type every remedy that a page allows, and look whether its jog is gone and no more is broken."""
+    for between, remedies in jogs(page):
+        for words in remedies:
+            changed = copy.deepcopy(content)
+            for number, key, value in REMEDY.findall(words.partition(" (")[0] if "(" in words else words):
+                changed["surface"][int(number) - 1][key] = json.loads(value)
+            tally.remedies += 1
+            wrong = _remedy_wrong(changed, path, between, before)
+            tally.gone += not wrong
+            if wrong:
+                tally.wrong.append(f"{wrong}: {words!r} at {between} on {toml(content)!r}")
+
+
+def _remedy_wrong(
+    changed: dict[str, Any], path: Any, between: tuple[int, int], before: dict[tuple[Any, ...], float]
+) -> str:
+    try:
+        found, after = judged(changed, path)
+    except StairguardError as error:
+        return f"cannot be done ({error})"
+    left = [pair for pair, _ in jogs(stairguard.report(found)) if between[0] <= pair[0] and pair[1] <= between[1]]
+    new = sorted({str(key[0]) for key in after.keys() - before.keys()})
+    return f"jog left at {left}" if left else f"breaks {new}" if new else ""
 
 
 def _job_wrong(
