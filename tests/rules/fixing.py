@@ -240,7 +240,7 @@ def try_job(content: dict[str, Any], path: Any, tally: Tally) -> None:
 
 
 def jogs(page: str) -> Iterator[tuple[tuple[int, int], list[str]]]:
-    """Joints at which a page tells of a jog: the surfaces there, counted from 1, and the remedies told to be allowed."""
+    """Joints at which a page tells of a jog: the surfaces there, counted from 1, and the remedies it allows."""
     for found in JOG.finditer(page.partition("\nJOINTS\n")[2].partition("\nPOSTS\n")[0]):
         body = re.sub(r"\s+", " ", found["rest"])
         if " JOG: " in body:
