@@ -49,6 +49,7 @@ __all__ = [
     "Section",
     "Setting",
     "SurfaceLine",
+    "Unguarded",
     "walked",
 ]
 
@@ -386,6 +387,32 @@ class Opening:
 
 
 @dataclass(frozen=True, slots=True)
+class Unguarded:
+    """Walking surface between an end post and the end of the line, beside which no part of the guard stands.
+
+    It runs level from ``face``, the post's outer one, to ``edge``, both stations. ``marked`` is its length with the
+    post at its mark, ``high`` the elevation of its highest tread or surface, ``drop`` how far that stands over the
+    lowest of the line, or over where the greatest drop that the job states is. ``asked`` says whether the rules ask for
+    a guard beside so much; where they do it is among the openings too, under the same ``where``.
+    """
+
+    where: str
+    surface: int
+    post: str
+    face: Fraction
+    edge: Fraction
+    marked: Fraction
+    high: Fraction
+    drop: Fraction
+    asked: bool
+
+    @property
+    def length(self) -> Fraction:
+        """How long it is, level."""
+        return abs(self.edge - self.face)
+
+
+@dataclass(frozen=True, slots=True)
 class Layout:
     """A solved guard: everything placed, every opening measured.
 
@@ -394,6 +421,7 @@ class Layout:
     under the push, where the job gives one or a tension. ``closing`` is, where one post closes the line, the first post
     once more at the line's end, with the strands that come to it there. ``pack`` is what ``rules`` were picked from,
     for the site; ``laid_by`` the pack that decided the guard, None where that is the one it is held to.
+    ``unguarded`` is what the guard leaves at the ends of its line.
     """
 
     job: Job
@@ -413,6 +441,7 @@ class Layout:
     closing: PlacedPost | None = None
     pack: RuleSet | None = None
     laid_by: RuleSet | None = None
+    unguarded: tuple[Unguarded, ...] = ()
 
     @property
     def along(self) -> tuple[PlacedPost, ...]:

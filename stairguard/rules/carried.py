@@ -32,6 +32,8 @@ def _keyed(job: Job, change: Change) -> Job:
     table, _, key = change.key.partition(".")
     if table == BY_RULES:
         return job
+    if table == "ends":
+        return replace(job, **{key: change.value})  # type: ignore[arg-type]  # by its own key
     job = replace(job, **{table: replace(getattr(job, table), **{key: change.value})})
     return replace(job, site=_sited(job.site, job.handrail))
 

@@ -56,6 +56,7 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
     texts += _crossed(layout)
     texts += _assumed(layout)
     texts += _overhangs(layout)
+    texts += _past_ends(layout)
     texts += _too_long(layout)
     texts += _pulls(layout)
     texts += _optional(unmet)
@@ -178,6 +179,17 @@ def _assumed(layout: Layout) -> Iterator[str]:
         yield (
             f"The lowest rise of {_surfaces(numbers)} (flight), measured going down, was not given: it is taken as the "
             "mean of the others. Measure it."
+        )
+
+
+def _past_ends(layout: Layout) -> Iterator[str]:
+    """Walking surface at the ends of the line that the guard does not stand beside."""
+    unit = layout.job.unit
+    for one in layout.unguarded:
+        high = f"{_shown(one.drop, unit)} up" if one.drop > 0 else "at the lowest level of the line"
+        yield (
+            f"Surface {one.surface + 1} ({layout.line.surfaces[one.surface].kind}) is {one.where}, for "
+            f"{_shown(one.length, unit)} level, {high}: what stands there must close it, or the guard go on."
         )
 
 

@@ -17,7 +17,7 @@ from stairguard.rules.checks import JOB, Applied, applied, binds, check
 from stairguard.rules.conflicts import conflicts
 from stairguard.rules.consequence import by_consequence
 from stairguard.rules.designed_landings import corner_feet, untold_depths
-from stairguard.rules.designed_openings import beyond_help, of_openings
+from stairguard.rules.designed_openings import beyond_help, of_openings, past_ends
 from stairguard.rules.mended import mended
 from stairguard.rules.mending import UPRIGHT
 from stairguard.rules.practised import practised
@@ -65,6 +65,7 @@ def _findings(checked: CheckedLayout) -> tuple[Finding, ...]:
         *(finding for _, finding in spoken),
         *(_own(check) for check in checked.checks if check.status == JOB or check.clause == WIRE_TABLE),
         *corner_feet(layout),
+        *past_ends(layout),
         *_give(layout),
         *(
             required(rule, job.site.drop, job.site.reach, job.unit)

@@ -13,7 +13,7 @@ from stairguard.model.rules import Rule
 from stairguard.rules.cautions import LARGER_SPHERE
 from stairguard.solve.under import TRIANGLE
 
-__all__ = ["beyond_help", "of_openings"]
+__all__ = ["beyond_help", "of_openings", "past_ends"]
 
 
 def of_openings(layout: Layout) -> Iterator[tuple[Rule, Finding]]:
@@ -55,6 +55,28 @@ def _opening(layout: Layout, opening: Opening, count: int, rule: Rule, passes: b
         leave = f"{opening.leave.clause} ({opening.leave.status})"
         return replace(finding, margin=None, why=f"larger, by leave of {leave}: the lowest edge is low enough")
     return replace(finding, why=LARGER_SPHERE) if passes and rule.place == "step triangle" else finding
+
+
+def past_ends(layout: Layout) -> Iterator[Finding]:
+    """Stretches past the ends of the guard beside which no rule asks for one, as far as the job tells."""
+    asking = [rule for rule in layout.rules.rules if rule.quantity == "guard required"]
+    for one in layout.unguarded:
+        if one.asked:
+            continue
+        rule = min(asking, key=lambda rule: rule.value)
+        kind, unit = layout.line.surfaces[one.surface].kind, layout.job.unit
+        yield Finding.of(
+            rule,
+            "needs a decision",
+            f"{one.where}, for {float(one.length):.6g} {unit} level, of surface {one.surface + 1} ({kind})",
+            Place(one.surface, one.where, float(one.face + one.edge) / 2),
+            value=float(one.drop),
+            limit=float(rule.value),
+            unit=unit,
+            margin=float(rule.value - one.drop),
+            why=f"so far as the job tells the fall there is {float(one.drop):.6g} {unit}, which asks for no guard by "
+            "this clause: if it is more, the guard is to go on to the end",
+        )
 
 
 def beyond_help(layout: Layout, findings: Iterable[Finding]) -> Iterator[str]:

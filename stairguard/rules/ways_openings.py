@@ -9,7 +9,7 @@ from typing import Final
 from stairguard.geometry.slope import secant
 from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix
-from stairguard.model.guard import Gap, Layout, Opening, PlacedSurface
+from stairguard.model.guard import Gap, Layout, Opening, PlacedSurface, Unguarded
 from stairguard.model.job import Flight
 from stairguard.rules.ways import Ways, down, up
 from stairguard.rules.ways_job import JobWays
@@ -32,6 +32,10 @@ def opening_ways(layout: Layout, opening: Opening, finding: Finding) -> Iterator
     if "side of the stair" in opening.touches:
         yield from _offset(layout, past)
         return
+    stretch = next((one for one in layout.unguarded if one.where == opening.where), None)
+    if stretch is not None:
+        yield from _to_the_end(stretch, surface)
+        return
     if isinstance(opening.bounds, Gap):
         yield from ways.nearer(-past)
     else:
@@ -39,6 +43,19 @@ def opening_ways(layout: Layout, opening: Opening, finding: Finding) -> Iterator
         yield from step_ways(layout, opening, surface)
         yield from _boards(ways.steps, surface, finding)
     yield from _posts(layout, ways, surface)
+
+
+def _to_the_end(stretch: Unguarded, surface: PlacedSurface) -> Iterator[Fix]:
+    """The guard carried to the end of its line: its own post there, or what stands there already."""
+    end = "start" if stretch.edge < stretch.face else "end"
+    forced = surface.given.start_post if end == "start" else None
+    left: tuple[Change, ...] = ()
+    if forced is not None:
+        left = (Change("surface.start_post", None, surfaces=(surface.index,)),)
+        yield Fix(left)
+    if surface.kind == "flight":
+        also = "where one stands there; else the line goes on over a landing"
+        yield Fix((*left, Change(f"ends.{end}", "newel")), also)
 
 
 def _lower(layout: Layout, surface: PlacedSurface, past: Fraction) -> Iterator[Fix]:

@@ -24,6 +24,7 @@ from stairguard.solve.stands import Stand, stands
 from stairguard.solve.stock import stock_plans
 from stairguard.solve.straightest import straightest
 from stairguard.solve.stringing import Strung, broken_at, run_lengths, string
+from stairguard.solve.unguarded import past_ends, unguarded
 
 __all__ = ["lay_out", "lay_out_under"]
 
@@ -83,11 +84,13 @@ def _complete(decided: Plan) -> Layout:
         straightest(s.index, s.nosings, of_top) for s in decided.line.surfaces if isinstance(s.given, MeasuredFlight)
     )
     fields = tuple(decided.fields.get(s.index, Field(s.index, (), Fraction(0), 0.0)) for s in decided.line.surfaces)
+    past = unguarded(decided, posts)
+    openings = (*measure(decided, walked(posts, closing)), *past_ends(decided, past))
     layout = Layout(
-        job, rules, decided.line, rails, fields, joints, posts, measure(decided, walked(posts, closing)), runs, cuts,
+        job, rules, decided.line, rails, fields, joints, posts, openings, runs, cuts,
         _comparison(decided, places, strung), straight,
         with_splices(decided, rails, walked(posts, closing), cuts.rails, stock_plans(job, cuts)),
-        closing=closing,
+        closing=closing, unguarded=past,
     )  # fmt: skip
     if job.push.force is None and job.strand.tension is None:
         return layout

@@ -6,7 +6,7 @@ from typing import Any
 
 from stairguard.model.cuts import Run
 from stairguard.model.give import OpeningGive
-from stairguard.model.guard import Check, CheckedLayout, Layout, Opening, PlacedSurface, PlanPoint, Point
+from stairguard.model.guard import Check, CheckedLayout, Layout, Opening, PlacedSurface, PlanPoint, Point, Unguarded
 from stairguard.rules.designed import inspect_layout
 from stairguard.views.answers_guard import opening_give_data, push_data
 from stairguard.views.findings import findings_data
@@ -27,13 +27,13 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
     Returns
     -------
     dict
-        ``unit, title, rules, passes, outcome, mark, surfaces, joints, posts, openings, give, runs, cuts, comparison,
-        straight, stock, checks, findings, conflicts, cautions``. Lengths are floats in ``unit`` at full precision,
-        angles degrees, stations and elevations in the guard's frame; heights are plumb. Nothing in it is NaN or
-        infinite.
+        ``unit, title, rules, passes, outcome, mark, surfaces, joints, posts, openings, unguarded, give, runs, cuts,
+        comparison, straight, stock, checks, findings, conflicts, cautions``. Lengths are floats in ``unit`` at full
+        precision, angles degrees, stations and elevations in the guard's frame; heights are plumb. Nothing in it is NaN
+        or infinite.
 
-        Beyond the command contract it holds ``outcome`` ("complies" or "does not comply"), ``mark``, ``give``,
-        ``comparison``, ``straight``, ``stock``, ``findings`` and ``conflicts``, and
+        Beyond the command contract it holds ``outcome`` ("complies" or "does not comply"), ``mark``, ``unguarded``,
+        ``give``, ``comparison``, ``straight``, ``stock``, ``findings`` and ``conflicts``, and
 
         - of a surface ``rail``, its start and end; ``turn_deg`` made at its start, ``heading_deg`` in plan from the
           first surface's, left positive, ``plan_start`` and ``plan_end``, x along the first surface and y to its left;
@@ -77,6 +77,9 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
           judged; the ``probe``, the ``strands`` that give and the ``posts`` of the bay where it is
           weakest, its ``bay`` and ``run_length``, ``at`` (null: mid-bay) and ``clear``, ``push``, ``breaking_push`` and
           ``tension_for_force``, each ``held`` and ``free``, and by how much ``nearer`` a strand would hold;
+        - of what is ``unguarded``, the walking surface between an end post and the end of the line, ``where`` (that of
+          its opening, if the rules ask for a guard there: ``asked``), its ``surface`` and ``post``, the stations it
+          runs ``from`` and ``to``, its ``length`` and the ``drop`` beside it, as far as the job tells;
         - of a run its ``surfaces``, what made its two ``ends``, what they bear on (``bears``, as of a hole), the post
           of its ``tensioner``, its ``longest_bay`` and all ``bays``, clear along the strand;
         - of a check its ``kind``, ``unit`` and ``status``;
@@ -116,6 +119,7 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
         "joints": [joint_data(joint) for joint in layout.joints],
         "posts": [post_data(post) for post in layout.posts],
         "openings": [_opening(opening, give.get(i)) for i, opening in enumerate(layout.openings)],
+        "unguarded": [_unguarded(one) for one in layout.unguarded],
         "give": push_data(layout.give),
         "runs": [_run(run) for run in layout.runs],
         "cuts": cuts_data(layout),
@@ -160,6 +164,19 @@ def _surface(layout: Layout, surface: PlacedSurface) -> dict[str, Any]:
         "plan_start": _plan(surface.plan_start),
         "plan_end": _plan(surface.plan_end),
         "nosings": [_point(nosing) for nosing in surface.nosings],
+    }
+
+
+def _unguarded(one: Unguarded) -> dict[str, Any]:
+    return {
+        "where": one.where,
+        "surface": one.surface,
+        "post": one.post,
+        "from": float(one.face),
+        "to": float(one.edge),
+        "length": float(one.length),
+        "drop": float(one.drop),
+        "asked": one.asked,
     }
 
 

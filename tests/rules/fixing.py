@@ -25,7 +25,7 @@ from stairguard.rules.read import read_rules
 from stairguard.solve.layout import lay_out
 
 SET = re.compile(
-    r"(?P<key>(?:surface\[[^\]]+\]|rail|strand|post|handrail|site|rules)(?:\.\w+)?) = "
+    r"(?P<key>(?:surface\[[^\]]+\]|rail|strand|post|handrail|site|ends|rules)(?:\.\w+)?) = "
     r"(?P<value>[^();]+?)(?= \(|;| and |$)"
 )
 UNSET = re.compile(r"(?P<key>surface\[[^\]]+\]\.\w+) left out")
