@@ -103,6 +103,12 @@ class Profile:
         """Whether the upper support's foot leaves something of a cell free: then the cell ends at its own riser."""
         return self.high_foot is not None and self.z(cell) < self.high_foot
 
+    def riser_left(self, cell: int) -> bool:
+        """Whether a cell ends at its own riser: no face stands before it, though one may go on in its plane."""
+        plane = self.x(cell + 1)
+        flush = not self.nosing and plane == self.high_face
+        return plane < self.high_face or flush or self.under_foot(cell)
+
 
 @dataclass(frozen=True, slots=True)
 class Member:
@@ -150,7 +156,7 @@ def _draw(p: Profile, member: Member, i: int) -> _Draft:
         draft.path(i, start, (end, p.high_floor))
     else:
         _floor(draft, p, i)
-        if p.risers is None or p.x(i + 1) < p.high_face or p.under_foot(i):
+        if p.risers is None or p.riser_left(i):
             (_board if p.open_risers else _riser)(draft, p, i)
     _posts(draft, p, i)
     left, right = _reach(p, member, i)
@@ -165,7 +171,7 @@ def _floor(draft: _Draft, p: Profile, i: int) -> None:
     start, end = p.x(i) if i else p.low_face, p.x(i + 1) + p.nosing
     if p.risers is not None:
         start = max(start, p.low_face)
-        end = p.high_face if p.x(i + 1) >= p.high_face and not p.under_foot(i) else end
+        end = end if p.riser_left(i) else p.high_face
     low, high = (Vec(x, p.ground(i, x)) for x in (start, end))
     draft.path(i, low, (high, "tread" if i or p.risers is None else p.low_floor))
 

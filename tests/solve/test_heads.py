@@ -149,6 +149,18 @@ def test_a_post_at_the_stairs_side_is_there_from_its_own_foot_up(drop, turn):
         assert (found.where, found.passes) == ("step triangle, tread 6", True)
 
 
+@pytest.mark.parametrize("width", ["1.5", "3.5"])
+@pytest.mark.parametrize("drop", ["0.5", "7.25", "8", "20"])
+def test_a_side_post_in_one_plane_with_the_riser_leaves_the_last_triangle(drop, width):
+    """Steps without a nosing: the face goes on past the riser's foot, and the riser still closes the triangle."""
+    job = posted(even(nosing=F(0), tread=F(0)), mount="side", drop=F(drop), width=F(width))
+    for way in (job, reversed_job(job)):
+        found, theirs = last_triangle(way)
+        assert found.sphere == pytest.approx(theirs, abs=1e-6)
+        assert (found.where, float(found.rule.value)) == ("step triangle, tread 6", 6.0)
+        assert found.touches == ("tread", "riser", "strand")
+
+
 @pytest.mark.parametrize("at", ["0.125", "0.5", "2"])
 def test_a_post_forced_near_the_head_is_drawn_where_it_stands(at):
     lower, flight, upper = even().surfaces
