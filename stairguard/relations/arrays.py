@@ -1716,7 +1716,7 @@ def shortening_by_tension(
         Of strand that stretches: the bay where it is held at both posts, else from anchor to anchor. More
         than 0.
     after : force
-        Tension after; less than nothing says that the strand is slack. Any finite value.
+        Tension after; a strand that would be left with less than none is slack. 0 or more.
 
     Returns
     -------
@@ -2663,7 +2663,7 @@ def strand_spacing(diameter: ArrayLike, gap: ArrayLike) -> Floats:
 def tension_by_shortening(
     before: ArrayLike, stiffness: ArrayLike, run: ArrayLike, shortening: ArrayLike,
 ) -> Floats:
-    """Tension after; less than nothing says that the strand is slack.
+    """Tension after; a strand that would be left with less than none is slack.
 
     From ``after = before - shortening*stiffness/run`` (``tension-by-shortening``).
 
@@ -2682,7 +2682,7 @@ def tension_by_shortening(
     Returns
     -------
     after : force
-        Tension after; less than nothing says that the strand is slack. Any finite value.
+        Tension after; a strand that would be left with less than none is slack. 0 or more.
 
     Notes
     -----
@@ -2713,7 +2713,7 @@ def tension_by_shortening_before(
     shortening : length
         By which the anchors' seats come nearer to each other; negative apart. Any finite value.
     after : force
-        Tension after; less than nothing says that the strand is slack. Any finite value.
+        Tension after; a strand that would be left with less than none is slack. 0 or more.
 
     Returns
     -------
@@ -2750,7 +2750,7 @@ def tension_by_shortening_partials(
 def tension_by_temperature(
     before: ArrayLike, stiffness: ArrayLike, strand_rate: ArrayLike, frame_rate: ArrayLike, warming: ArrayLike,
 ) -> Floats:
-    """Tension after; less than nothing says that the strand is slack.
+    """Tension after; a strand that would be left with less than none is slack.
 
     From ``after = before - stiffness*warming*(strand_rate - frame_rate)`` (``tension-by-temperature``).
 
@@ -2770,7 +2770,7 @@ def tension_by_temperature(
     Returns
     -------
     after : force
-        Tension after; less than nothing says that the strand is slack. Any finite value.
+        Tension after; a strand that would be left with less than none is slack. 0 or more.
 
     Notes
     -----
@@ -2803,7 +2803,7 @@ def tension_by_temperature_before(
     warming : number
         By how many degrees it grows warmer; cooling is negative. Any finite value.
     after : force
-        Tension after; less than nothing says that the strand is slack. Any finite value.
+        Tension after; a strand that would be left with less than none is slack. 0 or more.
 
     Returns
     -------

@@ -1635,9 +1635,9 @@ RELATIONS: dict[str, RelationInfo] = {
             ),
             SymbolInfo(
                 "after",
-                "tension after; less than nothing says that the strand is slack",
+                "tension after; a strand that would be left with less than none is slack",
                 "force",
-                Domain(None, False, None, False),
+                Domain(0, False, None, False),
             ),
         ),
         validity="straight strand, taut at both temperatures, whose frame moves freely and does not bend",
@@ -1683,9 +1683,9 @@ RELATIONS: dict[str, RelationInfo] = {
             ),
             SymbolInfo(
                 "after",
-                "tension after; less than nothing says that the strand is slack",
+                "tension after; a strand that would be left with less than none is slack",
                 "force",
-                Domain(None, False, None, False),
+                Domain(0, False, None, False),
             ),
         ),
         validity="straight strand, taut before and after",

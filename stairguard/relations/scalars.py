@@ -1499,7 +1499,7 @@ def shortening_by_tension(before: Number, stiffness: Number, run: Number, after:
         Of strand that stretches: the bay where it is held at both posts, else from anchor to anchor. More
         than 0.
     after : force
-        Tension after; less than nothing says that the strand is slack. Any finite value.
+        Tension after; a strand that would be left with less than none is slack. 0 or more.
 
     Returns
     -------
@@ -2317,7 +2317,7 @@ def strand_spacing(diameter: Number, gap: Number) -> Number:
 
 
 def tension_by_shortening(before: Number, stiffness: Number, run: Number, shortening: Number) -> Number:
-    """Tension after; less than nothing says that the strand is slack.
+    """Tension after; a strand that would be left with less than none is slack.
 
     From ``after = before - shortening*stiffness/run`` (``tension-by-shortening``).
 
@@ -2336,7 +2336,7 @@ def tension_by_shortening(before: Number, stiffness: Number, run: Number, shorte
     Returns
     -------
     after : force
-        Tension after; less than nothing says that the strand is slack. Any finite value.
+        Tension after; a strand that would be left with less than none is slack. 0 or more.
 
     Notes
     -----
@@ -2363,7 +2363,7 @@ def tension_by_shortening_before(
     shortening : length
         By which the anchors' seats come nearer to each other; negative apart. Any finite value.
     after : force
-        Tension after; less than nothing says that the strand is slack. Any finite value.
+        Tension after; a strand that would be left with less than none is slack. 0 or more.
 
     Returns
     -------
@@ -2389,7 +2389,7 @@ def tension_by_shortening_partials(
 def tension_by_temperature(
     before: Number, stiffness: Number, strand_rate: Number, frame_rate: Number, warming: Number,
 ) -> Number:
-    """Tension after; less than nothing says that the strand is slack.
+    """Tension after; a strand that would be left with less than none is slack.
 
     From ``after = before - stiffness*warming*(strand_rate - frame_rate)`` (``tension-by-temperature``).
 
@@ -2409,7 +2409,7 @@ def tension_by_temperature(
     Returns
     -------
     after : force
-        Tension after; less than nothing says that the strand is slack. Any finite value.
+        Tension after; a strand that would be left with less than none is slack. 0 or more.
 
     Notes
     -----
@@ -2437,7 +2437,7 @@ def tension_by_temperature_before(
     warming : number
         By how many degrees it grows warmer; cooling is negative. Any finite value.
     after : force
-        Tension after; less than nothing says that the strand is slack. Any finite value.
+        Tension after; a strand that would be left with less than none is slack. 0 or more.
 
     Returns
     -------

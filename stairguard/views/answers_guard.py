@@ -16,7 +16,7 @@ from stairguard.views.givehead import guard_head
 from stairguard.views.givelists import bay_list, give_list, load_list, named_list, upkeep_list, variant_list
 from stairguard.views.givewords import NO_TABLE, give_cautions, strand_words
 from stairguard.views.metrics import clean
-from stairguard.views.pagetext import Figures, heading, listed, paragraph, table, underlined
+from stairguard.views.pagetext import Figures, figure, heading, listed, paragraph, table, underlined
 
 if TYPE_CHECKING:
     from stairguard.model.materials import StrandSteel
@@ -65,7 +65,8 @@ def _tables(checked: CheckedLayout) -> Iterator[str]:
         "what it asks and what the push needs."
     )
     rows = [
-        ["passes" if c.passes else "FAILS", f"{c.value:.5g} {force}", f"{c.limit:.5g} {force}", c.what] for c in found
+        ["passes" if c.passes else "FAILS", figure(c.value, force, c.limit, 5), f"{c.limit:.5g} {force}", c.what]
+        for c in found
     ]
     yield from table(["verdict", "tension", "at least", "what"], rows, words=True)
 

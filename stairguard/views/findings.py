@@ -9,7 +9,7 @@ from typing import Any, Final
 from stairguard.model.findings import VERDICTS, Finding, Inspection
 from stairguard.rules.alike import groups, in_steps
 from stairguard.views.metrics import clean
-from stairguard.views.pagetext import heading, listed, paragraph, table
+from stairguard.views.pagetext import figure, heading, listed, paragraph, table
 from stairguard.views.spreadsheet import Cell, spreadsheet
 
 __all__ = [
@@ -20,6 +20,7 @@ _SHOWN: Final = {
     "fail": "FAILS", "too close to call": "TOO CLOSE", "needs a decision": "decide", "not checked": "not checked",
     "pass": "passes",
 }  # fmt: skip
+_DIGITS: Final = 6
 _NUMBERS: Final = re.compile(r"(?:, and \d+ like it)|(?:surface |P|tread )\d+")
 _SURFACE: Final = re.compile(r"surface (\d+)(?= \()")
 COLUMNS: Final = (
@@ -75,7 +76,7 @@ def _where(one: Finding, what: str) -> str:
 def _key(one: Finding) -> tuple[object, ...]:
     """What is said of a finding but the numbers of its surface, posts and treads; figures as they are shown."""
     what, fix, where = (_NUMBERS.sub("", text) for text in (one.what, one.fix, one.place.where))
-    return one.verdict, one.clause, one.kind, what, _number(one.value), one.limit, one.why, fix, where
+    return one.verdict, one.clause, one.kind, what, _number(one.value, one.limit), one.limit, one.why, fix, where
 
 
 def _places(same: Sequence[Finding]) -> str:
@@ -88,11 +89,11 @@ def _places(same: Sequence[Finding]) -> str:
 def _row(one: Finding, what: str) -> list[str]:
     own = "" if one.unit in ("in", "mm") else f" {one.unit}"
     limit = f"{one.kind} {_number(one.limit)}{own}".strip()
-    return [_SHOWN[one.verdict], _number(one.value), limit, _margin(one.margin, one.unit), _words(one, what)]
+    return [_SHOWN[one.verdict], _number(one.value, one.limit), limit, _margin(one.margin, one.unit), _words(one, what)]
 
 
-def _number(value: float | None) -> str:
-    return "" if value is None else f"{value:.6g}"
+def _number(value: float | None, limit: float | None = None) -> str:
+    return "" if value is None else figure(value, "", limit, _DIGITS)
 
 
 def _margin(margin: float | None, unit: str) -> str:

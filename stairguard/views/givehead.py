@@ -150,7 +150,7 @@ def _tabled(layout: Layout, tabled: Sequence[Check]) -> Iterator[Matter]:
         if not check.passes:
             asked = f"at least {check.limit:.5g} {unit}"
             fix = f"a tension at rest of {check.limit:.5g} {unit} or more; or strands or posts nearer, by the table"
-            yield Matter(_HEAD, check.clause, check.what, f"{check.value:.5g} {unit}", asked, fix)
+            yield Matter(_HEAD, check.clause, check.what, figure(check.value, unit, check.limit, 5), asked, fix)
 
 
 def _to_come(upkeep: Upkeep | None, force: Fraction | None, unit: str) -> Iterator[Matter]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Final
 
 from stairguard.geometry.marks import tape_text
@@ -84,7 +83,7 @@ def _matters(inspection: Inspection, verdict: Verdict) -> Iterator[Matter]:
 
 def _found(one: Finding) -> str:
     if one.value is not None:
-        return figure(one.value, one.unit, _limit(one), _DIGITS)
+        return figure(one.value, one.unit, one.limit, _DIGITS)
     return "nothing" if one.verdict == "not checked" else "not kept"
 
 
@@ -92,10 +91,6 @@ def _told(inspection: Inspection, verdict: Verdict) -> list[list[Finding]]:
     """Findings that bind, of one verdict, alike ones together; of what was not checked, what makes it incomplete."""
     found = (one for one in inspection.findings if one.verdict == verdict and one.binding)
     return alike(one for one in found if verdict != "not checked" or one.needed)
-
-
-def _limit(one: Finding) -> Fraction | None:
-    return None if one.limit is None else Fraction(one.limit)
 
 
 def _asked(one: Finding) -> str:

@@ -72,7 +72,7 @@ class Figures:
         return f"{round(angle, 1) + 0.0:.1f}°"
 
 
-def figure(value: Fraction | float, unit: str, limit: Fraction | None = None, digits: int = 8) -> str:
+def figure(value: Fraction | float, unit: str, limit: Fraction | float | None = None, digits: int = 8) -> str:
     """Write a figure to so many digits; in full where that would not tell it from its limit."""
     text = f"{float(value):.{digits}g}"
     if limit is not None and float(text) == float(limit):

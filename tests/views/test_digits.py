@@ -1,0 +1,32 @@
+"""A figure beside its limit shows the digits that decide: what fails never reads as the limit itself."""
+
+from dataclasses import replace
+
+import pytest
+
+import stairguard
+from stairguard.rules.designed import inspect_layout
+from stairguard.views.findings import findings_csv, findings_list
+from stairguard.views.pagehead import inspection_head
+from stairguard.views.pagetext import figure
+
+
+@pytest.mark.parametrize(
+    ("value", "limit", "shown"),
+    [(36.0, 36.0, "36"), (35.75, 36.0, "35.75"), (6.66093750001, 6.0, "6.6609"), (36 - 1e-12, 36.0, "35.9999999999"),
+     (6 + 4e-15, 6.0, "6.000000000000004")],
+)  # fmt: skip
+def test_as_many_digits_as_tell_it_from_its_limit(value, limit, shown):
+    text = figure(value, "", limit, 5)
+    assert text.startswith(shown)
+    assert (float(text) == limit) is (value == limit)
+
+
+def test_a_rail_short_by_a_trillionth_reads_so():
+    """Told on 0.5.0 as "36 at least 36 FAILS"."""
+    found = inspect_layout(stairguard.lay_out(stairguard.built_in_job()))
+    height = next(one for one in found.findings if one.quantity == "guard height" and one.limit == 36)
+    short = replace(height, verdict="fail", value=36 - 1e-12, margin=-1e-12)
+    told = replace(found, findings=(short,))
+    for text in ("\n".join(findings_list(told)), findings_csv(told), "\n".join(inspection_head(told, designed=True))):
+        assert "35.99999999999" in text
