@@ -193,8 +193,9 @@ def measured_words(setting: Setting) -> str:
 
 
 def effects_words(remedy: Remedy, fmt: Formatter) -> str:
-    """Say what a remedy does elsewhere, "" where it does nothing."""
-    return "; ".join(_effect(effect, fmt) for effect in remedy.effects)
+    """Say what a remedy does besides what its `why` tells, "" where it does nothing more."""
+    more = (e for e in remedy.effects if not (e.what == "breaks" and remedy.why.endswith(e.where)))
+    return "; ".join(_effect(effect, fmt) for effect in more)
 
 
 def _effect(effect: Effect, fmt: Formatter) -> str:

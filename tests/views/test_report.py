@@ -179,3 +179,20 @@ def test_a_jog_is_stated_with_its_remedies_and_no_mitre():
     for what in ("post station", "landing rail height over surface 3", "flight rail height over surface 2"):
         assert what in " ".join(words.split())
     assert "The pieces end on the post, that of surface 2 (flight) plumb (34.6° from square)" in " ".join(page.split())
+
+
+def test_a_breach_that_forbids_a_remedy_is_told_once(tmp_path):
+    """A quarter landing's inner newel, risers lined up: the upper rail lowered to 28-1/2 in is too low."""
+    rail = "height = 36\nlanding_height = 36\ndepth = 1.5\nwidth = 3.5"
+    flight = """[[surface]]\nkind = "flight"\nrisers = 7\nrise = 7.5\nrun = 10.5\nnosing = 1\ntread = 1.25\n"""
+    newel = """[[surface]]\nkind = "landing"\nlength = 0\nlevel_piece = false\n"""
+    job = tmp_path / "newel.toml"
+    job.write_text(
+        f"""unit = "in"\nrules = "irc-2021"\n[rail]\n{rail}\n[strand]\ndiameter = "1/8 in"\nspacing = 3\n"""
+        f"""[post]\nwidth = 1.5\nmax_gap = 48\nsetback = 5\n{flight}{newel}{flight}turn = 90\n""",
+        encoding="utf-8",
+    )
+    told = " ".join(report(api.lay_out(api.read_job(job))).split())
+    lowered = told.split("flight rail height over surface 3:")[1].split(" - ")[0]
+    assert "not allowed: it breaks R312.1.2 exception 1" in lowered
+    assert lowered.count("28.5, at least 34") == 1
