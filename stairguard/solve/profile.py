@@ -4,8 +4,9 @@ Local frame: x level and uphill from nosing 1, z up from nosing 1. Cell i is the
 riser i + 1; cell 0 lies over the lower landing, the last cell over the upper one. Of equal steps nosing i is at
 ``((i - 1) * run, (i - 1) * rise)``.
 
-One cell's surfaces are enough to find its pockets: a sphere holds no nosing inside it, so the part of it below the
-nosing line lies between two neighbouring nosings, and above that line there are only the member and posts.
+One cell's surfaces and its neighbours' are enough to find its pockets: a sphere holds no nosing inside it, so the part
+of it below the nosing line lies between two neighbouring nosings, and above that line there are only the member and
+posts. Its centre may stand over the tread above, or before the riser below, which then cut it.
 """
 
 from __future__ import annotations
@@ -147,23 +148,33 @@ class _Draft:
 
 
 def _draw(p: Profile, member: Member, i: int) -> _Draft:
-    """The outline of cell i: surfaces, both nosings, posts within reach, and the member over all."""
+    """The outline of cell i: surfaces, those of both neighbours, posts within reach, and the member over all.
+
+    A circle that the cell's own surfaces hold may be cut by the tread above or the riser below.
+    """
     draft = _Draft()
-    if i and (p.risers is None or p.x(i) >= p.low_face):
+    first, last = (i - 1, i + 1) if p.risers is None else p.cells
+    for k in range(max(first, i - 1), min(last, i + 1) + 1):
+        _surfaces(draft, p, k)
+    if first == i and i and (p.risers is None or p.x(i) >= p.low_face):
         draft.corner(i - 1, Vec(p.x(i), p.z(i)), "nosing")
-    if i == p.risers:
-        start, end = (Vec(x, p.ground(i, x)) for x in (max(p.x(i), p.low_face), p.high_face))
-        draft.path(i, start, (end, p.high_floor))
-    else:
-        _floor(draft, p, i)
-        if p.risers is None or p.riser_left(i):
-            (_board if p.open_risers else _riser)(draft, p, i)
     _posts(draft, p, i)
     left, right = _reach(p, member, i)
     slope, over = p.rise / p.run, p.line + member.plumb
     a, b = Vec(right, right * slope + over), Vec(left, left * slope + over)
     draft.edges.append((Edge(a, b, member.name, member.radius), i))
     return draft
+
+
+def _surfaces(draft: _Draft, p: Profile, k: int) -> None:
+    """Floor, riser and nosing of cell k."""
+    if k == p.risers:
+        start, end = (Vec(x, p.ground(k, x)) for x in (max(p.x(k), p.low_face), p.high_face))
+        draft.path(k, start, (end, p.high_floor))
+        return
+    _floor(draft, p, k)
+    if p.risers is None or p.riser_left(k):
+        (_board if p.open_risers else _riser)(draft, p, k)
 
 
 def _floor(draft: _Draft, p: Profile, i: int) -> None:
