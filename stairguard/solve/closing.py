@@ -18,7 +18,7 @@ from stairguard.solve.meeting import HALF_TURN, Pair
 
 __all__ = ["CLOSES", "check_ends_apart", "closing_pair", "moved", "once"]
 
-CLOSES: Final = "the line closes there: every strand starts and ends at that corner"
+CLOSES: Final = "the line closes there: no strand goes through"
 
 _SAME: Final = 1e-9
 """Less of a post's width is no overlap: both are worked in floats."""

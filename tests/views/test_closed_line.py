@@ -76,3 +76,12 @@ def test_the_result_has_each_post_once(closed):
         2 if told["joints"][-1]["second_post"] is None else 1
     )
     assert sum(cut["count"] for cut in told["cuts"]["posts"]) == len(labels)
+
+
+def test_a_line_that_closes_in_the_middle_of_a_straight_landing_has_no_corner_there():
+    surfaces = land(48), *(land(96, 90.0) for _ in range(3)), land(48, 90.0)
+    job = replace(BASE, rail=replace(BASE.rail, height=F(36)), surfaces=surfaces, post=ONE, closed=True)
+    told = result(check(lay_out(job, read_rules(job.rules, job.unit))))
+    assert told["joints"][-1]["bend_deg"] == 0
+    assert "the line closes there" in str(told)
+    assert "corner" not in str(told["runs"])
