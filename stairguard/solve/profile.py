@@ -150,10 +150,11 @@ class _Draft:
 def _draw(p: Profile, member: Member, i: int) -> _Draft:
     """The outline of cell i: surfaces, those of both neighbours, posts within reach, and the member over all.
 
-    A circle that the cell's own surfaces hold may be cut by the tread above or the riser below.
+    A circle that a post holds over the cell may be cut by the tread above or the riser below. Steps without end have no
+    posts: there the cell's own surfaces are all.
     """
     draft = _Draft()
-    first, last = (i - 1, i + 1) if p.risers is None else p.cells
+    first, last = (i, i) if p.risers is None else p.cells
     for k in range(max(first, i - 1), min(last, i + 1) + 1):
         _surfaces(draft, p, k)
     if first == i and i and (p.risers is None or p.x(i) >= p.low_face):
