@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
-__all__ = ["piece_mark", "tape_text", "to_mark"]
+__all__ = ["mark_above", "mark_below", "piece_mark", "plain_text", "tape_text", "to_mark"]
 
 _NOISE = 10**9
 
@@ -40,6 +41,31 @@ def to_mark(value: Fraction, mark: Fraction) -> Fraction:
     (Fraction(0, 1), Fraction(1, 8))
     """
     return round(value / mark) * mark  # round() of a Fraction breaks ties to even
+
+
+def mark_above(value: Fraction, mark: Fraction, more: bool = False) -> Fraction:
+    """The nearest mark that is no less than a length; ``more`` asks for one past it."""
+    return (math.floor(value / mark) + 1 if more else math.ceil(value / mark)) * mark
+
+
+def mark_below(value: Fraction, mark: Fraction, less: bool = False) -> Fraction:
+    """The nearest mark that is no more than a length; ``less`` asks for one short of it."""
+    return (math.ceil(value / mark) - 1 if less else math.floor(value / mark)) * mark
+
+
+def plain_text(value: Fraction) -> str:
+    """Write a number so that it is read back as it is: in decimals where they end, else as a fraction.
+
+    Examples
+    --------
+    >>> plain_text(Fraction(213, 16)), plain_text(Fraction(48)), plain_text(Fraction(1, 3))
+    ('13.3125', '48', '1/3')
+    """
+    rest = value.denominator
+    for prime in (2, 5):
+        while rest % prime == 0:
+            rest //= prime
+    return f"{Decimal(value.numerator) / Decimal(value.denominator):f}" if rest == 1 else str(value)
 
 
 def piece_mark(length: Fraction | float, mark: Fraction) -> Fraction:

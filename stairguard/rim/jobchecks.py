@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import Final
 
 from stairguard.errors import Fault
+from stairguard.geometry.marks import mark_above, mark_below, plain_text
 from stairguard.model.bounds import MOST_RISERS
 from stairguard.model.job import Ending, Flight, Landing, MeasuredFlight, Post, Rail, Strand, Surface, Unit
 from stairguard.rim.jobwithin import level_length
@@ -40,10 +41,10 @@ def contradictions(
         faults += _strand(strand, rail, heights)
     for number, surface in enumerate(surfaces, start=1):
         if isinstance(surface, (Flight, MeasuredFlight)):
-            faults += _flight(surface, post, f"surface[{number}]")
+            faults += _flight(surface, post, f"surface[{number}]", mark)
     faults += _line(surfaces, start, closed)
     if post:
-        faults += _corner(post)
+        faults += _corner(post, mark)
         faults += _many_posts(post, surfaces)
     return faults
 
@@ -87,7 +88,7 @@ def _strand(strand: Strand, rail: Rail | None, heights: dict[str, Fraction]) -> 
         yield Fault("strand.spacing", must, _text(strand.spacing))
 
 
-def _flight(flight: Flight | MeasuredFlight, post: Post | None, place: str) -> Iterator[Fault]:
+def _flight(flight: Flight | MeasuredFlight, post: Post | None, place: str, mark: Fraction) -> Iterator[Fault]:
     """File steps that are no steps, and posts that do not stand on them."""
     if isinstance(flight, Flight):
         run, rise = flight.run, flight.rise
@@ -100,7 +101,7 @@ def _flight(flight: Flight | MeasuredFlight, post: Post | None, place: str) -> I
     if flight.tread >= rise:
         yield Fault(f"{place}.tread", f"less than {the_rise} ({_text(rise)})", _text(flight.tread))
     if post and post.mount == "surface":
-        yield from _posts_on_treads(run, post, run_key, the_run)
+        yield from _posts_on_treads(run, post, run_key, the_run, mark)
 
 
 def _least_run(flight: MeasuredFlight) -> Fraction:
@@ -114,16 +115,17 @@ def _least_rise(flight: MeasuredFlight) -> Fraction:
     return min(rises) if from_landing is None else min(*rises, from_landing)
 
 
-def _posts_on_treads(run: Fraction, post: Post, run_key: str, the_run: str) -> Iterator[Fault]:
+def _posts_on_treads(run: Fraction, post: Post, run_key: str, the_run: str, mark: Fraction) -> Iterator[Fault]:
     """File a post that does not stand wholly on its tread, in front of the next nosing."""
     if post.width > run:
-        must = f"at least post.width ({_text(post.width)}): a post stands on one tread"
+        must = f"at least post.width ({plain_text(mark_above(post.width, mark))}): a post stands on one tread"
         got = _text(run) if run_key.endswith(".run") else f"{the_run} {_text(run)}"
         yield Fault(run_key, must, got)
         return
     nearest, furthest = post.width / 2, run - post.width / 2
     if not nearest <= post.setback <= furthest:
-        must = f"from {_text(nearest)} to {_text(furthest)}, so that the post stands wholly on its tread"
+        least, most = plain_text(mark_above(nearest, mark)), plain_text(mark_below(furthest, mark))
+        must = f"from {least} to {most}, so that the post stands wholly on its tread"
         yield Fault("post.setback", must, _text(post.setback))
 
 
@@ -162,9 +164,10 @@ def _risers(surface: Surface) -> int:
     return surface.risers if isinstance(surface, Flight) else 0
 
 
-def _corner(post: Post) -> Iterator[Fault]:
+def _corner(post: Post, mark: Fraction) -> Iterator[Fault]:
     if post.corner == "two" and post.corner_offset < post.width / 2:
-        must = f"at least half of post.width ({_text(post.width / 2)}), so that each post is on its own leg"
+        least = plain_text(mark_above(post.width / 2, mark))
+        must = f"at least half of post.width ({least}), so that each post is on its own leg"
         yield Fault("post.corner_offset", must, _text(post.corner_offset))
 
 

@@ -7,9 +7,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from stairguard.errors import Fault, JobError
+from stairguard.geometry.marks import mark_above, mark_below, plain_text
 from stairguard.geometry.slope import secant
 from stairguard.model.guard import Chord, Field, PlacedSurface
 from stairguard.model.job import Job
@@ -19,6 +20,9 @@ from stairguard.solve.strands import Ground, comb, fits_under, own_field
 from stairguard.solve.under import highest
 
 __all__ = ["Terrain", "Way", "lowest_over", "strand_fields"]
+
+_FINE: Final = Fraction(1, 1000)
+"""Step of a figure that is no length on a tape."""
 
 
 class Way(NamedTuple):
@@ -61,7 +65,10 @@ class Terrain:
         else:
             key = (profile, under, sec)
             if key not in self._lowest:
-                self._lowest[key] = lowest_over(self.job, self.rules, profile, sec, under, spacing)
+                try:
+                    self._lowest[key] = lowest_over(self.job, self.rules, profile, sec, under, spacing)
+                except _NoRoomError as short:
+                    raise _too_low(self.job, surface, short.by) from None
             low = self._lowest[key]
         return Ground(surface.index, Fraction(0), under, low, spacing, sec, d)
 
@@ -71,13 +78,35 @@ class Terrain:
         return min(_largest_spacing(self.job, self.rules.opening(kind), sec) for kind in kinds)
 
 
+class _NoRoomError(Exception):
+    """No strand has room under a rail: it is too low ``by`` so much, or a hair more."""
+
+    def __init__(self, by: Fraction) -> None:
+        super().__init__(by)
+        self.by = by
+
+
+def _too_low(job: Job, surface: PlacedSurface, by: Fraction) -> JobError:
+    """Say how high a flight's rail must be, by the key that its height has."""
+    own = surface.given.rail_height
+    key, height = (
+        ("rail.height", job.rail.height) if own is None else (f"surface[{surface.index + 1}].rail_height", own)
+    )
+    least = mark_above(height + by, job.mark, more=True)
+    return JobError(
+        Fault(key, f"at least {plain_text(least)}, to leave room for a strand under the rail", float(height))
+    )
+
+
 def _largest_spacing(job: Job, rule: Rule | None, sec: Fraction) -> Fraction:
     """Largest plumb spacing: the job's, or what the opening rule leaves when both holes are a mark's half off."""
     plumb = job.strand.spacing * sec
     if rule is not None:
         plumb = min(plumb, (rule.value + job.strand.diameter) * sec - 2 * job.mark)
     if plumb <= 0:
-        raise JobError(Fault("strand.diameter", "thin enough for the opening rule", float(job.strand.diameter)))
+        most = mark_below((job.strand.diameter + (rule.value if rule else 0)) * sec / 2, _FINE, less=True)
+        must = f"no more than {plain_text(most)}, so that the opening rule leaves strands two marks and more apart"
+        raise JobError(Fault("mark", must, float(job.mark)))
     return plumb
 
 
@@ -97,9 +126,7 @@ def lowest_over(
     d = job.strand.diameter
     least, most = _clear(job, sec), underside - d * sec
     if most <= least:
-        needed = float(job.rail.height - underside + least + d * sec)
-        must = f"more than {needed:.6g}, to leave room for a strand under the rail"
-        raise JobError(Fault("rail.height", must, float(job.rail.height)))
+        raise _NoRoomError(least - most)
     triangle = rules.openings("step triangle", "flight")
     if all(rule.sphere is None for rule in triangle):  # no sphere places it, so it stands one spacing up
         most = max(min(most, spacing), least)
@@ -193,5 +220,7 @@ def _check_room(job: Job, ground: Ground, field: Field) -> None:
     """Refuse strands that would touch each other or the rail once their holes are marked."""
     spacing = field.plumb_spacing or (ground.roof - field.heights[0])
     if spacing < ground.diameter * ground.sec + job.mark:
-        must = f"less than the square spacing that fits, {float((spacing - job.mark) / ground.sec):.6g}"
+        # no figure to set: a thinner strand is strung nearer
+        square = float(spacing / ground.sec)
+        must = f"so thin that strands {square:.6g} apart, square, never touch with holes half a mark off"
         raise JobError(Fault("strand.diameter", must, float(job.strand.diameter)))

@@ -8,6 +8,7 @@ from math import cos, radians, sin
 from typing import Final, TypeAlias
 
 from stairguard.errors import Fault, JobError
+from stairguard.geometry.marks import mark_above, mark_below, plain_text
 from stairguard.model.guard import PlacedSurface, SurfaceLine
 from stairguard.model.job import Job
 from stairguard.solve.corners import stance
@@ -43,7 +44,8 @@ def _corner_posts(rails: Rails, pair: Pair, corner: Fraction) -> _Feet:
     apart = 2 * float(offset) * cos(radians(pair.turn_deg / 2))
     if apart < job.post.width:
         least = float(job.post.width) / (2 * cos(radians(pair.turn_deg / 2)))
-        must = f"at least {least:.6g}, so that the two posts of surface[{turned}].turn stand apart"
+        told = plain_text(mark_above(Fraction(least), job.mark))
+        must = f"at least {told}, so that the two posts of surface[{turned}].turn stand apart"
         raise JobError(Fault("post.corner_offset", must, float(offset)))
     feet = []
     for side, edge in ((-1, pair.before), (1, pair.after)):
@@ -51,7 +53,7 @@ def _corner_posts(rails: Rails, pair: Pair, corner: Fraction) -> _Feet:
         room = edge.start.s < station < edge.end.s or any(s.start.s < station < s.end.s for s in pair.crossed)
         foot = footing(job, rails.line, surfaces, station) if room else None
         if foot is None or foot.surface.kind == "flight":
-            leg = f"{float(offset + job.post.width / 2):.6g} {job.unit}"
+            leg = f"{plain_text(mark_above(offset + job.post.width / 2, job.mark))} {job.unit}"
             must = (
                 f"such that both posts of surface[{turned}].turn stand on a landing or ramp: {leg} of it on each side "
                 'of the corner (level_piece = false where the rails run on over it); or post.corner = "one"'
@@ -59,6 +61,19 @@ def _corner_posts(rails: Rails, pair: Pair, corner: Fraction) -> _Feet:
             raise JobError(Fault("post.corner_offset", must, float(offset)))
         feet.append((station, foot))
     return tuple(feet)
+
+
+def _between(rails: Rails, pair: Pair) -> str:
+    """Where a joint's post may be put, from the start of the later surface: on no flight if the other is none."""
+    mark, zero = rails.job.mark, pair.after.start.s
+    flights = [s.kind == "flight" for s in (pair.before, pair.after)]
+    least = mark_above(pair.before.start.s - zero, mark, more=True)
+    most = mark_below(pair.after.end.s - zero, mark, less=True)
+    if flights == [True, False]:
+        least = mark_above(pair.before.end.s - zero, mark)
+    if flights == [False, True]:
+        most = mark_below(Fraction(0), mark)
+    return f"from {plain_text(least)} to {plain_text(most)}"
 
 
 def _one_post(rails: Rails, pair: Pair, boundary: Fraction, meets: Fraction | None) -> tuple[Fraction, Footing]:
@@ -73,11 +88,11 @@ def _one_post(rails: Rails, pair: Pair, boundary: Fraction, meets: Fraction | No
         station = pair.after.start.s + forced
         first, last = pair.before.start.s - pair.after.start.s, pair.after.end.s - pair.after.start.s
         if not first < forced < last:
-            must = f"between {float(first):.6g} and {float(last):.6g}, on the surfaces it joins"
+            must = f"{_between(rails, pair)}, on the surfaces it joins"
             raise JobError(Fault(f"surface[{pair.after.index + 1}].start_post", must, float(forced)))
         foot = footing(job, rails.line, (pair.before, *pair.crossed, pair.after), station)
         if foot.surface.kind == "flight" and {pair.before.kind, pair.after.kind} != {"flight"}:
-            must = "a place on the landing or ramp: strands over it would run into the steps"
+            must = f"{_between(rails, pair)}, on the landing or ramp: strands over it would run into the steps"
             raise JobError(Fault(f"surface[{pair.after.index + 1}].start_post", must, float(forced)))
         return station, foot
     if pair.before.kind == pair.after.kind == "flight" and not pair.crossed:
@@ -159,7 +174,8 @@ def room(job: Job, pair: Pair, line: SurfaceLine) -> tuple[Fraction, Fraction]:
         low, high = before + half, after - half
         if low > high:
             where = f"surface[{pair.crossed[0].index + 1}].length"
-            must = f"at least {float(job.post.width):g} {job.unit}, room for the post where the rails meet"
+            told = plain_text(mark_above(job.post.width, job.mark))
+            must = f"at least {told} {job.unit}, room for the post where the rails meet"
             raise JobError(Fault(where, must, float(after - before)))
         return low, high
     if pair.before.kind == "flight":
@@ -185,7 +201,7 @@ def _reach(job: Job, flight: PlacedSurface, beside: PlacedSurface, line: Surface
         free = length - 2 * width
         needed = 5 * width / 2
     if free < half:
-        must = f"at least {float(needed):g} {job.unit}, room for two posts and as much between"
+        must = f"at least {plain_text(mark_above(needed, job.mark))} {job.unit}, room for two posts and as much between"
         if outer in range(len(line.surfaces)) and beside.kind == "landing":
             must += "; or level_piece = false, where the rails of both sides meet over it"
         raise JobError(Fault(f"surface[{beside.index + 1}].length", must, float(length)))

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from stairguard.errors import Fault, JobError
+from stairguard.geometry.marks import mark_above, mark_below, plain_text
 from stairguard.geometry.slope import secant
 from stairguard.model.guard import Field, PlacedSurface, SurfaceLine
 from stairguard.model.job import Ending, Flight, Job, MeasuredFlight, Strand
@@ -103,7 +104,7 @@ def plan(job: Job, rules: RuleSet) -> Plan:
     terrain = Terrain(job, rules, undersides, secs, profiles)
     joins = tuple(joined(rails, m, chord(m) if m.two else None) for m in found)
     fields, through = _strung(job, terrain, carriers, found, joins)
-    _check_ground(line, profiles, fields, ups)
+    _check_ground(job, line, profiles, fields, ups)
     return Plan(
         job, rules, line, rails, carriers, found, joins, secs, undersides, ups, stops, profiles, fields, through,
         terrain,
@@ -119,7 +120,7 @@ def _strung(
 
 
 def _check_ground(
-    line: SurfaceLine, profiles: dict[int, Profile], fields: dict[int, Field], ups: dict[int, Uphill]
+    job: Job, line: SurfaceLine, profiles: dict[int, Profile], fields: dict[int, Field], ups: dict[int, Uphill]
 ) -> None:
     """Refuse a flight whose lowest strand, run on past nosing 1, comes to the ground before its post."""
     for index, profile in profiles.items():
@@ -134,7 +135,12 @@ def _check_ground(
         most = (profile.line + fields[index].heights[-1] - profile.z(0)) / (slope - profile.low_slope)
         # the post between the two is placed from the start of the later one
         number, name = (max(index, below.index), "start_post") if below.carries else (below.index, "length")
-        must = f"such that the post stands less than {float(most):.6g} from nosing 1: there the strands meet the ground"
+        near = mark_below(most, job.mark, less=True)
+        must = (
+            f"such that the post's face is at most {plain_text(near)} from nosing 1: further, strands meet the ground"
+        )
+        if name == "start_post":
+            must += f" (start_post {_nearer(job, line.surfaces[number], ups[index], profile.x(1) - most)})"
         raise JobError(Fault(f"surface[{number + 1}].{name}", must, f"{float(out):.6g}"))
 
 
@@ -145,6 +151,14 @@ def _ended(job: Job, joined: Joined) -> str:
     if bend > job.strand.largest_bend:
         return f"bends {bend:.4g} deg there, more than the {job.strand.largest_bend:g} deg its fittings allow"
     return ""
+
+
+def _nearer(job: Job, later: PlacedSurface, up: Uphill, face: Fraction) -> str:
+    """What to type so that a post's face is uphill of a place in the flight's frame: a mark past it."""
+    typed = up.station(face - job.post.width / 2) - later.start.s
+    if up.way > 0:
+        return f"{plain_text(mark_above(typed, job.mark, more=True))} or more"
+    return f"{plain_text(mark_below(typed, job.mark, less=True))} or less"
 
 
 def _stops(
@@ -194,7 +208,8 @@ def _end_stop(job: Job, line: SurfaceLine, surface: PlacedSurface, inward: int, 
     if inward > 0 and surface.given.start_post is not None:
         station = surface.start.s + surface.given.start_post
         if not surface.start.s <= station < surface.end.s:
-            must = f"from 0 to less than {float(surface.end.s - surface.start.s):.6g}, on the surface"
+            most = mark_below(surface.end.s - surface.start.s, job.mark, less=True)
+            must = f"from 0 to {plain_text(most)}, on the surface"
             raise JobError(Fault(f"surface[{surface.index + 1}].start_post", must, float(surface.given.start_post)))
     return Stop(station, half, None, support, footing(job, line, (surface,), station))
 
@@ -218,7 +233,7 @@ def _line_posts(
     key = (low, high, free, up.xs, up.count, sec, run)
     if key not in seen:
         try:
-            seen[key] = on_treads(up, low, high, sec, job.post, free)
+            seen[key] = on_treads(up, low, high, sec, job.post, free, job.mark)
         except JobError as error:
             raise _with_crossing(error, line, surface) from None
     return tuple((i, up.x(i) + job.post.setback) for i in seen[key])

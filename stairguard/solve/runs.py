@@ -8,6 +8,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from stairguard.errors import Fault, JobError
+from stairguard.geometry.marks import mark_below, plain_text
 from stairguard.model.cuts import Run
 from stairguard.model.guard import PlacedPost
 from stairguard.solve.plan import Plan
@@ -32,7 +33,8 @@ def _runs(plan: Plan, posts: tuple[PlacedPost, ...], one: Strung) -> Iterator[Ru
         if length <= take_up:
             first, last = (posts[supports[k].stand].label for k in (a, b))
             of = f"the {length:.6g} that strand {one.numbers[0]} has from {first} to {last} between bearing faces"
-            must = f"take-ups of less, together, than {of}; or those two posts farther apart"
+            most = plain_text(mark_below(Fraction(length), plan.job.mark, less=True))
+            must = f"take-ups of no more than {most} together, to be less than {of}; or those two posts farther apart"
             raise JobError(Fault("strand.terminal_take_up and tensioner_take_up", must, take_up))
         part = supports[a : b + 1]
         labels = tuple(posts[s.stand].label for s in part)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from stairguard.errors import Fault, JobError
+from stairguard.geometry.marks import mark_above, mark_below, plain_text
 from stairguard.model.guard import PlacedSurface, Role
 from stairguard.model.job import Ending
 from stairguard.model.stance import SQUARE, Stance
@@ -115,11 +116,13 @@ def _check_forced(plan: Plan, surface: PlacedSurface, first: Stop, last: Stop, s
         most = places[k + 1] - (2 * half if k < len(stations) else half)
         if not least <= station <= most:
             must = "apart from one another and between the posts that bound the surface's strands: "
-            low, high = (float(p - surface.start.s) for p in (least, most))
+            low = mark_above(least - surface.start.s, plan.job.mark)
+            high = mark_below(most - surface.start.s, plan.job.mark)
+            place = f"from {plain_text(low)} to {plain_text(high)}" if low <= high else "there is no room for this one"
             raise JobError(
                 Fault(
                     f"surface[{surface.index + 1}].posts[{k}]",
-                    must + f"from {low:.6g} to {high:.6g}",
+                    must + place,
                     float(station - surface.start.s),
                 )
             )

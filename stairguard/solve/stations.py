@@ -10,6 +10,7 @@ from math import ceil, floor, lcm
 from typing import NamedTuple
 
 from stairguard.errors import Fault, JobError
+from stairguard.geometry.marks import mark_above, plain_text
 from stairguard.model.job import Post
 from stairguard.solve.surfaces import Uphill
 
@@ -29,7 +30,7 @@ def on_level(first: Fraction, last: Fraction, sec: Fraction, post: Post) -> tupl
 
 
 def on_treads(
-    up: Uphill, low: Fraction, high: Fraction, sec: Fraction, post: Post, treads: tuple[int, int]
+    up: Uphill, low: Fraction, high: Fraction, sec: Fraction, post: Post, treads: tuple[int, int], mark: Fraction
 ) -> tuple[int, ...]:
     """Treads, 1 next above the lower landing, that carry a line post.
 
@@ -42,6 +43,7 @@ def on_treads(
         centres are
     sec : length along the slope per level unit: gaps are measured along the strands
     treads : first and last tread free for line posts
+    mark : to which the gap that is asked for, where none keeps it, is told
 
     Raises
     ------
@@ -54,8 +56,8 @@ def on_treads(
     places = [int(x * scale) for x in exact]  # whole numbers of one small part: exact, and quicker than fractions
     fewest = _stepped(places, floor(widest * scale))
     if fewest is None:
-        needed = float((max(b - a for a, b in pairwise(exact)) - post.width) * sec)
-        must = f"at least {needed:.6g}, the clear gap along the strands that posts on every tread still leave"
+        needed = mark_above((max(b - a for a, b in pairwise(exact)) - post.width) * sec, mark)
+        must = f"at least {plain_text(needed)}, the clear gap along the strands that posts on every tread still leave"
         raise JobError(Fault("post.max_gap", must, float(post.max_gap)))
     if not fewest:
         return ()

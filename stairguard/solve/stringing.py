@@ -9,6 +9,7 @@ from itertools import accumulate, pairwise
 from typing import Final, NamedTuple
 
 from stairguard.errors import Fault, JobError
+from stairguard.geometry.marks import mark_above, plain_text
 from stairguard.model.cuts import BearsOn
 from stairguard.model.guard import PlacedSurface
 from stairguard.model.job import Strand
@@ -171,8 +172,8 @@ def _breaks(plan: Plan, stretch: Stretch) -> tuple[tuple[int, ...], tuple[str, .
         return (), ()
     best = _best(stretch, limits)
     if last not in best:
-        bay = max(stretch.length(a, a + 1) for a in range(last))
-        must = f"at least {bay:.6g}, the longest bay between posts"
+        bay = mark_above(Fraction(max(stretch.length(a, a + 1) for a in range(last))), plan.job.mark)
+        must = f"at least {plain_text(bay)}, the longest bay between posts"
         raise JobError(Fault("strand.longest_run", must, float(plan.job.strand.longest_run or 0)))
     places = [last]
     while places[-1] > 0:
