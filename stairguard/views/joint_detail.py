@@ -87,7 +87,7 @@ def joint_detail(
     block = joint_block(layout, alike, fmt, room.width, _scale_room())
     tall = height(block)
     picture = Rect(room.left, room.bottom + tall, room.right, room.top)
-    drawn = unrolled(layout, joint)
+    drawn, joint = unrolled(layout, joint)
     posts = joint_posts(drawn, joint)
     view = joint_view(drawn, joint, posts, picture, largest)
     parts = [*joint_picture(drawn, joint, posts, view, picture, fmt)]

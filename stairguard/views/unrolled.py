@@ -15,21 +15,26 @@ def closes(joint: Joint) -> bool:
     return joint.between[1] < joint.between[0]
 
 
-def unrolled(layout: Layout, joint: Joint) -> Layout:
-    """The layout with all of its first surface moved on to the line's end, where the line closes at the joint."""
+def unrolled(layout: Layout, joint: Joint) -> tuple[Layout, Joint]:
+    """The layout with all of its first surface moved on to the line's end, where the line closes at the joint.
+
+    The joint as well: the rail that leaves it starts there.
+    """
     if not closes(joint):
-        return layout
+        return layout, joint
     first, *others = layout.line.surfaces
     by = layout.line.surfaces[-1].end.s - first.start.s
     rail, *rails = layout.rails
     kept = tuple(_moved(post, by) if post.station <= first.end.s else post for post in layout.posts)
-    return replace(
+    comes, leaves = joint.ends
+    moved = replace(
         layout,
         line=SurfaceLine((_on(first, by), *others)),
         rails=(_rail_on(rail, by), *rails),
         posts=tuple(sorted(kept, key=lambda post: post.station)),
         closing=None,
     )
+    return moved, replace(joint, ends=(comes, Point(leaves.s + by, leaves.z)))
 
 
 def _on(surface: PlacedSurface, by: Fraction) -> PlacedSurface:
