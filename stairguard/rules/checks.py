@@ -29,7 +29,7 @@ from stairguard.rules.sitewide import binds_handrail
 from stairguard.rules.wirechecks import wire_checks
 from stairguard.solve.straightest import smallest_run
 
-__all__ = ["JOB", "Applied", "applied", "binds", "check", "pitch_holds"]
+__all__ = ["JOB", "Applied", "applied", "binds", "check", "held", "pitch_holds"]
 
 JOB: Final = "job"
 """Clause and status of a limit that the job sets itself."""
@@ -54,13 +54,14 @@ def check(layout: Layout) -> CheckedLayout:
     A rule that is not binding appears among the checks where it is met and among the cautions where it is
     not: it never fails a layout.
     """
-    checked = _held(layout)
+    checked = held(layout)
     if not any(joint.remedies for joint in layout.joints):
         return checked
-    return replace(checked, layout=replace(layout, joints=tried(checked, _held)))
+    return replace(checked, layout=replace(layout, joints=tried(checked, held)))
 
 
-def _held(layout: Layout) -> CheckedLayout:
+def held(layout: Layout) -> CheckedLayout:
+    """Hold a layout to its rule set and its job, remedies of jogs untried: all that a trial of a change asks."""
     ruled = applied(layout)
     checks = tuple(a.check for a in ruled if a.binding or a.check.passes)
     checks += (

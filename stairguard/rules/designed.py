@@ -13,7 +13,7 @@ from stairguard.model.guard import Check, CheckedLayout, Layout
 from stairguard.model.outcome import of_passes
 from stairguard.model.rules import Rule
 from stairguard.rules.alike import in_steps
-from stairguard.rules.checks import JOB, Applied, applied, binds, check
+from stairguard.rules.checks import JOB, Applied, applied, binds, held
 from stairguard.rules.conflicts import conflicts
 from stairguard.rules.consequence import by_consequence
 from stairguard.rules.designed_landings import corner_feet, untold_depths
@@ -40,7 +40,7 @@ def inspect_layout(checked: CheckedLayout) -> Inspection:
     """Tell of every rule what came of it, the gravest first; what nothing measures is told as not checked."""
     layout = checked.layout
     job, rules = layout.job, layout.rules
-    findings = tuple(mended(layout, _findings(checked), lambda other: _findings(check(other))))
+    findings = tuple(mended(layout, _findings(checked), lambda other: _findings(held(other))))
     kinds = [surface.kind for surface in layout.line.surfaces]
     apart = job.handrail.height is not None
     clashes = [

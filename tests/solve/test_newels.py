@@ -122,7 +122,9 @@ def test_a_landing_in_a_straight_line_shows_its_depth(length):
 
 def test_flights_with_nothing_between_are_told_what_to_put_there():
     (fault,) = [f for f in findings(guard(up(6), up(6)), "landing length") if f.verdict == "fail"]
-    assert fault.fix == "put a landing between, its length 11 in or more, with level_piece = false"
+    assert fault.fix.startswith("put a landing of 3' 0\" between surfaces 1 and 2")
+    put = guard(up(6), land(36), up(6))
+    assert not [f for f in findings(put, "landing length") if f.verdict == "fail"]
     assert check(guard(up(6), land(11, **CROSSED), up(6))).passes
 
 
@@ -214,7 +216,7 @@ def test_a_post_beside_the_stair_whose_foot_is_too_high_is_told_the_drop_that_wo
     side = replace(POST, width=F(11, 2), mount="side", drop=F(1, 16))
     layout = guard(land(120), down(7, 90.0), post=side)
     (fault,) = [f for f in findings(layout, "hole") if f.verdict == "fail"]
-    drop = F(fault.fix.removeprefix("post.drop of ").removesuffix(" in or more"))
+    drop = F(fault.fix.removeprefix("post.drop = ").partition('"')[0])
     assert check(guard(land(120), down(7, 90.0), post=replace(side, drop=drop))).passes
 
 
