@@ -9,6 +9,7 @@ import signal
 import subprocess
 import sys
 import time
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -24,11 +25,17 @@ EXAMPLES = ROOT / "shared" / "examples"
 PATIENCE = 120  # seconds: more than a slow machine takes, and nothing when all is well
 
 
+def _unmuted():
+    """Have the signals that end a program heard, as from a terminal: what starts the tests may ignore some."""
+    for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+        signal.signal(number, signal.SIG_DFL)
+
+
 def start(*arguments, cwd, **more):
     environment = os.environ | {"PYTHONPATH": str(ROOT)}
     return subprocess.Popen(
         [*STAIRGUARD, *map(str, arguments)], cwd=cwd, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-        text=True, **more,
+        text=True, **({"preexec_fn": _unmuted} | more),
     )  # fmt: skip
 
 
@@ -303,7 +310,9 @@ def test_a_signal_in_the_middle_of_writing_leaves_nothing_behind(tmp_path, numbe
 
 
 @pytest.mark.parametrize(("number", "status"), SIGNALS, ids=lambda part: getattr(part, "name", ""))
-def test_a_signal_is_heard_once_and_handlers_come_back(number, status):
+def test_a_signal_is_heard_once_and_handlers_come_back(number, status, request):
+    for one, _ in SIGNALS:
+        request.addfinalizer(partial(signal.signal, one, signal.signal(one, signal.SIG_DFL)))
     before = [signal.getsignal(one) for one, _ in SIGNALS]
 
     def stopped():

@@ -85,7 +85,7 @@ def enough(bounds):
     """Tensions to come up to: four digits, never less than what was found."""
     up = Context(prec=4, rounding=ROUND_CEILING)
     found = [None if bounds is None else bounds[way] for way in ("held", "free")]
-    return ["-" if value is None else f"{up.create_decimal(value):g}" for value in found]
+    return ["-" if value is None else f"{float(up.create_decimal(value)):g}" for value in found]
 
 
 def shown(bounds):
