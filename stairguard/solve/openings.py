@@ -6,6 +6,7 @@ from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from functools import lru_cache
+from itertools import pairwise
 from typing import NamedTuple, TypeAlias
 
 from stairguard.geometry.marks import to_mark
@@ -61,13 +62,14 @@ def measure(plan: Plan, posts: tuple[PlacedPost, ...]) -> tuple[Opening, ...]:
     held = by_surface(posts)
     for surface in plan.carriers:
         marks = _marks(plan, surface, held[surface.index])
-        found.append(_under_rail(plan, surface, marks))
-        found.extend(_between(plan, surface, marks))
+        shown = _shown(surface, held[surface.index])
+        found.append(_under_rail(plan, surface, marks, shown))
+        found.extend(_between(plan, surface, marks, shown))
         if surface.kind == "flight":
             found.extend(_under_flight(plan, surface, marks, posts, templates))
             found.extend(_open_risers(plan, surface))
         else:
-            found.extend(_under_level(plan, surface, marks))
+            found.extend(_under_level(plan, surface, marks, shown))
     found.extend(across_corners(plan))
     if plan.job.post.mount == "side" and plan.job.post.offset:
         found.append(_beside_stair(plan))
@@ -99,6 +101,14 @@ def _drilled(post: PlacedPost, hole: Hole, mark: Fraction) -> Fraction:
     return hole.marked
 
 
+def _shown(surface: PlacedSurface, posts: Sequence[PlacedPost]) -> Fraction:
+    """Station at which openings that are alike all along a surface are shown: the middle of its widest bay."""
+    bays = [(a.station + a.half, b.station - b.half) for a, b in pairwise(posts)]
+    over = [(max(low, surface.start.s), min(high, surface.end.s)) for low, high in bays]
+    low, high = max(over, key=lambda bay: bay[1] - bay[0])
+    return (low + high) / 2
+
+
 @lru_cache(maxsize=1024)
 def _gap_figures(
     slope: Fraction, plumb: Fraction, marked: Fraction, less: Fraction, rules: tuple[Rule, ...]
@@ -111,19 +121,23 @@ def _gap_figures(
 def _gap(
     plan: Plan, surface: PlacedSurface, where: str, touches: tuple[str, str],
     top: Fraction, plumb: Fraction, marked: Fraction, radii: tuple[Fraction, Fraction], strands: tuple[int, ...],
+    shown: Fraction,
 ) -> Opening:  # fmt: skip
-    """An opening between two parallel lines, ``plumb`` apart, the upper one ``top`` above the datum."""
+    """An opening between two parallel lines, ``plumb`` apart, the upper one ``top`` above the datum.
+
+    Its largest sphere is shown centred at the station ``shown``.
+    """
     rules = _speaking(plan, surface, top, plumb, radii)
     diameter, as_marked, verdicts = _gap_figures(surface.slope, plumb, marked, sum(radii, Fraction(0)), rules)
     ruled = [(rule, bool(passes)) for rule, passes in zip(rules, verdicts, strict=True)]
     rule, passes = ruled[0] if ruled else (None, None)
     sec = float(secant(surface.slope))
     cos, sin = 1 / sec, float(surface.slope) / sec
-    # shown at mid-length: down from the upper line, square to it
-    s = (surface.start.s + surface.end.s) / 2
-    high = float(surface.datum(s) + top)
+    # down from the upper line, square to it
     first = float(radii[0])
-    a, centre, b = ((float(s) + w * sin, high - w * cos) for w in (first, first + diameter / 2, first + diameter))
+    s = float(shown) - (first + diameter / 2) * sin
+    high = float(surface.datum(shown) + top) - (first + diameter / 2) * sin * float(surface.slope)
+    a, centre, b = ((s + w * sin, high - w * cos) for w in (first, first + diameter / 2, first + diameter))
     return Opening(
         where, surface.index, diameter, as_marked, rule, passes, touches, (a, b), centre, Gap(strands),
         others=tuple(ruled[1:]),
@@ -139,14 +153,14 @@ def _speaking(
     return plan.rules.openings(surface.kind, low=max(low, Fraction(0)), high=high, edged=surface.edged)
 
 
-def _under_rail(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Opening:
+def _under_rail(plan: Plan, surface: PlacedSurface, marks: _Marks, shown: Fraction) -> Opening:
     under, first = plan.undersides[surface.index], plan.fields[surface.index].heights[0]
     radii = (Fraction(0), plan.job.strand.diameter / 2)
     marked = max(m.under_rail for m in marks)
-    return _gap(plan, surface, "under the rail", ("rail", "strand 1"), under, under - first, marked, radii, (1,))
+    return _gap(plan, surface, "under the rail", ("rail", "strand 1"), under, under - first, marked, radii, (1,), shown)
 
 
-def _between(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Iterator[Opening]:
+def _between(plan: Plan, surface: PlacedSurface, marks: _Marks, shown: Fraction) -> Iterator[Opening]:
     """Equal as designed; as marked, the widest between any two strands at any post, of those under the same rules."""
     field, radius = plan.fields[surface.index], plan.job.strand.diameter / 2
     alike: dict[tuple[Rule, ...], list[int]] = {}
@@ -159,17 +173,17 @@ def _between(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Iterator[Open
         names = (f"strand {numbers[0]}", f"strand {numbers[1]}")
         yield _gap(
             plan, surface, "between strands", names, field.heights[-k], field.plumb_spacing, widest,
-            (radius, radius), numbers,
+            (radius, radius), numbers, shown,
         )  # fmt: skip
 
 
-def _under_level(plan: Plan, surface: PlacedSurface, marks: _Marks) -> Iterator[Opening]:
+def _under_level(plan: Plan, surface: PlacedSurface, marks: _Marks, shown: Fraction) -> Iterator[Opening]:
     """Between the lowest strand and a landing or ramp, and at its ends where the strands overrun the next surface."""
     lowest, number = plan.fields[surface.index].heights[-1], len(plan.fields[surface.index].heights)
     radii = (plan.job.strand.diameter / 2, Fraction(0))
     marked = max(m.heights[-1] for m in marks)
     touches = (f"strand {number}", surface.kind)
-    yield _gap(plan, surface, "under the lowest strand", touches, lowest, lowest, marked, radii, (number,))
+    yield _gap(plan, surface, "under the lowest strand", touches, lowest, lowest, marked, radii, (number,), shown)
     yield from overruns(plan, surface, lowest, marked)
 
 
