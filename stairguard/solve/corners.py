@@ -26,6 +26,7 @@ __all__ = ["across_corners", "chord", "stance", "under_before"]
 _QUARTER: Final = 90
 _EIGHTH: Final = 45
 _TOUCHING: Final = 1e-12
+_TOUCH: Final = Fraction(1, 10**9)  # of a post's half
 
 
 def stance(job: Job, turn_deg: float) -> Stance:
@@ -111,29 +112,54 @@ def _corner(meeting: Meeting) -> str:
 
 
 def _between_strands(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:
-    """Between the strands that pass the corner, square to them; as marked, each of two holes half a mark off."""
+    """Between the strands that pass the corner, square to them; as marked, each of two holes half a mark off.
+
+    Where the posts stand closer than the strands it is what they leave.
+    """
     field, strand = plan.fields[meeting.before.index], plan.job.strand
-    if plan.whole(meeting.index) < 2:
+    left, right = _faces(plan, across)
+    if plan.whole(meeting.index) < 2 or left >= right:
         return
     root = sqrt(1 + across.slope**2)
     gaps = [
         Surd(plumb) / root - strand.diameter for plumb in (field.plumb_spacing, field.plumb_spacing + plan.job.mark)
     ]
+    clear = Surd(right - left)
+    rigid = clear < gaps[0]
+    gaps = [min(gap, clear) for gap in gaps]
     rule = plan.rules.opening(meeting.feet[0][1].surface.kind)
     first = meeting.feet[0][0]
     s = float(first) + across.level / 2
     high = float(meeting.before.datum(first) + field.heights[0]) + float(across.slope) * across.level / 2
     radius, (designed, marked) = float(strand.diameter) / 2, map(float, gaps)
     down = (float(across.slope) / across.sec, -1 / across.sec)
-    a, centre, b = ((s + w * down[0], high + w * down[1]) for w in (radius, radius + designed / 2, radius + designed))
+    half_way = float(field.plumb_spacing) / across.sec / 2
+    (x, z), touches = (s + half_way * down[0], high + half_way * down[1]), ("strand 1", "strand 2")
+    a, b = ((x + w * down[0], z + w * down[1]) for w in (radius - half_way, half_way - radius))
+    if rigid:
+        x, touches = s, ("post", "post")
+        a, b = (x - designed / 2, z), (x + designed / 2, z)
     yield Opening(
         f"between strands at {_corner(meeting)}", meeting.before.index, designed, marked, rule, verdict(rule, gaps),
-        ("strand 1", "strand 2"), (a, b), centre, Gap((1, 2)), meeting.index,
+        touches, (a, b), (x, z), None if rigid else Gap((1, 2)), meeting.index,
     )  # fmt: skip
+
+
+def _faces(plan: Plan, across: Chord) -> tuple[Fraction, Fraction]:
+    """Where the chord leaves the first post and comes to the second, level from the first one's centre.
+
+    Posts that touch leave nothing: what is between them then is rounding.
+    """
+    half = plan.job.post.width / 2 * across.reach
+    left, right = half, Fraction(across.level) - half
+    return left, left if right - left < _TOUCH * half else right
 
 
 def _under_chord(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:
     """Under the lowest strand that passes the corner, seen square to the chord; as marked, half a mark up."""
+    left, right = _faces(plan, across)
+    if left >= right:
+        return  # the posts touch
     rule = plan.rules.opening(meeting.feet[0][1].surface.kind)
     outlines = (_outline(plan, meeting, across, up) for up in (Fraction(0), plan.job.mark / 2))
     found = judged(rule, plan.whole(meeting.index), *outlines)
@@ -153,8 +179,8 @@ def _outline(plan: Plan, meeting: Meeting, across: Chord, up: Fraction) -> Outli
     number = plan.whole(meeting.index)
     low = meeting.before.datum(first) + plan.fields[meeting.before.index].heights[number - 1] - foot.base + up
     high = meeting.after.datum(second) + plan.fields[meeting.after.index].heights[number - 1] - foot.base + up
-    level, climb, half = Fraction(across.level), other.base - foot.base, plan.job.post.width / 2
-    ground = [Vec(x, climb * x / level) for x in (half, level - half)]
+    level, climb = Fraction(across.level), other.base - foot.base
+    ground = [Vec(x, climb * x / level) for x in _faces(plan, across)]
     radius = plan.job.strand.diameter / 2
     strand = Strand(number, Vec(Fraction(0), low), (high - low) / level, radius)
     return bay(ground, (foot.surface.kind,), strand)
