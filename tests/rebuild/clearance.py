@@ -1,0 +1,180 @@
+"""The largest circles between straight parts: a lattice finds where clearance peaks, equal distances say how much.
+
+Clearance at a point is the least distance to any part, less the part's radius. A local maximum touches three parts,
+or two parallel ones along a line of equal centres. So each peak of a lattice is climbed by trying points about it in
+ever smaller rings, and then solved: of the parts next to it, every three give by Newton's method a centre at one
+distance from all three, |p - c_i(p)| - r_i = d, where c_i is the nearest point of part i; kept is the largest that no
+other part cuts. A climb is also the test that nothing larger is near a given centre.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+__all__ = ["Parts", "clearance", "climbed", "nearest", "peaks", "solved"]
+
+Floats = NDArray[np.float64]
+_RING = np.array([(np.cos(a), np.sin(a)) for a in np.arange(16) * np.pi / 8])
+_NEAR = 7
+_BESIDE = 12
+
+
+@dataclass(frozen=True)
+class Parts:
+    """Straight parts from ``a`` to ``b``, each with a radius and what it is: (name, number or step, surface)."""
+
+    a: Floats
+    b: Floats
+    radius: Floats
+    names: list[tuple[Any, ...]]
+
+    @staticmethod
+    def of(rows: list[tuple[tuple[float, float], tuple[float, float], float, tuple[Any, ...]]]) -> Parts:
+        """From rows of ends, radius and name."""
+        return Parts(
+            np.array([r[0] for r in rows], float), np.array([r[1] for r in rows], float),
+            np.array([r[2] for r in rows], float), [r[3] for r in rows],
+        )  # fmt: skip
+
+    def within(self, low: float, high: float) -> Parts:
+        """Only those that come between two stations."""
+        left, right = np.minimum(self.a[:, 0], self.b[:, 0]), np.maximum(self.a[:, 0], self.b[:, 0])
+        keep = np.flatnonzero((right >= low) & (left <= high))
+        return Parts(self.a[keep], self.b[keep], self.radius[keep], [self.names[k] for k in keep])
+
+
+def _feet(points: Floats, parts: Parts) -> Floats:
+    """The nearest point of every part to every point, shape (points, parts, 2)."""
+    along = parts.b - parts.a
+    square = np.maximum(np.sum(along**2, axis=1), 1e-300)
+    t = (points @ along.T - np.sum(parts.a * along, axis=1)) / square
+    return parts.a[None] + np.clip(t, 0, 1)[..., None] * along[None]
+
+
+def distances(points: Floats, parts: Parts) -> Floats:
+    """Distance of every point to every part's surface."""
+    away = points[:, None, :] - _feet(points, parts)
+    return np.hypot(away[..., 0], away[..., 1]) - parts.radius[None]
+
+
+def clearance(points: Floats, parts: Parts) -> Floats:
+    """The least distance of every point to any part."""
+    return np.concatenate(
+        [distances(some, parts).min(axis=1) for some in np.array_split(points, len(points) // 4000 + 1)]
+    )
+
+
+def nearest(point: tuple[float, float], parts: Parts, within: float) -> tuple[float, list[tuple[Any, ...]], Floats]:
+    """Clearance at a point, the names of all parts at that distance, give or take, and where they are nearest."""
+    at = np.array([point], float)
+    away, feet = distances(at, parts)[0], _feet(at, parts)[0]
+    least = float(away.min())
+    touched = np.flatnonzero(away <= least + within)
+    return least, [parts.names[k] for k in touched], feet[touched]
+
+
+def climbed(points: Floats, parts: Parts, step: float, rounds: int = 12) -> tuple[Floats, Floats]:
+    """Where clearance leads from each point, uphill only, and what it is there.
+
+    In each round ever smaller rings are tried, against the parts next to the point when the round began; what all parts
+    leave of the place it came to decides whether it counts. A point that comes no higher is done.
+    """
+    at, best = points.copy(), clearance(points, parts)
+    going, size = np.arange(len(at)), step
+    for turn in range(rounds):
+        near = np.argpartition(distances(at[going], parts), min(_BESIDE, len(parts.names) - 1), axis=1)[:, :_BESIDE]
+        beside = Parts(parts.a[near], parts.b[near], parts.radius[near], [])
+        tried = _climb(at[going], beside, size, turn)
+        got = clearance(tried, parts)
+        gain = got - best[going]
+        better = gain > 0
+        at[going[better]], best[going[better]] = tried[better], got[better]
+        # whoever is still on the way goes on in steps as long, else all look about them in shorter ones
+        size = size if float(gain.max()) > size else size / 10
+        going = going[np.abs(gain) > 1e-9 * step]
+        if not len(going):
+            break
+    return at, best
+
+
+def _climb(at: Floats, beside: Parts, step: float, turn: int) -> Floats:
+    """One round, each point with parts of its own: shape (points, parts, 2)."""
+    at, size = at.copy(), np.full(len(at), step)
+    along = beside.b - beside.a
+    square = np.maximum(np.sum(along**2, axis=2), 1e-300)[:, None]
+    rows = np.arange(len(at))
+    best = np.full(len(at), -np.inf)
+    for k in range(60):
+        if size.max() < 1e-10 * step:
+            break
+        c, s = np.cos(turn + k * 1.0), np.sin(turn + k * 1.0)
+        ring = _RING @ np.array([[c, s], [-s, c]])
+        tried = at[:, None] + size[:, None, None] * ring[None]
+        if k == 0:
+            tried[:, 0] = at
+        x, z = (tried[:, :, None, i] - beside.a[:, None, :, i] for i in (0, 1))
+        t = np.clip((x * along[:, None, :, 0] + z * along[:, None, :, 1]) / square, 0, 1)
+        got = np.hypot(x - t * along[:, None, :, 0], z - t * along[:, None, :, 1]) - beside.radius[:, None]
+        least = got.min(axis=2)
+        pick = least.argmax(axis=1)
+        better = least[rows, pick] > best
+        at[better], best[better] = tried[rows, pick][better], least[rows, pick][better]
+        size = np.where(better, size, size * 0.5)
+    return at
+
+
+def solved(points: Floats, parts: Parts, reach: float) -> tuple[Floats, Floats]:
+    """From each point the largest circle that touches three of the parts next to it and is cut by none, near by."""
+    best, at = clearance(points, parts), points.copy()
+    order = np.argsort(distances(points, parts), axis=1)[:, :_NEAR]
+    trios = np.array(list(combinations(range(order.shape[1]), 3)))
+    if not len(trios):
+        return at, best
+    for row, point in enumerate(points):
+        some = order[row][trios]  # (combinations, 3)
+        a, b, radius = parts.a[some], parts.b[some], parts.radius[some]
+        p = np.repeat(point[None], len(some), axis=0)
+        size = np.full(len(some), best[row])
+        with np.errstate(all="ignore"):
+            for _ in range(12):
+                along = b - a
+                t = np.sum((p[:, None] - a) * along, axis=2) / np.maximum(np.sum(along**2, axis=2), 1e-300)
+                away = p[:, None] - (a + np.clip(t, 0, 1)[..., None] * along)
+                far = np.maximum(np.hypot(away[..., 0], away[..., 1]), 1e-300)
+                matrix = np.concatenate([away / far[..., None], -np.ones((*far.shape, 1))], axis=2)
+                sound = np.abs(np.linalg.det(matrix)) > 1e-9
+                matrix[~sound] = np.eye(3)
+                move = np.linalg.solve(matrix, (size[:, None] + radius - far)[..., None])[..., 0]
+                move[~sound] = np.nan
+                p, size = p + move[:, :2], size + move[:, 2]
+            fine = np.isfinite(size) & (np.hypot(*(p - point).T) < reach)
+            if not fine.any():
+                continue
+            left = clearance(p[fine], parts)
+            k = int(left.argmax())
+            if left[k] > best[row]:
+                best[row], at[row] = left[k], p[fine][k]
+    return at, best
+
+
+def peaks(lattice: Floats, free: NDArray[np.bool_], parts: Parts) -> Floats:
+    """The points of a lattice, shape (rows, columns, 2), with no neighbour of greater clearance."""
+    rows, columns, _ = lattice.shape
+    got = np.full((rows + 2, columns + 2), -np.inf)
+    flat = lattice.reshape(-1, 2)
+    inside = free.reshape(-1)
+    values = np.full(len(flat), -np.inf)
+    if inside.any():
+        values[inside] = clearance(flat[inside], parts)
+    got[1:-1, 1:-1] = values.reshape(rows, columns)
+    middle = got[1:-1, 1:-1]
+    highest = np.isfinite(middle)
+    for i in (0, 1, 2):
+        for j in (0, 1, 2):
+            highest &= middle >= got[i : i + rows, j : j + columns]
+    return lattice[highest]

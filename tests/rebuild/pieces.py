@@ -1,0 +1,300 @@
+"""Strands, holes, rails and post tops of a result, each found again in space: the disagreements in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from math import cos, degrees, sin
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tests.rebuild.bodies import hole_height
+from tests.rebuild.space import Space, box_exit, corner_reaches, cut_normal, pitch, rail_frame
+
+__all__ = ["holes", "joints", "rails", "strands", "tops"]
+
+Floats = NDArray[np.float64]
+CLOSE = 1e-7
+
+
+def _differ(what: str, told: float, true: float, close: float = CLOSE) -> Iterator[str]:
+    if abs(told - true) > close * max(1.0, abs(true)):
+        yield f"{what}: told {told:.9g}, true {true:.9g}"
+
+
+def _ways(space: Space, run: dict[str, Any]) -> tuple[list[Floats], list[Floats]]:
+    """A run's points on its posts' centre lines, and the unit direction from each to the next."""
+    over = tuple(run["surfaces"])
+    points = space.points(run, lambda post: hole_height(post, run["strand"], over))
+    return points, [(b - a) / np.linalg.norm(b - a) for a, b in pairwise(points)]
+
+
+def strands(space: Space, job: dict[str, Any], take_ups: float) -> Iterator[str]:
+    """Length of every run between the faces its ends bear on, every bay between faces, and the cut length."""
+    for run in space.found["runs"]:
+        what = f"strand {run['strand']} {run['posts'][0]}-{run['posts'][-1]}"
+        points, ways = _ways(space, run)
+        centres = [float(np.linalg.norm(b - a)) for a, b in pairwise(points)]
+        exits = [
+            (space.exit(a, way), space.exit(b, way)) for (a, b), way in zip(pairwise(run["posts"]), ways, strict=True)
+        ]
+        for k, (told, between, (out, into)) in enumerate(zip(run["bays"], centres, exits, strict=True)):
+            yield from _differ(f"{what}, bay {k + 1}", told, between - out - into)
+        yield from _differ(f"{what}, longest bay", run["longest_bay"], max(run["bays"]))
+        true = sum(centres)
+        for label, face, reach in zip(
+            (run["posts"][0], run["posts"][-1]), _bears(space, run), (exits[0][0], exits[-1][1]), strict=True
+        ):
+            true += reach if face == "outer face" else -reach
+            if (face in ("wall", "newel")) != (space.posts[label]["support"] == face):
+                yield f"{what}: bears on {face} at {label}"
+        yield from _differ(f"{what}, length", run["length"], true)
+        yield from _differ(f"{what}, cut length", run["cut_length"], true - take_ups)
+
+
+def _bears(space: Space, run: dict[str, Any]) -> list[str]:
+    if "bears" in run:
+        return list(run["bears"])
+    ends = [space.posts[label] for label in (run["posts"][0], run["posts"][-1])]
+    return [
+        p["support"] if p["support"] != "post" else {"end": "outer face"}.get(p["role"], "inner face") for p in ends
+    ]
+
+
+def holes(space: Space) -> Iterator[str]:
+    """Every hole's slopes before and after, tilt of the drill, and heights where the strand comes to the faces."""
+    seen: dict[tuple[str, int, tuple[int, ...]], dict[str, Floats]] = {}
+    for run in space.found["runs"]:
+        _, ways = _ways(space, run)
+        for k, label in enumerate(run["posts"]):
+            mine = [h for h in space.posts[label]["holes"] if h["strand"] == run["strand"]]
+            over = [h for h in mine if set(h["surfaces"]) & set(run["surfaces"])] or mine
+            entry = seen.setdefault((label, run["strand"], tuple(over[0]["surfaces"])), {})
+            if k:
+                entry["before"] = ways[k - 1]
+            if k < len(ways):
+                entry["after"] = ways[k]
+    for label, post in space.posts.items():
+        for hole in post["holes"]:
+            key = label, hole["strand"], tuple(hole["surfaces"])
+            what = f"{label} strand {hole['strand']} over {hole['surfaces']}"
+            if key not in seen:
+                yield f"{what}: no run goes through this hole"
+                continue
+            yield from _hole(space, label, hole, seen.pop(key), what)
+    for key in seen:
+        yield f"{key}: a run goes through no hole"
+
+
+def _hole(space: Space, label: str, hole: dict[str, Any], ways: dict[str, Floats], what: str) -> Iterator[str]:
+    first, last = (ways.get(side, ways.get(other)) for side, other in (("before", "after"), ("after", "before")))
+    assert first is not None
+    assert last is not None
+    if "outer face" not in hole.get("bears", ()):
+        yield from _differ(f"{what}, slope before", hole["before_deg"], pitch(first))
+        yield from _differ(f"{what}, slope after", hole["after_deg"], pitch(last))
+    steeper = max(pitch(first), pitch(last), key=abs)
+    if pitch(first) * pitch(last) >= 0 and abs(abs(pitch(first)) - abs(pitch(last))) > CLOSE:
+        yield from _differ(f"{what}, drill", abs(hole["drill_deg"]), abs(steeper))
+    elif abs(pitch(first) - pitch(last)) < CLOSE:
+        yield from _differ(f"{what}, drill", hole["drill_deg"], steeper)
+    faces = [hole["height"] + sign * space.exit(label, way) * way[2]
+             for side, sign, way in (("before", -1, first), ("after", 1, last))
+             if side in ways or _runs_on(space, label, hole, ways)]  # fmt: skip
+    if np.linalg.norm(first[2] - last[2]) > 1e-12:
+        faces.append(hole["height"])
+    yield from _differ(f"{what}, lower face", hole["low_face"], min(faces))
+    yield from _differ(f"{what}, higher face", hole["high_face"], max(faces))
+
+
+def _runs_on(space: Space, label: str, hole: dict[str, Any], ways: dict[str, Floats]) -> bool:
+    """Whether the hole goes on, as it came, past the run's end: all but where it ends at a joint's near face."""
+    joint = space.posts[label]["joint"] is not None and len(hole["surfaces"]) == 1
+    return not joint or "outer face" in hole.get("bears", ())
+
+
+def joints(space: Space) -> Iterator[str]:
+    """At every joint the bend, and of its strands bend, slopes and skews; between two posts the chord."""
+    ways = {k: _rail_way(space, k) for k in _carriers(space)}
+    for joint in space.found["joints"]:
+        i, j = joint["between"]
+        what = f"joint {joint['post']}"
+        bend = degrees(np.arccos(np.clip(ways[i] @ ways[j], -1, 1)))
+        yield from _differ(f"{what}, bend", joint["bend_deg"], bend, 1e-5)
+        yield from _differ(f"{what}, mitre", joint["mitre_deg"], bend / 2, 1e-5)
+        for strand in joint["strands"]:
+            if joint["second_post"] is None:
+                yield from _joint_strand(space, joint, strand, (ways[i], ways[j]), f"{what} strand {strand['number']}")
+        if joint["chord"] is not None:
+            yield from _chord(space, joint, ways, what)
+
+
+def _carriers(space: Space) -> list[int]:
+    return [s["index"] for s in space.found["surfaces"] if s["carries"]]
+
+
+def _ends(space: Space, k: int) -> tuple[Floats, Floats]:
+    """Both ends of a rail's top, on its centre line."""
+    rail = space.found["surfaces"][k]["rail"]
+    return space.at(*rail["start"], arriving=False), space.at(*rail["end"], arriving=True)
+
+
+def _rail_way(space: Space, k: int) -> Floats:
+    start, end = _ends(space, k)
+    return rail_frame(start, end)[0]
+
+
+def _joint_strand(
+    space: Space, joint: dict[str, Any], strand: dict[str, Any], ways: tuple[Floats, Floats], what: str
+) -> Iterator[str]:
+    facing = space.stance(joint["post"])
+    there = [k in strand["surfaces"] for k in joint["between"]]
+    for side, way in enumerate(ways):
+        if not there[side]:
+            continue
+        yield from _differ(f"{what}, slope {side}", strand["slopes_deg"][side], pitch(way))
+        askew = (degrees(np.arctan2(way[1], way[0]) - facing) + 45) % 90 - 45  # to the face it comes to
+        told = (strand["skews_deg"][side] + 45) % 90 - 45
+        yield from _differ(f"{what}, skew {side}", told, askew)
+    if all(there):
+        yield from _differ(
+            f"{what}, bend", strand["bend_deg"], degrees(np.arccos(np.clip(ways[0] @ ways[1], -1, 1))), 1e-5
+        )
+
+
+def _chord(space: Space, joint: dict[str, Any], ways: dict[int, Floats], what: str) -> Iterator[str]:
+    """Between two posts strands run straight, climbing what rails climb from one to the other about the corner."""
+    i, j = joint["between"]
+    corner = joint["station"]
+    first, second = (space.posts[joint[key]]["station"] for key in ("post", "second_post"))
+    slopes = [ways[k][2] / np.hypot(*ways[k][:2]) for k in (i, j)]
+    a = space.at(first, 0.0)
+    b = space.at(second, (corner - first) * slopes[0] + (second - corner) * slopes[1], arriving=False)
+    along = (b - a) / np.linalg.norm(b - a)
+    chord = joint["chord"]
+    yield from _differ(f"{what}, chord level", chord["level"], float(np.hypot(*(b - a)[:2])))
+    yield from _differ(f"{what}, chord length", chord["length"], float(np.linalg.norm(b - a)))
+    yield from _differ(f"{what}, chord pitch", chord["pitch_deg"], pitch(along))
+    for told, way in zip(chord["bends_deg"], (ways[i], ways[j]), strict=True):
+        yield from _differ(f"{what}, chord bend", told, degrees(np.arccos(np.clip(way @ along, -1, 1))), 1e-5)
+
+
+def rails(space: Space) -> Iterator[str]:
+    """Every rail piece: length on top, underside and over all, and its end planes against what they come to."""
+    pieces = {k: cut for cut in space.found["cuts"]["rails"] for k in cut["surfaces"]}
+    listed = sorted(k for cut in space.found["cuts"]["rails"] for k in cut["surfaces"])
+    if listed != _carriers(space):
+        yield f"rails are cut for surfaces {listed}"
+        return
+    planes: dict[tuple[int, int], tuple[Floats, Floats]] = {}
+    for k, cut in pieces.items():
+        start, end = _ends(space, k)
+        frame = np.array(rail_frame(start, end))
+        slope = pitch(frame[0])
+        normals = [cut_normal(cut[key], slope, way) for key, way in (("start_cut", -1), ("end_cut", 1))]
+        reach = [corner_reaches(n, space.width, space.depth, way) for n, way in zip(normals, (-1, 1), strict=True)]
+        top = float(np.linalg.norm(end - start))
+        what = f"rail {cut['label']} over surface {k}"
+        yield from _differ(f"{what}, top", cut["length"], top)
+        yield from _differ(f"{what}, underside", cut["underside"], top + sum(r[0.0, -space.depth] for r in reach))
+        yield from _differ(f"{what}, over all", cut["longest"], top + sum(max(r.values()) for r in reach))
+        for side, (normal, at) in enumerate(zip(normals, (start, end), strict=True)):
+            planes[k, side] = normal @ frame, at
+    yield from _ends_fit(space, planes)
+
+
+def _ends_fit(space: Space, planes: dict[tuple[int, int], tuple[Floats, Floats]]) -> Iterator[str]:
+    """Mitred rails end in one plane; the others on a face of their post, plumb, or flush with it at the line's ends."""
+    made = {}
+    for joint in space.found["joints"]:
+        i, j = joint["between"]
+        made[i, 1] = made[j, 0] = joint
+        if joint["mitred"]:
+            (n, a), (m, b) = planes[i, 1], planes[j, 0]
+            if np.linalg.norm(n + m) > CLOSE:
+                yield f"joint {joint['post']}: end planes {np.round(n, 6)} and {np.round(-m, 6)} are not one"
+            if np.linalg.norm(a - b) > CLOSE * max(1.0, float(np.linalg.norm(a))):
+                yield f"joint {joint['post']}: the rails' tops end {np.linalg.norm(a - b):.6g} apart"
+    posts = space.found["posts"]
+    for (k, side), (normal, at) in planes.items():
+        joint = made.get((k, side))
+        if joint is not None and joint["mitred"]:
+            continue
+        key = "second_post" if joint and joint["second_post"] and not side else "post"
+        label = joint[key] if joint else posts[-side]["label"]
+        yield from _on_face(space, label, normal, at, f"rail over surface {k}, {'end' if side else 'start'}")
+
+
+def _on_face(space: Space, label: str, normal: Floats, at: Floats, what: str) -> Iterator[str]:
+    """A rail's end plane is the plane of a face of its post: plumb, square to it, half a width from its centre."""
+    post = space.posts[label]
+    facing = space.stance(label)
+    away = at - space.at(post["station"], 0.0)
+    if abs(normal[2]) > CLOSE:
+        yield f"{what}: not plumb at post {label}"
+    sides = [np.array([cos(facing + q), sin(facing + q)]) for q in np.arange(4) * np.pi / 2]
+    facings = [side for side in sides if np.linalg.norm(normal[:2] / np.linalg.norm(normal[:2]) - side) < CLOSE]
+    if not facings:
+        yield f"{what}: leaves a wedge at post {label}, {_off(normal, sides):.4g} deg off its face"
+        return
+    off = abs(float(away[:2] @ facings[0])) - post["width"] / 2
+    if abs(off) > CLOSE * max(1.0, post["width"]):
+        yield f"{what}: ends {off:.6g} from the face of post {label}"
+
+
+def _off(normal: Floats, sides: list[Floats]) -> float:
+    flat = normal[:2] / np.linalg.norm(normal[:2])
+    return min(degrees(np.arccos(np.clip(flat @ side, -1, 1))) for side in sides)
+
+
+def tops(space: Space) -> Iterator[str]:
+    """Every post's top: under the rails that lie over it, at its faces and centre, or up to the higher rail's top."""
+    joints = {label: j for j in space.found["joints"] for label in (j["post"], j["second_post"]) if label}
+    surfaces = space.found["surfaces"]
+    carriers = _carriers(space)
+    over = carriers[0]
+    for post in space.found["posts"]:
+        joint = joints.get(post["label"])
+        after = joint["between"][1] if joint else over
+        second = joint is not None and joint["second_post"] == post["label"]
+        pair = (
+            (after, after)
+            if joint and joint["second_post"] and second
+            else (over, over)
+            if joint and joint["second_post"]
+            else (over, after)
+        )
+        over = after if joint is None or not joint["second_post"] or second else over
+        if post["support"] == "post":
+            yield from _top(space, post, joint, [surfaces[k] for k in pair])
+
+
+def _rail_top(surface: dict[str, Any], s: float) -> float:
+    (s0, z0), (s1, z1) = surface["rail"]["start"], surface["rail"]["end"]
+    return float(z0 + (s - s0) * (z1 - z0) / (s1 - s0))
+
+
+def _top(space: Space, post: dict[str, Any], joint: dict[str, Any] | None, pair: list[dict[str, Any]]) -> Iterator[str]:
+    what, s = f"post {post['label']}", post["station"]
+    ways = [_rail_way(space, surface["index"]) for surface in pair]
+    halves = [
+        box_exit(post["width"], space.stance(post["label"]), np.array([*w[:2], 0]) / np.hypot(*w[:2])) for w in ways
+    ]
+    thick = [space.depth / np.hypot(*way[:2]) for way in ways]  # plumb: depth over the cosine of the pitch
+    if joint is not None and not joint["second_post"] and not joint["mitred"]:
+        high = max(_rail_top(pair[0], s - halves[0]), _rail_top(pair[1], s + halves[1])) - post["base"]
+        yield from _differ(f"{what}, length", post["length"], high)
+        return
+    unders = [lambda at, k=k: _rail_top(pair[k], at) - thick[k] - post["base"] for k in (0, 1)]
+    slopes = [way[2] / np.hypot(*way[:2]) for way in ways]
+    # the undersides cross where the mitre leaves them; past a face of the post one rail covers the whole top
+    fold = (unders[1](s) - unders[0](s)) / (slopes[0] - slopes[1]) if abs(slopes[0] - slopes[1]) > 1e-12 else 0.0
+    sides = (0, 1) if abs(fold) < halves[0] else ((0, 0) if fold > 0 else (1, 1))
+    yield from _differ(f"{what}, length", post["length"], unders[sides[int(fold <= 0)]](s))
+    if sides == (0, 1):
+        yield from _differ(f"{what}, break of its bevels", post["bevel_break"], fold)
+    for side, at in enumerate((s - halves[0], s + halves[1])):
+        yield from _differ(f"{what}, bevel {side}", post["top_bevels_deg"][side], pitch(ways[sides[side]]))
+        yield from _differ(f"{what}, edge {side}", post["edges"][side], unders[sides[side]](at))
