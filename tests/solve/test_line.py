@@ -345,6 +345,6 @@ def test_strands_that_would_run_into_the_ground_are_refused_by_the_key_to_change
         ((down(6), land(30, **CROSSED), up(6)), "surface[2].length"),
         ((land(60), up(4, start_post=F(-30)), land()), "surface[2].start_post"),
     ):
-        with pytest.raises(JobError, match="there the strands meet the ground") as caught:
+        with pytest.raises(JobError, match="further, strands meet the ground") as caught:
             solved(replace(BASE, surfaces=surfaces))
         assert caught.value.faults[0].where == key
