@@ -16,7 +16,7 @@ import pytest
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--exhaustive", action="store_true", help="run every random case, not a few hundred of each")
     parser.addoption("--fix-jobs", type=int, default=0, help="so many random jobs whose fixes are carried out")
-    parser.addoption("--rebuild-jobs", type=int, default=80, help="so many ordinary jobs rebuilt from their results")
+    parser.addoption("--rebuild-jobs", type=int, default=96, help="so many ordinary jobs rebuilt from their results")
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -45,13 +45,17 @@ class Bay:
 
 @dataclass(frozen=True)
 class Guard:
-    """A rebuilt guard: the stair, the line's parts, its bays, and those across corners of two posts."""
+    """A rebuilt guard: the stair, the line's parts, its bays, and those across corners of two posts.
+
+    ``beside`` is what its strands leave to the stair's side in plan, where it stands out from there.
+    """
 
     stair: Stair
     parts: Parts
     bays: list[Bay]
     chords: list[Bay]
     boxes: list[tuple[float, float, float, float]]
+    beside: float
 
 
 def rebuild(job: dict[str, Any], found: Result) -> Guard:
@@ -62,7 +66,8 @@ def rebuild(job: dict[str, Any], found: Result) -> Guard:
     rows = [(e.a, e.b, 0.0, (e.name, e.step, e.surface)) for e in ground.edges]
     reaches = _reaches(found)
     boxes = []
-    for k, post in enumerate(found["posts"]):
+    posts = _in_line(found)
+    for k, post in enumerate(posts):
         before, after = reaches[post["label"]]
         # what the line ends on stands on the floor beyond it
         floor = ground.spans[-1][3] if k else ground.spans[0][2]
@@ -72,21 +77,22 @@ def rebuild(job: dict[str, Any], found: Result) -> Guard:
             boxes.append((s - before, s + after, post["base"], post["base"] + post["length"]))
     rows += [(*ends, 0.0, ("rail", 0, k)) for k, ends in undersides(found, depth).items()]
     strung = _strung(found)
-    places = {post["label"]: post for post in found["posts"]}
     corners = {(j["post"], j["second_post"]): j for j in found["joints"] if j["second_post"]}
     drawn = {}
-    for pair, strands in strung.items():
+    for left, right in pairwise(posts):
+        pair = left["label"], right["label"]
         if pair not in corners:
             drawn[pair] = [
-                (number, (places[pair[0]]["station"], low), (places[pair[1]]["station"], high), surfaces)
-                for number, low, high, surfaces in strands
+                (number, (left["station"], low), (right["station"], high), surfaces)
+                for number, low, high, surfaces in strung.pop(pair, [])
             ]
             rows += [(a, b, radius, ("strand", number, surfaces)) for number, a, b, surfaces in drawn[pair]]
+    assert strung.keys() <= corners.keys(), f"strands between posts that are no neighbours: {sorted(strung)}"
     parts = Parts.of(rows)
     bays, chords = [], []
     over = next(s["index"] for s in found["surfaces"] if s["carries"])
-    nexts = {(j["second_post"] or j["post"]): j["between"][1] for j in found["joints"]}
-    for left, right in pairwise(found["posts"]):
+    nexts = {(j["second_post"] or j["post"]): j["between"][1] for j in found["joints"] if not _closes(j)}
+    for left, right in pairwise(posts):
         pair = left["label"], right["label"]
         over = nexts.get(pair[0], over)
         if pair in corners:
@@ -97,27 +103,36 @@ def rebuild(job: dict[str, Any], found: Result) -> Guard:
             continue
         low, high = left["station"] + reaches[pair[0]][1], right["station"] - reaches[pair[1]][0]
         # a sphere between two posts meets nothing beyond them but the riser behind a projecting nosing
-        bays.append(
-            Bay(*pair, over, low, high, drawn.get(pair, []), parts.within(low - ground.nosing, high + ground.nosing))
-        )
-    return Guard(ground, parts, bays, chords, boxes)
+        bays.append(Bay(*pair, over, low, high, drawn[pair], parts.within(low - ground.nosing, high + ground.nosing)))
+    return Guard(ground, parts, bays, chords, boxes, length(job["post"].get("offset", 0), job["unit"]) - radius)
+
+
+def _closes(joint: dict[str, Any]) -> bool:
+    """Whether the line comes back to its start in a joint."""
+    return bool(joint["between"][0] > joint["between"][1])
+
+
+def _in_line(found: Result) -> list[dict[str, Any]]:
+    """The posts in the order one walks past them: that in which the line closes stands at its end once more."""
+    posts = list(found["posts"])
+    for joint in found["joints"]:
+        if _closes(joint):
+            first = posts[0]
+            posts.append({**first, "station": first["station"] + joint["station"]})
+    return posts
 
 
 def _reaches(found: Result) -> dict[str, tuple[float, float]]:
     """Of every post, from its centre to the faces that the strands before and after it come to.
 
-    Which way a corner's one post is turned is the result's to decide; square to both legs of a quarter turn and half
-    way of any other if it does not say.
+    Which way a corner's one post is turned is the result's to decide.
     """
     reaches = {post["label"]: (post["width"] / 2, post["width"] / 2) for post in found["posts"]}
-    turned = {post["label"]: post.get("turned_deg") for post in found["posts"]}
+    turned = {post["label"]: post["turned_deg"] for post in found["posts"]}
     for joint in found["joints"]:
         if joint["second_post"] or not joint["turn_deg"]:
             continue
-        turn, half = joint["turn_deg"], reaches[joint["post"]][0]
-        facing = turned[joint["post"]]
-        if facing is None:
-            facing = 0.0 if turn % 90 == 0 else turn / 2
+        turn, half, facing = joint["turn_deg"], reaches[joint["post"]][0], turned[joint["post"]]
         reaches[joint["post"]] = tuple(half / _greater(facing - leg) for leg in (0.0, turn))
     return reaches
 

@@ -15,7 +15,7 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-__all__ = ["EXAMPLES", "KINDS", "backwards", "length", "load", "mirrored", "ordinary", "toml_text"]
+__all__ = ["EXAMPLES", "KINDS", "backwards", "length", "load", "mirrored", "ordinary", "seeds", "toml_text"]
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "shared" / "examples").glob("*.toml"))
 
@@ -101,7 +101,7 @@ def backwards(job: Table) -> Table:
     assert starts[0] is None, "an end post forced at the start has no counterpart at the end"
     other["surface"] = back
     ends = other.get("ends", {})
-    other["ends"] = {new: ends[old] for new, old in (("start", "end"), ("end", "start")) if old in ends}
+    other["ends"] = {{"start": "end", "end": "start"}.get(key, key): value for key, value in ends.items()}
     return other
 
 
@@ -138,14 +138,30 @@ def _survey_turned_round(surface: Table, unit: str) -> None:
 
 
 def ordinary(seed: int) -> tuple[str, Table]:
-    """One ordinary job and its kind; the seed is all there is to it. Kinds take turns."""
+    """One ordinary job and its kind; the seed is all there is to it.
+
+    The first kinds take turns, each later one has ten thousands of its own: a seed stays the job it was.
+    """
     rnd = Random(f"ordinary {seed}")
-    kind = list(KINDS)[seed % len(KINDS)]
+    later = seed // _LATER
+    kind = list(KINDS)[_TURNS + later - 1 if later else seed % _TURNS]
     metric = rnd.random() < 0.25
     job = _frame(rnd, f"{kind}, number {seed}")
     job["surface"] = [s for s in KINDS[kind](rnd, job) if s]
     _give_heights(rnd, job)
     return kind, _metric(job) if metric else job
+
+
+def seeds(kind: str, count: int) -> range:
+    """Seeds of the jobs of one kind among ``count`` jobs of all kinds."""
+    place, rounds = list(KINDS).index(kind), max(1, round(count / len(KINDS)))
+    if place < _TURNS:
+        return range(place, _TURNS * rounds, _TURNS)
+    first = _LATER * (place - _TURNS + 1)
+    return range(first, first + rounds)
+
+
+_TURNS, _LATER = 17, 10_000
 
 
 def _frame(rnd: Random, title: str) -> Table:
@@ -196,12 +212,13 @@ def _metric(job: Table) -> Table:
 
     lengths = {"height", "landing_height", "depth", "width", "diameter", "spacing", "max_gap", "setback", "length",
                "rise", "run", "nosing", "tread", "drop", "last_rise", "corner_offset", "terminal_take_up",
-               "tensioner_take_up", "longest_run", "rail_height", "start_post"}  # fmt: skip
-    for table in (other["rail"], other["strand"], other["post"], *other["surface"]):
+               "tensioner_take_up", "longest_run", "rail_height", "start_post",
+               "offset", "lower", "shortest", "kerf", "greatest_drop", "sleeve_diameter"}  # fmt: skip
+    for table in (*(one for one in other.values() if isinstance(one, dict)), *other["surface"]):
         for key in table:
             if key in lengths:
                 table[key] = mm(table[key])
-            elif key == "posts":
+            elif key in ("posts", "rail", "post", "strand"):
                 table[key] = [mm(at) for at in table[key]]
             elif key == "nosings":
                 table[key] = [[mm(x), mm(z)] for x, z in table[key]]
@@ -391,6 +408,95 @@ def _posts_that_stand(rnd: Random, job: Table) -> list[Table]:
     return [first, flight, last]
 
 
+def _well(rnd: Random, job: Table) -> list[Table]:
+    """Landings round a well or a deck, closed at a corner or in the middle of a side."""
+    job["ends"] = {"closed": True}
+    _corner(rnd, job)
+    a, b, c, d = rnd.randint(60, 150), rnd.randint(60, 150), rnd.randint(50, 80), rnd.randint(50, 80)
+    turn = rnd.choice([1, -1])
+    sides = rnd.choice(
+        [
+            [(a, 90), (b, 90), (a, 90), (b, 90)],
+            [(a, 60), (b, 60), (c, 60), (a, 60), (b, 60), (c, 60)],
+            [(a, 45), (c, 45), (b, 45), (d, 45), (a, 45), (c, 45), (b, 45), (d, 45)],
+            [(a + c, 90), (b, 90), (a, 90), (d, -90), (c, 90), (b + d, 90)],
+            [(a, 120), (a, 120), (a, 120)],
+        ]
+    )
+    line = [_land(side, turn=turn * angle) for side, angle in sides]
+    if rnd.random() < 0.4:
+        first = line.pop(0)
+        half = rnd.choice([0.5, 0.25]) * first["length"]
+        line = [_land(half), *line, {**first, "length": first["length"] - half}]
+    line[0].pop("turn", None)  # follows from the others
+    return line
+
+
+def _raised(rnd: Random, job: Table) -> list[Table]:
+    """A raised walk round a court: up a flight on one side, down another on the side across."""
+    job["ends"] = {"closed": True}
+    _corner(rnd, job)
+    flight, turn = _up(rnd, rnd.randint(2, 6)), rnd.choice([90, -90])
+    before, after, wide = (rnd.randint(60, 90) for _ in range(3))
+    return [
+        _land(before), flight, _land(after), _land(wide, turn=turn), _land(after, turn=turn), {**flight, "down": True},
+        _land(before), _land(wide, turn=turn),
+    ]  # fmt: skip
+
+
+def _inner_newel(rnd: Random, job: Table) -> list[Table]:
+    """The inner side of a quarter landing: both flights start at one newel, their risers lined up at it."""
+    flight, turn = _up(rnd, rnd.randint(4, 8)), rnd.choice([90, -90])
+    job["strand"]["largest_bend"] = 95
+    depth = {"depth": rnd.randint(36, 44)} if rnd.random() < 0.7 else {}
+    other = {**flight, "risers": rnd.randint(4, 8)}
+    return [_land(48), flight, _land(0, turn=turn, level_piece=False, **depth), other, _land(rnd.randint(40, 60))]
+
+
+def _offset_half(rnd: Random, job: Table) -> list[Table]:
+    """A switchback whose risers are lined up, or a going apart."""
+    flight, turn = _up(rnd, rnd.randint(5, 9)), rnd.choice([180, -180])
+    away = flight["run"] * rnd.choice([0, 1]) / 2
+    other = {**flight, "risers": rnd.randint(5, 9)}
+    crossed = {"level_piece": False}
+    landings = [_land(away, **crossed), _land(away, turn=turn, **crossed)] if away else [_land(0, turn=turn, **crossed)]
+    return [_land(48), flight, *landings, other, _land(60)]
+
+
+def _stair_off_deck(rnd: Random, job: Table) -> list[Table]:
+    """A deck's edge whose guard turns straight down its stair."""
+    job["strand"]["largest_bend"] = rnd.choice([60, 95])
+    flight = _up(rnd, rnd.randint(3, 8), down=True)
+    bottom = _land(rnd.randint(36, 48)) if rnd.random() < 0.5 else None
+    flight["turn"] = rnd.choice([90, -90, 45])
+    return [_land(rnd.randint(96, 240)), flight, bottom]
+
+
+def _off_the_side(rnd: Random, job: Table) -> list[Table]:
+    """Posts on the stringer's face, out from it by a block; strands that a push must not open are lower."""
+    offset = rnd.choice([0.5, 1.5, 2])
+    job["post"] |= {"mount": "side", "drop": rnd.choice([6, 8, 10]), "offset": offset}
+    job["strand"]["lower"] = rnd.choice([0, 0.5, 1.25])
+    return _straight(rnd, job)
+
+
+def _from_stock(rnd: Random, job: Table) -> list[Table]:
+    """Bearing faces, sleeves and sections to cut from stock, rails longer than it among them; posts square to rails."""
+    job["strand"]["largest_bend"] = 95
+    job["post"] |= {"bearing": rnd.choice(["inner face", "outer face"]), "sleeves": True}
+    if rnd.random() < 0.5:
+        job["post"]["corner_square"] = "rails"
+    job["stock"] = {
+        "rail": rnd.choice([[192], [144, 192], [120, 144]]), "post": [240], "strand": [3000, 6000],
+        "kerf": rnd.choice([0, 0.125]),
+    }  # fmt: skip
+    down = _up(rnd, rnd.randint(3, 6), down=True)
+    turn = rnd.choice([90, -90, 45, -30])
+    return rnd.choice(
+        [[_land(rnd.randint(150, 400)), _land(120, turn=turn)], [_land(200), down], [_land(60), down, _land(90)]]
+    )
+
+
 KINDS = {
     "one flight": _straight,
     "deck stair": _deck_stair,
@@ -409,4 +515,11 @@ KINDS = {
     "two pitches": _two_pitches,
     "single step": _single_step,
     "posts that stand": _posts_that_stand,
+    "round a well": _well,
+    "raised walk": _raised,
+    "quarter landing, inner newel": _inner_newel,
+    "half landing, other offsets": _offset_half,
+    "stair off a deck": _stair_off_deck,
+    "off the side": _off_the_side,
+    "from stock": _from_stock,
 }

@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import Any
 
 import stairguard
-from tests.rebuild.jobs import KINDS, length, ordinary, toml_text
+from tests.rebuild.jobs import length, ordinary, seeds, toml_text
 
-__all__ = ["cut_off", "laid_out", "seeds"]
+__all__ = ["cut_off", "laid", "laid_out"]
 
 
 def laid_out(job: dict[str, Any]) -> dict[str, Any] | None:
@@ -30,11 +30,6 @@ def _laid_out(text: str) -> dict[str, Any] | None:
             return None
     found: dict[str, Any] = json.loads(json.dumps(stairguard.result(checked), allow_nan=False))
     return found
-
-
-def seeds(kind: str, count: int) -> range:
-    """Seeds of the jobs of one kind among the first ``count``."""
-    return range(list(KINDS).index(kind), count, len(KINDS))
 
 
 def cut_off(job: dict[str, Any]) -> float:

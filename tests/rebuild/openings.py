@@ -57,7 +57,7 @@ def compare(job: dict[str, Any], guard: Guard, result: dict[str, Any]) -> Compar
 def _invented(guard: Guard, result: dict[str, Any], told: dict[str, Any], seen: Compared) -> Iterator[str]:
     """What is untrue of a told opening."""
     if not told["contacts"]:
-        yield from _between_posts(result, told, seen)
+        yield from _in_plan(guard, result, told, seen)
         return
     if told["where"].startswith("open riser"):
         yield from _open_riser(guard, told)
@@ -136,12 +136,17 @@ def _chord_of(guard: Guard, result: dict[str, Any], told: dict[str, Any]) -> Bay
     return next(bay for bay in guard.chords if bay.left == joint["post"])
 
 
-def _between_posts(result: dict[str, Any], told: dict[str, Any], seen: Compared) -> Iterator[str]:
-    """In plan, between the two posts of a corner: squares that stand square to their own legs."""
+def _in_plan(guard: Guard, result: dict[str, Any], told: dict[str, Any], seen: Compared) -> Iterator[str]:
+    """In plan, beside the stair, or between the two posts of a corner: squares that stand square to their own legs."""
+    if "side of the stair" in told["touches"]:
+        if abs(guard.beside - told["sphere"]) > SAME:
+            yield f"told {told['sphere']:.6f} beside the stair, truly {guard.beside:.6f}"
+        return
     joint = next(j for j in result["joints"] if j["second_post"] and abs(j["station"] - told["centre"][0]) < SAME)
     first, second = (next(p for p in result["posts"] if p["label"] == joint[key]) for key in ("post", "second_post"))
     square = shapely.box(-first["width"] / 2, -first["width"] / 2, first["width"] / 2, first["width"] / 2)
-    away = second["station"] - joint["station"]
+    # past the corner where a line closes stations begin again
+    away = second["station"] - (joint["station"] if joint["between"][0] < joint["between"][1] else 0.0)
     a = translate(square, first["station"] - joint["station"], 0)
     b = rotate(translate(square, away, 0), joint["turn_deg"], origin=(0, 0))
     gap = a.distance(b)

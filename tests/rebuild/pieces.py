@@ -171,7 +171,8 @@ def _chord(space: Space, joint: dict[str, Any], ways: dict[int, Floats], what: s
     first, second = (space.posts[joint[key]]["station"] for key in ("post", "second_post"))
     slopes = [ways[k][2] / np.hypot(*ways[k][:2]) for k in (i, j)]
     a = space.at(first, 0.0)
-    b = space.at(second, (corner - first) * slopes[0] + (second - corner) * slopes[1], arriving=False)
+    beyond = second + space.round_on(joint) - corner
+    b = space.at(second, (corner - first) * slopes[0] + beyond * slopes[1], arriving=False)
     along = (b - a) / np.linalg.norm(b - a)
     chord = joint["chord"]
     yield from _differ(f"{what}, chord level", chord["level"], float(np.hypot(*(b - a)[:2])))
@@ -215,7 +216,10 @@ def _ends_fit(space: Space, planes: dict[tuple[int, int], tuple[Floats, Floats]]
             (n, a), (m, b) = planes[i, 1], planes[j, 0]
             if np.linalg.norm(n + m) > CLOSE:
                 yield f"joint {joint['post']}: end planes {np.round(n, 6)} and {np.round(-m, 6)} are not one"
-            if np.linalg.norm(a - b) > CLOSE * max(1.0, float(np.linalg.norm(a))):
+            yield from _differ(f"joint {joint['post']}, rails apart", joint["apart"], b[2] - a[2])
+            if abs(joint["apart"]) > space.found["mark"] / 2:
+                yield f"joint {joint['post']}: mitred, the rails' tops {joint['apart']:.6g} apart"
+            if np.linalg.norm((a - b)[:2]) > CLOSE * max(1.0, float(np.linalg.norm(a))):
                 yield f"joint {joint['post']}: the rails' tops end {np.linalg.norm(a - b):.6g} apart"
     posts = space.found["posts"]
     for (k, side), (normal, at) in planes.items():
@@ -253,20 +257,13 @@ def tops(space: Space) -> Iterator[str]:
     """Every post's top: under the rails that lie over it, at its faces and centre, or up to the higher rail's top."""
     joints = {label: j for j in space.found["joints"] for label in (j["post"], j["second_post"]) if label}
     surfaces = space.found["surfaces"]
-    carriers = _carriers(space)
-    over = carriers[0]
+    over = _carriers(space)[0]
     for post in space.found["posts"]:
         joint = joints.get(post["label"])
-        after = joint["between"][1] if joint else over
-        second = joint is not None and joint["second_post"] == post["label"]
-        pair = (
-            (after, after)
-            if joint and joint["second_post"] and second
-            else (over, over)
-            if joint and joint["second_post"]
-            else (over, after)
-        )
-        over = after if joint is None or not joint["second_post"] or second else over
+        pair = (over, over) if joint is None else tuple(joint["between"])
+        if joint is not None and joint["second_post"]:
+            pair = (pair[post["label"] == joint["second_post"]],) * 2
+        over = pair[1]
         if post["support"] == "post":
             yield from _top(space, post, joint, [surfaces[k] for k in pair])
 
@@ -277,24 +274,29 @@ def _rail_top(surface: dict[str, Any], s: float) -> float:
 
 
 def _top(space: Space, post: dict[str, Any], joint: dict[str, Any] | None, pair: list[dict[str, Any]]) -> Iterator[str]:
-    what, s = f"post {post['label']}", post["station"]
+    what = f"post {post['label']}"
+    alone = joint is not None and not joint["second_post"]
+    at = post["station"] + (space.round_on(joint) if alone else 0.0), post["station"]
     ways = [_rail_way(space, surface["index"]) for surface in pair]
     halves = [
         box_exit(post["width"], space.stance(post["label"]), np.array([*w[:2], 0]) / np.hypot(*w[:2])) for w in ways
     ]
     thick = [space.depth / np.hypot(*way[:2]) for way in ways]  # plumb: depth over the cosine of the pitch
-    if joint is not None and not joint["second_post"] and not joint["mitred"]:
-        high = max(_rail_top(pair[0], s - halves[0]), _rail_top(pair[1], s + halves[1])) - post["base"]
+    if alone and not joint["mitred"]:
+        high = max(_rail_top(pair[0], at[0] - halves[0]), _rail_top(pair[1], at[1] + halves[1])) - post["base"]
         yield from _differ(f"{what}, length", post["length"], high)
         return
-    unders = [lambda at, k=k: _rail_top(pair[k], at) - thick[k] - post["base"] for k in (0, 1)]
+    unders = [lambda past, k=k: _rail_top(pair[k], at[k] + past) - thick[k] - post["base"] for k in (0, 1)]
     slopes = [way[2] / np.hypot(*way[:2]) for way in ways]
-    # the undersides cross where the mitre leaves them; past a face of the post one rail covers the whole top
-    fold = (unders[1](s) - unders[0](s)) / (slopes[0] - slopes[1]) if abs(slopes[0] - slopes[1]) > 1e-12 else 0.0
+    # the undersides cross where the mitre leaves them, rails less than half a mark apart taken as of one height; past a
+    # face of the post one rail covers the whole top
+    apart = joint["apart"] if joint is not None and joint["mitred"] else 0.0
+    gap = unders[1](0.0) - unders[0](0.0) - apart
+    fold = gap / (slopes[0] - slopes[1]) if abs(slopes[0] - slopes[1]) > 1e-12 else 0.0
     sides = (0, 1) if abs(fold) < halves[0] else ((0, 0) if fold > 0 else (1, 1))
-    yield from _differ(f"{what}, length", post["length"], unders[sides[int(fold <= 0)]](s))
+    yield from _differ(f"{what}, length", post["length"], unders[sides[int(fold <= 0)]](0.0))
     if sides == (0, 1):
         yield from _differ(f"{what}, break of its bevels", post["bevel_break"], fold)
-    for side, at in enumerate((s - halves[0], s + halves[1])):
+    for side, past in enumerate((-halves[0], halves[1])):
         yield from _differ(f"{what}, bevel {side}", post["top_bevels_deg"][side], pitch(ways[sides[side]]))
-        yield from _differ(f"{what}, edge {side}", post["edges"][side], unders[sides[side]](at))
+        yield from _differ(f"{what}, edge {side}", post["edges"][side], unders[sides[side]](past))

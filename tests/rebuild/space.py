@@ -2,8 +2,8 @@
 
 x runs along the first surface, y to its left, z up. A developed station is put in plan leg by leg: each turn starts a
 leg at the corner, headed on by the turn. A post is w by w in plan; its faces are turned from square to the leg before
-it by an angle that is a decision of the result, or square to both legs of a quarter turn and half way of any other. A
-line through its centre at an angle a to a face's normal leaves it w / 2 / max(|cos a|, |sin a|) away in plan.
+it by an angle that is a decision of the result. A line through its centre at an angle a to a face's normal leaves it
+w / 2 / max(|cos a|, |sin a|) away in plan.
 
 A rail's end is a plane through the end of its top's centre line. In the rail's frame (along it outward, left, up square
 to both) a saw set to mitre m across the top and tilt t from plumb cuts the plane with the normal
@@ -55,6 +55,7 @@ class Space:
                 last = self.legs[-1]
                 corner = last.at + (span[0] - max(last.start, 0.0)) * last.way
                 self.legs.append(Leg(span[0], corner, last.heading + radians(given["turn"])))
+        self.closing = next((j for j in found["joints"] if j["between"][0] > j["between"][1]), None)
         self.depth, self.width = (length(job["rail"][key], job["unit"]) for key in ("depth", "width"))
 
     def leg(self, station: float, arriving: bool) -> Leg:
@@ -72,11 +73,13 @@ class Space:
     def stance(self, label: str) -> float:
         """Heading of a post's faces' normal in plan, radians."""
         post = self.posts[label]
-        before = self.leg(post["station"], True).heading
-        if "turned_deg" in post:
-            return before + radians(post["turned_deg"])
-        turn = self.leg(post["station"], False).heading - before
-        return before if abs(degrees(turn)) % 90 < 1e-9 or abs(degrees(turn) % 90 - 90) < 1e-9 else before + turn / 2
+        closes = self.closing is not None and self.closing["post"] == label
+        before = self.leg(self.closing["station"] if closes else post["station"], True).heading
+        return before + radians(post["turned_deg"])
+
+    def round_on(self, joint: dict[str, Any] | None) -> float:
+        """How far the line has come round where it closes: past it stations begin again; nothing at other joints."""
+        return joint["station"] if joint is not None and joint is self.closing else 0.0
 
     def exit(self, label: str, way: Floats) -> float:
         """Along a direction in space, from a post's centre line to where it comes out of the post."""

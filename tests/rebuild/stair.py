@@ -109,7 +109,7 @@ class Stair:
         """The lowest floor at each station."""
         found = np.full(len(s), np.nan)
         for k, (a, b, za, zb, kind) in enumerate(self.spans):
-            if kind == "flight":
+            if kind == "flight" or a == b:
                 continue
             low = -_FAR if k == 0 else a
             high = _FAR if k == len(self.spans) - 1 else b
@@ -151,7 +151,10 @@ def stair(job: dict[str, Any]) -> Stair:
         s, z = s + level, z + climb
     flights = [_flight(job, spans, shapes, k) for k, g in enumerate(job["surface"]) if g["kind"] == "flight"]
     edges = [edge for flight in flights for edge in _flight_edges(flight)]
-    edges += [Edge(kind, (a, za), (b, zb), k) for k, (a, b, za, zb, kind) in enumerate(spans) if kind != "flight"]
+    # a landing of no length is where two flights start at one newel
+    edges += [
+        Edge(kind, (a, za), (b, zb), k) for k, (a, b, za, zb, kind) in enumerate(spans) if kind != "flight" and a < b
+    ]
     return Stair(edges, flights, spans)
 
 

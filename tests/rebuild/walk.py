@@ -48,12 +48,18 @@ def other_end(result: Result, back: Result) -> Iterator[str]:
     """The line from its other end: stations run back from the end, elevations from there."""
     (length, rise) = result["surfaces"][-1]["end"]
     yield from _same("passes", result["passes"], back["passes"])
+    there, joints = back["posts"][::-1], back["joints"][::-1]
+    closes = any(joint["between"][0] > joint["between"][1] for joint in joints)
+    if closes:  # in the corner where it began: told last either way
+        joints = [*joints[1:], joints[0]]
+    if closes and not there[-1]["station"]:  # one post, the first either way
+        there = [{**there[-1], "station": length}, *there[:-1]]
     yield from _posts(
-        result["posts"], back["posts"][::-1], lambda post: (post["station"], post["base"]),
+        result["posts"], there, lambda post: (post["station"], post["base"]),
         lambda post: (length - post["station"], post["base"] + rise),
     )  # fmt: skip
     yield from _rest(result, back)
-    for a, b in zip(result["joints"], back["joints"][::-1], strict=True):
+    for a, b in zip(result["joints"], joints, strict=True):
         yield from _alike("turn", [a["turn_deg"]], [-b["turn_deg"]])
         yield from _alike("jog, either way", [abs(a["jog"])], [abs(b["jog"])])
         yield from _same("through", a["through"], b["through"])
