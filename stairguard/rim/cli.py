@@ -28,6 +28,7 @@ from stairguard.rim.command import (
     option,
     plain,
     renamed_call,
+    seldom_collecting,
     source,
     written_words,
 )
@@ -82,7 +83,6 @@ def layout(
 ) -> Answer:
     """Lay out a guard from a job file, or the one that ships with the package."""
     from stairguard.rim import api, files
-    from stairguard.views.report import report_head
 
     one_form(as_json, as_csv)
     day = renamed_call(files.read_date, date)
@@ -97,6 +97,8 @@ def layout(
         return Answer(api.findings_table(checked), outcome)
     if out is None:
         return Answer(api.report(checked, example=example), outcome)
+    from stairguard.views.report import report_head
+
     return Answer(f"{report_head(checked, example=example)}{written_words(written, out)}", outcome)
 
 
@@ -173,9 +175,11 @@ def relation(
 
 @app.command()
 def starter(path: Annotated[str, typer.Argument(metavar="PATH", show_default=False)]) -> Answer:
-    """Write a commented job file; it never overwrites."""
-    from stairguard.rim.api import write_starter
+    """Write a commented job file, to standard output where PATH is "-"; it never overwrites."""
+    from stairguard.rim.api import starter_text, write_starter
 
+    if path == "-":
+        return Answer(starter_text())
     write_starter(path)
     return Answer(f"Written: {plain(path)}\n")
 
@@ -201,7 +205,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit status; the one place where errors end."""
     given = list(sys.argv[1:] if arguments is None else arguments)
     try:
-        with stoppable():
+        with stoppable(), seldom_collecting():
             return _run(given)
     except StoppedError as stopped:
         return stopped.status

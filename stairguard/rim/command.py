@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Any, Final, TypeAlias
@@ -16,11 +18,12 @@ from stairguard.model.outcome import Outcome
 from stairguard.reading import Held
 
 __all__ = [
-    "Answer", "AsJson", "Unit", "Words", "check_out", "json_text", "option", "plain", "renamed_call", "source",
-    "written_words",
+    "Answer", "AsJson", "Unit", "Words", "check_out", "json_text", "option", "plain", "renamed_call",
+    "seldom_collecting", "source", "written_words",
 ]  # fmt: skip
 
 _MOST_INPUT: Final = 16_000_000  # the largest file that any command reads
+_SELDOM: Final = 50_000  # objects made, less those gone, before the next look for dead cycles among them
 
 Words: TypeAlias = str | None
 Unit = Annotated[str, typer.Option(metavar="in|mm", help="The unit of bare lengths and of the answer.")]
@@ -87,3 +90,14 @@ def check_out(out: str | None) -> None:
 def written_words(paths: Iterable[Path], out: str) -> str:
     """What was written, and where."""
     return "\n  ".join([f"\nWritten to {plain(out)}:", *(path.name for path in paths)]) + "\n"
+
+
+@contextmanager
+def seldom_collecting() -> Iterator[None]:
+    """Look for dead cycles seldom: what a command loads and makes lives to its end, and the looks delay its answer."""
+    before = gc.get_threshold()
+    gc.set_threshold(_SELDOM, *before[1:])
+    try:
+        yield
+    finally:
+        gc.set_threshold(*before)

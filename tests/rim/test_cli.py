@@ -7,6 +7,8 @@ import sys
 
 import pytest
 
+from stairguard.rim.api import starter_text
+
 STEP = ["opening", "--rise", "7-3/4in", "--run", "10in"]
 
 
@@ -294,6 +296,13 @@ def test_starter(run, refuse, tmp_path):
     assert "a new file" in refuse("starter", str(tmp_path / "none" / "job.toml"))[0]
 
 
+def test_the_starter_on_standard_output(run, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    status, out, _ = run("starter", "-")
+    assert (status, out) == (0, starter_text())
+    assert not list(tmp_path.iterdir())
+
+
 def _subprocess(*arguments, **options):
     command = [sys.executable, "-m", "stairguard", *arguments]
     return subprocess.run(command, capture_output=True, text=True, check=False, **options)
@@ -318,6 +327,14 @@ def test_a_reader_who_has_gone_is_no_error():
     assert (done.returncode, done.stderr) == (0, "")
 
 
+def test_a_command_seldom_looks_for_dead_cycles():
+    program = "import gc\nfrom stairguard.rim.cli import main\nlooks, usual = [], gc.get_threshold()\n"
+    program += "gc.callbacks.append(lambda when, about: looks.append(when))\nmain(['layout', '--json'])\n"
+    program += "import sys; print(len(looks) < 20, gc.get_threshold() == usual, file=sys.stderr)"
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=False)
+    assert done.stderr.strip() == "True True"
+
+
 @pytest.mark.parametrize(
     ("arguments", "unwanted"),
     [
@@ -327,7 +344,10 @@ def test_a_reader_who_has_gone_is_no_error():
             "pint sympy matplotlib rich stairguard.rules stairguard.rim.jobfile tomllib",
         ),
         (["relation"], "pint sympy matplotlib rich"),
-        (["layout", "--json"], "pint sympy matplotlib rich"),
+        (
+            ["layout", "--json"],
+            "pint sympy matplotlib rich stairguard.views.report stairguard.views.answers_guard stairguard.statics",
+        ),
     ],
     ids=["import", "opening", "relation", "layout"],
 )
