@@ -27,8 +27,8 @@ __all__ = ["Cells", "cells", "combinations_of"]
 
 _FEW = 6
 """Sites in a cell that is split no further."""
-_WHOLE = 12
-"""Sites of an outline that is not split at all."""
+_WHOLE = 17
+"""Sites of an outline that is not split at all: to try every trio of so few takes less than splitting."""
 _GRID = 6
 _TRIED = 16
 """Cells whose middles are tried for a sphere that surely fits."""

@@ -18,7 +18,6 @@ from stairguard.rules.conflicts import conflicts
 from stairguard.rules.consequence import by_consequence
 from stairguard.rules.designed_landings import corner_feet, untold_depths
 from stairguard.rules.designed_openings import beyond_help, of_openings, past_ends
-from stairguard.rules.mended import mended
 from stairguard.rules.mending import UPRIGHT
 from stairguard.rules.practised import practised
 from stairguard.rules.sitewide import SECTIONS, about, limit_unit, optional, present, required, sitewide
@@ -40,7 +39,11 @@ def inspect_layout(checked: CheckedLayout) -> Inspection:
     """Tell of every rule what came of it, the gravest first; what nothing measures is told as not checked."""
     layout = checked.layout
     job, rules = layout.job, layout.rules
-    findings = tuple(mended(layout, _findings(checked), lambda other: _findings(held(other))))
+    findings = _findings(checked)
+    if any(finding.verdict == "fail" for finding in findings):
+        from stairguard.rules.mended import mended  # and all that looks for fixes: only where something fails
+
+        findings = tuple(mended(layout, findings, lambda other: _findings(held(other))))
     kinds = [surface.kind for surface in layout.line.surfaces]
     apart = job.handrail.height is not None
     clashes = [

@@ -6,12 +6,11 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from stairguard.model.figures import force_unit
-from stairguard.model.give import GuardGive, Holding, OpeningGive
 from stairguard.model.guard import Check, CheckedLayout
 from stairguard.model.handed import BayGive, EndLoad, FittingLoad, GuardReport, Variant
 from stairguard.rules.wirechecks import CLAUSE
 from stairguard.solve.steel import steel
-from stairguard.views.givedata import bounds_data, strand_data, upkeep_data
+from stairguard.views.givedata import bounds_data, holding_data, opening_give_data, push_data, strand_data, upkeep_data
 from stairguard.views.givehead import guard_head
 from stairguard.views.givelists import bay_list, give_list, load_list, named_list, upkeep_list, variant_list
 from stairguard.views.givewords import NO_TABLE, give_cautions, strand_words
@@ -21,7 +20,7 @@ from stairguard.views.pagetext import Figures, figure, heading, listed, paragrap
 if TYPE_CHECKING:
     from stairguard.model.materials import StrandSteel
 
-__all__ = ["guard_data", "guard_text", "opening_give_data", "push_data", "tables"]
+__all__ = ["guard_data", "guard_text", "tables"]
 
 
 def guard_text(checked: CheckedLayout, report: GuardReport) -> str:
@@ -88,48 +87,6 @@ def _verdict(report: GuardReport, tabled: Sequence[Check]) -> str:
     return f"Verdict under the push: {'PASSES' if report.passes else 'FAILS'}."
 
 
-def push_data(give: GuardGive | None) -> dict[str, Any] | None:
-    """The push that a guard is held to, and the tension it rests on, as plain data."""
-    if give is None:
-        return None
-    push = give.push
-    return {
-        "force": None if push.force is None else float(push.force),
-        "probe": push.probe,
-        "sphere": None if push.sphere is None else float(push.sphere),
-        "friction": float(push.friction),
-        "tension": None if give.taut is None else {"value": float(give.taut.tension), "source": give.taut.source},
-        "passes": give.passes,
-    }
-
-
-def opening_give_data(one: OpeningGive) -> dict[str, Any]:
-    """One opening under the push, as plain data."""
-    return {
-        "verdict": one.verdict,
-        "probe": one.probe,
-        "strands": list(one.numbers),
-        "posts": list(one.posts),
-        "nearer": one.nearer,
-        **_holding_data(one.holding),
-    }
-
-
-def _holding_data(found: Holding | None) -> dict[str, Any]:
-    if found is None:
-        return dict.fromkeys(("push", "tension_for_force", "breaking_push", "bay", "run_length", "at", "clear"))
-    place = found.place
-    return {
-        "push": bounds_data(found.push),
-        "tension_for_force": bounds_data(found.needed),
-        "breaking_push": bounds_data(found.breaking),
-        "bay": place.bay,
-        "run_length": place.run,
-        "at": place.at,
-        "clear": place.clear,
-    }
-
-
 def guard_data(checked: CheckedLayout, report: GuardReport) -> dict[str, Any]:
     """Put a guard's give into the plain data of the command's JSON; what every key holds is told in DEVELOPERS.md."""
     layout = checked.layout
@@ -172,7 +129,7 @@ def _bay_data(bay: BayGive) -> dict[str, Any]:
         "sag": bay.sag,
         "sinks": bounds_data(bay.sinks),
         "verdict": None if bay.holding is None else bay.holding.verdict,
-        **_holding_data(bay.holding),
+        **holding_data(bay.holding),
         "run_length": bay.run,
     }
 

@@ -1,17 +1,29 @@
-"""One bay's give as the plain data of the command's JSON, and what it shares with a whole guard's."""
+"""Give as plain data: one bay's, as the command has it in JSON, and what it shares with a whole guard's."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
 from stairguard.model.figures import force_unit
-from stairguard.model.give import Asked, BayAnswer, BayReport, Bounds, HungAnswer, Upkeep
+from stairguard.model.give import (
+    Asked,
+    BayAnswer,
+    BayReport,
+    Bounds,
+    GuardGive,
+    Holding,
+    HungAnswer,
+    OpeningGive,
+    Upkeep,
+)
 from stairguard.views.givewords import give_cautions
 
 if TYPE_CHECKING:
     from stairguard.model.materials import StrandSteel
 
-__all__ = ["bounds_data", "give_data", "strand_data", "upkeep_data"]
+__all__ = [
+    "bounds_data", "give_data", "holding_data", "opening_give_data", "push_data", "strand_data", "upkeep_data",
+]  # fmt: skip
 
 
 def bounds_data(bounds: Bounds) -> dict[str, float | None]:
@@ -36,6 +48,49 @@ def strand_data(steel: StrandSteel) -> dict[str, Any]:
             {"what": f.what, "value": float(f.value), "unit": f.unit, "status": f.status, "source": f.source}
             for f in steel.figures
         ],
+    }
+
+
+def push_data(give: GuardGive | None) -> dict[str, Any] | None:
+    """The push that a guard is held to, and the tension it rests on, as plain data."""
+    if give is None:
+        return None
+    push = give.push
+    return {
+        "force": None if push.force is None else float(push.force),
+        "probe": push.probe,
+        "sphere": None if push.sphere is None else float(push.sphere),
+        "friction": float(push.friction),
+        "tension": None if give.taut is None else {"value": float(give.taut.tension), "source": give.taut.source},
+        "passes": give.passes,
+    }
+
+
+def opening_give_data(one: OpeningGive) -> dict[str, Any]:
+    """One opening under the push, as plain data."""
+    return {
+        "verdict": one.verdict,
+        "probe": one.probe,
+        "strands": list(one.numbers),
+        "posts": list(one.posts),
+        "nearer": one.nearer,
+        **holding_data(one.holding),
+    }
+
+
+def holding_data(found: Holding | None) -> dict[str, Any]:
+    """A hold between two bounds, and where it was found, as plain data."""
+    if found is None:
+        return dict.fromkeys(("push", "tension_for_force", "breaking_push", "bay", "run_length", "at", "clear"))
+    place = found.place
+    return {
+        "push": bounds_data(found.push),
+        "tension_for_force": bounds_data(found.needed),
+        "breaking_push": bounds_data(found.breaking),
+        "bay": place.bay,
+        "run_length": place.run,
+        "at": place.at,
+        "clear": place.clear,
     }
 
 

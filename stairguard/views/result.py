@@ -8,8 +8,8 @@ from stairguard.model.cuts import Run
 from stairguard.model.give import OpeningGive
 from stairguard.model.guard import Check, CheckedLayout, Layout, Opening, PlacedSurface, PlanPoint, Point, Unguarded
 from stairguard.rules.designed import inspect_layout
-from stairguard.views.answers_guard import opening_give_data, push_data
 from stairguard.views.findings import findings_data
+from stairguard.views.givedata import opening_give_data, push_data
 from stairguard.views.result_cuts import comparison_data, cuts_data, stock_data, straight_data
 from stairguard.views.result_joints import joint_data, post_data, top_bevel
 
