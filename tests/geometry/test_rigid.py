@@ -121,6 +121,18 @@ def test_two_edges_that_face_each_other_and_a_point_give_the_circle_back(seed):
         assert [touches(p, other) for p in parts] == pytest.approx([0, 0, 0], abs=1e-9)
 
 
+@pytest.mark.parametrize("upright", [False, True])
+def test_a_channel_along_an_axis_and_a_point_in_it_by_hand(upright):
+    # sides 2 apart hold a circle of 1 in their middle; over a point half way up it stands 1 to either side
+    def at(along, across):
+        return vec(-across, along) if upright else vec(along, across)
+
+    sides = Edge(at(-4, 0), at(4, 0), "edge"), Edge(at(4, 2), at(-4, 2), "edge")
+    parts = rigid(Outline(sides, (Corner(at(0, 1), "corner"),)), (), ORIGIN).parts
+    found = {(round(c.x, 9), round(c.z, 9), round(c.r, 9)) for c in thirds(parts[0], parts[1], parts[2])}
+    assert found == {(float(at(k, 1).x), float(at(k, 1).z), 1.0) for k in (-1, 1)}
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_points_in_line_of_unlike_radii_give_the_circle_back(seed):
     rng = np.random.default_rng([9, seed])

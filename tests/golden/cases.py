@@ -48,10 +48,12 @@ _COMMANDS: Final[dict[str, tuple[str, ...]]] = {
     **{f"layout-{name}": ("layout", f"shared/examples/{name}.toml") for name in _GUARDS},
     "layout-surveyed-data": ("layout", "shared/examples/surveyed.toml", "--json"),
     "layout-crossing": ("layout", "tests/golden/jobs/crossing.toml"),
+    "layout-porch-data": ("layout", "tests/golden/jobs/porch.toml", "--json"),
     "inspect": ("inspect", _INSPECTION),
     "inspect-data": ("inspect", _INSPECTION, "--json"),
     "inspect-scotland": ("inspect", _INSPECTION, "--rules", "scotland-1999"),
     "compare-rules": ("compare-rules", "shared/examples/duplex.toml", "irc-2021", "nz-f4as1", "scotland-1999"),
+    "compare-rules-data": ("compare-rules", "tests/golden/jobs/porch.toml", "nz-f4as1", "--json"),
     "compare-rules-inspection": ("compare-rules", _INSPECTION, "irc-2021", "ncc-australia"),
     "give-bay": _BAY,
     "give-bay-data": (*_BAY, "--json"),
@@ -76,7 +78,9 @@ _COMMANDS: Final[dict[str, tuple[str, ...]]] = {
     "relation-solved": (
         "relation", "step-sphere", "rise=7.5in", "run=10in", "nosing=0in", "sphere=6in", "--find", "lift",
     ),
+    "rules": ("rules",),
     "rules-irc-2021": ("rules", "irc-2021"),
+    "rules-osha-1926-data": ("rules", "osha-1926", "--json"),
     "rules-ncc-australia": ("rules", "ncc-australia"),
     "rules-nbc-canada": ("rules", "nbc-canada"),
 }  # fmt: skip
@@ -108,8 +112,8 @@ def _drawn(sheets: Callable[[], Iterator[Sheet] | tuple[Sheet, ...]]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _guard_sheets(name: str) -> tuple[Sheet, ...]:
-    job = read_job(ROOT / f"shared/examples/{name}.toml")
+def _guard_sheets(name: str, folder: str = "shared/examples") -> tuple[Sheet, ...]:
+    job = read_job(ROOT / folder / f"{name}.toml")
     return tuple(elevation(api.lay_out(job), draw.DATE, lambda length: format_length(length, job.unit, job.mark)))
 
 
@@ -122,6 +126,11 @@ def _give_sheets() -> tuple[Sheet, ...]:
     return tuple(sheet for _, sheet in pictures(found, None, draw.DATE))
 
 
+def _edge_sheets() -> tuple[Sheet, ...]:
+    found = api.strand_give(diameter="4mm", edge="70mm", bay="1m", tension="700 N", unit="mm")
+    return tuple(sheet for name, sheet in pictures(found, None, draw.DATE) if name == "section")
+
+
 CASES: Final[dict[str, Callable[[], str]]] = {
     **{name: functools.partial(_printed, arguments) for name, arguments in _COMMANDS.items()},
     "holes-built-in": functools.partial(_written, None, "holes"),
@@ -132,6 +141,8 @@ CASES: Final[dict[str, Callable[[], str]]] = {
         f"drawing-{name}": functools.partial(_drawn, functools.partial(_guard_sheets, name))
         for name in ("quarter-turn", "surveyed", "workshop-break")
     },
+    "drawing-porch": functools.partial(_drawn, functools.partial(_guard_sheets, "porch", "tests/golden/jobs")),
+    "drawing-push-edge": functools.partial(_drawn, _edge_sheets),
     "drawing-gap": functools.partial(_drawn, lambda: (draw.sheet("gap"),)),
     "drawing-give": functools.partial(_drawn, _give_sheets),
 }

@@ -1,101 +1,84 @@
-"""Random small changes to one room's code, each against the tests that should notice it.
+"""Random small changes to the code, each against the tests that should notice it.
 
-``python -m tests.mutation ROOM [--count N] [--seed K]``, with the ``mutation`` extra installed. In a copy of the tree
-mutmut changes one operator, constant, argument, word or branch at a time, and runs those of the room's own tests, of
-``tests/published``, ``tests/rebuild`` and ``tests/golden`` that reach the function. Survivors are printed with their
-difference: read each, and write the test that would have noticed, or see that the change has no effect. Printed modules
-are left out: a test compares them with what prints them. Takes minutes; nothing in the tree is touched.
+``python -m tests.mutation ROOM... [--count N] [--seed K] [--reach FOLDER]``, with the ``mutation`` extra installed.
+mutmut tells which changes can be made, of one operator, constant, argument, word or branch at a time. Each one chosen
+is written into a copy of the tree, and the tests that reach the changed lines are run there, those of its own room
+first and then the cheapest, until one fails. A change that cannot be imported or never ends is noticed too. Survivors
+are printed with their difference: read each, and write the test that would have noticed, or see that the change has no
+effect. Printed modules are left out: a test compares them with what prints them.
+
+Which tests reach a line is measured first, and takes minutes; FOLDER keeps it for the next run. Measure anew where the
+code has changed since. A change takes seconds, and nothing in the tree is touched.
 """
 
 from __future__ import annotations
 
 import argparse
-import json
+import functools
+import multiprocessing
 import random
-import shutil
-import subprocess
-import sys
 import tempfile
 from pathlib import Path
 from typing import Final
 
-from mutmut.mutation.file_mutation import mutate_file_contents
-from mutmut.utils.format_utils import get_mutant_name
+from tests.mutation import changes, reach, trial
 
-ROOT: Final = Path(__file__).parents[2]
-PRINTED: Final = {"scalars.py", "arrays.py", "catalogue.py"}
-COMMON: Final = ("tests/published", "tests/rebuild", "tests/golden")
-UNNOTICED: Final = (0, 33, 34)
-"""mutmut's exit codes of a change that survived, that no test reaches, or that was skipped."""
+ROOMS: Final = ("geometry", "model", "relations", "rim", "rules", "solve", "statics", "views")
+COMMON: Final = ("golden", "published", "rebuild", "test_examples.py")
+
+_tree = Path()
 
 
-def mutants(room: str) -> list[str]:
-    """Names of all changes that mutmut would make in a room."""
-    names: list[str] = []
-    for path in sorted((ROOT / "stairguard" / room).rglob("*.py")):
-        if path.name not in PRINTED:
-            inside = path.relative_to(ROOT)
-            made = mutate_file_contents(str(inside), path.read_text(encoding="utf-8"))
-            names += [get_mutant_name(inside, name) for name in made.mutant_names]
-    return names
+def _own_tree(folder: Path) -> None:
+    """Give each worker a copy of the tree."""
+    global _tree
+    _tree = trial.copy(Path(tempfile.mkdtemp(dir=folder)) / reach.ROOT.name)
 
 
-def copied(room: str, folder: Path, tests: list[str]) -> Path:
-    """A copy of what git tracks, told what mutmut is to change and which tests to run."""
-    listed = subprocess.run(["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, text=True, check=True)
-    tree = folder / ROOT.name
-    for name in filter(None, listed.stdout.split("\0")):
-        target = tree / name
-        target.parent.mkdir(parents=True, exist_ok=True)
-        shutil.copy2(ROOT / name, target)
-    lines = {
-        "only_mutate": [f"stairguard/{room}/*"],
-        "do_not_mutate": [f"stairguard/relations/{name}" for name in sorted(PRINTED)],
-        "pytest_add_cli_args": ["-q", "-p", "no:cacheprovider"],
-        "pytest_add_cli_args_test_selection": tests,
-    }
-    with (tree / "pyproject.toml").open("a", encoding="utf-8") as config:
-        config.write("".join(f"{key} = {json.dumps(value)}\n" for key, value in lines.items()))
-    return tree
+def _tried(
+    work: tuple[changes.Change, list[str]], seconds: dict[str, float], most: float
+) -> tuple[changes.Change, str]:
+    change, tests = work
+    return change, trial.tried(_tree, change, tests, seconds, most)
 
 
-def outcomes(tree: Path) -> dict[str, int]:
-    """The exit code of every change that was tried."""
-    found: dict[str, int] = {}
-    for path in (tree / "mutants").rglob("*.meta"):
-        codes = json.loads(path.read_text(encoding="utf-8"))["exit_code_by_key"]
-        found |= {name: code for name, code in codes.items() if code is not None}
-    return found
+def arguments() -> argparse.Namespace:
+    """What is asked for."""
+    asked = argparse.ArgumentParser(prog="python -m tests.mutation")
+    asked.add_argument("rooms", nargs="+", choices=ROOMS, metavar="ROOM", help=f"of {', '.join(ROOMS)}")
+    asked.add_argument("--count", type=int, default=40, help="how many changes of each, chosen at random (default 40)")
+    asked.add_argument("--seed", type=int, default=0, help="of the choice (default 0)")
+    asked.add_argument("--reach", type=Path, help="folder that keeps which tests reach which lines")
+    asked.add_argument("--tests", nargs="*", help="below tests/; default the room's own and what all rooms share")
+    asked.add_argument("--most", type=float, default=60, help="seconds of tests for one change (default 60)")
+    asked.add_argument("--jobs", type=int, default=2, help="changes tried at a time (default 2)")
+    return asked.parse_args()
 
 
 def main() -> None:
-    """Try a sample of one room's changes and print what nobody noticed."""
-    asked = argparse.ArgumentParser(prog="python -m tests.mutation")
-    asked.add_argument("room", help="a folder of stairguard/")
-    asked.add_argument("--count", type=int, default=40, help="how many changes, chosen at random (default 40)")
-    asked.add_argument("--seed", type=int, default=0, help="of the choice (default 0)")
-    asked.add_argument("--tests", nargs="*", help="in place of the room's own and the common ones")
-    given = asked.parse_args()
-    tests = given.tests or [t for t in (f"tests/{given.room}", *COMMON) if (ROOT / t).is_dir()]
-    every = mutants(given.room)
-    chosen = sorted(random.Random(given.seed).sample(every, min(given.count, len(every))))
-    with tempfile.TemporaryDirectory() as folder:
-        tree = copied(given.room, Path(folder), tests)
-        command = [sys.executable, "-m", "mutmut", "run", "--max-children", "1", *chosen]
-        ran = subprocess.run(
-            command, cwd=tree, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False
-        )
-        codes = outcomes(tree)
-        tried = [name for name in chosen if name in codes]
-        if len(tried) < len(chosen):
-            print("\n".join(ran.stdout.replace("\r", "\n").splitlines()[-40:]))
-        unnoticed = [name for name in tried if codes[name] in UNNOTICED]
-        for name in unnoticed:
-            shown = [sys.executable, "-m", "mutmut", "show", name]
-            print(subprocess.run(shown, cwd=tree, capture_output=True, text=True, check=False).stdout)
-    caught = len(tried) - len(unnoticed)
-    print(f"{given.room}: {caught} of {len(tried)} noticed, {len(every)} possible, seed {given.seed}")
-    sys.exit(len(tried) < len(chosen))
+    """Try a sample of each room's changes and print what nobody noticed."""
+    given = arguments()
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        kept = given.reach or folder / "reach"
+        tests = [f"tests/{part}" for part in given.tests or (*given.rooms, *COMMON)]
+        tests = [part for part in dict.fromkeys(tests) if (reach.ROOT / part).exists()]
+        for part in tests:
+            reach.measure(kept, part)
+        reached = reach.Reached(kept, tests)
+        trial.load()
+        context = multiprocessing.get_context("fork")
+        with context.Pool(given.jobs, _own_tree, (folder,)) as pool:
+            for room in given.rooms:
+                every = changes.possible(reach.ROOT, room)
+                chosen = random.Random(given.seed).sample(every, min(given.count, len(every)))
+                work = [(change, reached.tests(change)) for change in (one.made() for one in chosen)]
+                trying = functools.partial(_tried, seconds=reached.seconds, most=given.most)
+                noticed = 0
+                for change, by in pool.imap_unordered(trying, work):
+                    noticed += bool(by)
+                    print(f"{change.name}: {by}" if by else f"SURVIVED {change.difference}", flush=True)
+                print(f"{room}: {noticed} of {len(work)} noticed, {len(every)} possible, seed {given.seed}", flush=True)
 
 
 if __name__ == "__main__":

@@ -4,6 +4,7 @@ What is checked is the record; no picture is painted. Geometry of overlaps: shap
 """
 
 import math
+from dataclasses import replace
 from fractions import Fraction as F
 from functools import cache
 
@@ -11,6 +12,7 @@ import numpy as np
 import pytest
 import shapely
 
+from stairguard.rim import api
 from stairguard.rim.lengths import format_length
 from stairguard.views.elevation import elevation
 from stairguard.views.lettering import outline_of
@@ -215,6 +217,15 @@ def test_gaps_under_a_straightedge_are_drawn_to_their_scale():
     times = int(said.split()[2])
     np.testing.assert_allclose(depths, times * 25.4 * (line - levels), atol=1e-6)
     assert F(min(map(float, line - levels))).limit_denominator(10**6) == 0  # it rests on a nosing
+
+
+def test_every_measured_flight_has_its_straightedge():
+    job = drawn("surveyed")[0].layout.job
+    twice = replace(job, surfaces=(*job.surfaces, *job.surfaces[1:]))  # flight and landing once more
+    sheets = elevation(api.lay_out(twice), "2026-02-03", formatter(twice))
+    marks = [mark for sheet in sheets if sheet.name.startswith("survey") for mark in sheet.marks()]
+    assert len([m for m in marks if m.what == "straightedge"]) == 2
+    assert len([m for m in marks if isinstance(m, Circle) and m.what.startswith("nosing ")]) == 2 * 9
 
 
 @pytest.mark.parametrize(
