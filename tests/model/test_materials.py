@@ -118,6 +118,11 @@ def test_every_figure_says_what_it_is_and_where_it_is_from():
             assert len(figures) == len(set(figures)) >= 6
             assert all(figure.what and figure.source for figure in figures)
             assert all(figure.least <= figure.value <= figure.most for figure in figures)
+    for name, each in CONSTRUCTIONS.items():
+        assert name in each.factor.what
+        assert name in each.settling.what
+        assert each.settling.value == (each.settling.least + each.settling.most) / 2
+        assert all(name in figure.what and f"{family} wire" in figure.what for family, figure in each.modulus.items())
     settling = CONSTRUCTIONS["1x19"].settling
     assert (settling.least, settling.most, settling.status) == (F("0.001"), F("0.0025"), "from memory")
 

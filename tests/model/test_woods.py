@@ -119,3 +119,12 @@ def test_faults_name_what_is_wrong(given_, told):
         shrinkage(*given_)
     assert told in str(caught.value)
     assert "\n" not in str(caught.value)
+
+
+def test_every_figure_of_a_species_says_which_it_is():
+    for name, each in SPECIES.items():
+        for grain, figure in (
+            ("radial", each.radial), ("radial", each.radial_change),
+            ("tangential", each.tangential), ("tangential", each.tangential_change),
+        ):  # fmt: skip
+            assert figure is None or (figure.what.startswith(f"{grain} ") and name in figure.what and figure.source)

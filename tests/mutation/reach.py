@@ -142,24 +142,29 @@ class Reached:
     def tests(self, change: Change) -> list[str]:
         """Tests that may notice a change: those of its own room first, then by their cost.
 
-        They reach its lines; failing that the function it stands in, whose first line alone may be counted; or, where
-        only an import does, any line of the module, or compare what it declares. Last come the others of the same
-        files, which may share what was made for the first of them.
+        They reach its lines, or failing that the function it stands in, whose first line alone may be counted. Where no
+        more do than may have been the first to import the module, all tests of the room follow, first those that
+        compare what it declares. Last come the others of the same files, which may share what the first of them made.
         """
         module = self._module(change.path)
 
         def reach(lines: Iterable[int]) -> set[str]:
             return set().union(*(module[line] for line in lines if line in module)) & self.seconds.keys()
 
-        found = reach(change.lines) or reach(change.around)
-        if not found:
-            declared = {test for test in self.seconds if test.startswith(DECLARED)}
-            found = reach(list(module)) | (declared if change.room == "relations" else set())
-        files = {test.partition("::")[0] for test in found}
-        beside = {test for test in self.seconds if test.partition("::")[0] in files} - found
         own = f"tests/{change.room}/"
-        order = sorted(found, key=lambda test: (not test.startswith(own), self.seconds[test], test))
-        return order + sorted(beside, key=lambda test: (self.seconds[test], test))
+
+        def order(tests: Iterable[str]) -> list[str]:
+            return sorted(tests, key=lambda test: (not test.startswith(own), self.seconds[test], test))
+
+        found = reach(change.lines) or reach(change.around)
+        files = {test.partition("::")[0] for test in found}
+        room: list[str] = []
+        if len(found) <= len(self._measured):
+            room = order(test for test in self.seconds if test.startswith(own) and test not in found)
+            room.sort(key=lambda test: not test.startswith(DECLARED))
+        taken = found.union(room)
+        beside = (test for test in self.seconds if test.partition("::")[0] in files and test not in taken)
+        return [*order(found), *room, *order(beside)]
 
 
 if __name__ == "__main__":  # for several at a time

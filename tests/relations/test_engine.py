@@ -126,6 +126,11 @@ def test_absurd_sizes_are_refused(absurd, must):
         engine.solve("step-sphere", "lift", {**_without(STEP, "lift"), "rise": absurd})
 
 
+@pytest.mark.parametrize("size", [F(1, 10**12), F(10**12)])
+def test_the_least_and_the_largest_size_are_taken(size):
+    assert engine.solve("plumb-square", "square", {"plumb": size, "pitch": 0}).value == float(size)
+
+
 def test_every_fault_is_told_at_once_with_the_nearest_name():
     with pytest.raises(InputError) as caught:
         engine.solve("step-sphere", "lift", {"rize": F(7), "lift": F(1), "nosing": F(-1), "sphere": F(4)})
