@@ -12,7 +12,7 @@ UNIT = ("in", F(1, 16))
 @pytest.mark.parametrize(
     ("fix", "words"),
     [
-        (Inserted(2, F(36), True, *UNIT), "put a landing of 3' between surfaces 2 and 3"),
+        (Inserted(2, F(36), True, *UNIT), "put a landing of 3' 0\" between surfaces 2 and 3"),
         (
             Inserted(1, F(73, 2), False, *UNIT),
             "put a landing of 3' 1/2\", with level_piece = false, between surfaces 1 and 2",
