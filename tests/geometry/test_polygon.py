@@ -34,6 +34,17 @@ def test_points_that_bound_nothing_are_refused_by_name(corners, where):
     assert caught.value.faults[0].where == where
 
 
+@pytest.mark.parametrize("dx", [-7, 0, 7])
+@pytest.mark.parametrize("dz", [-5, 0, 5])
+def test_what_crosses_does_so_wherever_it_is_measured_from(dx, dz):
+    def moved(*pairs):
+        return points(*((x + dx, z + dz) for x, z in pairs))
+
+    with pytest.raises(OutlineError):
+        polygon(moved((0, 0), (4, 4), (4, 0), (0, 4)))
+    polygon(moved((0, 0), (4, 1), (3, 4), (2, 2), (-1, 3)))  # a dart: no two sides meet but at its corners
+
+
 def test_a_strand_number_without_an_edge_is_refused():
     with pytest.raises(OutlineError, match="strand edge: must be an edge's number, 1 to 3, got 4"):
         polygon(points((0, 0), (4, 0), (0, 3)), frozenset({4}), F(1, 8))
