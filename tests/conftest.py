@@ -10,6 +10,8 @@ started on, and of ``tests`` where it is started on none.
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 
@@ -29,3 +31,11 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     left = [item for item in items if item.get_closest_marker("exhaustive")]
     items[:] = [item for item in items if not item.get_closest_marker("exhaustive")]
     config.hook.pytest_deselected(items=left)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """Each file's tests on one worker: what a file lays out once, two workers would lay out twice."""
+    from xdist.scheduler import LoadFileScheduling
+
+    return LoadFileScheduling(config, log)

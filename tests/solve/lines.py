@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from fractions import Fraction as F
 from functools import cache
@@ -10,8 +11,10 @@ from pathlib import Path
 from stairguard.model.guard import Layout
 from stairguard.model.job import Flight, Job, Landing, MeasuredFlight, Ramp, Surface
 from stairguard.rim.jobfile import read_job
+from stairguard.rules.checks import check
 from stairguard.rules.read import read_rules
 from stairguard.solve.layout import lay_out
+from stairguard.views.result import result
 from tests.solve.jobs import BASE, random_line
 
 EXAMPLES = Path(__file__).parents[2] / "shared" / "examples"
@@ -21,6 +24,12 @@ SEEDS = range(24)
 @cache
 def solved(job: Job) -> Layout:
     return lay_out(job, read_rules(job.rules, job.unit))
+
+
+@cache
+def written(job: Job) -> str:
+    """The result as JSON: judging a line takes longer than laying it out."""
+    return json.dumps(result(check(solved(job))), allow_nan=False)
 
 
 def up(risers: int = 5, turn: float = 0.0, **other) -> Flight:

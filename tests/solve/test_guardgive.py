@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import math
 from dataclasses import replace
 from fractions import Fraction as F
@@ -13,7 +14,6 @@ import pytest
 
 from stairguard.model.give import STOPPED, Bounds, Place
 from stairguard.model.job import Push
-from stairguard.rules.checks import check
 from stairguard.rules.read import read_rules
 from stairguard.solve import guardgive
 from stairguard.solve.guardgive import bays, guard_give, under
@@ -21,9 +21,8 @@ from stairguard.solve.holding import holding
 from stairguard.solve.layout import lay_out
 from stairguard.solve.seats import seated
 from stairguard.solve.steel import taut
-from stairguard.views.result import result
 from tests.solve.jobs import BASE
-from tests.solve.lines import land, odd, solved, up
+from tests.solve.lines import land, odd, solved, up, written
 from tests.solve.pushed import LINES, SOME, asking, pushed
 from tests.solve.test_reversal import turned_back
 from tests.solve.test_walk import Walk
@@ -39,7 +38,7 @@ class Line:
 
     def __init__(self, name):
         self.layout = solved(LINES[name])
-        self.walk = Walk(result(check(self.layout)))
+        self.walk = Walk(json.loads(written(LINES[name])))
         self.corners = {(j.post, j.second_post): j for j in self.layout.joints if j.second_post}
 
     def between(self, run, pair):
