@@ -198,6 +198,7 @@ def _end_stop(job: Job, line: SurfaceLine, surface: PlacedSurface, inward: int, 
     edge = surface.start.s if inward > 0 else surface.end.s
     if support != "post":
         foot = outside(surface, inward) if surface.kind == "flight" else footing(job, line, (surface,), edge)
+        foot = replace(foot, clear=None)  # nothing of it is ours to keep clear of an edge
         return Stop(edge, Fraction(0), None, support, foot)
     half = job.post.width / 2
     station = edge + inward * half

@@ -42,27 +42,29 @@ def _parts(
     plan: Plan, cut: RailCut, rail: RailLine, posts: Sequence[PlacedPost]
 ) -> tuple[tuple[str, ...], tuple[Fraction, ...]]:
     """Posts to splice over and the parts as marked; none where a part would still be too long."""
-    longest, mark = max(plan.job.stock.rail), plan.job.mark
+    longest = max(plan.job.stock.rail)
     places = list(_places(plan, cut, rail, posts))
     chosen = [0]
-    while piece_mark(places[-1][0] - places[chosen[-1]][0], mark) > longest:
+    while places[-1][0] - places[chosen[-1]][0] > longest:
         here = places[chosen[-1]][0]
-        reached = [
-            i for i in range(chosen[-1] + 1, len(places) - 1) if piece_mark(places[i][0] - here, mark) <= longest
-        ]
+        reached = [i for i in range(chosen[-1] + 1, len(places) - 1) if places[i][0] - here <= longest]
         if not reached:
             return (), ()
         chosen.append(reached[-1])
     chosen.append(len(places) - 1)
-    parts = (piece_mark(places[b][0] - places[a][0], mark) for a, b in pairwise(chosen))
+    parts = (places[b][0] - places[a][0] for a, b in pairwise(chosen))
     return tuple(places[i][1] for i in chosen[1:-1]), tuple(parts)
 
 
-def _places(plan: Plan, cut: RailCut, rail: RailLine, posts: Sequence[PlacedPost]) -> Iterator[tuple[float, str]]:
-    """How far along the top from the start of a rail it may be parted, its ends' long points first and last."""
-    surface, sec = plan.line.surfaces[rail.surface], float(plan.secs[rail.surface])
-    yield -tip(plan, surface, cut.start_cut), ""
+def _places(plan: Plan, cut: RailCut, rail: RailLine, posts: Sequence[PlacedPost]) -> Iterator[tuple[Fraction, str]]:
+    """Marks from the long point at the start of a rail at which it may be parted, both its ends' first and last.
+
+    All are measured from there, so that the parts come to what the whole rail is marked.
+    """
+    surface, sec, mark = plan.line.surfaces[rail.surface], float(plan.secs[rail.surface]), plan.job.mark
+    before = tip(plan, surface, cut.start_cut)
+    yield Fraction(0), ""
     for post in posts:
         if rail.start.s < post.station < rail.end.s and post.support == "post":
-            yield float(post.station - rail.start.s) * sec, post.label
-    yield cut.length + tip(plan, surface, cut.end_cut), ""
+            yield piece_mark(before + float(post.station - rail.start.s) * sec, mark), post.label
+    yield cut.marked, ""
