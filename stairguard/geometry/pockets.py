@@ -126,8 +126,9 @@ def _touching(f: Sites, group: Cells) -> _Seen:
     before, after = (np.where(corner[table], slack, _SAME * f.scale) for corner in (f.first, f.last))
     beside = edge & ((along < -before) | (along > f.length[table] + after))
     behind = edge & (across < np.minimum(f.radius[table], 0.0))
-    # what is met at the back of a strand is another edge
-    touching = (gap <= r[:, None] + slack) & ~beside & ~(behind & (f.radius[table] > 0))
+    # what is met at the back of a strand is another edge, and at the back of a sheet its other face
+    met = (f.radius[table] > 0) | f.other_face(x[:, None], z[:, None], table, r[:, None] + slack)
+    touching = (gap <= r[:, None] + slack) & ~beside & ~(behind & met)
     enough = (touching.sum(axis=1) >= 3) & (r > 10 * _EXACT * f.scale) & (spread < _POOR * f.scale)
     good = enough & ~(touching & behind).any(axis=1) & (own.min(axis=1, initial=np.inf) <= r + slack[:, 0])
     good[good] = f.inside(x[good], z[good])

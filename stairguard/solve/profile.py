@@ -15,7 +15,7 @@ from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from stairguard.geometry.outline import Corner, Edge, Outline, Vec
 from stairguard.geometry.pockets import Pocket, pockets
@@ -23,6 +23,7 @@ from stairguard.geometry.pockets import Pocket, pockets
 __all__ = ["Found", "Member", "Profile", "cell_pockets"]
 
 Floor: TypeAlias = Literal["landing", "ramp", "tread"]
+_UNDER: Final = "under the stair"
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +165,10 @@ def _draw(p: Profile, member: Member, i: int) -> _Draft:
     slope, over = p.rise / p.run, p.line + member.plumb
     a, b = Vec(right, right * slope + over), Vec(left, left * slope + over)
     draft.edges.append((Edge(a, b, member.name, member.radius), i))
+    if p.open_risers and p.risers is not None:  # what is under the boards is bounded too, farther off than any sphere
+        deep = p.line + 4 * (p.run + p.rise)
+        under, beyond = Vec(left, left * slope - deep), Vec(right, right * slope - deep)
+        draft.path(i, b, (under, _UNDER), (beyond, _UNDER), (a, _UNDER))
     return draft
 
 

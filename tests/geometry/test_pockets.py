@@ -186,3 +186,31 @@ def test_a_thin_sliver_is_measured():
         chain([Vec(F(0), F(0)), Vec(F(10**6), F(0)), Vec(F(10**6), F(1, 1000))], list("abc"), closed=True)
     )
     assert found.diameter == pytest.approx(1e-3, rel=1e-6)
+
+
+def _with_sheet(wide, high, tip, at):
+    """A room with a level sheet without thickness, out from its right wall."""
+    ring = closed([(0, 0), (wide, 0), (wide, at), (tip, at), (wide, at), (wide, high), (0, high)])
+    corners = [c for c in ring.corners if c.at != ring.edges[2].b]
+    return Outline(ring.edges, (*corners, Corner(ring.edges[2].b, "tip")))
+
+
+def test_a_sheet_without_thickness_is_met_on_either_face():
+    # shapely: the same room with the sheet made a slit 1e-9 thick; a circle no smaller than GEOS's that nothing cuts
+    rng = np.random.default_rng(17)
+    for _ in range(12):
+        wide, high = rng.uniform(4, 12, 2)
+        tip, at = wide * rng.uniform(0.05, 0.9), high * rng.uniform(0.1, 0.9)
+        room = shapely.box(0, 0, wide, high) - shapely.box(tip, at, wide + 1, at + 1e-9)
+        found = pockets(_with_sheet(wide, high, tip, at))
+        assert found[0].diameter >= 2 * shapely.maximum_inscribed_circle(room, 1e-6).length - 1e-7
+        for pocket in found:
+            assert room.boundary.distance(shapely.Point(pocket.centre)) == pytest.approx(pocket.diameter / 2, abs=1e-7)
+
+
+def test_over_a_sheet_and_under_it_there_is_a_pocket_each():
+    # by hand: half way up and 0.5 short of the left wall it leaves a room 2 high over it and one under it, and between
+    # them no way for what is larger than 0.5; each is 3 wide, so the circle may stand anywhere along 1
+    found = pockets(_with_sheet(3, 4, 0.5, 2))
+    assert [p.diameter for p in found] == [2, 2]
+    assert sorted(p.centre[1] for p in found) == [1, 3]

@@ -4,7 +4,8 @@ Clearance at a point is the least distance to any part, less the part's radius. 
 or two parallel ones along a line of equal centres. So each peak of a lattice is climbed by trying points about it in
 ever smaller rings, and then solved: of the parts next to it, every three give by Newton's method a centre at one
 distance from all three, |p - c_i(p)| - r_i = d, where c_i is the nearest point of part i; kept is the largest that no
-other part cuts. A climb is also the test that nothing larger is near a given centre.
+other part cuts. A climb is also the test that nothing larger is near a given centre. Where clearance is alike along a
+line between parallel parts, it leads as far as that line does: only if nowhere along it is a way uphill is it a peak.
 """
 
 from __future__ import annotations
@@ -16,10 +17,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Parts", "clearance", "climbed", "nearest", "peaks", "solved"]
+__all__ = ["Parts", "clearance", "climbed", "nearest", "peaks", "solved", "summit"]
 
 Floats = NDArray[np.float64]
 _RING = np.array([(np.cos(a), np.sin(a)) for a in np.arange(16) * np.pi / 8])
+_FREE = 30
+"""So many times its first clearance, or so many climbs, and a point is out in the open."""
 _NEAR = 7
 _BESIDE = 12
 
@@ -100,6 +103,63 @@ def climbed(points: Floats, parts: Parts, step: float, rounds: int = 12) -> tupl
         if not len(going):
             break
     return at, best
+
+
+def summit(point: Floats, parts: Parts) -> tuple[Floats, float]:
+    """The peak that a point leads to, uphill and along lines of equal clearance, and the clearance there.
+
+    A point with contacts all round is a peak itself: whichever way the centre moves, it comes closer to one of them.
+    Contacts that leave half a turn free are two that stand opposite each other: there clearance is alike along the
+    line between them, and may rise from anywhere on it.
+    """
+    at = point
+    best = first = float(clearance(at[None], parts)[0])
+    for _ in range(_FREE):
+        if best > _FREE * first:
+            break
+        around = contacts(at, parts, best * 1e-7)
+        free = _widest(around)
+        if free < np.pi - 1e-6:
+            return at, best
+        if free > np.pi + 1e-6:
+            higher, (got,) = climbed(at[None], parts, best / 20)
+            if got <= best * (1 + 1e-6):
+                return at, best
+            at, best = higher[0], float(got)
+            continue
+        to = around[(around @ around.T).min(axis=1).argmin()]
+        ways = np.array([[-to[1], to[0]], [to[1], -to[0]]])
+        level = np.concatenate([_level(at, way, parts, best) for way in ways])
+        rings = np.concatenate([level[:, None] + _RING * best / part for part in (10, 200)], axis=1).reshape(-1, 2)
+        left = clearance(rings, parts.within(rings[:, 0].min() - 2 * best, rings[:, 0].max() + 2 * best))
+        if left.max() <= best * (1 + 1e-6):
+            return at, best
+        higher, (best,) = climbed(rings[[left.argmax()]], parts, best / 20)
+        at = higher[0]
+    return at, best
+
+
+def contacts(point: Floats, parts: Parts, within: float) -> Floats:
+    """Unit vectors from a point to where it is nearest to the parts, of those at the least distance, give or take."""
+    at = point[None]
+    away, feet = distances(at, parts)[0], _feet(at, parts)[0]
+    to = (feet - point)[away <= away.min() + within]
+    found: Floats = to / np.maximum(np.hypot(to[:, 0], to[:, 1]), 1e-300)[:, None]
+    return found
+
+
+def _widest(to: Floats) -> float:
+    """The widest angle between neighbouring directions, all round."""
+    bearings = np.sort(np.arctan2(to[:, 1], to[:, 0]))
+    return float(np.diff(np.append(bearings, bearings[0] + 2 * np.pi)).max())
+
+
+def _level(point: Floats, way: Floats, parts: Parts, best: float) -> Floats:
+    """Points along a way as far as clearance stays the same."""
+    points = point + np.arange(200)[:, None] * (best / 6) * way
+    ends = np.flatnonzero(clearance(points, parts) < best * (1 - 1e-6))
+    found: Floats = points[: ends[0]] if len(ends) else points
+    return found
 
 
 def _climb(at: Floats, beside: Parts, step: float, turn: int) -> Floats:

@@ -18,7 +18,7 @@ import shapely
 from shapely.affinity import rotate, translate
 
 from tests.rebuild.bodies import Bay, Guard
-from tests.rebuild.clearance import climbed
+from tests.rebuild.clearance import summit
 from tests.rebuild.pockets import SAME, Pocket, pockets, touched, tread_under
 from tests.rebuild.stair import Flight
 
@@ -78,9 +78,8 @@ def _invented(guard: Guard, result: dict[str, Any], told: dict[str, Any], seen: 
     lowest = {word for word in touches if word.startswith("strand")}
     if not words <= touches | ({"strand"} if lowest else set()) | ({"nosing"} if _at_tip(guard, told) else set()):
         yield f"told to touch {sorted(words)}, truly {sorted(touches)}"
-    if any(f.open_risers and f.surface == told["surface"] for f in guard.stair.flights):
-        return  # under its boards it is no longer the guard that stops a sphere
-    yield from _uphill(guard, result, told, bay, centre, size)
+    if told["where"] != "under the rail":  # told as its surface's own, between lines that run on past its ends
+        yield from _uphill(guard, told, bay, centre, size)
 
 
 def _past_end(result: dict[str, Any], told: dict[str, Any]) -> Iterator[str]:
@@ -94,22 +93,20 @@ def _past_end(result: dict[str, Any], told: dict[str, Any]) -> Iterator[str]:
 
 def _uphill(
     guard: Guard,
-    result: dict[str, Any],
     told: dict[str, Any],
     chord: Bay | None,
     centre: tuple[float, float],
     size: float,
 ) -> Iterator[str]:
-    """A larger sphere that a way uphill from a told one leads to, and that is not told."""
+    """A larger sphere that a way uphill from a told one leads to: then it is no opening of its own."""
     n = guard.stair.nosing
     bay = chord or next((bay for bay in guard.bays if bay.low - n <= centre[0] <= bay.high + n), None)
     if bay is None:
         yield f"its centre {centre} is in no bay"
         return
-    _, best = climbed(np.array([centre]), bay.parts, size / 40)
-    largest = max(o["sphere"] for o in result["openings"] if o["surface"] == told["surface"])
-    if 2 * best[0] > size + 1e-5 * size and 2 * best[0] > largest + 1e-5 * size:
-        yield f"told {told['sphere']:.6f}, and uphill from there is {2 * best[0]:.6f}"
+    at, best = summit(np.array(centre), bay.parts)
+    if 2 * best > size + 1e-5 * size:
+        yield f"told {told['sphere']:.6f}, and uphill from there is {2 * best:.6f} at {at[0]:.4f}, {at[1]:.4f}"
 
 
 def _open_riser(guard: Guard, told: dict[str, Any]) -> Iterator[str]:

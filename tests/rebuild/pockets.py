@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tests.rebuild.bodies import Bay, Guard
-from tests.rebuild.clearance import Parts, climbed, distances, nearest, peaks, solved
+from tests.rebuild.clearance import Parts, climbed, distances, nearest, peaks, solved, summit
 
 __all__ = ["Pocket", "pockets", "touched", "tread_under"]
 
@@ -105,8 +105,7 @@ def _sunk(bay: Bay, number: int) -> float:
 def _under(guard: Guard, bay: Bay) -> list[Pocket]:
     """Under the lowest strand: the peaks of a lattice from the floors up to it, climbed and solved."""
     _, a, b, _ = bay.strands[-1]
-    margins = [0.0 if bay.chord or label[0] in "WN" else guard.stair.nosing for label in (bay.left, bay.right)]
-    low, high = bay.low - margins[0], bay.high + margins[1]
+    low, high = _stretch(guard, bay)
     xs = np.linspace(low, high, int(24 + (high - low) / _cell(guard) * 14))
     floors = _chord_floor(bay, xs) if bay.chord else guard.stair.floors(xs)
     tops = a[1] + (xs - a[0]) * (b[1] - a[1]) / (b[0] - a[0])
@@ -125,10 +124,27 @@ def _under(guard: Guard, bay: Bay) -> list[Pocket]:
     loose = np.sum(away < away.min(axis=1, keepdims=True) + SAME / 10, axis=1) < 3
     at[loose], _ = solved(at[loose], bay.parts, _cell(guard) / 4)
     at = _unlike(at, bay.parts)
-    inside = _free(guard, bay, at[:, None])[:, 0] & (at[:, 0] >= xs[0]) & (at[:, 0] <= xs[-1])
-    inside &= at[:, 1] < a[1] + (at[:, 0] - a[0]) * (b[1] - a[1]) / (b[0] - a[0])
-    inside &= at[:, 1] > (_chord_floor(bay, at[:, 0]) if bay.chord else guard.stair.floors(at[:, 0]))
-    return [_pocket(bay, tuple(point), tread_under(guard, bay.surface, point), None) for point in at[inside]]
+    at = np.array([summit(point, bay.parts)[0] for point in at[_between(guard, bay, at)]]).reshape(-1, 2)
+    at = at[_between(guard, bay, at)]
+    alike = _unlike(at, bay.parts) if len(at) else at
+    return [_pocket(bay, tuple(point), tread_under(guard, bay.surface, point), None) for point in alike]
+
+
+def _between(guard: Guard, bay: Bay, at: Floats) -> NDArray[np.bool_]:
+    """Which points are in the open: between the two posts, under the lowest strand, and over the floors."""
+    _, a, b, _ = bay.strands[-1]
+    low, high = _stretch(guard, bay)
+    floors = _chord_floor(bay, at[:, 0]) if bay.chord else guard.stair.floors(at[:, 0])
+    tops = a[1] + (at[:, 0] - a[0]) * (b[1] - a[1]) / (b[0] - a[0])
+    inside = (at[:, 0] >= low) & (at[:, 0] <= high) & (at[:, 1] > floors) & (at[:, 1] < tops)
+    found: NDArray[np.bool_] = _free(guard, bay, at[:, None])[:, 0] & inside
+    return found
+
+
+def _stretch(guard: Guard, bay: Bay) -> tuple[float, float]:
+    """From face to face, and as much farther as a nosing projects: a post on the ground is not under the tread."""
+    margins = [0.0 if bay.chord or label[0] in "WN" else guard.stair.nosing for label in (bay.left, bay.right)]
+    return bay.low - margins[0], bay.high + margins[1]
 
 
 def _cell(guard: Guard) -> float:

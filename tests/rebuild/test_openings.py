@@ -21,21 +21,12 @@ def test_openings_of_examples(path):
     assert compare(job, rebuild(job, result), result).wrong == []
 
 
-STANDING = {"job 14": "1.407895", "job 32": "1.334951", "job 63": "6.500000", "job 75": "1.571429",
-            "job 20001": "35.576923", "job 30001": "32.758621", "job 20009": "0.823385"}  # fmt: skip
-"""Disagreements that stand, by the sphere that the program does not tell: slots between a post and a riser or nosing,
-and the space under an open riser's board beside a post. Each is well within its limit, or told as the riser's."""
-
-
 @pytest.mark.parametrize("kind", KINDS)
 def test_openings_of_ordinary_jobs(kind, request):
     wrong = {}
     for name, job, result in laid(kind, request.config.getoption("--rebuild-jobs")):
         found = compare(job, rebuild(job, result), result).wrong
-        if name in STANDING:
-            assert found, f"{name} agrees now: take it out"
-            assert all(f"sphere {STANDING[name]} " in words for words in found)
-        elif found:
+        if found:
             wrong[name] = found
     assert wrong == {}
 
@@ -48,6 +39,9 @@ ONCE_WRONG = {
     "between the posts of a corner a sphere was told larger than the posts leave": 57,
     "between the posts of a corner that touch a sphere was told": 430,
     "an opening alike all along a surface was shown inside a post": 12,
+    "the slot between a post and a riser, under a nosing without thickness, was not told": 75,
+    "the wedge at a post over a top nosing without thickness was not told": 32,
+    "under open boards a sphere was told that leads on to their open riser, and a strand pierced it": 216,
 }
 
 
