@@ -2,6 +2,7 @@
 
 ``--exhaustive`` runs what is marked exhaustive too: the rest of random jobs of which a few hundred run every day.
 ``--fix-jobs N`` carries out the fixes of N random jobs and as many inspections; ``--junitxml`` then has the figures.
+``--fix-progress FILE`` adds a line to that file as each is done, with the figures so far.
 ``--rebuild-jobs N`` has the witness in ``tests/rebuild`` build N ordinary jobs again from their results.
 
 It stands here, not in a room of the tests, because pytest takes options only from the conftest of the folder it is
@@ -18,6 +19,7 @@ import pytest
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--exhaustive", action="store_true", help="run every random case, not a few hundred of each")
     parser.addoption("--fix-jobs", type=int, default=0, help="so many random jobs whose fixes are carried out")
+    parser.addoption("--fix-progress", default="", help="file to which fixes carried out so far are written")
     parser.addoption("--rebuild-jobs", type=int, default=96, help="so many ordinary jobs rebuilt from their results")
 
 

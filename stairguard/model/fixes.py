@@ -14,7 +14,7 @@ from typing import Final, TypeAlias
 from stairguard.geometry.marks import tape_text
 
 __all__ = [
-    "Change", "Divided", "Evened", "Fix", "Given", "Inserted", "Moved", "Reshaped", "Retaken", "Step", "words",
+    "Change", "Divided", "Evened", "Fix", "Given", "Inserted", "Measure", "Moved", "Reshaped", "Retaken", "Step", "words",
     "written",
 ]  # fmt: skip
 
@@ -212,7 +212,30 @@ class Moved:
         return f"move {what} in by {by}{doubt}, square to itself{_DOUBT * (self.doubtful and not doubt)}"
 
 
-Step: TypeAlias = Change | Divided | Inserted | Evened | Retaken | Reshaped | Moved
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """Something to be measured, on each of ``surfaces`` or, without any, of the whole guard: what a rule waits for.
+
+    ``what`` and ``place`` are as a [[measured]] table has them, ``place`` "" where it needs none.
+    """
+
+    what: str
+    surfaces: tuple[int, ...] = ()
+    place: str = ""
+
+    def __str__(self) -> str:
+        keys = [f'what = "{self.what}"', *([f'place = "{self.place}"'] if self.place else [])]
+        each, where = "", ""
+        if self.surfaces:
+            several = len(self.surfaces) > 1
+            each = "one each of " if several else ""
+            where = f" on surface{'s' if several else ''} {_numbered(self.surfaces)}"
+            keys.append(f"surface = {'its number' if several else self.surfaces[0] + 1}")
+        noun = f"{self.what}, {self.place}," if self.place else self.what
+        return f"measure the {noun}{where} ({each}[[measured]] with {', '.join(keys)})"
+
+
+Step: TypeAlias = Change | Divided | Inserted | Evened | Measure | Retaken | Reshaped | Moved
 
 
 @dataclass(frozen=True, slots=True)

@@ -68,7 +68,8 @@ class Rule:
     ``"flight bottom"`` or ``"any"``.
     ``value`` is in the rule set's unit (degrees for a pitch, rise over level length for a ramp's slope).
     ``in_runs`` where the value counts runs of the flight instead of a length. ``when_run_below``, where given, confines
-    the rule to flights whose run is less than it. ``note``
+    the rule to flights whose run is less than it; ``serves``, ``"flight"`` or ``"ramp"``, one on landings to those that
+    lie at such a slope. ``note``
     paraphrases the clause: datum, exceptions, what the reader must judge. ``binding`` is false for a rule
     that is an option or an exception a job may take up, reported but not failed (a rail that also serves
     as handrail, say). ``address`` is where the figure was read, empty where it was not. ``datum`` is what a height or a
@@ -95,6 +96,7 @@ class Rule:
     within: Fraction | None = None
     when: tuple[Condition, ...] = ()
     load_unit: str = ""
+    serves: str = ""
 
     @property
     def sphere(self) -> Fraction | None:
@@ -119,7 +121,7 @@ class Rule:
     @property
     def matter(self) -> tuple[object, ...]:
         """What it is about: two rules on one matter are a general one and its exception."""
-        return self.quantity, self.place, self.kind, self.binding, self.from_height, self.to_height, self.load_unit
+        return self.quantity, self.place, self.kind, self.binding, self.from_height, self.to_height, self.load_unit, self.serves
 
     def said_by(self, other: Rule) -> bool:
         """Whether another rule has the same limit on the same thing, by the same clause or a part of it."""

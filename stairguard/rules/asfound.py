@@ -21,7 +21,7 @@ from stairguard.rules.consequence import by_consequence
 from stairguard.rules.found_bounds import Bounds, named, station
 from stairguard.rules.found_openings import Judged, expected, judged
 from stairguard.rules.found_ways import Closed, opening_fixes
-from stairguard.rules.mending import NONE, UPRIGHT
+from stairguard.rules.mending import NONE, UPRIGHT, to_measure
 from stairguard.rules.read import read_practice
 from stairguard.rules.sitewide import required, sitewide
 from stairguard.rules.trials import Trial, Trials, unkept
@@ -152,6 +152,7 @@ class _Guard:
                 limit=float(rule.value),
                 unit=self.unit,
                 why=f"not measured on surface{'s' if len(numbers) > 1 else ''} {in_steps(numbers)}",
+                fixes=(to_measure("opening", numbers, where),),
             )
 
     def _closed(self, row: Taken, index: int, rule: Rule, band: float) -> tuple[Fix, ...]:

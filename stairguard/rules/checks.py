@@ -20,7 +20,7 @@ from stairguard.model.job import Job
 from stairguard.model.rules import Rule
 from stairguard.rules.alike import in_steps
 from stairguard.rules.cautions import cautions
-from stairguard.rules.depths import between_flights, landing_depth
+from stairguard.rules.depths import between_flights, concerns, landing_depth
 from stairguard.rules.extensions import extensions
 from stairguard.rules.feet import at_edge_of_turn
 from stairguard.rules.measures import Reading, grips, measures
@@ -150,7 +150,7 @@ def _surface(layout: Layout, number: int, surface: PlacedSurface, rail: RailLine
     depth = landing_depth(layout.line.surfaces, surface.index) if surface.kind == "landing" else None
     for quantity, measure in measures(_place(number, surface), surface, rail, depth, job.handrail).items():
         for rule in layout.rules.of(quantity, surface.kind):
-            if not _concerns(rule, surface):
+            if not (_concerns(rule, surface) and concerns(rule, layout.line.surfaces, surface.index)):
                 continue
             if quantity == "landing length" and depth is not None and not depth.decides(rule.kind, rule.value):
                 continue  # told as not checked

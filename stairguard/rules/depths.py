@@ -15,10 +15,11 @@ from stairguard.model.findings import Place
 from stairguard.model.guard import PlacedSurface
 from stairguard.model.job import Landing
 from stairguard.model.rules import Kind as Bound
+from stairguard.model.rules import Rule
 from stairguard.solve.meeting import HALF_TURN
 from stairguard.solve.straightest import smallest_run
 
-__all__ = ["Between", "Depth", "between_flights", "landing_depth", "serves_slope"]
+__all__ = ["Between", "Depth", "between_flights", "concerns", "landing_depth", "slopes_at"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,14 +78,19 @@ def landing_depth(surfaces: Sequence[PlacedSurface], index: int) -> Depth:
     return Depth(length if travelled else Fraction(0), False)
 
 
-def serves_slope(surfaces: Sequence[PlacedSurface], index: int) -> bool:
-    """Whether a landing, or those it goes on to, lies at a flight or ramp: an edge all round a floor does not."""
+def concerns(rule: Rule, surfaces: Sequence[PlacedSurface], index: int) -> bool:
+    """Whether a rule on landings is about this one: those of ramps are not about a stair's, nor about a floor's edge."""
+    return not rule.serves or rule.serves in slopes_at(surfaces, index)
+
+
+def slopes_at(surfaces: Sequence[PlacedSurface], index: int) -> set[str]:
+    """Kinds of slope that a landing, or those it goes on to, lies at: none of an edge all round a floor."""
     first, last = index, index
     while first and surfaces[first].kind == "landing":
         first -= 1
     while last + 1 < len(surfaces) and surfaces[last].kind == "landing":
         last += 1
-    return surfaces[first].kind != "landing" or surfaces[last].kind != "landing"
+    return {surfaces[first].kind, surfaces[last].kind} - {"landing"}
 
 
 def _stated(landings: Sequence[PlacedSurface]) -> Depth | None:

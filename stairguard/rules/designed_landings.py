@@ -9,7 +9,7 @@ from stairguard.model.guard import Layout, PlacedSurface
 from stairguard.model.job import Landing
 from stairguard.model.rules import Rule
 from stairguard.rules.checks import JOB, binds
-from stairguard.rules.depths import Between, between_flights, landing_depth, serves_slope
+from stairguard.rules.depths import Between, between_flights, concerns, landing_depth, slopes_at
 from stairguard.rules.feet import at_edge_of_turn
 
 __all__ = ["corner_feet", "untold_depths"]
@@ -21,11 +21,11 @@ def untold_depths(layout: Layout) -> Iterator[tuple[Rule | None, Finding]]:
     """Bounds on the depth of landings, and a tread's between two flights, where the depth is not known."""
     surfaces, unit = layout.line.surfaces, layout.job.unit
     for surface in surfaces:
-        if surface.kind != "landing" or not serves_slope(surfaces, surface.index):
+        if surface.kind != "landing" or not slopes_at(surfaces, surface.index):
             continue
         depth = landing_depth(surfaces, surface.index)
         for rule in layout.rules.of("landing length", surface.kind):
-            if not depth.decides(rule.kind, rule.value):
+            if concerns(rule, surfaces, surface.index) and not depth.decides(rule.kind, rule.value):
                 what, place = f"depth of surface {surface.index + 1} (landing)", Place(surface.index)
                 why, limit = f"{_UNSHOWN}; {_to_say(surface)}", float(rule.value)
                 more = {"limit": limit, "unit": unit, "why": why, "binding": binds(rule, layout.job)}

@@ -15,9 +15,9 @@ from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.rules import Rule
 from stairguard.rules.alike import in_steps
 from stairguard.rules.checks import pitch_holds
-from stairguard.rules.depths import landing_depth
+from stairguard.rules.depths import concerns, landing_depth
 from stairguard.rules.measures import Reading, grips, steps
-from stairguard.rules.mending import how, settled
+from stairguard.rules.mending import how, settled, to_measure
 from stairguard.rules.read import read_practice
 from stairguard.rules.sitewide import about, binds_handrail, limit_unit, optional, present
 from stairguard.rules.ways import Ways, down, up
@@ -124,7 +124,11 @@ class Bounds:
 
     def _concerns(self, rule: Rule, figure: _Figure) -> bool:
         """Whether the rule's condition on the run, if it has one, is met."""
-        if rule.when_run_below is None or figure.surface is None:
+        if figure.surface is None:
+            return True
+        if not concerns(rule, self.surfaces, figure.surface.index):
+            return False
+        if rule.when_run_below is None:
             return True
         run = smallest_run(figure.surface)
         return run is not None and run < rule.when_run_below
@@ -204,20 +208,24 @@ class Bounds:
         kind = "flight" if rule.place in ("flight top", "flight bottom") else rule.place
         if rule.when_run_below is not None or not present(rule, {surface.kind for surface in self.surfaces}):
             return
-        asked = [] if rule.quantity in OF_THE_WHOLE else [s for s in self.surfaces if kind in (s.kind, "any")]
+        asked = [] if rule.quantity in OF_THE_WHOLE else [
+            s for s in self.surfaces if kind in (s.kind, "any") and concerns(rule, self.surfaces, s.index)
+        ]  # fmt: skip
         missing = [surface.index + 1 for surface in asked if surface.index not in seen]
         if missing or not (asked or seen):
             where = f" on surface{'s' if len(missing) > 1 else ''} {in_steps(missing)}" if missing else ""
             measurable = rule.quantity in LENGTHS
             why = f"not measured{where}" if measurable else "not to be told from these figures"
-            why = self._other_section(rule) or why
+            other = self._other_section(rule)
+            fix = to_measure(rule.quantity, missing, rule.place) if missing and measurable and not other else None
             yield Finding.of(
                 rule,
                 "not checked",
                 about(rule),
                 limit=float(rule.value),
                 unit=limit_unit(rule, self.unit),
-                why=why,
+                why=other or why,
+                fixes=() if fix is None else (fix,),
             )
 
     def _other_section(self, rule: Rule) -> str:

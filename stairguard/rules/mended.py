@@ -12,7 +12,7 @@ from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.guard import Layout, Opening
 from stairguard.rules.carried import BY_RULES, carried_out
-from stairguard.rules.mending import APART, NONE
+from stairguard.rules.mending import NONE, apart
 from stairguard.rules.trials import Trial, Trials, unkept
 from stairguard.rules.ways_job import JobWays
 from stairguard.rules.ways_openings import FILL, opening_ways
@@ -149,6 +149,7 @@ def _otherwise(layout: Layout, one: Finding) -> tuple[Fix, ...]:
     if layout.laid_by is not None:
         return (_ANEW,)
     if one.quantity == "strand length":
-        return (APART,)
+        short = Fraction(one.limit or 0) - Fraction(one.value or 0)
+        return (apart(short, layout.job.unit, layout.job.mark),)
     triangle = one.place.where.startswith(("step triangle", "first riser"))
     return (FILL,) if triangle else (NONE,)

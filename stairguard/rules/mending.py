@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
 from typing import Final
 
-from stairguard.model.fixes import Fix
+from stairguard.model.fixes import Fix, Measure, written
 
-__all__ = ["APART", "NONE", "UPRIGHT", "by_tape", "how", "settled"]
+__all__ = ["NONE", "UPRIGHT", "apart", "by_tape", "how", "settled", "to_measure"]
 
 UPRIGHT: Final = Fix((), advice="upright infill there, or a solid panel, where the authority asks for it")
-APART: Final = Fix((), advice="set the two posts farther apart, or fill between them with something rigid")
 NONE: Final = Fix((), advice="no one figure changed mends it: the guard itself has to be another")
 
 _FINEST: Final[Mapping[str, float]] = {"in": 1 / 64, "mm": 0.5}
@@ -38,10 +38,22 @@ _HOW: Final[Mapping[str, tuple[str, str]]] = {
 }
 
 
+def apart(short: Fraction, unit: str, mark: Fraction) -> Fix:
+    """What to do about two posts between which strands are too short by so much."""
+    more = written(math.ceil(short / mark) * mark, unit, mark)
+    return Fix((), advice=f"set the two posts {more} farther apart, or fill between them with something rigid")
+
+
 def how(quantity: str, kind: str) -> str:
     """What to do about a figure that is past its bound; "" where nothing general can be said."""
     words = _HOW.get(quantity)
     return "" if words is None else words[0 if kind == "at least" else 1]
+
+
+def to_measure(quantity: str, numbers: Sequence[int], place: str) -> Fix:
+    """Say what to measure on surfaces of these numbers; of an extension or a kind of opening its place is a key."""
+    keyed = place if quantity == "handrail extension" or place in ("step triangle", "open riser") else ""
+    return Fix((Measure(quantity, tuple(number - 1 for number in numbers), keyed),))
 
 
 def settled(what: str, margin: float, ratio: float, unit: str) -> Fix:

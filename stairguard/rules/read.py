@@ -181,6 +181,7 @@ def _rule(table: Mapping[str, Any], factor: Fraction) -> Rule:
         datum=table.get("datum", ""),
         when=tuple(_condition(key, given, factor) for key, given in table.get("when", {}).items()),
         load_unit=table.get("load_unit", ""),
+        serves=table.get("serves", ""),
         **{key: height * factor for key, height in heights.items() if height is not None},
     )
 

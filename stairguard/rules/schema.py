@@ -26,13 +26,14 @@ RULE_NEEDS: Final = ("quantity", "place", "kind", "value", "clause", "status", "
 HEIGHTS: Final = ("from_height", "to_height", "within")
 RULE_KEYS: Final = (
     *RULE_NEEDS, "binding", "when_run_below", "in_runs", "address", "datum", "from_height", "to_height", "within",
-    "when", "load_unit",
+    "when", "load_unit", "serves",
 )  # fmt: skip
 UNITS: Final = ("in", "mm")
 STATUSES: Final = ("read", "secondary", "from memory", "common practice")
 BOUNDS: Final = ("at least", "at most")
 SPHERES: Final = ("stops", "stops more than")
 DATUMS: Final = ("nosing line", "surface", "leading edge")
+SLOPES: Final = ("flight", "ramp")
 LOAD_UNITS: Final = ("lbf", "lbf/ft", "lbf/ft2", "kN", "kN/m", "kN/m2")
 KINDS: Final[Mapping[str, tuple[str, ...]]] = {
     "opening": SPHERES,
@@ -302,6 +303,10 @@ def _measured_from(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:
         yield from _word(where, rule, "datum", DATUMS)
     if "address" in rule:
         yield from _texts(where, rule, ("address",))
+    if "serves" in rule:
+        yield from _word(where, rule, "serves", SLOPES)
+        if quantity != "landing length":
+            yield Fault(f"{where}, serves", "on a landing's length", quantity)
     if quantity == "load":
         yield from _word(where, rule, "load_unit", LOAD_UNITS)
     elif "load_unit" in rule:

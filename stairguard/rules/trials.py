@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Final, NamedTuple, TypeAlias
 
@@ -74,6 +74,13 @@ def _named(one: Finding) -> str:
     return one.clause if one.binding else f"{one.clause} (an option)"
 
 
+def _harm(new: Collection[Missed]) -> tuple[int, int]:
+    """How many rules a fix leaves unkept that were kept, and then how many options."""
+    fails = {missed.name: False for missed in new}
+    fails |= {missed.name: True for missed in new if missed.fails}
+    return sum(fails.values()), sum(not one for one in fails.values())
+
+
 @dataclass(slots=True)
 class Trials:
     """Puts fixes of one guard to the test.
@@ -98,7 +105,7 @@ class Trials:
         """
         about = _matter(finding, finding.place.surface)
         clean: list[Fix] = []
-        costly: list[Fix] = []
+        costly: list[tuple[tuple[int, int], Fix]] = []
         found: set[tuple[str, ...]] = set()
         for _, fix in zip(range(most), ways, strict=False):
             if _keys(fix) in found:
@@ -109,12 +116,17 @@ class Trials:
                 continue
             breaks = tuple(dict.fromkeys(missed.name for missed in new.values()))
             also = "; ".join(text for text in (fix.also, outcome.also) if text)
-            (costly if breaks else clean).append(replace(fix, breaks=breaks, also=also))
+            told = replace(fix, breaks=breaks, also=also)
+            if breaks:
+                costly.append((_harm(new.values()), told))
+            else:
+                clean.append(told)
             if not breaks:
                 found.add(_keys(fix))
             if len(clean) == wanted:
                 break
-        return tuple(clean) if clean else tuple(sorted(costly, key=lambda fix: len(fix.breaks))[:1])
+        # the first of those that do no less harm: ways come the least intrusive first
+        return tuple(clean) if clean else tuple(fix for _, fix in sorted(costly, key=lambda one: one[0])[:1])
 
     def _new(self, outcome: Trial) -> dict[Matter, Missed]:
         """What is not kept that was, or fails that was only in doubt."""

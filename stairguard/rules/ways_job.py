@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 from itertools import chain
@@ -10,13 +11,14 @@ from typing import Final
 from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix, Step
 from stairguard.model.guard import Layout, PlacedSurface
-from stairguard.model.job import Landing, MeasuredFlight
+from stairguard.model.job import Landing, MeasuredFlight, Ramp
 from stairguard.rules.ways import Ways, down, up
 
 __all__ = ["JobWays"]
 
 _DROP: Final = {"in": Fraction(8), "mm": Fraction(200)}
 """How far below the surface the foot of a post at the stair's side may be: a choice, no source."""
+_POSTS: Final = re.compile(r"\bP\d+\b")
 
 
 class JobWays:
@@ -24,7 +26,12 @@ class JobWays:
 
     def __init__(self, layout: Layout) -> None:
         self.layout, self.job = layout, layout.job
-        landings = [rule.value for rule in layout.rules.of("landing length", "landing") if rule.kind == "at least"]
+        slopes = {surface.kind for surface in layout.line.surfaces}
+        landings = [
+            rule.value
+            for rule in layout.rules.of("landing length", "landing")
+            if rule.kind == "at least" and rule.serves in ("", *slopes)
+        ]
         self.steps = Ways(
             layout.line.surfaces, self.job.handrail, self.job.unit, self.job.mark, max(landings, default=None)
         )
@@ -38,7 +45,7 @@ class JobWays:
         if finding.quantity in ("foot of post", "hole"):
             return chain(self._drop(finding), self.unforced(finding), self.posts_elsewhere())
         if finding.quantity == "strand length":
-            return self.unforced(finding)
+            return chain(self._farther(finding, limit), self.unforced(finding), self._longer(finding, limit), self._whole())
         if finding.quantity == "post gap":
             return chain(self.unforced(finding), self._gap(finding))
         if finding.quantity == "strand spacing":
@@ -127,6 +134,39 @@ class JobWays:
                 if given is not None and getattr(given, key) is not None:
                     yield Fix((Change(f"surface.{key}", None, surfaces=(k,)),))
 
+    def _farther(self, finding: Finding, limit: Fraction) -> Iterator[Fix]:
+        """One of the two posts of a bay farther from the other, where the job says where it stands."""
+        short = self._short(finding, limit)
+        for label, way in zip(_ends(finding), (-1, 1), strict=False):
+            for index in self._started_by(label):
+                now = self.job.surfaces[index].start_post
+                if now is not None:
+                    at = down(now - short, self.job.mark) if way < 0 else up(now + short, self.job.mark)
+                    yield Fix((self.steps.change("surface.start_post", at, now, (index,)),))
+
+    def _started_by(self, label: str) -> Iterator[int]:
+        """The surface whose ``start_post`` places a post: the later one of its joint, or the line's first."""
+        joints = (joint for joint in self.layout.joints if label in (joint.post, joint.second_post))
+        yield from (joint.between[1] for joint in joints)
+        if label == self.layout.posts[0].label:
+            yield 0
+
+    def _longer(self, finding: Finding, limit: Fraction) -> Iterator[Fix]:
+        """A longer landing, or ramp, where it lies between two posts that are too near."""
+        surface = self._surface(finding)
+        if surface is not None and isinstance(surface.given, (Landing, Ramp)):
+            now = surface.given.length
+            length = up(now + self._short(finding, limit), self.job.mark)
+            yield Fix((self.steps.change("surface.length", length, now, (surface.index,)),))
+
+    def _whole(self) -> Iterator[Fix]:
+        """Strands that pass whole through joints where the job ends them there."""
+        if self.job.strand.at_joints == "break":
+            yield Fix((Change("strand.at_joints", "through"),))
+
+    def _short(self, finding: Finding, limit: Fraction) -> Fraction:
+        return limit - Fraction(finding.value or 0)
+
     def _drop(self, finding: Finding) -> Iterator[Fix]:
         """A foot farther down the stair's side, below the lowest hole."""
         post = self.job.post
@@ -166,3 +206,8 @@ class JobWays:
     def _at(self, index: int) -> PlacedSurface | None:
         surfaces = self.layout.line.surfaces
         return surfaces[index] if 0 <= index < len(surfaces) else None
+
+
+def _ends(finding: Finding) -> tuple[str, ...]:
+    """The posts that a finding's strands run between, by its place."""
+    return tuple(_POSTS.findall(finding.place.where)[-2:])

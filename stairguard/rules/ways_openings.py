@@ -10,7 +10,7 @@ from stairguard.geometry.slope import secant
 from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.guard import Gap, Layout, Opening, PlacedSurface, Unguarded
-from stairguard.model.job import Flight
+from stairguard.model.job import Flight, Landing
 from stairguard.rules.ways import Ways, down, up
 from stairguard.rules.ways_job import JobWays
 
@@ -40,6 +40,7 @@ def opening_ways(layout: Layout, opening: Opening, finding: Finding) -> Iterator
         yield from ways.nearer(-past)
     else:
         yield from _lower(layout, surface, past)
+        yield from _level_pieces(layout, surface)
         yield from step_ways(layout, opening, surface)
         yield from _boards(ways.steps, surface, finding)
     yield from _posts(layout, ways, surface)
@@ -68,6 +69,15 @@ def _lower(layout: Layout, surface: PlacedSurface, past: Fraction) -> Iterator[F
         by = up(times * past, mark)
         if 0 < by < lift:
             yield Fix((Change("strand.lower", strand.lower + by, by, layout.job.unit, mark),))
+
+
+def _level_pieces(layout: Layout, surface: PlacedSurface) -> Iterator[Fix]:
+    """A level piece of rail over a landing that its neighbours' rails cross: it gets strands of its own, lower ones."""
+    given = layout.job.surfaces
+    for index in (surface.index, surface.index + 1, surface.index - 1):
+        crossed = given[index] if 0 <= index < len(given) else None
+        if isinstance(crossed, Landing) and not crossed.level_piece and crossed.length:
+            yield Fix((Change("surface.level_piece", value=True, surfaces=(index,)),))
 
 
 def step_ways(layout: Layout, opening: Opening, surface: PlacedSurface) -> Iterator[Fix]:

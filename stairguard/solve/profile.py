@@ -15,6 +15,7 @@ from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final, Literal, TypeAlias
 
 from stairguard.geometry.outline import Corner, Edge, Outline, Vec
@@ -277,12 +278,16 @@ def _downhill_side(draft: _Draft, p: Profile, x: Fraction, foot: Fraction | None
         draft.corner(label, start, "post")
 
 
+# strands are looked for at the same heights again, and a change tried elsewhere leaves most cells as they were
+_pockets = lru_cache(maxsize=4096)(pockets)
+
+
 def cell_pockets(profile: Profile, member: Member, cell: int) -> Iterator[Found]:
     """The pockets of one cell, largest first."""
     draft = _draw(profile, member, cell)
     outline = Outline(tuple(e for e, _ in draft.edges), tuple(c for c, _ in draft.corners))
     cells = tuple(k for _, k in draft.edges) + tuple(k for _, k in draft.corners)
-    for pocket in pockets(outline):
+    for pocket in _pockets(outline):
         names = tuple(outline.name(s) for s in pocket.sites)
         if _cell_of(pocket, names, cells) == cell and _over_tread(profile, pocket, cell):
             yield Found(pocket, outline, names)

@@ -102,6 +102,8 @@ def _remarks(rule: Rule, unit: str) -> str:
         words.append(f"where {', '.join(map(str, rule.when))}")
     if rule.when_run_below is not None:
         words.append(f"where a run is less than {_length(rule.when_run_below, unit)}")
+    if rule.serves:
+        words.append(f"landings at a {rule.serves}")
     if rule.quantity == "load":
         words.append("for the engineer: not checked here")
     return f"({'; '.join(words)}) {clean(rule.note)}"
@@ -140,6 +142,7 @@ def _rule_data(rule: Rule) -> dict[str, Any]:
         "within": number(rule.within),
         "when": [str(condition) for condition in rule.when],
         "when_run_below": number(rule.when_run_below),
+        "serves": rule.serves or None,
         "binding": rule.binding,
         "checked": rule.quantity != "load",
         "status": rule.status,

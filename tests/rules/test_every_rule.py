@@ -76,7 +76,7 @@ def _surfaces(rule: Rule, value: Fraction) -> tuple[object, ...]:
         second = (step, step + value) if rule.quantity == "riser difference" else (step + value, step)
         nosings = (ZERO, step), (second[0], step + second[1]), (second[0] + step, 2 * step + second[1])
         return landing, MeasuredFlight(nosings, Fraction(20), Fraction(30), False, False, 0.0), ramp
-    return landing, flight, ramp
+    return (landing, ramp, flight) if rule.serves == "ramp" else (landing, flight, ramp)
 
 
 def _rows(rule: Rule, value: Fraction) -> tuple[Taken, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+from collections import Counter
 from dataclasses import asdict
 
 import pytest
@@ -20,13 +22,22 @@ def pytest_generate_tests(metafunc):
             metafunc.parametrize(name, range(asked or few))
 
 
+_SO_FAR: Counter[str] = Counter()
+
+
 @pytest.fixture
-def tally(record_property):
-    """Counts what is carried out; the figures go to a report of the run, where one is asked for."""
+def tally(record_property, request):
+    """Counts what is carried out; the figures go to a report of the run, and so far to a file, where asked for."""
     tally = Tally()
     yield tally
-    for name, value in asdict(tally).items():
-        record_property(name, value if isinstance(value, int) else len(value))
+    counts = {name: value if isinstance(value, int) else len(value) for name, value in asdict(tally).items()}
+    for name, value in counts.items():
+        record_property(name, value)
+    _SO_FAR.update(jobs=1, **counts)
+    progress = request.config.getoption("--fix-progress")
+    if progress:
+        with open(progress, "a", encoding="utf-8") as file:
+            file.write("".join([json.dumps(_SO_FAR), *(f"\n  {one}" for one in tally.wrong), "\n"]))
 
 
 def test_fixes_of_a_random_job_work_as_printed(job_seed, tally, tmp_path):

@@ -52,7 +52,7 @@ PITCHES = [
 
 def _given(rule: Rule, value: Fraction) -> dict[str, object]:
     """Sizes that give a layout exactly this value of the rule's quantity."""
-    sizes: dict[str, object] = {"middle": "ramp" if rule.place == "ramp" else "flight"}
+    sizes: dict[str, object] = {"middle": "ramp" if "ramp" in (rule.place, rule.serves) else "flight"}
     if rule.when_run_below is not None:
         sizes["run"] = rule.when_run_below * Fraction(99, 100)
     if rule.quantity == "flight rise":

@@ -11,8 +11,10 @@ import pytest
 
 import stairguard
 from stairguard.errors import JobError
+from stairguard.geometry.marks import tape_text
 from stairguard.rim.jobfile import read_job, starter_text
 from stairguard.rules.checks import check
+from stairguard.rules.mending import apart
 from stairguard.rules.read import read_rules
 from stairguard.solve.layout import lay_out
 from stairguard.views.report import report
@@ -44,12 +46,13 @@ def test_a_deck_of_one_short_bay(length, fails):
         assert (one["value"], one["limit"]) == (float(length) - 3, 6)
         assert f"strands 1 to {count} from P1 to P2" in one["what"]
         assert not found.passes
-        assert one["fix"].startswith("set the two posts farther apart")
+        more = tape_text(9 - F(length), "in", F(1, 16))
+        assert one["fix"] == f'surface[1].length = 9" ({more} more)'
         assert one["margin"] == float(length) - 9  # by how much
         page = " ".join(report(found).split())
         assert f"strands 1 to {count} from P1 to P2, cut to fit between their fittings" in page
-        again = checked(replace(NARROW, surfaces=(land(length - F(one["margin"])),)))
-        assert not short(again)
+        assert not short(checked(replace(NARROW, surfaces=(land(9),))))
+        assert short(checked(replace(NARROW, surfaces=(land(9 - F(1, 16)),))))
 
 
 def test_between_the_two_posts_of_a_narrow_landing():
@@ -68,10 +71,15 @@ def test_between_the_two_posts_of_a_narrow_landing():
     apart = posts[last].station - posts[first].station
     assert apart == 9
     assert one["value"] == pytest.approx(float(apart) - 1.5 - 3)
-    more = -F(one["margin"])
-    assert not short(checked(job(F(30) - more)))
-    assert one["fix"].startswith("surface[2].start_post left out")
-    assert not short(checked(job(None)))
+    assert one["fix"] == "surface[2].start_post = 2' 4-1/2\" (1-1/2\" less)"
+    assert not short(checked(job(F(57, 2))))
+    assert short(checked(job(F(57, 2) + F(1, 16))))
+
+
+def test_where_no_key_sets_the_posts_apart_their_distance_is_told():
+    """A deck of one bay between a wall's plate and a newel would need another deck: how much farther apart, in words."""
+    fix = apart(F(13, 10), "in", F(1, 16))
+    assert str(fix) == 'set the two posts 1-5/16" farther apart, or fill between them with something rigid'
 
 
 def test_fittings_longer_than_a_strand_are_refused_with_where_it_is():

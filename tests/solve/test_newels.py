@@ -122,10 +122,10 @@ def test_a_landing_in_a_straight_line_shows_its_depth(length):
 
 def test_flights_with_nothing_between_are_told_what_to_put_there():
     (fault,) = [f for f in findings(guard(up(6), up(6)), "landing length") if f.verdict == "fail"]
-    assert fault.fix.startswith("put a landing of 3' 0\" between surfaces 1 and 2")
-    put = guard(up(6), land(36), up(6))
-    assert not [f for f in findings(put, "landing length") if f.verdict == "fail"]
+    put = 'put a landing of 11", with level_piece = false, between surfaces 1 and 2'
+    assert fault.fix == f"{put}; then R311.7.6 (an option) fails"  # a tread, and no whole landing of the stair
     assert check(guard(up(6), land(11, **CROSSED), up(6))).passes
+    assert not check(guard(up(6), land(11 - F(1, 16), **CROSSED), up(6))).passes
 
 
 @pytest.mark.parametrize("turn", [90.0, -90.0])
@@ -182,10 +182,10 @@ def test_a_half_landing_with_risers_offset(share, turn):
     failing = [(o.where, o.rule.value) for o in check(layout).layout.openings if o.passes is False]
     # a whole going out over the landing the strands have climbed a rise: there a sphere of 4 goes under them
     assert failing == ([("wedge at post P3", 4)] if share == 1 else [])
-    if share == 1:
-        assert check(guard(up(6), land(11), up(6, turn))).passes, (
-            "a level piece over the landing has strands of its own"
-        )
+    if share == 1:  # a level piece over the landing has strands of its own
+        (fault,) = findings(layout, "opening")[:1]
+        assert (fault.verdict, fault.fix) == ("fail", "surface[2].level_piece = true")
+        assert check(guard(up(6), land(11), up(6, turn))).passes
     back = lay_out(reversed_job(layout.job), layout.rules)
     assert [p.length for p in reversed(back.posts)] == [p.length for p in layout.posts]
 
