@@ -14,8 +14,8 @@ from typing import Final, TypeAlias
 from stairguard.geometry.marks import tape_text
 
 __all__ = [
-    "Change", "Divided", "Evened", "Fix", "Given", "Inserted", "Measure", "Moved", "Reshaped", "Retaken", "Step", "words",
-    "written",
+    "Change", "Divided", "Evened", "Fix", "Given", "Inserted", "Measure", "Moved", "Reshaped", "Retaken", "Step",
+    "words", "written",
 ]  # fmt: skip
 
 _DOUBT: Final = ", and it is still too close to call"

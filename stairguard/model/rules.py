@@ -121,7 +121,16 @@ class Rule:
     @property
     def matter(self) -> tuple[object, ...]:
         """What it is about: two rules on one matter are a general one and its exception."""
-        return self.quantity, self.place, self.kind, self.binding, self.from_height, self.to_height, self.load_unit, self.serves
+        return (
+            self.quantity,
+            self.place,
+            self.kind,
+            self.binding,
+            self.from_height,
+            self.to_height,
+            self.load_unit,
+            self.serves,
+        )
 
     def said_by(self, other: Rule) -> bool:
         """Whether another rule has the same limit on the same thing, by the same clause or a part of it."""

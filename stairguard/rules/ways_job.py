@@ -45,7 +45,9 @@ class JobWays:
         if finding.quantity in ("foot of post", "hole"):
             return chain(self._drop(finding), self.unforced(finding), self.posts_elsewhere())
         if finding.quantity == "strand length":
-            return chain(self._farther(finding, limit), self.unforced(finding), self._longer(finding, limit), self._whole())
+            return chain(
+                self._farther(finding, limit), self.unforced(finding), self._longer(finding, limit), self._whole()
+            )
         if finding.quantity == "post gap":
             return chain(self.unforced(finding), self._gap(finding))
         if finding.quantity == "strand spacing":

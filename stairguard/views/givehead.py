@@ -13,7 +13,7 @@ from stairguard.model.handed import GuardReport
 from stairguard.rules.alike import groups
 from stairguard.views.naming import surface_names, surfaces_text
 from stairguard.views.pagehead import Matter, matter_lines, result_lines
-from stairguard.views.pagetext import Figures, figure
+from stairguard.views.pagetext import Figures, at_least, at_most, figure
 
 __all__ = ["bay_head", "guard_head"]
 
@@ -23,6 +23,8 @@ _NOT_JUDGED: Final = (
     "NOT CHECKED: nothing is judged. Give a force ([push] force), a tension ([strand] tension), and rules on openings "
     "or a probe's size ([push] sphere)."
 )
+_SET: Final = 5
+"""Digits of what is to be set: more than a gauge reads, or a tape."""
 _NO_TENSION: Final = "no tension short of breaking holds it: set the strands nearer, or the posts, or fill it in"
 
 
@@ -75,12 +77,13 @@ def _bay(answer: BayAnswer) -> Iterator[Matter]:
     wanted = f"at least {figure(force, unit)}"
     if found.verdict not in STOPPED:
         spread = "a spacing of" if asked.strands == 2 else "a strand from the edge by"
+        # cut on the safe side: what is printed holds when it is typed
         ways = (
-            ("a tension at rest of", found.needed.free, unit, "more"),
-            (spread, answer.widest.free, asked.unit, "less"),
-            ("a bay of", answer.longest.free, asked.unit, "less"),
+            ("a tension at rest of", found.needed.free, at_least, f"{unit} or more"),
+            (spread, answer.widest.free, at_most, f"{asked.unit} or less"),
+            ("a bay of", answer.longest.free, at_most, f"{asked.unit} or less"),
         )
-        fix = "; or ".join(f"{what} {figure(value, of)} or {more}" for what, value, of, more in ways if value)
+        fix = "; or ".join(f"{what} {cut(value, _SET)} {more}" for what, value, cut, more in ways if value)
         yield Matter(_HEAD, _FORCE, "where it is pushed", _push_words(found, unit), wanted, fix or _NO_TENSION)
     elif asked.at is not None and answer.weakest is not None and answer.weakest < force:
         where = f"the weakest place of the bay, {answer.weakest_at:.4g} {asked.unit} from a post: a probe will find it"
@@ -135,12 +138,14 @@ def _where(layout: Layout, same: Sequence[OpeningGive]) -> str:
 
 def _fix(layout: Layout, one: OpeningGive) -> str:
     needed = None if one.holding is None else one.holding.needed.free
-    ways = [] if needed is None else [f"a tension at rest of {needed:.5g} {force_unit(layout.job.unit)} or more"]
+    ways = [] if needed is None else [
+        f"a tension at rest of {at_least(needed, _SET)} {force_unit(layout.job.unit)} or more"
+    ]  # fmt: skip
     if one.nearer is not None:
         figures = Figures(layout.job.unit, layout.job.mark)
         between = len(one.numbers) == 2
         what = "a spacing less by" if between else "the strand nearer by"
-        ways.append(f"{what} {figures.decimal(2 * one.nearer if between else one.nearer)}, square")
+        ways.append(f"{what} {figures.enough(2 * one.nearer if between else one.nearer)}, square")
     return "; or ".join(ways) or _NO_TENSION
 
 
@@ -149,7 +154,7 @@ def _tabled(layout: Layout, tabled: Sequence[Check]) -> Iterator[Matter]:
     for check in tabled:
         if not check.passes:
             asked = f"at least {check.limit:.5g} {unit}"
-            fix = f"a tension at rest of {check.limit:.5g} {unit} or more; or strands or posts nearer, by the table"
+            fix = f"a tension at rest of {at_least(check.limit, _SET)} {unit} or more; or strands or posts nearer, by the table"
             yield Matter(_HEAD, check.clause, check.what, figure(check.value, unit, check.limit, 5), asked, fix)
 
 
@@ -159,7 +164,7 @@ def _to_come(upkeep: Upkeep | None, force: Fraction | None, unit: str) -> Iterat
         return
     if force is not None and upkeep.holding.verdict not in STOPPED:
         set_to = upkeep.to_set.free
-        fix = _NO_TENSION if set_to is None else f"set {set_to:.5g} {unit} today"
+        fix = _NO_TENSION if set_to is None else f"set {at_least(set_to, _SET)} {unit} today"
         where = f"every bay, at {float(upkeep.lowest.temperature):.4g} °C, the lowest tension to come"
         clause = f"{_FORCE}, at the lowest tension to come"
         yield Matter(_HEAD, clause, where, _push_words(upkeep.holding, unit), f"at least {figure(force, unit)}", fix)

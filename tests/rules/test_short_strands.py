@@ -71,7 +71,7 @@ def test_between_the_two_posts_of_a_narrow_landing():
     apart = posts[last].station - posts[first].station
     assert apart == 9
     assert one["value"] == pytest.approx(float(apart) - 1.5 - 3)
-    assert one["fix"] == "surface[2].start_post = 2' 4-1/2\" (1-1/2\" less)"
+    assert one["fix"] == 'surface[2].start_post = 2\' 4-1/2" (1-1/2" less)'
     assert not short(checked(job(F(57, 2))))
     assert short(checked(job(F(57, 2) + F(1, 16))))
 
