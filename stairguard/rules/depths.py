@@ -79,7 +79,7 @@ def landing_depth(surfaces: Sequence[PlacedSurface], index: int) -> Depth:
 
 
 def concerns(rule: Rule, surfaces: Sequence[PlacedSurface], index: int) -> bool:
-    """Whether a rule on landings is about this one: those of ramps are not about a stair's, nor about a floor's edge."""
+    """Whether a rule on landings is about this one: those of ramps are not about a stair's, nor a floor's edge."""
     return not rule.serves or rule.serves in slopes_at(surfaces, index)
 
 
@@ -90,7 +90,7 @@ def slopes_at(surfaces: Sequence[PlacedSurface], index: int) -> set[str]:
         first -= 1
     while last + 1 < len(surfaces) and surfaces[last].kind == "landing":
         last += 1
-    return {surfaces[first].kind, surfaces[last].kind} - {"landing"}
+    return {str(surfaces[first].kind), str(surfaces[last].kind)} - {"landing"}
 
 
 def _stated(landings: Sequence[PlacedSurface]) -> Depth | None:

@@ -202,6 +202,7 @@ def rule_faults(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:
     yield from _in_runs(where, rule)
     yield from _condition(where, rule)
     yield from _measured_from(where, rule)
+    yield from _serves(where, rule)
     yield from when_faults(where, rule.get("when", {}))
 
 
@@ -303,14 +304,18 @@ def _measured_from(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:
         yield from _word(where, rule, "datum", DATUMS)
     if "address" in rule:
         yield from _texts(where, rule, ("address",))
-    if "serves" in rule:
-        yield from _word(where, rule, "serves", SLOPES)
-        if quantity != "landing length":
-            yield Fault(f"{where}, serves", "on a landing's length", quantity)
     if quantity == "load":
         yield from _word(where, rule, "load_unit", LOAD_UNITS)
     elif "load_unit" in rule:
         yield Fault(f"{where}, load_unit", "on a load", quantity)
+
+
+def _serves(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:
+    """Faults of which slope's landings a rule is about."""
+    if "serves" in rule:
+        yield from _word(where, rule, "serves", SLOPES)
+        if rule.get("quantity") != "landing length":
+            yield Fault(f"{where}, serves", "on a landing's length", rule.get("quantity"))
 
 
 def _condition(where: str, rule: Mapping[str, Any]) -> Iterator[Fault]:

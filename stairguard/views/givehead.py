@@ -154,7 +154,8 @@ def _tabled(layout: Layout, tabled: Sequence[Check]) -> Iterator[Matter]:
     for check in tabled:
         if not check.passes:
             asked = f"at least {check.limit:.5g} {unit}"
-            fix = f"a tension at rest of {at_least(check.limit, _SET)} {unit} or more; or strands or posts nearer, by the table"
+            least = at_least(check.limit, _SET)
+            fix = f"a tension at rest of {least} {unit} or more; or strands or posts nearer, by the table"
             yield Matter(_HEAD, check.clause, check.what, figure(check.value, unit, check.limit, 5), asked, fix)
 
 

@@ -175,7 +175,7 @@ KEYS = [
     ('[strand]\n', '[strand]\nconstruction = "1x7"\n', "strand.construction", '"1x19" or "7x7"'),
     ('[strand]\n', '[strand]\nstiffness = "3 mm"\n', "strand.stiffness", "a force such as"),
     ('[strand]\n', '[strand]\nbreaking_force = 0\n', "strand.breaking_force", "more than zero"),
-    ('[strand]\n', '[strand]\ntension = 200\nbreaking_force = 200\n', "strand.tension", "breaking force (199.999 at most)"),
+    ('[strand]\n', '[strand]\ntension = 200\nbreaking_force = 200\n', "strand.tension", "force (199.999 at most)"),
     ('[rail]\n', '[push]\nforce = nan\n[rail]\n', "push.force", "a force such as"),
     ('[rail]\n', '[push]\nfource = 5\n[rail]\n', "push.fource", 'the nearest is "force"'),
     ('[rail]\n', '[push]\nprobe = "cone"\n[rail]\n', "push.sphere", "the cylinder that the cone ends in"),

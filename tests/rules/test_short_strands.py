@@ -77,7 +77,7 @@ def test_between_the_two_posts_of_a_narrow_landing():
 
 
 def test_where_no_key_sets_the_posts_apart_their_distance_is_told():
-    """A deck of one bay between a wall's plate and a newel would need another deck: how much farther apart, in words."""
+    """A deck of one bay between a wall's plate and a newel would need another deck: how much farther apart."""
     fix = apart(F(13, 10), "in", F(1, 16))
     assert str(fix) == 'set the two posts 1-5/16" farther apart, or fill between them with something rigid'
 
