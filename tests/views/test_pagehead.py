@@ -122,7 +122,7 @@ def test_an_inspection_of_nothing_says_what_to_measure(tmp_path):
     head, _ = start(stairguard.inspection_report(stairguard.inspect(path)))
     assert head.startswith("INCOMPLETE under irc-2021: nothing fails, but not enough was measured. ")
     assert head.count("NOT MEASURED: ") >= 2
-    assert "not measured on surface 1" in head
+    assert "measure the opening on surface 1 ([[measured]] with what = " in head
 
 
 def test_a_comparison_starts_with_each_pack_s_result(tmp_path):
