@@ -26,6 +26,7 @@ from stairguard.solve.verdicts import stops
 __all__ = ["Closed", "opening_fixes"]
 
 _MOST_MARKS: Final = 64  # how many marks beyond the solved figure one that is sure is looked for
+_ROUNDED: Final = Fraction(1, 10**12)  # of a limit: corners moved, and lengths between them, are floats
 _SOLID: Final = Fix((), advice="a solid piece under the member")
 _FILL: Final = Fix((), advice="no edge moved alone closes it: fill it in")
 
@@ -212,7 +213,7 @@ def _outline_verdict(row: Taken, opened: Opened, closed: Closed, points: Sequenc
     from stairguard.solve.outlined import outline_opening
 
     drawn = _measured(row, opened, points)
-    opening = outline_opening(drawn.outline, closed.rule.value, drawn.grain)
+    opening = outline_opening(drawn.outline, closed.rule.value, max(drawn.grain, _ROUNDED))
     signs = [compare(drawn.outline, pocket, closed.rule.value) for pocket in opening.pockets]
     passes = stops(closed.rule, max(signs)) and bool(opening.passes or closed.rule.inclusive)
     if not sure:

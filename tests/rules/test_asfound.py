@@ -161,6 +161,28 @@ def test_a_strand_moved_as_told_passes():
     assert one.fix == 'move the strand on edge 3 in by 1", square to itself'
 
 
+def test_a_strand_of_a_figure_by_its_sides_moved_as_told_passes():
+    """A frame of 6 by 4-1/2, by its sides and diagonal; its strand leaves 4-7/16 clear.
+
+    Moved by 7/16 it leaves 4, which just goes through, however the diagonal is then rounded; by 1/2 in 3-15/16.
+    """
+    opened = openings.by_sides("6,4.5,6,4.5", "7.5", "1/8 in", "3", openings.Terms(tape="none"))
+    row = Taken(
+        "opening", length(F(opened.sphere)), 0, "any", "bay", opened=opened, points=opened.points,
+        strand_edges=frozenset({3}),
+    )  # fmt: skip
+    (one,) = (f for f in inspect((rule("opening", "stops", 4),), row).findings if f.value)
+    assert one.fix == 'move the strand on edge 3 in by 1/2", square to itself'
+
+
+def test_strands_measured_apart_are_told_how_far_to_be_sure():
+    """A strand of 1/8 in leaves 4 in between centres 4-1/8 apart: a mark less, and to be sure 0.0722 in less."""
+    opened = openings.of_strands(("4.5", "1/16"), "1/8", openings.Terms())
+    row = Taken("opening", length(F(opened.sphere), F(1, 16)), 0, "any", opened=opened)
+    (one,) = (f for f in inspect((rule("opening", "stops", 4),), row).findings if f.value)
+    assert one.fix == 'spacing 4-1/16" (7/16" less); to be sure, spacing 4"'
+
+
 def test_leave_by_a_lowest_edge_measured_apart():
     edge = rule("lowest edge", "at most", 2, "flight", "T2", binding=False)
     rules = (TRIANGLE, edge)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
 from stairguard.model.cuts import Run
-from stairguard.model.guard import Opening
+from stairguard.model.guard import Hole, Opening
 from stairguard.rules.cautions import ALWAYS
 from stairguard.rules.checks import check
+from stairguard.rules.practised import practised
 from stairguard.rules.read import read_rules
 
 HAIR = Fraction(1, 10**12)
@@ -170,3 +172,21 @@ def test_flight_rail_that_runs_on_over_the_landing(make_layout):
     assert "36 in" in text
     # At the bottom the flight's rail stands higher over the landing than the landing's own: nothing to say.
     assert checked.passes
+
+
+@pytest.mark.parametrize(("low", "passes"), [(-HAIR, False), (Fraction(0), True)])
+def test_a_hole_at_the_foot_of_its_post(make_layout, low, passes):
+    layout = make_layout(NONE)
+    hole = Hole(3, Fraction(1), Fraction(1), 45.0, 45.0, 45.0, low, Fraction(2), (0, 1))
+    first, *others = layout.posts
+    checked = check(replace(layout, posts=(replace(first, holes=(hole,)), *others)))
+    (one,) = _job_checks(checked, "lowest hole of post P1")
+    assert (one.quantity, one.value, one.passes) == ("hole", float(low), passes)
+
+
+def test_practice_names_the_posts_at_the_ends_of_a_run(make_layout):
+    bent = replace(_run(50.0, 2), posts=("P1", "P2", "P3", "P4"), strand=5)
+    told = {f.quantity: f for f in practised(make_layout(NONE, runs=(_run(90.0), bent)))}
+    assert told["run bends"].what == "most changes of angle in one run, posts P1 to P4"
+    assert told["run bends"].place.where == "strand 5"
+    assert told["strand run"].what == "longest strand on one set of fittings, posts P1 to P2"

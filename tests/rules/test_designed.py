@@ -19,6 +19,7 @@ from stairguard.rim.jobfile import read_job
 from stairguard.rules.checks import check
 from stairguard.rules.designed import inspect_layout
 from stairguard.rules.read import available, read_rules
+from stairguard.rules.ways_openings import step_ways
 from stairguard.solve.layout import lay_out, lay_out_under
 
 HAIR = F(1, 10**9)
@@ -272,6 +273,43 @@ def test_strands_in_a_band_to_keep_clear_need_a_decision():
     assert found.passes  # a caution, not a failure
     low = inspected(replace(metric, site=Site(drop=F(4200))), read_rules("nbc-canada", "mm"))
     assert not [f for f in low.findings if f.clause == "9.8.8.6(1)"]
+
+
+@pytest.mark.parametrize(
+    ("band", "words"),
+    [
+        ({"to_height": F(9, 2)}, "strands from the surface to 4.5 in above the surface or nosing line: "),
+        ({"from_height": F(24)}, "strands from 24 to the rail above the surface or nosing line: "),
+    ],
+)
+def test_a_band_to_keep_clear_may_reach_from_the_surface_or_to_the_rail(band, words):
+    (one,) = inspected(job(LEVEL), pack(rule("climbable band", "avoid", 0, **band))).findings[:1]
+    assert one.what.startswith(words)
+
+
+def test_ways_with_steps_that_no_strand_can_close():
+    """Risers of 7-3/4 on runs of 10 without a nosing; a triangle of legs a and b, closed, lets a + b - hypot through.
+
+    4 in exactly by runs of 6.13, since (3-3/4 + b)^2 = 7-3/4^2 + b^2, or by risers of 5-1/3, since (6 + a)^2 =
+    a^2 + 100: of 54-1/4 in all, eleven. The strand's room over the nosings takes a little of both.
+    """
+    flight = Flight(7, F(31, 4), F(10), F(0), F(1), False, False, 0.0)
+    layout = lay_out(job(LEVEL, flight, LEVEL), pack(rule("opening", "stops", 4)))
+    opening = next(o for o in layout.openings if o.where.startswith("step triangle") and not o.passes)
+    firsts = {}
+    for fix in step_ways(layout, opening, layout.line.surfaces[1]):
+        key, *_ = fix.steps
+        firsts.setdefault(key.name, key.value)
+    assert firsts["surface[2].risers"] == 11
+    assert F(6) <= firsts["surface[2].run"] <= F(98, 16)
+
+
+def test_strands_too_far_from_the_stair_s_side_come_nearer():
+    """Centres 4-1/2 in out, a strand of 1/8: 4-7/16 clear; nearer by 7/16 lets 4 in through, by 1/2 it does not."""
+    post = replace(job(LEVEL).post, mount="side", offset=F(9, 2))
+    found = inspected(replace(job(LEVEL), post=post), pack(rule("opening", "stops", 4)))
+    (one,) = (f for f in found.findings if f.verdict == "fail")
+    assert one.fix == 'post.offset = 4" (1/2" less)'
 
 
 def test_the_handrail_s_section_is_held_to_its_rules():
