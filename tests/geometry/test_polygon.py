@@ -45,6 +45,23 @@ def test_what_crosses_does_so_wherever_it_is_measured_from(dx, dz):
     polygon(moved((0, 0), (4, 1), (3, 4), (2, 2), (-1, 3)))  # a dart: no two sides meet but at its corners
 
 
+def test_rings_that_are_not_simple_are_refused_as_geos_finds_them():
+    """Small whole numbers, so that many corners lie in line with, or on, another edge."""
+    rng = np.random.default_rng(5)
+    simple = 0
+    for _ in range(200):
+        ring = rng.integers((0, -3), (6, 9), (rng.integers(4, 6), 2)).tolist()
+        corners = [Vec(F(x), F(z)) for x, z in ring]
+        twice = any(a == b for a, b in zip(ring, ring[1:] + ring[:1], strict=True))  # GEOS lets that be
+        if shapely.LinearRing(ring).is_simple and not twice:
+            polygon(corners)
+            simple += 1
+        else:
+            with pytest.raises(OutlineError):
+                polygon(corners)
+    assert 50 < simple < 150
+
+
 def test_a_strand_number_without_an_edge_is_refused():
     with pytest.raises(OutlineError, match="strand edge: must be an edge's number, 1 to 3, got 4"):
         polygon(points((0, 0), (4, 0), (0, 3)), frozenset({4}), F(1, 8))

@@ -105,3 +105,22 @@ def test_margins_are_the_slack_and_weights_of_the_contacts():
     for points, changes in ((wide, False), (close, True)):
         outline, motion = by_points(points)
         assert sensitivity(outline, pockets(outline)[0], motion).may_change(np.full(9, 0.01)) is changes
+
+
+def test_of_four_edges_the_three_that_hold_best_count():
+    """Round a circle of 1 in, edges at 240, 0, 120 and 200 degrees: three alike hold it, the last may move outwards."""
+    normals = np.radians([240, 0, 120, 200])
+
+    def corner(first, second):
+        rows = np.array([[np.cos(a), np.sin(a)] for a in (first, second)])
+        return np.linalg.solve(rows, [1, 1])
+
+    points = [corner(a, b) for a, b in zip(np.roll(normals, 1), normals, strict=True)]
+    outline, motion = by_points(exact(points))
+    found = sensitivity(outline, pockets(outline)[0], motion).diameter[:-1].reshape(-1, 2)
+    last, first = points[3], points[0]  # the edge at 200 degrees moves along the two beside it
+    along = [last - points[2], first - points[1]]
+    moved = [way / (way @ [np.cos(normals[3]), np.sin(normals[3])]) for way in along]
+    assert found[3] @ moved[0] + found[0] @ moved[1] == pytest.approx(0, abs=1e-9)
+    # and by Euler the diameter, of lengths of which there is nothing else
+    assert (found * points).sum() == pytest.approx(2)

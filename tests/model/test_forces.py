@@ -44,9 +44,10 @@ def test_forces_as_named(name, pounds):
 
 def test_only_what_was_seen_in_force_says_so_and_all_name_their_source():
     assert {name for name, named in NAMED_PUSHES.items() if named.standing == "in force"} == {"none", "australia"}
-    for named in NAMED_PUSHES.values():
+    for name, named in NAMED_PUSHES.items():
         assert named.force.source
         assert named.sphere.source
+        assert (named.force.what, named.sphere.what) == ("push", "cylinder" if name == "australia" else "sphere")
         assert named.note
     assert NAMED_PUSHES["cone-proposal"].force.status == "secondary"
 

@@ -61,6 +61,12 @@ def test_of_two_valid_roots_the_one_not_negative_is_taken_and_the_other_listed()
     assert "also valid: pitch_in = -35.0" in found.working
 
 
+def test_nought_is_taken_before_a_larger_root():
+    found = engine.solve("bend", "pitch_in", {"pitch_out": F(10), "turn": F(0), "bend": F(10)})
+    assert found.value == pytest.approx(0, abs=1e-9)
+    assert found.others == (pytest.approx(20),)
+
+
 def test_roots_outside_their_domain_are_shown_and_do_not_count():
     given = {"rise": F(31, 4), "nosing": F(1), "lift": F(3, 10), "sphere": F(35, 6)}
     found = engine.solve("step-sphere", "run", given)

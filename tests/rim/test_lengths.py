@@ -254,6 +254,7 @@ def test_stiffnesses():
     assert parse_stiffness("90 N/mm", "mm") == parse_stiffness(90, "mm") == 90
     assert parse_stiffness("500", "in") == parse_stiffness("500 lbf/in", "in") == 500
     assert float(parse_stiffness(2 * UNITS.kilonewton / UNITS.meter, "mm")) == pytest.approx(2)
+    assert float(parse_stiffness(500 * UNITS.force_pound / UNITS.inch, "in")) == pytest.approx(500)
     for bad in (0, "-1", "", "nan", "5 lbf", "5 lb/in", 5 * UNITS.newton, None):
         with pytest.raises(LengthError, match="a stiffness such as 500 lbf/in or 90 N/mm, more than zero"):
             parse_stiffness(bad, "in")

@@ -1,5 +1,6 @@
 """Uncertainty and verdicts: the rules of JCGM 100 and 106 (from memory), worked by hand; then Monte Carlo."""
 
+from dataclasses import replace
 from fractions import Fraction as F
 from itertools import combinations
 from math import cos, pi, sin, sqrt
@@ -201,6 +202,18 @@ def test_open_treads_that_tie_with_the_step_say_so():
         answer = step_opening(*step.values(), True, None)
         assert ("member" not in answer.touches) is throat
         assert step_uncertainty(answer, measured, True).contact_may_change is changes
+
+
+@pytest.mark.parametrize(("lift", "changes"), [("0.2667", False), ("0.2867", True)])
+def test_a_rise_that_may_be_off_may_open_the_mouth(lift, changes):
+    """As above, with f the room under the member: df/dR = G/2k - G (R + T) R/2k^3 - 1/2 = -0.204, of 1/8 +- alone.
+
+    Three standard uncertainties are 3 * 0.204 / 8 / sqrt(3) = 0.0442, and the member is at -f = 0.05 and 0.03.
+    """
+    step, measured = step_of(7, 11, 1, "1/4", lift, plus_minus=0)
+    measured["rise"] = replace(measured["rise"], plus_minus=F(1, 8))
+    answer = step_opening(*step.values(), True, None)
+    assert step_uncertainty(answer, measured, True).contact_may_change is changes
 
 
 # --- figures ------------------------------------------------------------------------------------------------

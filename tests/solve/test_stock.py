@@ -5,6 +5,7 @@ import sys
 from collections import Counter
 from dataclasses import replace
 from fractions import Fraction as F
+from itertools import product
 from random import Random
 from types import SimpleNamespace
 
@@ -18,7 +19,7 @@ from scipy.sparse import coo_array
 from stairguard.errors import InputError
 from stairguard.model.cuts import EndCut, PostCut, RailCut, StrandCut
 from stairguard.model.job import Stock
-from stairguard.solve.patterns import least_sum
+from stairguard.solve.patterns import Problem, least_sum, maximal
 from stairguard.solve.stock import plan_stock, stock_plans
 
 from .jobs import BASE
@@ -280,6 +281,20 @@ def test_least_sum_by_counting_up(costs, bound, more):
         if any(total - step in reached for step in costs):
             reached.add(total)
     assert least_sum(costs, bound, known) == min(total for total in reached if total >= bound)
+
+
+def test_every_way_to_cut_a_bar_full():
+    """Tried one by one: all in room for no other piece, and on no shorter bar."""
+    asked = Problem((7, 5, 3), (2, 3, 2), (12, 20), (12, 20))
+    ways = set()
+    for takes in product(*(range(n + 1) for n in asked.counts)):
+        size = sum(n * length for n, length in zip(takes, asked.sizes, strict=True))
+        spare = [length for n, most, length in zip(takes, asked.counts, asked.sizes, strict=True) if n < most]
+        bar = next((k for k, room in enumerate(asked.rooms) if room >= size), None)
+        if bar is not None and size and asked.rooms[bar] - size < min(spare, default=99):
+            ways.add((bar, takes))
+    found = [(one.stock, tuple(dict(one.takes).get(kind, 0) for kind in range(3))) for one in maximal(asked, 10_000)]
+    assert sorted(found) == sorted(ways)
 
 
 def test_a_job_s_pieces_are_planned_as_marked_where_it_gives_stock():
