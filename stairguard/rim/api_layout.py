@@ -60,11 +60,20 @@ def read_rules(name_or_path: str | Path, unit: str = "in") -> RuleSet:
     return read(str(name_or_path), read_unit(unit))
 
 
-def result(checked: CheckedLayout) -> dict[str, Any]:
-    """Put a checked layout into plain data, ready for JSON; see `stairguard.views.result`."""
+def result(checked: CheckedLayout, *, fixes: bool = True) -> dict[str, Any]:
+    """Put a checked layout into plain data, ready for JSON; see `stairguard.views.result`.
+
+    Parameters
+    ----------
+    checked
+        From `lay_out`.
+    fixes
+        Whether to look for what would mend each breach, which takes longer than all else; without it every ``fix`` is
+        null.
+    """
     from stairguard.views.result import result as view
 
-    return view(checked)
+    return view(checked, fixes=fixes)
 
 
 def report(checked: CheckedLayout, *, example: bool = False) -> str:

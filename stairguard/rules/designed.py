@@ -35,20 +35,27 @@ _MAY_BE_SILENT: Final = (
 """Rules that may have nothing to speak to on a guard, or are told elsewhere."""
 
 
-def inspect_layout(checked: CheckedLayout) -> Inspection:
-    """Tell of every rule what came of it, the gravest first; what nothing measures is told as not checked."""
+def inspect_layout(checked: CheckedLayout, fixes: bool = True) -> Inspection:
+    """Tell of every rule what came of it, the gravest first; what nothing measures is told as not checked.
+
+    Parameters
+    ----------
+    checked : a layout held to its rules
+    fixes : whether to look for what would mend each breach, and for conflicts that no such way resolves: every way is
+        laid out and judged, which takes longer than all else
+    """
     layout = checked.layout
     job, rules = layout.job, layout.rules
     findings = _findings(checked)
-    if any(finding.verdict == "fail" for finding in findings):
+    if fixes and any(finding.verdict == "fail" for finding in findings):
         from stairguard.rules.mended import mended  # and all that looks for fixes: only where something fails
 
         findings = tuple(mended(layout, findings, lambda other: _findings(held(other))))
     kinds = [surface.kind for surface in layout.line.surfaces]
     apart = job.handrail.height is not None
-    clashes = [
-        *conflicts(rules, kinds, job.unit, lambda rule: binds(rule, job), apart), *beyond_help(layout, findings),
-    ]  # fmt: skip
+    clashes = [*conflicts(rules, kinds, job.unit, lambda rule: binds(rule, job), apart)]
+    if fixes:
+        clashes += beyond_help(layout, findings)
     return Inspection(
         job.title, job.unit, rules, by_consequence(findings), tuple(clashes), checked.cautions,
         of_passes(checked.passes), job.mark,

@@ -77,7 +77,7 @@ def elevation(checked: CheckedLayout, date: str, fmt: Formatter) -> tuple[Sheet,
     layout = checked.layout
     wide, tall = PAPER[layout.job.unit]
     page = Rect(_MARGIN, _MARGIN, wide - _MARGIN, tall - _MARGIN)
-    findings = f"What came of every rule is in the report: {tally(inspect_layout(checked))}."
+    findings = f"What came of every rule is in the report: {tally(inspect_layout(checked, fixes=False))}."
     cautions, strip, unsaid = caution_strip((findings, *checked.cautions), page)
     body = Rect(page.left, page.bottom + HEIGHT + strip, page.right, page.top)
     column = Rect(body.right - _COLUMN - _PAD, body.bottom + _PAD, body.right - _PAD, body.top - _PAD)

@@ -16,13 +16,16 @@ from stairguard.views.result_joints import joint_data, post_data, top_bevel
 __all__ = ["result", "top_bevel"]
 
 
-def result(checked: CheckedLayout) -> dict[str, Any]:
+def result(checked: CheckedLayout, *, fixes: bool = True) -> dict[str, Any]:
     """Put a checked layout into plain numbers, text, lists and dictionaries.
 
     Parameters
     ----------
     checked
         The layout with its rules applied.
+    fixes
+        Whether to look for what would mend each breach, and for conflicts that nothing mends; without it every ``fix``
+        is null, and of a failing guard the result comes several times as quickly.
 
     Returns
     -------
@@ -106,7 +109,7 @@ def result(checked: CheckedLayout) -> dict[str, Any]:
         push or a tension, has the ``force``, ``probe``, ``sphere`` (null: each opening's limit), ``friction`` and
         ``tension`` with its source, and whether all openings hold: ``passes``.
     """
-    layout, inspection = checked.layout, inspect_layout(checked)
+    layout, inspection = checked.layout, inspect_layout(checked, fixes)
     give = {} if layout.give is None else {one.opening: one for one in layout.give.openings}
     return {
         "unit": layout.job.unit,

@@ -9,7 +9,8 @@ faster than one moves, so it is at most that of c and h. And of an edge with its
 c in the direction n of it, q's distance is at most d + n . (q - c) + h^2 / (2 (d - h)); the last term is nothing where
 every q stands squarely before the edge. The lesser of two edges' clearances is at most the mean of both, so at most
 the mean of these bounds, where h |n1 + n2| / 2 is all that n . (q - c) can add: tight between parallel edges, where
-the first bound would have to cut the whole ridge into dust.
+the first bound would have to cut the whole ridge into dust. Where strands touch the edges opposite and leave nothing
+at all, dust is all that either bound comes to: the search ends there, with what is then proven.
 """
 
 from collections.abc import Collection, Sequence
@@ -20,6 +21,8 @@ __all__ = ["largest_sphere"]
 
 _MOST = 4096
 """Squares looked at in one go."""
+_MANY = 200_000
+"""So many squares left, and none with any clearance to speak of: strands touch the edges all along."""
 _TOP = 64
 """Of those, so many are tried again a little off their middles, as far from the second edge as from the first."""
 
@@ -56,7 +59,8 @@ def largest_sphere(
         kept = bound > best * (1 + within)
         proven = max(proven, float(bound[~kept].max(initial=0.0)))
         half /= 2
-        if half < 1e-13 * np.abs([low, high]).max():
+        nothing = kept.sum() > _MANY and best < 1e-9 * (high - low).max()
+        if nothing or half < 1e-13 * np.abs([low, high]).max():
             proven = max(proven, float(bound[kept].max(initial=0.0)))
             break
         steps = half * np.array([(-1, -1), (1, -1), (-1, 1), (1, 1)])

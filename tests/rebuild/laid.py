@@ -28,7 +28,7 @@ def _laid_out(text: str) -> dict[str, Any] | None:
             checked = stairguard.lay_out(stairguard.read_job(path))
         except stairguard.StairguardError:
             return None
-    found: dict[str, Any] = json.loads(json.dumps(stairguard.result(checked), allow_nan=False))
+    found: dict[str, Any] = json.loads(json.dumps(stairguard.result(checked, fixes=False), allow_nan=False))
     return found
 
 

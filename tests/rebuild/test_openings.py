@@ -60,10 +60,10 @@ PACKS = sorted(path.stem for path in (Path(stairguard.__file__).parent / "rules"
 def test_openings_under_every_pack(pack):
     """Strands are placed by the pack's own rules: other openings, the same geometry."""
     checked = 0
-    for seed in range(8):
+    for seed in range(4):
         job = ordinary(seed)[1] | {"rules": pack}
         result = laid_out(job)
         if result is not None:
             checked += 1
             assert compare(job, rebuild(job, result), result).wrong == [], seed
-    assert checked >= 6
+    assert checked >= 3

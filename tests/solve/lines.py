@@ -29,7 +29,7 @@ def solved(job: Job) -> Layout:
 @cache
 def written(job: Job) -> str:
     """The result as JSON: judging a line takes longer than laying it out."""
-    return json.dumps(result(check(solved(job))), allow_nan=False)
+    return json.dumps(result(check(solved(job)), fixes=False), allow_nan=False)
 
 
 def up(risers: int = 5, turn: float = 0.0, **other) -> Flight:
