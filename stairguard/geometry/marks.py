@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
-__all__ = ["mark_above", "mark_below", "piece_mark", "plain_text", "tape_text", "to_mark"]
+__all__ = ["last_digit", "mark_above", "mark_below", "piece_mark", "plain_text", "tape_text", "to_mark"]
 
 _NOISE = 10**9
 
@@ -51,6 +51,17 @@ def mark_above(value: Fraction, mark: Fraction, more: bool = False) -> Fraction:
 def mark_below(value: Fraction, mark: Fraction, less: bool = False) -> Fraction:
     """The nearest mark that is no more than a length; ``less`` asks for one short of it."""
     return (math.ceil(value / mark) - 1 if less else math.floor(value / mark)) * mark
+
+
+def last_digit(value: float, digits: int) -> Fraction:
+    """What the last of so many digits of a number other than zero counts: a mark to cut it to.
+
+    Examples
+    --------
+    >>> last_digit(1868.05, 6), last_digit(0.02, 2)
+    (Fraction(1, 100), Fraction(1, 1000))
+    """
+    return Fraction(10) ** (math.floor(math.log10(abs(value))) + 1 - digits)
 
 
 def plain_text(value: Fraction) -> str:

@@ -25,11 +25,15 @@ _NEEDED: Final = ("guard height", "opening", "opening width", "ramp edge")
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a figure was found: a surface, counted from 0, the posts or the step in ``where``, a station."""
+    """Where a figure was found: a surface, counted from 0, the posts or the step in ``where``, a station.
+
+    ``posts`` are the labels of the two that it was found between, where a way to mend it must know them.
+    """
 
     surface: int | None = None
     where: str = ""
     station: float | None = None
+    posts: tuple[str, ...] = ()
 
 
 ANYWHERE: Final = Place()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
@@ -117,6 +117,10 @@ class Rule:
         """Whether what spans these heights lies wholly within its band."""
         above = self.from_height is None or low >= self.from_height
         return above and (self.to_height is None or (high is not None and high <= self.to_height))
+
+    def speaks_at(self, slopes: Collection[str]) -> bool:
+        """Whether it is about landings where slopes of these kinds are; of all else it says nothing of them."""
+        return not self.serves or self.serves in slopes
 
     @property
     def matter(self) -> tuple[object, ...]:

@@ -27,7 +27,6 @@ from stairguard.rules.measures import Reading, grips, measures
 from stairguard.rules.remedied import tried
 from stairguard.rules.sitewide import binds_handrail
 from stairguard.rules.wirechecks import wire_checks
-from stairguard.solve.straightest import smallest_run
 
 __all__ = ["JOB", "Applied", "applied", "binds", "check", "held", "pitch_holds"]
 
@@ -150,7 +149,7 @@ def _surface(layout: Layout, number: int, surface: PlacedSurface, rail: RailLine
     depth = landing_depth(layout.line.surfaces, surface.index) if surface.kind == "landing" else None
     for quantity, measure in measures(_place(number, surface), surface, rail, depth, job.handrail).items():
         for rule in layout.rules.of(quantity, surface.kind):
-            if not (_concerns(rule, surface) and concerns(rule, layout.line.surfaces, surface.index)):
+            if not concerns(rule, layout.line.surfaces, surface.index):
                 continue
             if quantity == "landing length" and depth is not None and not depth.decides(rule.kind, rule.value):
                 continue  # told as not checked
@@ -161,14 +160,6 @@ def _surface(layout: Layout, number: int, surface: PlacedSurface, rail: RailLine
                 passes, shown = _holds(rule, reading.value), float(reading.value)
                 of = "" if quantity == "ramp slope" else unit
             yield _applied(layout, rule, reading, shown, float(rule.value), passes, of, surface.index)
-
-
-def _concerns(rule: Rule, surface: PlacedSurface) -> bool:
-    """Whether the rule's condition, if it has one, is met."""
-    if rule.when_run_below is None:
-        return True
-    run = smallest_run(surface)
-    return run is not None and run < rule.when_run_below
 
 
 def pitch_holds(rule: Rule, slope: Fraction) -> bool:
@@ -292,7 +283,7 @@ def _short_strands(layout: Layout) -> Iterator[Check]:
         numbers = in_steps(run.strand for run in runs)
         strands = f"strand{'s' if len(runs) > 1 else ''} {numbers} from {first} to {last}"
         what = f"{strands}, cut to fit between their fittings"
-        place = Place(shortest.surfaces[0], strands)
+        place = Place(shortest.surfaces[0], strands, posts=(first, last))
         yield Check(
             JOB,
             what,

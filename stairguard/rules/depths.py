@@ -79,8 +79,16 @@ def landing_depth(surfaces: Sequence[PlacedSurface], index: int) -> Depth:
 
 
 def concerns(rule: Rule, surfaces: Sequence[PlacedSurface], index: int) -> bool:
-    """Whether a rule on landings is about this one: those of ramps are not about a stair's, nor a floor's edge."""
-    return not rule.serves or rule.serves in slopes_at(surfaces, index)
+    """Whether a rule's conditions on where it lies, if it has any, are met by a surface.
+
+    One on landings of ramps is not about a stair's, nor a floor's edge; one on short runs is about flights with them.
+    """
+    if not rule.speaks_at(slopes_at(surfaces, index)):
+        return False
+    if rule.when_run_below is None:
+        return True
+    run = smallest_run(surfaces[index])
+    return run is not None and run < rule.when_run_below
 
 
 def slopes_at(surfaces: Sequence[PlacedSurface], index: int) -> set[str]:

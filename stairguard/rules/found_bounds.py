@@ -62,7 +62,11 @@ class Bounds:
         """What came of a bound at every figure it is about, and where there was no figure."""
         if rule.quantity in _ELSEWHERE:
             return
-        figures = [figure for figure in self._figures(rule) if self._concerns(rule, figure)]
+        figures = [
+            figure
+            for figure in self._figures(rule)
+            if figure.surface is None or concerns(rule, self.surfaces, figure.surface.index)
+        ]
         yield from (self._bound(rule, figure) for figure in figures)
         yield from self._silent(rule, figures)
 
@@ -121,17 +125,6 @@ class Bounds:
         if row.what == "handrail extension":
             return row.place == rule.place
         return rule.place == "any" or (surface is not None and surface.kind == rule.place)
-
-    def _concerns(self, rule: Rule, figure: _Figure) -> bool:
-        """Whether the rule's condition on the run, if it has one, is met."""
-        if figure.surface is None:
-            return True
-        if not concerns(rule, self.surfaces, figure.surface.index):
-            return False
-        if rule.when_run_below is None:
-            return True
-        run = smallest_run(figure.surface)
-        return run is not None and run < rule.when_run_below
 
     def _bound(self, rule: Rule, figure: _Figure) -> Finding:
         value, limit = figure.reading.value, rule.value

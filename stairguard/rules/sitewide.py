@@ -55,7 +55,7 @@ def about(rule: Rule) -> str:
 def present(rule: Rule, kinds: Collection[str]) -> bool:
     """Whether a guard over surfaces of these kinds has what a rule is about."""
     place = "flight" if rule.place in ("step triangle", "open riser", "flight top", "flight bottom") else rule.place
-    return (place == "any" or place in kinds) and (not rule.serves or rule.serves in kinds)
+    return (place == "any" or place in kinds) and rule.speaks_at(kinds)
 
 
 def limit_unit(rule: Rule, unit: str) -> str:

@@ -119,14 +119,15 @@ class Trials:
             told = replace(fix, breaks=breaks, also=also)
             if breaks:
                 costly.append((_harm(new.values()), told))
-            else:
-                clean.append(told)
-            if not breaks:
-                found.add(_keys(fix))
+                continue
+            clean.append(told)
+            found.add(_keys(fix))
             if len(clean) == wanted:
                 break
-        # the first of those that do no less harm: ways come the least intrusive first
-        return tuple(clean) if clean else tuple(fix for _, fix in sorted(costly, key=lambda one: one[0])[:1])
+        if clean or not costly:
+            return tuple(clean)
+        # the first of those that do the least harm: ways come the least intrusive first
+        return (min(costly, key=lambda one: one[0])[1],)
 
     def _new(self, outcome: Trial) -> dict[Matter, Missed]:
         """What is not kept that was, or fails that was only in doubt."""

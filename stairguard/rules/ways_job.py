@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from fractions import Fraction
 from itertools import chain
@@ -18,7 +17,6 @@ __all__ = ["JobWays"]
 
 _DROP: Final = {"in": Fraction(8), "mm": Fraction(200)}
 """How far below the surface the foot of a post at the stair's side may be: a choice, no source."""
-_POSTS: Final = re.compile(r"\bP\d+\b")
 
 
 class JobWays:
@@ -30,7 +28,7 @@ class JobWays:
         landings = [
             rule.value
             for rule in layout.rules.of("landing length", "landing")
-            if rule.kind == "at least" and rule.serves in ("", *slopes)
+            if rule.kind == "at least" and rule.speaks_at(slopes)
         ]
         self.steps = Ways(
             layout.line.surfaces, self.job.handrail, self.job.unit, self.job.mark, max(landings, default=None)
@@ -139,7 +137,7 @@ class JobWays:
     def _farther(self, finding: Finding, limit: Fraction) -> Iterator[Fix]:
         """One of the two posts of a bay farther from the other, where the job says where it stands."""
         short = self._short(finding, limit)
-        for label, way in zip(_ends(finding), (-1, 1), strict=False):
+        for label, way in zip(finding.place.posts, (-1, 1), strict=True):
             for index in self._started_by(label):
                 now = self.job.surfaces[index].start_post
                 if now is not None:
@@ -208,8 +206,3 @@ class JobWays:
     def _at(self, index: int) -> PlacedSurface | None:
         surfaces = self.layout.line.surfaces
         return surfaces[index] if 0 <= index < len(surfaces) else None
-
-
-def _ends(finding: Finding) -> tuple[str, ...]:
-    """The posts that a finding's strands run between, by its place."""
-    return tuple(_POSTS.findall(finding.place.where)[-2:])

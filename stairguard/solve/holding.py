@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import floor, inf, isfinite, isnan, log10
+from math import inf, isfinite, isnan
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
 
 from stairguard.errors import Fault, JobError
-from stairguard.geometry.marks import mark_below, plain_text
+from stairguard.geometry.marks import last_digit, mark_below, plain_text
 from stairguard.model.give import Bounds, Holding, Place, Taut, Verdict
 from stairguard.model.job import Push
 from stairguard.solve.roots import root
@@ -44,8 +44,8 @@ _JUST_PAST: Final = 1 + 1e-9
 def check_tension(taut: Taut) -> None:
     """Raise JobError where the strand would break at rest."""
     if float(taut.tension) >= taut.steel.breaking:
-        step = Fraction(10) ** (floor(log10(taut.steel.breaking)) - 5)  # six digits, and less: it holds when typed
-        most = plain_text(mark_below(Fraction(taut.steel.breaking), step, less=True))
+        breaking = taut.steel.breaking
+        most = plain_text(mark_below(Fraction(breaking), last_digit(breaking, 6), less=True))  # it holds when typed
         must = f"less than the strand's breaking force ({most} at most)"
         raise JobError(Fault("strand.tension", must, f"{float(taut.tension):.6g}"))
 

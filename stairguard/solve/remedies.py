@@ -36,7 +36,7 @@ def with_settings(job: Job, settings: tuple[Setting, ...]) -> Job:
     surfaces = list(job.surfaces)
     for setting in settings:
         place, name = setting.key.removeprefix("surface[").split("].")
-        surfaces[int(place) - 1] = replace(surfaces[int(place) - 1], **{name: setting.value})  # type: ignore[arg-type]
+        surfaces[int(place) - 1] = replace(surfaces[int(place) - 1], **{name: setting.value})  # type: ignore[arg-type]  # by its own key
     return replace(job, surfaces=tuple(surfaces))
 
 

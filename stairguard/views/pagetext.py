@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
-from stairguard.geometry.marks import tape_text
+from stairguard.geometry.marks import last_digit, tape_text
 
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
@@ -95,7 +95,7 @@ def _cut(value: float, digits: int, way: Callable[[Fraction], int]) -> str:
     nearest = float(f"{value:.{digits}g}")
     if not value or abs(nearest - value) <= _SOLVED * abs(value):
         return f"{nearest:.{digits}g}"
-    step = Fraction(10) ** (math.floor(math.log10(abs(value))) + 1 - digits)
+    step = last_digit(value, digits)
     return f"{float(way(Fraction(value) / step) * step):.{digits}g}"
 
 
