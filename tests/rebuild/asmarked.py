@@ -16,7 +16,7 @@ import numpy as np
 from tests.rebuild.bodies import Bay, Guard
 from tests.rebuild.clearance import Parts, climbed
 from tests.rebuild.differ import differ
-from tests.rebuild.line import Line
+from tests.rebuild.line import Line, come_round
 
 __all__ = ["as_marked"]
 
@@ -67,11 +67,7 @@ def _drilled(line: Line, k: int) -> Iterator[Drilled]:
         own = [hole for hole in post["holes"] if k in hole["surfaces"]]
         if not own:
             continue
-        closing = line.space.closing
-        round_on = 0.0
-        if closing is not None and not closing["second_post"] and closing["post"] == post["label"]:
-            round_on = line.space.round_on(closing) if closing["between"][0] == k else 0.0
-        s = post["station"] + round_on
+        s = post["station"] + come_round(line, post, k)
         joint = None if post["joint"] is None else line.found["joints"][post["joint"]]
         heights = {hole["strand"]: _height(hole, joint, mark) for hole in own}
         lift = post["base"] - line.datum(k, _to_mark(s, mark))

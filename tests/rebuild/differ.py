@@ -1,4 +1,4 @@
-"""Told figures against true ones: the disagreements in words."""
+"""Told figures against those found again, or told another way round: the disagreements in words."""
 
 from __future__ import annotations
 
@@ -11,20 +11,20 @@ CLOSE = 1e-7
 
 
 def differ(
-    what: str, told: float | Sequence[float], true: float | Sequence[float], close: float = CLOSE
+    what: str, told: float | Sequence[float], found: float | Sequence[float], close: float = CLOSE
 ) -> Iterator[str]:
-    """One line where a told figure, or one of a row, is not the true one."""
-    tolds, trues = ([x] if isinstance(x, (int, float)) else list(x) for x in (told, true))
-    if len(tolds) != len(trues):
-        yield f"{what}: {len(tolds)} told, truly {len(trues)}"
+    """One line where a told figure, or one of a row, is not as it is found."""
+    these, those = ([x] if isinstance(x, (int, float)) else list(x) for x in (told, found))
+    if len(these) != len(those):
+        yield f"{what}: {len(these)} told, {len(those)} found"
         return
-    for a, b in zip(tolds, trues, strict=True):
+    for a, b in zip(these, those, strict=True):
         if abs(a - b) > close * max(1.0, abs(b)):
-            yield f"{what}: told {a:.9g}, true {b:.9g}"
+            yield f"{what}: {a:.9g} told, {b:.9g} found"
             return
 
 
-def unlike(what: str, told: Any, true: Any) -> Iterator[str]:
+def unlike(what: str, told: Any, found: Any) -> Iterator[str]:
     """One line where what is told, a number counted or a name, is something else."""
-    if told != true:
-        yield f"{what}: told {told}, true {true}"
+    if told != found:
+        yield f"{what}: {told} told, {found} found"

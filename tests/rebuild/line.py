@@ -18,7 +18,7 @@ from tests.rebuild.jobs import length
 from tests.rebuild.space import Space, rail_frame
 from tests.rebuild.stair import Flight, Stair, stair
 
-__all__ = ["Line", "feet", "joints", "open_ends", "surfaces"]
+__all__ = ["Line", "come_round", "feet", "joints", "open_ends", "surfaces"]
 
 Table = dict[str, Any]
 
@@ -103,14 +103,14 @@ def _over(line: Line, k: int, told: Table, what: str) -> Iterator[str]:
     yield from differ(f"{what}, spacing", [a - b for a, b in pairwise(heights)], [apart] * (len(heights) - 1))
     yield from differ(f"{what}, square spacing", strands["square_spacing"], apart / sec)
     for post in line.found["posts"]:
-        s = post["station"] + _come_round(line, post, k)
+        s = post["station"] + come_round(line, post, k)
         for hole in post["holes"]:
             if k in hole["surfaces"]:
                 true = line.datum(k, s) + heights[hole["strand"] - 1] - post["base"]
                 yield from differ(f"{what}, strand {hole['strand']} in {post['label']}", hole["height"], true)
 
 
-def _come_round(line: Line, post: Table, k: int) -> float:
+def come_round(line: Line, post: Table, k: int) -> float:
     """What a post's station lacks seen over a surface: the whole line, over its last, of that in which it closes."""
     closing = line.space.closing
     alone = closing is not None and closing["post"] == post["label"] and closing["between"][0] == k

@@ -389,7 +389,7 @@ def _moved(
             for pair, point in zip(row["points"], new, strict=True)
         ]
         return out
-    apart = lambda i, j: ((new[i][0] - new[j][0]) ** 2 + (new[i][1] - new[j][1]) ** 2) ** 0.5  # noqa: E731
+    apart = lambda i, j: ((new[i][0] - new[j][0]) ** 2 + (new[i][1] - new[j][1]) ** 2) ** 0.5  # noqa: E731  # one distance, asked for below
     row["sides"] = [_again(old, f"{apart(i, (i + 1) % n):.15f} {unit}", unit) for i, old in enumerate(row["sides"])]
     if "diagonal" in row:
         row["diagonal"] = _again(row["diagonal"], f"{apart(0, 2):.15f} {unit}", unit)

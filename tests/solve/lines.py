@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction as F
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from stairguard.model.guard import Layout
 from stairguard.model.job import Flight, Job, Landing, MeasuredFlight, Ramp, Surface
@@ -27,9 +28,15 @@ def solved(job: Job) -> Layout:
 
 
 @cache
-def written(job: Job) -> str:
-    """The result as JSON: judging a line takes longer than laying it out."""
+def _written(job: Job) -> str:
+    """Judging a line takes longer than laying it out."""
     return json.dumps(result(check(solved(job)), fixes=False), allow_nan=False)
+
+
+def printed(job: Job) -> dict[str, Any]:
+    """The result as another program reads it."""
+    found: dict[str, Any] = json.loads(_written(job))
+    return found
 
 
 def up(risers: int = 5, turn: float = 0.0, **other) -> Flight:

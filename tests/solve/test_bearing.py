@@ -21,7 +21,7 @@ from stairguard.solve.handed import guard_report
 from stairguard.views.lists import holes_csv
 from stairguard.views.report import report
 from tests.solve.jobs import BASE, reversed_job
-from tests.solve.lines import JOBS, land, odd, solved, up, written
+from tests.solve.lines import JOBS, land, odd, printed, solved, up
 from tests.solve.pushed import climate
 
 SETTINGS = (None, "outer face", "inner face")
@@ -35,10 +35,6 @@ every = pytest.mark.parametrize("setting", SETTINGS)
 
 def borne(job, setting):
     return replace(job, post=replace(job.post, bearing=setting))
-
-
-def printed(job):
-    return json.loads(written(job))
 
 
 def ways(found):

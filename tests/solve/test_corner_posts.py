@@ -3,10 +3,8 @@
 Nothing is taken from the solver but JSON. The post's square in plan is shapely's; planes and lines are numpy's.
 """
 
-import json
 from dataclasses import replace
 from fractions import Fraction as F
-from functools import cache
 from itertools import pairwise, product
 from math import cos, hypot, radians, sin, tan
 
@@ -15,10 +13,8 @@ import pytest
 from shapely.affinity import rotate, translate
 from shapely.geometry import LineString, box
 
-import stairguard
-from stairguard.rules.checks import check
 from tests.solve.jobs import BASE
-from tests.solve.lines import CROSSED, land, ramp, solved, up
+from tests.solve.lines import CROSSED, land, printed, ramp, up
 from tests.solve.test_walk import Walk
 
 TURNS = (15, 30, 45, 60, 88, 90, 120)
@@ -35,11 +31,6 @@ MITRED = {"deck", "ramps, up and down"}
 """Rails that run on to the corner."""
 
 CASES = [(name, sign * turn, ended) for name, turn, sign, ended in product(LINES, TURNS, (1, -1), ("through", "break"))]
-
-
-@cache
-def printed(job):
-    return json.loads(json.dumps(stairguard.result(check(solved(job))), allow_nan=False))
 
 
 def corner_job(name, turn, ended="through", **post):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from dataclasses import replace
 from fractions import Fraction as F
@@ -22,7 +21,7 @@ from stairguard.solve.layout import lay_out
 from stairguard.solve.seats import seated
 from stairguard.solve.steel import taut
 from tests.solve.jobs import BASE
-from tests.solve.lines import land, odd, solved, up, written
+from tests.solve.lines import land, odd, printed, solved, up
 from tests.solve.pushed import LINES, SOME, asking, pushed
 from tests.solve.test_reversal import turned_back
 from tests.solve.test_walk import Walk
@@ -38,7 +37,7 @@ class Line:
 
     def __init__(self, name):
         self.layout = solved(LINES[name])
-        self.walk = Walk(json.loads(written(LINES[name])))
+        self.walk = Walk(printed(LINES[name]))
         self.corners = {(j.post, j.second_post): j for j in self.layout.joints if j.second_post}
 
     def between(self, run, pair):

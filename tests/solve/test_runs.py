@@ -3,7 +3,6 @@
 Limits on one run are common practice, no source (75 ft, one change of angle); the jobs here set their own.
 """
 
-import json
 from dataclasses import replace
 from fractions import Fraction as F
 from itertools import combinations, pairwise
@@ -15,7 +14,7 @@ import pytest
 from stairguard.errors import JobError
 from stairguard.solve.layout import lay_out
 from tests.solve.jobs import BASE
-from tests.solve.lines import JOBS, land, odd, solved, up, written
+from tests.solve.lines import JOBS, land, odd, printed, solved, up
 from tests.solve.test_walk import Walk
 
 every_line = pytest.mark.parametrize("name", JOBS)
@@ -77,7 +76,7 @@ class Stretch:
 
 
 def stretches(layout):
-    walk = Walk(json.loads(written(layout.job)))
+    walk = Walk(printed(layout.job))
     posts = {p.label: p for p in layout.posts}
     at = {p.label: k for k, p in enumerate(layout.posts)}
     seen = set()
@@ -121,7 +120,7 @@ def test_runs_keep_their_limits_with_fewest_breaks(name):
 @every_line
 def test_the_tensioner_is_at_the_end_nearer_the_longest_bay(name):
     layout = solved(JOBS[name])
-    walk = Walk(json.loads(written(layout.job)))
+    walk = Walk(printed(layout.job))
     for run in layout.runs:
         points = [walk.hole(label, run.strand, run.surfaces) for label in run.posts]
         bays = []

@@ -4,23 +4,22 @@ From the JSON alone: turns and their stations give the plan, posts and holes the
 used but the result itself; the take-ups are the job's.
 """
 
-import json
 from itertools import pairwise
 from math import atan2, degrees, hypot
 
 import numpy as np
 import pytest
 
-from tests.solve.lines import JOBS, written
+from tests.solve.lines import JOBS, printed
 from tests.solve.squares import half_along
 
 every_line = pytest.mark.parametrize("name", JOBS)
 
 
-def printed(name):
+def printed_with_take_ups(name):
     """The result as another program reads it, and the take-ups of one strand."""
     strand = JOBS[name].strand
-    return json.loads(written(JOBS[name])), float(strand.terminal_take_up + strand.tensioner_take_up)
+    return printed(JOBS[name]), float(strand.terminal_take_up + strand.tensioner_take_up)
 
 
 class Walk:
@@ -77,7 +76,7 @@ def marks(length, mark):
 
 @every_line
 def test_strands_cut_are_the_developed_length_less_take_ups(name):
-    found, take_up = printed(name)
+    found, take_up = printed_with_take_ups(name)
     walk = Walk(found)
     walked = []
     for run in found["runs"]:
@@ -96,7 +95,7 @@ def test_strands_cut_are_the_developed_length_less_take_ups(name):
 
 @every_line
 def test_every_bay_has_every_strand_of_its_surface_once(name):
-    found, _ = printed(name)
+    found, _ = printed_with_take_ups(name)
     bays = {}
     for run in found["runs"]:
         for bay in pairwise(run["posts"]):
@@ -114,7 +113,7 @@ def test_every_bay_has_every_strand_of_its_surface_once(name):
 
 @every_line
 def test_strands_run_parallel_to_their_surface_from_hole_to_hole(name):
-    found, _ = printed(name)
+    found, _ = printed_with_take_ups(name)
     walk = Walk(found)
     for run in found["runs"]:
         for a, b in pairwise(run["posts"]):
@@ -127,7 +126,7 @@ def test_strands_run_parallel_to_their_surface_from_hole_to_hole(name):
 
 @every_line
 def test_rails_cut_are_the_length_along_their_tops(name):
-    found, _ = printed(name)
+    found, _ = printed_with_take_ups(name)
     walk = Walk(found)
     walked = []
     for surface in found["surfaces"]:
@@ -144,7 +143,7 @@ def test_rails_cut_are_the_length_along_their_tops(name):
 
 @every_line
 def test_holes_and_posts_cut_are_those_that_stand(name):
-    found, _ = printed(name)
+    found, _ = printed_with_take_ups(name)
     walls = [p for p in found["posts"] if p["label"][0] in "WN"]
     assert all(p["role"] == "end" and p["width"] == 0 for p in walls)
     own = [p for p in found["posts"] if p not in walls]
