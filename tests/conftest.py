@@ -15,6 +15,8 @@ from typing import Any
 
 import pytest
 
+collect_ignore = ["mutation"]  # no tests: started by hand, with packages that the tests do without
+
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--exhaustive", action="store_true", help="run every random case, not a few hundred of each")
