@@ -11,6 +11,7 @@ import errno
 import os
 import sys
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from typing import Annotated, Any, Final, TextIO, cast
 
 import typer
@@ -213,6 +214,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 0
     except Exception as error:  # whatever it is, the person who runs this can do nothing about it
         if isinstance(error, OSError) and error.errno in _NO_ROOM:
+            with suppress(OutputError):
+                _print("")  # what help has left in the buffer would be tried again at exit, and end with another status
             _complain([str(Fault("what is written", "somewhere with room for it", error.strerror))])
             return BAD_INPUT
         _complain([_fault_of_the_program(error)])

@@ -241,12 +241,15 @@ def test_a_reader_who_has_gone_is_no_error(tmp_path):
         process.stderr.close()
 
 
-def test_an_output_with_no_room_is_told_in_one_line(tmp_path):
+@pytest.mark.parametrize("bare", [False, True])
+def test_an_output_with_no_room_is_told_in_one_line(tmp_path, bare):
+    """In a bare environment too, where what was not written is still in the buffer at the end."""
+    around = {"PATH": os.environ["PATH"]} if bare else os.environ
     for arguments in (("layout",), ("--help",), ("--version",)):
         with open("/dev/full", "w") as full:
             done = subprocess.run(
                 [*STAIRGUARD, *arguments], cwd=tmp_path, stdout=full, stderr=subprocess.PIPE, text=True, check=False,
-                env=os.environ | {"PYTHONPATH": str(ROOT)}, timeout=PATIENCE,
+                env={**around, "PYTHONPATH": str(ROOT)}, timeout=PATIENCE,
             )  # fmt: skip
         assert done.returncode == 2
         (line,) = done.stderr.splitlines()
