@@ -7,12 +7,13 @@ signal's number where it was stopped.
 
 from __future__ import annotations
 
+import atexit
 import errno
 import os
 import sys
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
-from typing import Annotated, Any, Final, TextIO, cast
+from typing import Annotated, Any, Final, NoReturn, TextIO, cast
 
 import typer
 
@@ -209,6 +210,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         with stoppable(), seldom_collecting():
             return _run(given)
     except StoppedError as stopped:
+        if arguments is None:
+            _leave(stopped.status)
         return stopped.status
     except SystemExit:  # the parser ends so where the reader of its help has gone
         return 0
@@ -234,6 +237,19 @@ def _run(given: list[str]) -> int:
     except _ParserError as error:
         _complain([_usage(error)])
     return BAD_INPUT
+
+
+def _leave(status: int) -> NoReturn:
+    """End the process where it stands, all that was begun cleaned up.
+
+    A library that was stopped in the middle of being loaded may not bear to be taken down as usual: the interpreter
+    then ends with a fatal error instead of the status.
+    """
+    atexit._run_exitfuncs()
+    for stream in (sys.stdout, sys.stderr):
+        with suppress(AttributeError, OSError, ValueError):  # closed, or nobody there
+            stream.flush()
+    os._exit(status)
 
 
 def _fault_of_the_program(error: Exception) -> str:
