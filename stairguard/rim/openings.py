@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from stairguard.solve.inverse import Inverse
     from stairguard.solve.measured_outline import Measured
     from stairguard.solve.measurement import Measurement
+    from stairguard.solve.stepmend import StepMend
 
 __all__ = ["Terms", "by_lengths", "by_points", "by_sides", "of_step", "of_strands"]
 
@@ -125,11 +126,16 @@ def of_step(given: Mapping[str, object], open_riser: bool, terms: Terms) -> Open
 
         uncertainty = step_uncertainty(answer, {m.name: m for m in measured}, open_riser, reader.ratio)
     outline, pocket = step_figure(step, open_riser)
-    inverse = None
+    inverse: Inverse | None = None
+    mends: tuple[StepMend, ...] = ()
     if terms.inverse and reader.limit is not None:
         from stairguard.solve.inverse import greatest_lift
 
         inverse = greatest_lift(*sizes, open_riser, reader.limit)
+        if answer.passes is False and (inverse.greatest or 0) <= 0:  # there is no such lift over the treads
+            from stairguard.solve.stepmend import step_mends
+
+            mends = step_mends(*sizes, open_riser, step["lift"], Fraction(0), reader.limit)
     return Opened(
         "open step" if open_riser else "closed step",
         reader.unit,
@@ -145,6 +151,7 @@ def of_step(given: Mapping[str, object], open_riser: bool, terms: Terms) -> Open
         assumed,
         uncertainty,
         inverse,
+        mends=mends,
     )
 
 

@@ -105,11 +105,9 @@ def _step(opened: Opened, index: int, closed: Closed) -> tuple[Fix, ...]:
         fix = _made(opened, index, closed, "lift", Fraction(found), {})
         if fix is not None:
             return (fix,)
-    zero = Fraction(0)
-    under = {"lift": zero} if step["lift"] > 0 else {}
     ways = [
-        _made(opened, index, closed, mend.what, Fraction(mend.value), under)
-        for mend in step_mends(*sizes, open_riser, step["lift"], zero, closed.rule.value)
+        _made(opened, index, closed, mend.what, Fraction(mend.value), {} if mend.lift is None else {"lift": mend.lift})
+        for mend in step_mends(*sizes, open_riser, step["lift"], Fraction(0), closed.rule.value)
         if mend.what != "lift"
     ]
     return (*(way for way in ways if way is not None), _SOLID)

@@ -14,7 +14,7 @@ from stairguard.model.constructions import CONSTRUCTIONS
 from stairguard.model.give import BayAnswer, BayQuestion, Bounds, Holding, Hung, HungAnswer, Place, PushCurve
 from stairguard.relations import scalars
 from stairguard.solve.holding import bounds_of, holding, probe_of, springs
-from stairguard.solve.roots import root
+from stairguard.solve.roots import held_up_to
 from stairguard.statics.push import Bay, least_clear, push
 from stairguard.statics.state import hung_deflection, softened, tension_from_deflection
 
@@ -117,7 +117,7 @@ def _widest(asked: BayQuestion, wanted: float, way: str) -> float | None:
     least = max(least, 2 * drags if asked.strands == 2 else drags + probe / 2)
     if most <= least or excess(least) < 0:
         return None
-    return root(excess, least, most)
+    return held_up_to(excess, least, most)
 
 
 def _longest(asked: BayQuestion, wanted: float, way: str) -> float | None:
@@ -133,7 +133,7 @@ def _longest(asked: BayQuestion, wanted: float, way: str) -> float | None:
     least, most = float(asked.bay) / _FAR, float(asked.bay) * _FAR
     if excess(least) < 0 or excess(most) > 0:
         return None
-    return root(excess, least, most)
+    return held_up_to(excess, least, most)
 
 
 def push_curve(asked: BayQuestion, most: float) -> PushCurve:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:  # a plain question needs none of these
     from stairguard.solve.inverse import Inverse
     from stairguard.solve.measured import Uncertainty
     from stairguard.solve.measurement import Measurement
+    from stairguard.solve.stepmend import StepMend
 
 __all__ = ["Form", "Opened"]
 
@@ -35,7 +36,8 @@ class Opened:
     ``pockets`` of ``outline`` come largest first; ``points`` are its corners as given, in order, where it has such.
     ``measurements`` are what was given; ``assumed`` says in words what stood in for a +- not given; ``uncertainty`` is
     None where all is taken as exact, ``inverse`` where not asked for. ``binding`` says whether that uncertainty is the
-    asker's own, by a +- or a tape named: then it decides what comes of it; the usual tape's is told beside.
+    asker's own, by a +- or a tape named: then it decides what comes of it; the usual tape's is told beside. ``mends``
+    are, where the inverse is asked for, other lengths of a step over whose treads no lift stops the sphere.
     """
 
     form: Form
@@ -54,6 +56,7 @@ class Opened:
     inverse: Inverse | None
     points: tuple[Vec, ...] = ()
     binding: bool = True
+    mends: tuple[StepMend, ...] = ()
 
     @property
     def outcome(self) -> Outcome | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -10,7 +10,7 @@ from typing import Final, Literal, TypeAlias
 
 from stairguard.errors import GeometryError
 from stairguard.solve.inverse import greatest_lift
-from stairguard.solve.roots import root
+from stairguard.solve.roots import held_up_to
 from stairguard.solve.step import step_opening
 
 __all__ = ["StepMend", "step_mends"]
@@ -22,11 +22,15 @@ _LEAST: Final = 0.2  # of a rise or run: a step smaller than a fifth is no answe
 
 @dataclass(frozen=True, slots=True)
 class StepMend:
-    """One length of a step to change, to less than ``value``, by more than ``by``."""
+    """One length of a step to change, to less than ``value``, by more than ``by``.
+
+    It holds with the member set to ``lift`` besides; None where the member stays as it is, or is itself what changes.
+    """
 
     what: Changed
     value: float
     by: float
+    lift: Fraction | None = None
 
 
 @lru_cache(maxsize=64)  # asked of every triangle of a flight
@@ -45,7 +49,9 @@ def step_mends(
     if greatest is not None and greatest > least_lift:
         return (StepMend("lift", greatest, float(lift) - greatest),)
     step = {"rise": rise, "run": run, "nosing": nosing}
+    bounds = {"rise": tread, "run": nosing, "nosing": Fraction(0)}
     lowered = min(lift, least_lift)
+    also = lowered if lowered < lift else None
 
     def sphere(what: str, value: float) -> float:
         sizes = {**step, what: Fraction(value)}
@@ -56,14 +62,18 @@ def step_mends(
         except GeometryError:  # the member leaves nothing open
             return 0.0
 
-    return tuple(sorted(_mends(step, sphere, float(limit)), key=lambda mend: mend.by))
+    found = (StepMend(what, value, by, also) for what, value, by in _sizes(step, bounds, sphere, float(limit)))
+    return tuple(sorted(found, key=lambda mend: mend.by))
 
 
-def _mends(step: dict[str, Fraction], sphere: Callable[[str, float], float], limit: float) -> Iterator[StepMend]:
+def _sizes(
+    step: Mapping[str, Fraction], bounds: Mapping[str, Fraction], sphere: Callable[[str, float], float], limit: float
+) -> Iterator[tuple[Changed, float, float]]:
+    """Each length below which a step stops the sphere, and how much less that is; ``bounds`` is what each is above."""
     whats: tuple[Changed, ...] = ("rise", "run", "nosing")
     for what in whats:
-        now = float(step[what])
-        least = 0.0 if what == "nosing" else _LEAST * now
+        now, bound = float(step[what]), float(bounds[what])
+        least = 0.0 if what == "nosing" else max(_LEAST * now, bound)
         if now > least and sphere(what, least) < limit <= sphere(what, now):
-            value = root(lambda size, what=what: sphere(what, size) - limit, least, now)  # type: ignore[misc]  # bound now
-            yield StepMend(what, value, now - value)
+            value = held_up_to(lambda size, what=what: sphere(what, size) - limit, least, now)  # type: ignore[misc]  # bound now
+            yield what, value, now - value

@@ -15,7 +15,7 @@ from stairguard.model.job import Climate, Frame, Push
 from stairguard.model.woods import wood_movement
 from stairguard.solve.holding import holding, springs
 from stairguard.solve.onebay import place_of
-from stairguard.solve.roots import root
+from stairguard.solve.roots import held_up_to
 from stairguard.statics.state import changed_tension, seat_shortening, softened
 
 __all__ = ["Strung", "bay_upkeep", "most_needed", "to_set", "upkeep"]
@@ -97,7 +97,7 @@ def _to_set(strung: Strung, climate: Climate, least: float) -> float | None:
 
     if not least or excess(breaking) < 0:
         return None if least else 0.0
-    found = least if excess(least) >= 0 else root(excess, least, breaking)
+    found = least if excess(least) >= 0 else held_up_to(excess, breaking, least)
     return None if max(p.most for p in to_come(found)) >= breaking else found
 
 

@@ -20,7 +20,7 @@ All functions take numbers or arrays, broadcast against each other, in one unit 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -223,6 +223,12 @@ def tension_for(
             tension = lower
             if done.all():
                 break
+        step = np.spacing(found.tension)
+        for _ in range(_STEPS):  # short of its push by rounding: raised until it is not
+            short = push(replace(bay, tension=tension), probe, clear, strands, friction).force < wanted
+            if not short.any():
+                break
+            tension, step = np.where(short, tension + step, tension), 4 * step
     return tension
 
 

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING, Any, Final
 from stairguard.model.cautions import ALWAYS
 from stairguard.solve.opened import Form, Opened
 from stairguard.solve.outlined import touched
-from stairguard.views.pagetext import at_least, at_most, figure, heading, listed, paragraph, table, underlined
+from stairguard.views.answers_inverse import inverse_data, inverse_words
+from stairguard.views.pagetext import at_most, figure, heading, listed, paragraph, table, underlined
 
 if TYPE_CHECKING:
     from stairguard.geometry.pockets import Pocket
     from stairguard.model.job import Unit
-    from stairguard.solve.inverse import Inverse
     from stairguard.solve.measured import Uncertainty
 
 __all__ = ["TITLES", "opening_data", "opening_text", "rule_words", "sure_words"]
@@ -59,7 +59,7 @@ def opening_data(answer: Opened) -> dict[str, Any]:
     if answer.form not in _STEPS:
         data["pockets"] = [_pocket_data(answer, pocket) for pocket in answer.pockets]
     data["uncertainty"] = None if answer.uncertainty is None else _uncertainty_data(answer.uncertainty, answer.unit)
-    data["inverse"] = None if answer.inverse is None else _inverse_data(answer.inverse)
+    data["inverse"] = None if answer.inverse is None else inverse_data(answer, answer.inverse)
     return data
 
 
@@ -94,15 +94,6 @@ def _uncertainty_data(u: Uncertainty, unit: Unit) -> dict[str, Any]:
             }
             for share in u.shares
         ],
-    }
-
-
-def _inverse_data(inverse: Inverse) -> dict[str, Any]:
-    return {
-        "what": inverse.what,
-        "greatest": inverse.greatest,
-        "sphere": inverse.sphere,
-        "why": inverse.why or None,
     }
 
 
@@ -141,7 +132,7 @@ def opening_text(answer: Opened) -> str:
     if answer.uncertainty is not None:
         lines += _uncertainty_words(answer, answer.uncertainty, unit)
     if answer.inverse is not None:
-        lines += [*heading("The other way round"), *paragraph(_inverse_words(answer, answer.inverse, unit))]
+        lines += [*heading("The other way round"), *paragraph(inverse_words(answer, answer.inverse, unit))]
     lines += [*heading("Cautions"), *listed(ALWAYS)]
     return "\n".join(lines) + "\n"
 
@@ -281,24 +272,3 @@ def _settle_words(u: Uncertainty, unit: Unit) -> str:
         return "No one measurement, taken better, would settle it alone: several must be."
     better = f"{at_most(u.settle_plus_minus, 2)} {unit}"
     return f"{u.settle}, taken to less than +- {better}, would settle it if it comes out the same."
-
-
-def _inverse_words(answer: Opened, inverse: Inverse, unit: Unit) -> str:
-    assert answer.limit is not None
-    limit = figure(answer.limit, unit)
-    if inverse.greatest is None or inverse.sphere is None:
-        return f"{inverse.why[0].upper()}{inverse.why[1:]}."
-    size = f"{at_most(inverse.greatest + 0.0)} {unit}"
-    check = f"With exactly that the largest sphere is {figure(inverse.sphere, unit)}."
-    more = f" {inverse.why[0].upper()}{inverse.why[1:]}." if inverse.why else ""
-    if inverse.what == "lift":
-        return f"A sphere of {limit} is stopped while the lift, square, is less than {size}. {check}{more}"
-    if inverse.what == "spacing":
-        return f"A sphere of {limit} is stopped while the spacing, square, is less than {size}. {check}"
-    edge = inverse.what.removeprefix("move of ").capitalize()
-    if inverse.greatest >= 0:
-        return f"{edge} may move outwards, square to itself, by less than {size}. {check}{more}"
-    inwards = f"{at_least(-inverse.greatest)} {unit}"
-    return (
-        f"{edge} must move inwards, square to itself, by more than {inwards} to stop a sphere of {limit}. {check}{more}"
-    )

@@ -87,6 +87,22 @@ def test_the_longest_bay_just_holds(asked, force):
         assert (found.holding.verdict == "holds") == (asked.bay <= found.longest.free)
 
 
+@ASKED
+@pytest.mark.parametrize("force", ["11", "13.7", "21"])
+def test_what_would_hold_holds_digit_by_digit(asked, force):
+    """On 0.6.0 near half of these figures missed the force by rounding, by up to 4 in 10^12."""
+    asked = with_force(asked, force)
+    found = answer(asked)
+    for way in ("held", "free"):
+        widest, longest, needed = (getattr(of, way) for of in (found.widest, found.longest, found.holding.needed))
+        run = F(longest) if asked.run == asked.bay else max(asked.run, F(longest))
+        for made in (
+            replace(asked, spacing=F(widest)), replace(asked, bay=F(longest), run=run, at=None),
+            replace(asked, taut=replace(asked.taut, tension=F(needed))),
+        ):  # fmt: skip
+            assert getattr(answer(with_force(made, None)).holding.push, way) >= float(F(force))
+
+
 def test_no_spacing_and_no_bay_where_none_holds():
     hopeless = answer(with_force(BAY, 10**6))
     assert (hopeless.widest, hopeless.longest) == (Bounds(None, None), Bounds(None, None))
