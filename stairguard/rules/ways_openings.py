@@ -36,7 +36,7 @@ def opening_ways(layout: Layout, opening: Opening, finding: Finding) -> Iterator
     if stretch is not None:
         yield from _to_the_end(stretch, surface)
         return
-    if isinstance(opening.bounds, Gap):
+    if isinstance(opening.bounds, Gap) or "rail" in opening.touches:
         yield from ways.nearer(-past)
     else:
         yield from _lower(layout, surface, past)

@@ -62,7 +62,7 @@ def bay(ground: Sequence[Vec], kinds: Sequence[str], strand: Strand, corners: Se
 
 
 def judged(rule: Rule | None, strand: int, designed: Outline, marked: Outline) -> Judged | None:
-    """The largest sphere of a bay under a strand, as designed and as marked; None where none is left."""
+    """The largest sphere between two posts beside a strand, as designed and as marked; None where none is left."""
     found, again = _inside(designed), _inside(marked)
     if not found or not again:
         return None
@@ -80,5 +80,5 @@ def judged(rule: Rule | None, strand: int, designed: Outline, marked: Outline) -
 
 def _inside(outline: Outline) -> tuple[Pocket, ...]:
     """The pockets between the two posts, largest first."""
-    left, right = outline.edges[0].a.x, outline.edges[-2].a.x
-    return tuple(p for p in pockets(outline) if left < p.centre[0] < right)
+    faces = [edge.a.x for edge in outline.edges if edge.name == "post"]
+    return tuple(p for p in pockets(outline) if min(faces) < p.centre[0] < max(faces))

@@ -21,6 +21,7 @@ from stairguard.solve.posts import by_surface
 from stairguard.solve.profile import Member, Profile
 from stairguard.solve.step import touched_once
 from stairguard.solve.under import STEPS, TRIANGLE, Pocketed, along
+from stairguard.solve.valleys import past_mitres
 from stairguard.solve.verdicts import edge_within, keeps, verdict
 
 __all__ = ["measure"]
@@ -63,7 +64,7 @@ def measure(plan: Plan, posts: tuple[PlacedPost, ...]) -> tuple[Opening, ...]:
     for surface in plan.carriers:
         marks = _marks(plan, surface, held[surface.index])
         shown = _shown(surface, held[surface.index])
-        found.append(_under_rail(plan, surface, marks, shown))
+        found.extend(_under_rail(plan, surface, marks, shown, posts))
         found.extend(_between(plan, surface, marks, shown))
         if surface.kind == "flight":
             found.extend(_under_flight(plan, surface, marks, posts, templates))
@@ -153,11 +154,16 @@ def _speaking(
     return plan.rules.openings(surface.kind, low=max(low, Fraction(0)), high=high, edged=surface.edged)
 
 
-def _under_rail(plan: Plan, surface: PlacedSurface, marks: _Marks, shown: Fraction) -> Opening:
+def _under_rail(
+    plan: Plan, surface: PlacedSurface, marks: _Marks, shown: Fraction, posts: tuple[PlacedPost, ...]
+) -> Iterator[Opening]:
+    """Between the rail and strand 1: alike all along, and what the neighbours' rails leave beside their posts."""
     under, first = plan.undersides[surface.index], plan.fields[surface.index].heights[0]
     radii = (Fraction(0), plan.job.strand.diameter / 2)
-    marked = max(m.under_rail for m in marks)
-    return _gap(plan, surface, "under the rail", ("rail", "strand 1"), under, under - first, marked, radii, (1,), shown)
+    plumb, marked = under - first, max(m.under_rail for m in marks)
+    strip = _gap(plan, surface, "under the rail", ("rail", "strand 1"), under, plumb, marked, radii, (1,), shown)
+    yield strip
+    yield from past_mitres(plan, strip, (plumb, marked), {post.station: post.label for post in posts})
 
 
 def _between(plan: Plan, surface: PlacedSurface, marks: _Marks, shown: Fraction) -> Iterator[Opening]:

@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from tests.rebuild.bodies import Bay, Guard
-from tests.rebuild.clearance import Parts, climbed
+from tests.rebuild.clearance import Parts, climbed, solved
 from tests.rebuild.differ import differ
 from tests.rebuild.line import Line, come_round
 
@@ -80,7 +80,8 @@ def _drilled(line: Line, k: int) -> Iterator[Drilled]:
 
 def _height(hole: Table, joint: Table | None, mark: float) -> float:
     """Of a hole at its mark, on the centre line; one that ends on a face is marked there."""
-    if joint is not None and len(hole["surfaces"]) == 1 and hole["low_face"] == hole["high_face"]:
+    on_face = joint is not None and len(hole["surfaces"]) == 1 and hole["low_face"] == hole["high_face"]
+    if on_face and abs(hole["low_face"] - hole["height"]) > SAME:  # else it is the told mark, whichever way a tie went
         return float(hole["height"] + _to_mark(hole["low_face"], mark) - hole["low_face"])
     return float(hole["marked"])
 
@@ -100,6 +101,10 @@ def _true(line: Line, guard: Guard, told: Table, drilled: list[Drilled]) -> floa
         return max(post.under_rail for post in drilled) / sec - radius
     if where == "between strands":
         return _between(told, drilled) / sec - 2 * radius
+    if where.startswith("under the rail at post"):
+        lower = line.rail(k, 0.0) - line.given("rail", "depth", 0) * sec - line.datum(k, 0.0)
+        up = lower - line.found["surfaces"][k]["strands"]["heights"][0] - max(post.under_rail for post in drilled)
+        return _lifted(guard.parts, None, told, k, up, 0.0, 1)
     lowest = max(drilled[0].heights)
     if where == "under the lowest strand":
         return max(post.heights[lowest] for post in drilled) / sec - radius
@@ -127,15 +132,18 @@ def _at_corner(line: Line, guard: Guard, told: Table) -> float:
     return _lifted(bay.parts, bay, told, told["surface"], line.found["mark"] / 2, bay.shift)
 
 
-def _lifted(parts: Parts, bay: Bay | None, told: Table, k: int, up: float, shift: float) -> float:
-    """The largest sphere uphill from where one is told, the lowest strand over a surface lifted all along."""
+def _lifted(
+    parts: Parts, bay: Bay | None, told: Table, k: int, up: float, shift: float, number: int | None = None
+) -> float:
+    """The largest sphere uphill from where one is told, a strand over a surface lifted all along: the lowest."""
     centre = np.array([[told["centre"][0] - shift, told["centre"][1]]])
-    lowest = max(name[1] for name in parts.names if name[0] == "strand" and (bay or k in name[2]))
+    lowest = number or max(name[1] for name in parts.names if name[0] == "strand" and (bay or k in name[2]))
     rise = np.array([0.0, up])
     moved = [name[0] == "strand" and name[1] == lowest and (bay is not None or k in name[2]) for name in parts.names]
     lifted = np.where(np.array(moved)[:, None], rise, 0.0)
     here = Parts(parts.a + lifted, parts.b + lifted, parts.radius, parts.names)
     reach = told["sphere"]
     here = here.within(centre[0, 0] - 1.5 * reach, centre[0, 0] + 1.5 * reach)
-    _, best = climbed(centre, here, reach / 40)
+    # beside a rail there is a small rise at the end of a long ridge
+    _, best = climbed(centre, here, reach / 40) if number is None else solved(centre, here, reach / 4)
     return 2 * float(best[0])

@@ -78,8 +78,7 @@ def _invented(guard: Guard, result: dict[str, Any], told: dict[str, Any], seen: 
     lowest = {word for word in touches if word.startswith("strand")}
     if not words <= touches | ({"strand"} if lowest else set()) | ({"nosing"} if _at_tip(guard, told) else set()):
         yield f"told to touch {sorted(words)}, truly {sorted(touches)}"
-    if told["where"] != "under the rail":  # told as its surface's own, between lines that run on past its ends
-        yield from _uphill(guard, told, bay, centre, size)
+    yield from _uphill(guard, result, told, bay, centre, size)
 
 
 def _past_end(result: dict[str, Any], told: dict[str, Any]) -> Iterator[str]:
@@ -93,19 +92,25 @@ def _past_end(result: dict[str, Any], told: dict[str, Any]) -> Iterator[str]:
 
 def _uphill(
     guard: Guard,
+    result: dict[str, Any],
     told: dict[str, Any],
     chord: Bay | None,
     centre: tuple[float, float],
     size: float,
 ) -> Iterator[str]:
-    """A larger sphere that a way uphill from a told one leads to: then it is no opening of its own."""
+    """A larger sphere that a way uphill from a told one leads to, not told itself."""
     n = guard.stair.nosing
     bay = chord or next((bay for bay in guard.bays if bay.low - n <= centre[0] <= bay.high + n), None)
     if bay is None:
         yield f"its centre {centre} is in no bay"
         return
     at, best = summit(np.array(centre), bay.parts)
-    if 2 * best > size + 1e-5 * size:
+    known = any(
+        abs(o["sphere"] - 2 * best) < 1e-5 * size
+        and hypot(o["centre"][0] - bay.shift - at[0], o["centre"][1] - at[1]) < 1e-2 * size
+        for o in result["openings"]
+    )
+    if 2 * best > size + 1e-5 * size and not known:
         yield f"told {told['sphere']:.6f}, and uphill from there is {2 * best:.6f} at {at[0]:.4f}, {at[1]:.4f}"
 
 
@@ -233,8 +238,8 @@ def _beside(guard: Guard, result: dict[str, Any], pocket: Pocket, told: dict[str
     if told["surface"] != pocket.surface or where.startswith("open riser"):
         return False
     if pocket.gap is not None:
-        return bool(where == ("between strands" if pocket.gap else "under the rail"))
-    if where in ("between strands", "under the rail"):
+        return where == "between strands" if pocket.gap else where.startswith("under the rail")
+    if where == "between strands" or where.startswith("under the rail"):
         return False
     if pocket.step is None:
         return True

@@ -234,3 +234,28 @@ def test_a_forced_post_on_a_ramp_leaves_the_strands_over_it_measured(at, rise):
     (last,) = [(a, b) for over, a, b in bays(layout) if over == 1 and b > float(layout.line.surfaces[1].end.s)]
     theirs = largest_circle(layout, ground, 1, *last)
     assert any(abs(o.sphere - theirs) < 1e-5 for o in layout.openings if o.surface == 1)
+
+
+def test_past_a_thin_post_the_neighbours_deep_rail_leaves_more_room_under_it():
+    """In closed form: a circle under a level line, beside a plumb face and above a sloping strand, touching all three.
+
+    Tangency of a circle to lines by their normal form; any text of plane geometry. The undersides cross where the
+    plane that halves the two rails cuts them, so far past the face that the circle is wholly under the level one.
+    """
+    rail = replace(BASE.rail, depth=F(8), height=F(42), landing_height=F(42))
+    layout = solved(replace(BASE, rail=rail))
+    told = {(o.where, o.surface): o for o in layout.openings if o.where.startswith("under the rail")}
+    wide = told.pop(("under the rail at post P2", 1))
+    assert {where for where, _ in told} == {"under the rail"}  # where rails bend down there is no more room
+    flight = layout.line.surfaces[1]
+    m = float(flight.slope)
+    sec = sqrt(1 + m * m)
+    post = next(p for p in layout.posts if p.label == "P2")
+    face, level, radius = float(post.station + post.width / 2), 42.0 - 8.0, 1 / 16
+    strand = float(flight.datum(post.station + post.width / 2) + layout.fields[1].heights[0])
+    # centre (face + r, level - r): its distance to the strand's line is r and the strand's radius
+    r = (level - strand - radius * sec) / (1 + m + sec)
+    assert wide.sphere == pytest.approx(2 * r, rel=1e-12)
+    assert wide.centre == pytest.approx((face + r, level - r), rel=1e-12)
+    assert wide.sphere > 1.9 * told["under the rail", 1].sphere
+    assert (wide.rule, wide.passes) == (told["under the rail", 1].rule, True)
