@@ -148,17 +148,22 @@ def moved(
 ) -> tuple[Vec, ...]:
     """The corners of an outline once an edge has moved square to itself, outwards positive; see `edge_move`.
 
-    Pieces of one side come as one edge, without the corners between them.
+    Pieces of one side come as one edge, without the corners between them. GeometryError where it, or a neighbour, would
+    be gone.
     """
     points, strand_edges, edge = _in_one(points, strand_edges, _pieces(points, strand_edges, edge))
-    return tuple(_at(points, _Track.of(polygon(points, strand_edges, radius), edge), float(move)))
+    track = _Track.of(polygon(points, strand_edges, radius), edge)
+    if not track.range[0] < move < track.range[1]:
+        raise GeometryError(Fault("move", "so far only that the edge and its neighbours are still there", float(move)))
+    return tuple(_at(points, track, float(move)))
 
 
 @dataclass(frozen=True, slots=True)
 class _Track:
     """How an edge's end points run along its neighbours per unit of move outwards, and how far it may move.
 
-    ``places`` are those of the two points, ``steps`` the vectors they move by.
+    ``places`` are those of the two points, ``steps`` the vectors they move by. Within ``range`` the edge and both
+    neighbours keep their way round: past it a figure may close again, but it is another one, turned over.
     """
 
     places: tuple[int, int]
@@ -177,16 +182,24 @@ class _Track:
         ux, uz, length = _unit(here)
         # outwards is right of the edge; its length changes at a steady rate
         rate = (at_end[0] - at_start[0]) * ux + (at_end[1] - at_start[1]) * uz
-        gone = -length / rate if rate else inf
+        lengths = [(length, rate), _growing(before, at_start, 1), _growing(after, at_end, -1)]
+        gone = [-size / grows for size, grows in lengths if grows]
         places = (k, (k + 1) % n)
         steps = (at_end, at_start) if turned else (at_start, at_end)
-        return cls(places, steps, (-inf, gone) if gone > 0 else (gone, inf))
+        low, high = max((g for g in gone if g < 0), default=-inf), min((g for g in gone if g > 0), default=inf)
+        return cls(places, steps, (low, high))
 
 
 def _unit(edge: Edge) -> tuple[float, float, float]:
     dx, dz = float(edge.b.x - edge.a.x), float(edge.b.z - edge.a.z)
     length = (dx * dx + dz * dz) ** 0.5
     return dx / length, dz / length, length
+
+
+def _growing(neighbour: Edge, step: tuple[float, float], way: int) -> tuple[float, float]:
+    """A neighbour's length, and by how much it grows as its end moves by a step; ``way`` -1 where its start does."""
+    ux, uz, length = _unit(neighbour)
+    return length, way * (step[0] * ux + step[1] * uz)
 
 
 def _along(edge: Edge, neighbour: Edge) -> tuple[float, float] | None:

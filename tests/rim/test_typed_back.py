@@ -60,6 +60,81 @@ def test_a_lift_below_the_nosing_line_is_told_for_what_it_is(run):
     assert "Over the treads no member can be there" in flat(page)
 
 
+# --- edges moved ------------------------------------------------------------------------------------------------------
+
+MOVE = re.compile(
+    r"(?:Edge (\d)|The side of edges (\d) and \d) (?:may move out|must move in)wards, square to itself, by "
+    r"(less|more) than ([\d.]+) (?:in|mm)"
+)
+SQUARE = [(0, 0), (10, 0), (10, 5), (0, "4.5")]
+# corners, more of the question, how it is typed
+OUTLINES = {
+    "corners, in": (SQUARE, {"move": "3", "limit": "4"}, "points"),
+    "corners, outwards": (SQUARE, {"move": "1", "limit": "5.25"}, "points"),
+    "corners, the other way round, mm": (
+        [(0, 0), (0, 118), (251, 131), (250, 3)], {"move": "2", "limit": "100", "unit": "mm"}, "points",
+    ),
+    "a strand, mm": (
+        [(0, 0), (300, 0), (300, 125), (0, 121)],
+        {"move": "3", "limit": "100", "unit": "mm", "strand-edges": "3", "strand-diameter": "3"}, "points",
+    ),
+    "a side in two pieces": ([(0, 0), (4, 0), (10, 0), (10, 5), (0, "4.5")], {"move": "2", "limit": "4"}, "points"),
+    "three sides": ([(0, 0), (12, 0), (5, 9)], {"move": "2", "limit": "4"}, "sides"),
+    "four sides, mm": ([(0, 0), (260, 0), (254, 121), (-3, 118)], {"move": "1", "limit": "99", "unit": "mm"}, "sides"),
+    "five sides": ([(0, 0), (9, 0), (10, 4), (5, 7), (0, 5)], {"move": "1", "limit": "4"}, "lengths"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", OUTLINES)
+def test_an_edge_moved_as_printed_does_what_is_said(run, tmp_path, name):
+    """Moved by hand: its ends along its neighbours' lines; a last digit less, and more, than is printed."""
+    ring, more, form = OUTLINES[name]
+    ring = [(F(x), F(z)) for x, z in ring]
+    page = flat(run("opening", *typed(ring, form, tmp_path), *options(more))[1])
+    edge, pieces, way, text = MOVE.search(page).groups()
+    out = 1 if way == "less" else -1
+    digit = F(1, 10 ** len(text.partition(".")[2]))
+    if pieces:
+        ring, edge = [ring[0], *ring[2:]], "1"
+    asked = {key: value for key, value in more.items() if key != "move"}
+    for by, status in ((out * F(text) - digit, 0), (out * F(text) + digit, 1)):
+        again = typed(shifted(ring, int(edge), by), form, tmp_path)
+        assert run("opening", *again, *options(asked), "--tape", "none")[0] == status, (name, float(by))
+
+
+def shifted(ring, edge, by):
+    """Corners of an outline, an edge moved outwards."""
+    n, k = len(ring), edge - 1
+    (ax, az), (bx, bz) = ring[k], ring[(k + 1) % n]
+    turned = sum(p[0] * q[1] - p[1] * q[0] for p, q in zip(ring, ring[1:] + ring[:1], strict=True)) < 0
+    long = float((bx - ax) ** 2 + (bz - az) ** 2) ** 0.5 * (-1 if turned else 1)
+    out, new = (float(bz - az) / long, float(ax - bx) / long), list(ring)
+    for end, other in ((k, ring[k - 1]), ((k + 1) % n, ring[(k + 2) % n])):
+        (px, pz), (ox, oz) = ring[end], other
+        t = by / F(float(px - ox) * out[0] + float(pz - oz) * out[1])
+        new[end] = (px + t * (px - ox), pz + t * (pz - oz))
+    return new
+
+
+def typed(ring, form, folder):
+    """An outline as it is typed: its corners or its sides and diagonals from the first corner."""
+    n, path = len(ring), folder / "outline.csv"
+    if form == "points":
+        path.write_text("".join(f"{float(x):.15f},{float(z):.15f}\n" for x, z in ring), encoding="utf-8")
+        return "--points", str(path)
+    apart = {
+        (i, j): f"{float((ring[i][0] - ring[j][0]) ** 2 + (ring[i][1] - ring[j][1]) ** 2) ** 0.5:.14g}"
+        for i, j in [*((k, (k + 1) % n) for k in range(n)), *((0, k) for k in range(2, n - 1))]
+    }
+    if form == "sides":
+        sides, across = list(apart.values())[:n], list(apart.values())[n:]
+        return "--sides", ",".join(sides), *(("--diagonal", across[0]) if across else ())
+    path.write_text("".join(f"{'ABCDE'[i]},{'ABCDE'[j]},{size}\n" for (i, j), size in apart.items()), encoding="utf-8")
+    return "--lengths", str(path)
+
+
+# --- what would hold --------------------------------------------------------------------------------------------------
+
 TOLD = {"widest_spacing": "spacing", "longest_bay": "bay", "tension_for_force": "tension"}
 
 

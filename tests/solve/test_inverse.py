@@ -11,7 +11,7 @@ from stairguard.errors import GeometryError
 from stairguard.geometry.figure import Diagonal, figure
 from stairguard.geometry.outline import Vec
 from stairguard.relations.scalars import step_lift
-from stairguard.solve.inverse import edge_move, greatest_lift, greatest_spacing
+from stairguard.solve.inverse import edge_move, greatest_lift, greatest_spacing, moved
 from stairguard.solve.step import step_opening
 
 
@@ -138,6 +138,21 @@ def test_other_pockets_stay_whatever_one_edge_does():
     found = edge_move(ring, frozenset(), F(0), 1, F(3))
     assert found.greatest is None
     assert "no move of edge 1" in found.why
+
+
+def test_an_edge_is_not_moved_past_where_its_figure_is_gone():
+    """A house 272 wide: on 0.6.0 its wall, moved in by more than 272, was told to stop the sphere.
+
+    The ridge is at 136: past it the wall crosses the far slope, and past the far wall the figure is turned over.
+    """
+    house = points((0, 0), (272, 0), (272, 142), (136, 199), (0, 142))
+    for edge in (2, 5):
+        found = edge_move(house, frozenset(), F(0), edge, F(133))
+        assert found.greatest is None
+        with pytest.raises(GeometryError, match="still there"):
+            moved(house, frozenset(), F(0), edge, F(-136))
+    # a part of it still does: half the house, moved to just short of the ridge
+    assert moved(house, frozenset(), F(0), 5, F(-135))[0].x == pytest.approx(135)
 
 
 def test_the_sqrt_2_of_a_square():
