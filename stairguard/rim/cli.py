@@ -277,7 +277,8 @@ def _usage(error: Any) -> str:  # the parser's classes are not public
         return str(Fault(option, f'a known option (the nearest is "{near}")', "an unknown one"))
     message = error.format_message()
     if "No such command" in message:
-        commands = [command.callback.__name__ for command in app.registered_commands if command.callback]
+        functions = (command.callback for command in app.registered_commands)
+        commands = [function.__name__.replace("_", "-") for function in functions if function]
         word = message.split("'")[1] if "'" in message else message
         must = f'one of {", ".join(commands)} (the nearest is "{nearest(word, commands)}")'
         return str(Fault("command", must, word))

@@ -21,6 +21,7 @@ from stairguard.rim.jobfile import read_job
 from stairguard.rim.lengths import format_length
 from stairguard.views.elevation import elevation
 from stairguard.views.scene import Sheet, as_record
+from tests.golden import refused, solved, words
 
 ROOT: Final = Path(__file__).parents[2]
 KEPT: Final = Path(__file__).parent / "kept"
@@ -133,6 +134,12 @@ def _edge_sheets() -> tuple[Sheet, ...]:
 
 CASES: Final[dict[str, Callable[[], str]]] = {
     **{name: functools.partial(_printed, arguments) for name, arguments in _COMMANDS.items()},
+    "relations-solved": solved.relations,
+    "figures": words.figures,
+    "fixes": words.fixes,
+    "help": refused.helped,
+    "refused": refused.refused,
+    "refused-files": refused.refused_files,
     "holes-built-in": functools.partial(_written, None, "holes"),
     "cuts-built-in": functools.partial(_written, None, "cuts"),
     "holes-quarter-turn": functools.partial(_written, "quarter-turn", "holes"),

@@ -26,6 +26,8 @@ MOST: Final = 30.0
 """Seconds of processor time under coverage, of one test."""
 ENOUGH: Final = 1.5
 """Seconds, of all cases of one test."""
+FEW: Final = 10
+"""Seeds of a file that names its own in `SEEDS`."""
 DECLARED: Final = "tests/relations/test_printed.py"
 """Compares what modules declare when they are imported."""
 EVERY_CASE: Final = "tests/golden/"
@@ -52,6 +54,16 @@ def _too_long(*_: Any) -> None:
 def spent() -> float:
     """Processor time so far, of this process and of those it has waited for: the machine may be busy with others."""
     return sum(os.times()[:4])
+
+
+class FewSeeds:
+    """Leaves the first seeds of each file that has random cases made once for all of its tests."""
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
+        for module in {item.module for item in items if isinstance(item, pytest.Function)}:
+            if hasattr(module, "SEEDS"):
+                module.SEEDS = tuple(module.SEEDS)[:FEW]
 
 
 class Reach:
@@ -93,7 +105,7 @@ def _measure(kept: Path, tests: str) -> None:
     signal.signal(signal.SIGPROF, _too_long)
     measured.erase()
     measured.start()
-    pytest.main([*ARGUMENTS, tests], plugins=[seen])
+    pytest.main([*ARGUMENTS, tests], plugins=[FewSeeds(), seen])
     measured.stop()
     measured.save()
     passed = {test: spent for test, spent in seen.seconds.items() if test not in seen.failed}

@@ -22,7 +22,7 @@ from typing import Final
 import pytest
 
 from tests.mutation.changes import Change
-from tests.mutation.reach import ARGUMENTS, ROOT
+from tests.mutation.reach import ARGUMENTS, ROOT, FewSeeds
 
 LOADED: Final = (
     "hypothesis", "matplotlib.figure", "matplotlib.backends.backend_agg", "pint", "pyvoronoi", "scipy.optimize",
@@ -78,7 +78,7 @@ def _run(tree: Path, tests: list[str], said: Path) -> int:
     files = sorted({test.partition("::")[0] for test in tests})
     # hypothesis is loaded already, so its own assertions stay as they are written
     quiet = ("-W", "ignore::pytest.PytestAssertRewriteWarning")
-    return int(pytest.main([*ARGUMENTS, *quiet, "-x", "--tb=line", *files], plugins=[Chosen(tests)]))
+    return int(pytest.main([*ARGUMENTS, *quiet, "-x", "--tb=line", *files], plugins=[FewSeeds(), Chosen(tests)]))
 
 
 def _limited(tree: Path, tests: list[str], seconds: float, said: Path) -> int:

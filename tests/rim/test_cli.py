@@ -265,6 +265,7 @@ def test_relation_refuses(refuse, arguments, words):
         (["opening", "--rize", "7"], 'a known option (the nearest is "--rise")'),
         (["layout", "--jsn"], 'a known option (the nearest is "--json")'),
         (["opnin"], '(the nearest is "opening")'),
+        (["compare_rules"], 'starter (the nearest is "compare-rules")'),
         (["opening", "--rise"], "requires an argument"),
         (["starter"], "PATH"),
         (["opening", "extra"], "extra"),
