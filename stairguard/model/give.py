@@ -121,6 +121,16 @@ class OpeningGive:
     verdict: Verdict | None
     nearer: float | None = None
 
+    @property
+    def between(self) -> bool:
+        """Whether the probe comes between two strands, and not between one and what is rigid."""
+        return len(self.numbers) == 2
+
+    @property
+    def too_wide(self) -> float | None:
+        """By how much the spacing of two strands is too wide to hold, or one strand too far from what is rigid."""
+        return None if self.nearer is None else self.nearer * (2 if self.between else 1)
+
 
 @dataclass(frozen=True, slots=True)
 class GuardGive:

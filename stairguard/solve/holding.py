@@ -178,7 +178,9 @@ def nearer_by(places: Sequence[Place], taut: Taut, asked: Push) -> tuple[float |
         middle = (near + far) / 2
         enough = holds(middle)
         near, far = np.where(enough, middle, near), np.where(enough, far, middle)
-    return tuple(float(by) if held else None for by, held in zip(start - near, can, strict=True))
+    by = start - near
+    by = np.where(start - by > near, np.nextafter(by, inf), by)  # so that moved by it a strand is where it held
+    return tuple(float(one) if held else None for one, held in zip(by, can, strict=True))
 
 
 def _least_push(found: Holding) -> float:

@@ -11,6 +11,7 @@ from stairguard.model.give import STOPPED, BayAnswer, BayReport, Bounds, Holding
 from stairguard.model.guard import Check, CheckedLayout, Layout
 from stairguard.model.handed import GuardReport
 from stairguard.rules.alike import groups
+from stairguard.views.givewords import closer_words
 from stairguard.views.naming import surface_names, surfaces_text
 from stairguard.views.pagehead import Matter, matter_lines, result_lines
 from stairguard.views.pagetext import Figures, at_least, at_most, figure
@@ -141,12 +142,8 @@ def _fix(layout: Layout, one: OpeningGive) -> str:
     ways = [] if needed is None else [
         f"a tension at rest of {at_least(needed, _SET)} {force_unit(layout.job.unit)} or more"
     ]  # fmt: skip
-    if one.nearer is not None:
-        figures = Figures(layout.job.unit, layout.job.mark)
-        between = len(one.numbers) == 2
-        what = "a spacing less by" if between else "the strand nearer by"
-        ways.append(f"{what} {figures.enough(2 * one.nearer if between else one.nearer)}, square")
-    return "; or ".join(ways) or _NO_TENSION
+    closer = closer_words(one, Figures(layout.job.unit, layout.job.mark))
+    return "; or ".join([*ways, *([closer] if closer else [])]) or _NO_TENSION
 
 
 def _tabled(layout: Layout, tabled: Sequence[Check]) -> Iterator[Matter]:

@@ -15,7 +15,7 @@ from stairguard.model.job import Push, Unit
 from stairguard.rules.alike import groups, in_steps
 from stairguard.solve.guardgive import under
 from stairguard.solve.steel import steel
-from stairguard.views.givewords import SOURCES, upkeep_words
+from stairguard.views.givewords import SOURCES, closer_words, upkeep_words
 from stairguard.views.naming import surface_names, surfaces_text
 from stairguard.views.pagetext import UNIT_WORDS, Figures, at_least, figure, heading, paragraph, table
 
@@ -143,15 +143,8 @@ def _words(layout: Layout, same: Sequence[OpeningGive], figures: Figures) -> str
         words += f", bay {one.posts[0]}-{one.posts[1]}"
     if one.verdict in _WHY:
         words += f"; {_WHY[one.verdict]}"
-    if one.nearer is not None:
-        words += f"; it would hold with {_closer(one, one.nearer, figures)}"
-    return words
-
-
-def _closer(one: OpeningGive, nearer: float, figures: Figures) -> str:
-    if len(one.numbers) == 2:
-        return f"a spacing {figures.enough(2 * nearer)} less, square"
-    return f"the strand {figures.enough(nearer)} nearer, square"
+    closer = closer_words(one, figures)
+    return f"{words}; it would hold with {closer}" if closer else words
 
 
 def named_list(layout: Layout) -> list[str]:

@@ -13,11 +13,13 @@ from stairguard.views.pagetext import at_least, figure, listed, paragraph, table
 
 if TYPE_CHECKING:
     from stairguard.model.figures import Figure
+    from stairguard.model.give import OpeningGive
     from stairguard.model.job import Climate, Push, TensionSource, Unit
     from stairguard.model.materials import StrandSteel
+    from stairguard.views.pagetext import Figures
 
 __all__ = [
-    "NO_TABLE", "SOURCES", "VERDICTS", "frame_words", "give_cautions", "strand_words", "upkeep_words",
+    "NO_TABLE", "SOURCES", "VERDICTS", "closer_words", "frame_words", "give_cautions", "strand_words", "upkeep_words",
 ]  # fmt: skip
 
 SOURCES: Final[dict[TensionSource, str]] = {
@@ -45,6 +47,14 @@ _OURS: Final = (
 _HOLES: Final = (
     "Holes wider than the strand let it move before it stretches: the gap is then larger at a post's own hole."
 )
+
+
+def closer_words(one: OpeningGive, figures: Figures) -> str:
+    """How much nearer strands would hold; "" where that cannot be told."""
+    if one.too_wide is None:
+        return ""
+    by = figures.enough(one.too_wide)
+    return f"a spacing {by} less, square" if one.between else f"the strand {by} nearer, square"
 
 
 def give_cautions(steel: StrandSteel) -> Iterator[str]:

@@ -54,7 +54,7 @@ class Figures:
     def enough(self, length: float) -> str:
         """Write by how much something must change at least, in decimals: never less."""
         fine = 10 ** _DECIMALS[self.unit]
-        return f"{math.ceil(length * fine) / fine:.{_DECIMALS[self.unit]}f}"
+        return f"{math.ceil(Fraction(length) * fine) / fine:.{_DECIMALS[self.unit]}f}"
 
     def given(self, length: Fraction | int) -> str:
         """Write a length that is not marked but counted with: off the tape if a mark is there, else in decimals."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from fractions import Fraction as F
 from functools import cache
@@ -20,6 +21,8 @@ from stairguard.solve.holding import holding
 from stairguard.solve.layout import lay_out
 from stairguard.solve.seats import seated
 from stairguard.solve.steel import taut
+from stairguard.views.givewords import closer_words
+from stairguard.views.pagetext import Figures
 from tests.solve.jobs import BASE
 from tests.solve.lines import land, odd, printed, solved, up
 from tests.solve.pushed import LINES, SOME, asking, pushed
@@ -340,6 +343,19 @@ def test_fifty_bays_ask_about_no_more_places_than_five(monkeypatch):
         assert len(bays(layout)) >= bays_
         assert layout.give.openings
     assert 0 < asked[50] <= asked[5]
+
+
+@some_lines
+def test_moved_nearer_as_told_it_holds(name):
+    """As the result has it, digit by digit, and as a page prints it: of a spacing twice what each strand moves."""
+    layout = pushed(name)
+    figures = Figures(layout.job.unit, layout.job.mark)
+    told = {one.nearer: one for one in layout.give.openings if one.nearer is not None}
+    for by, one in told.items():
+        printed = F(re.search(r"[\d.]+", closer_words(one, figures))[0]) / (2 if len(one.numbers) == 2 else 1)
+        place = one.holding.place
+        moved = tuple(replace(place, clear=place.clear - float(less)) for less in (by, printed))
+        assert [found.verdict for found in holding(moved, taut(layout.job), layout.job.push)] == ["holds", "holds"]
 
 
 @some_lines
