@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import partial
 
 from stairguard.errors import Fault, JobError
-from stairguard.geometry.marks import mark_above, mark_below, plain_text
+from stairguard.geometry.marks import mark_below, plain_text
 from stairguard.geometry.slope import secant
 from stairguard.model.guard import Field, PlacedSurface, SurfaceLine
 from stairguard.model.job import Ending, Flight, Job, MeasuredFlight, Strand
@@ -16,6 +17,7 @@ from stairguard.solve.closing import CLOSES, check_ends_apart
 from stairguard.solve.corners import chord
 from stairguard.solve.fields import Terrain, Way, strand_fields
 from stairguard.solve.footing import Footing, below, footing, outside, tread_at
+from stairguard.solve.ground import check_ground
 from stairguard.solve.heights import rail_heights
 from stairguard.solve.joined import Joined, joined
 from stairguard.solve.joints import meetings
@@ -84,6 +86,13 @@ def restrung(decided: Plan, strand: Strand) -> Plan:
 
 def plan(job: Job, rules: RuleSet) -> Plan:
     """Decide rails, joints, posts and strands of a guard line."""
+    decided = _decided(job, rules)
+    check_ground(decided, partial(_decided, rules=rules))
+    return decided
+
+
+def _decided(job: Job, rules: RuleSet) -> Plan:
+    """The same, with no look at whether strands meet the ground."""
     line = place(job.surfaces)
     carriers = tuple(s for s in line.surfaces if s.carries)
     rails = rail_heights(job, line)
@@ -104,7 +113,6 @@ def plan(job: Job, rules: RuleSet) -> Plan:
     terrain = Terrain(job, rules, undersides, secs, profiles)
     joins = tuple(joined(rails, m, chord(m) if m.two else None) for m in found)
     fields, through = _strung(job, terrain, carriers, found, joins)
-    _check_ground(job, line, profiles, fields, ups)
     return Plan(
         job, rules, line, rails, carriers, found, joins, secs, undersides, ups, stops, profiles, fields, through,
         terrain,
@@ -119,31 +127,6 @@ def _strung(
     return strand_fields(terrain, carriers, ways)
 
 
-def _check_ground(
-    job: Job, line: SurfaceLine, profiles: dict[int, Profile], fields: dict[int, Field], ups: dict[int, Uphill]
-) -> None:
-    """Refuse a flight whose lowest strand, run on past nosing 1, comes to the ground before its post."""
-    for index, profile in profiles.items():
-        if profile.low_face >= profile.x(1):
-            continue
-        slope, out = ups[index].slope, profile.x(1) - profile.low_face
-        over = profile.line + fields[index].heights[-1] - slope * out
-        ground = profile.z(0) - profile.low_slope * out
-        if over > ground:
-            continue
-        below = line.surfaces[index - ups[index].way]
-        most = (profile.line + fields[index].heights[-1] - profile.z(0)) / (slope - profile.low_slope)
-        # the post between the two is placed from the start of the later one
-        number, name = (max(index, below.index), "start_post") if below.carries else (below.index, "length")
-        near = mark_below(most, job.mark, less=True)
-        must = (
-            f"such that the post's face is at most {plain_text(near)} from nosing 1: further, strands meet the ground"
-        )
-        if name == "start_post":
-            must += f" (start_post {_nearer(job, line.surfaces[number], ups[index], profile.x(1) - most)})"
-        raise JobError(Fault(f"surface[{number + 1}].{name}", must, f"{float(out):.6g}"))
-
-
 def _ended(job: Job, joined: Joined) -> str:
     if job.strand.at_joints == "break":
         return "the job ends strands at joints"
@@ -151,14 +134,6 @@ def _ended(job: Job, joined: Joined) -> str:
     if bend > job.strand.largest_bend:
         return f"bends {bend:.4g} deg there, more than the {job.strand.largest_bend:g} deg its fittings allow"
     return ""
-
-
-def _nearer(job: Job, later: PlacedSurface, up: Uphill, face: Fraction) -> str:
-    """What to type so that a post's face is uphill of a place in the flight's frame: a mark past it."""
-    typed = up.station(face - job.post.width / 2) - later.start.s
-    if up.way > 0:
-        return f"{plain_text(mark_above(typed, job.mark, more=True))} or more"
-    return f"{plain_text(mark_below(typed, job.mark, less=True))} or less"
 
 
 def _stops(

@@ -224,7 +224,7 @@ def test_what_slackens_the_strand_can_fail_it(ask):
     assert hot["verdict"] == "holds"
     assert hot["upkeep"]["verdict"] != "holds"
     set_to = hot["upkeep"]["tension_to_set"]["free"]
-    assert ask(**(warm | {"tension": 1.001 * set_to}), warmest="150C")["upkeep"]["verdict"] == "holds"
+    assert ask(**(warm | {"tension": repr(set_to)}), warmest="150C")["upkeep"]["verdict"] == "holds"
     ask(**(warm | {"tension": 0.999 * set_to}), warmest="150C", status=1)
 
 

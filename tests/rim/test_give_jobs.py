@@ -141,7 +141,7 @@ def test_what_is_to_come_can_fail_a_guard(level, answer, run):
         900 - 700000 * 15.9e-6 * 75, abs=2
     )  # and its sag a newton
     assert "FAILS at the lowest tension" in run("give", job, *weather, "--warmest", "95C")[1]
-    enough = str(1.001 * hot["upkeep"]["tension_to_set"]["free"])
+    enough = repr(hot["upkeep"]["tension_to_set"]["free"])
     assert answer("give", job, *weather, "--warmest", "95C", "--tension", enough)["passes"] is True
 
 

@@ -65,6 +65,10 @@ KINDS = [
         line(land(60), land(60, 90.0), post=post(corner="two", corner_offset=F(1), width=F(5, 2))),
         "post.corner_offset", "at least F",
     ),
+    (line(land(60), up(4, start_post=F(-30)), land()), "surface[2].start_post", "start_post F or more"),
+    (line(land(60), down(4), land(90, start_post=F(31)), post=WIDE), "surface[3].start_post", "start_post F or less"),
+    (line(down(6), land(30, **CROSSED), up(6)), "surface[2].length", "length F or less"),
+    (line(up(4), land(40, **CROSSED), up(5), post=WIDE), "surface[2].length", "length F or less"),
     (line(land(60), strand=strand(terminal_take_up=F(40), tensioner_take_up=F(40))), "take_up", "no more than F"),
 ]  # fmt: skip
 
@@ -114,6 +118,13 @@ def test_a_figure_that_a_refusal_names_holds_when_it_is_typed(job, key, words):
         assert typed % job.mark == 0
         again = refusal(set_key(job, key, typed))
         assert again is None or (again.where, _kind(again)) != (fault.where, _kind(fault)), again
+
+
+def test_a_landing_that_is_crossed_too_far_may_have_a_level_piece():
+    """On 0.6.0 told only how near a face has to be, which no key of a crossed landing sets."""
+    job = line(down(6), land(30, **CROSSED), up(6))
+    assert "; or level_piece = true)" in refusal(job).must
+    assert refusal(set_key(job, "surface[2].level_piece", True)) is None
 
 
 @pytest.mark.parametrize("job", [
