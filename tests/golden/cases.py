@@ -9,19 +9,24 @@ import contextlib
 import functools
 import io
 import json
+import re
+import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any, Final
 
 from figures import draw
+from stairguard.model.guard import CheckedLayout
 from stairguard.rim import api
 from stairguard.rim.cli import main
 from stairguard.rim.give import pictures
-from stairguard.rim.jobfile import read_job
+from stairguard.rim.jobfile import read_job, starter_text
 from stairguard.rim.lengths import format_length
 from stairguard.views.elevation import elevation
+from stairguard.views.lists import cuts_csv, holes_csv
 from stairguard.views.scene import Sheet, as_record
 from tests.golden import refused, solved, words
+from tests.views.openings import random_sheet
 
 ROOT: Final = Path(__file__).parents[2]
 KEPT: Final = Path(__file__).parent / "kept"
@@ -50,7 +55,9 @@ _COMMANDS: Final[dict[str, tuple[str, ...]]] = {
     "layout-surveyed-data": ("layout", "shared/examples/surveyed.toml", "--json"),
     "layout-crossing": ("layout", "tests/golden/jobs/crossing.toml"),
     "layout-porch-data": ("layout", "tests/golden/jobs/porch.toml", "--json"),
+    "layout-wrong-findings": ("layout", "tests/golden/jobs/wrong.toml", "--csv"),
     "inspect": ("inspect", _INSPECTION),
+    "inspect-found": ("inspect", "tests/golden/jobs/found.toml"),
     "inspect-data": ("inspect", _INSPECTION, "--json"),
     "inspect-scotland": ("inspect", _INSPECTION, "--rules", "scotland-1999"),
     "compare-rules": ("compare-rules", "shared/examples/duplex.toml", "irc-2021", "nz-f4as1", "scotland-1999"),
@@ -97,8 +104,6 @@ def _printed(arguments: tuple[str, ...]) -> str:
 
 def _written(name: str | None, file: str) -> str:
     """A list written beside a layout's drawings, without the drawings."""
-    from stairguard.views.lists import cuts_csv, holes_csv
-
     job = api.built_in_job() if name is None else read_job(ROOT / f"shared/examples/{name}.toml")
     return {"holes": holes_csv, "cuts": cuts_csv}[file](api.lay_out(job))
 
@@ -116,6 +121,30 @@ def _drawn(sheets: Callable[[], Iterator[Sheet] | tuple[Sheet, ...]]) -> str:
 def _guard_sheets(name: str, folder: str = "shared/examples") -> tuple[Sheet, ...]:
     job = read_job(ROOT / folder / f"{name}.toml")
     return tuple(elevation(api.lay_out(job), draw.DATE, lambda length: format_length(length, job.unit, job.mark)))
+
+
+@functools.cache
+def _every_key() -> CheckedLayout:
+    """The guard of the starter file with every key put to use."""
+    text = re.sub(r"^# (?=\[|\w+ *= )", "", starter_text(), flags=re.MULTILINE)
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "every.toml"
+        path.write_text(text, encoding="utf-8")
+        return api.lay_out(read_job(path))
+
+
+def _every_sheet() -> tuple[Sheet, ...]:
+    checked = _every_key()
+    job = checked.layout.job
+    return tuple(elevation(checked, draw.DATE, lambda length: format_length(length, job.unit, job.mark)))
+
+
+def _opening_sheets() -> Iterator[Sheet]:
+    """An opening of each kind, as random ones are drawn for the drawing's own tests."""
+    for seed in range(10):
+        found = random_sheet(seed)
+        if found is not None:
+            yield found[-1]
 
 
 def _give_sheets() -> tuple[Sheet, ...]:
@@ -151,6 +180,10 @@ CASES: Final[dict[str, Callable[[], str]]] = {
     "drawing-porch": functools.partial(_drawn, functools.partial(_guard_sheets, "porch", "tests/golden/jobs")),
     "drawing-push-edge": functools.partial(_drawn, _edge_sheets),
     "drawing-gap": functools.partial(_drawn, lambda: (draw.sheet("gap"),)),
+    "every-key": lambda: api.report(_every_key()),
+    "every-key-lists": lambda: cuts_csv(_every_key()) + holes_csv(_every_key()),
+    "drawing-every-key": functools.partial(_drawn, _every_sheet),
+    "drawing-openings": functools.partial(_drawn, _opening_sheets),
     "drawing-give": functools.partial(_drawn, _give_sheets),
 }
 """By the name of the kept file, without its ending."""
