@@ -79,5 +79,5 @@ def one_of(where: str, got: object, known: Sequence[str]) -> InputError:
     """Say which words there are, and the one most like what was got."""
     from difflib import get_close_matches  # only a fault pays for it
 
-    near = get_close_matches(str(got)[:60], known, n=1, cutoff=0.0)[0]
+    (near,) = get_close_matches(str(got)[:60], known, n=1, cutoff=0.0)
     return InputError(Fault(where, f'one of {", ".join(known)} (the nearest is "{near}")', got))

@@ -130,6 +130,6 @@ def _wrong(symbol: SymbolInfo, value: object) -> str:
 
 
 def _one_of(what: str, got: str, allowed: tuple[str, ...]) -> str:
-    near = get_close_matches(got, allowed, 1, 0.0)
+    (near,) = get_close_matches(got, allowed, 1, 0.0)
     which = ", ".join(allowed) if len(allowed) <= _MOST_LISTED else f"one of {len(allowed)}"
-    return f'{what}: {which} (the nearest is "{near[0]}")'
+    return f'{what}: {which} (the nearest is "{near}")'

@@ -154,7 +154,7 @@ def _body(function: _Function, dialect: Dialect) -> tuple[list[str], list[str]]:
     results = [r.subs(sp.pi, 180 * degree) for r in results]
     if any(r.has(degree) for r in results):
         lines.append(f"    {degree} = {dialect.call('radians', sp.Integer(1))}")
-    parts, results = sp.cse(results, symbols=sp.numbered_symbols("part"), order="canonical")
+    parts, results = sp.cse(results, symbols=sp.numbered_symbols("part"))
     for name, part in parts:
         lines += _assignment(f"{name} = ", dialect.doprint(part))
     if wrapped:

@@ -88,6 +88,7 @@ _REFUSED: Final = (
     "relation step-sphere rise=7 run=11 nosing=4 lift=20 --find sphere",
     "relation strand-area diameter=1 fill=2 --find area", "relation strand-gap diameter=1/8 gap=-3 --find spacing",
     "relation bend pitch_in=35 pitch_out=5 bend=29 --find turn",
+    *(f"relation rail-meets-top rise=7 flight_height=36 landing_height=36 station={at} --find run" for at in (0, 1)),
     "rules irc-2012", "rules none.toml", "rules shared", "rules irc-2021 nz-f4as1",
     "inspect", "inspect none.toml", "inspect --rules irc-2012",
     "inspect shared/inspections/orchard-back-stair.toml --rules irc-2012",

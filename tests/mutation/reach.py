@@ -155,8 +155,9 @@ class Reached:
         """Tests that may notice a change: those of its own room first, then by their cost.
 
         They reach its lines, or failing that the function it stands in, whose first line alone may be counted. Where no
-        more do than may have been the first to import the module, all tests of the room follow, first those that
-        compare what it declares. Last come the others of the same files, which may share what the first of them made.
+        more do than may have been the first to import the module, all tests of the room and all kept pages follow,
+        first those that compare what it declares. Last come the others of the same files, which may share what the
+        first of them made.
         """
         module = self._module(change.path)
 
@@ -172,7 +173,7 @@ class Reached:
         files = {test.partition("::")[0] for test in found}
         room: list[str] = []
         if len(found) <= len(self._measured):
-            room = order(test for test in self.seconds if test.startswith(own) and test not in found)
+            room = order(test for test in self.seconds if test.startswith((own, EVERY_CASE)) and test not in found)
             room.sort(key=lambda test: not test.startswith(DECLARED))
         taken = found.union(room)
         beside = (test for test in self.seconds if test.partition("::")[0] in files and test not in taken)
