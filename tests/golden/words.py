@@ -77,6 +77,7 @@ def _fixes() -> Iterator[Fix]:
         Change("rail.height", height, Fraction(-1, 2), *_IN),
         Change("rail.height", height, Fraction(1, 3), *_IN),
         Change("rail.height", height, Fraction(0), *_IN),
+        Change("rail.height", height, Fraction(1, 32), "in", Fraction(1, 32)),
         Change("rail.height", Fraction(1, 3), None, *_IN),
         Change("rail.height", Fraction(901), Fraction(1), *_MM),
         Change("post.mount", "side"),

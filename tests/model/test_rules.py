@@ -2,7 +2,7 @@ from fractions import Fraction as F
 
 import pytest
 
-from stairguard.model.rules import Rule
+from stairguard.model.rules import Rule, RuleSet
 
 
 @pytest.mark.parametrize(
@@ -23,3 +23,61 @@ from stairguard.model.rules import Rule
 def test_a_band_of_heights_by_hand(band, low, high, spans, reached):
     rule = Rule("opening", "any", "stops", F(4), "1", "read", "", "", True, from_height=band[0], to_height=band[1])
     assert (rule.spans(low, high), rule.reached(low, high)) == (spans, reached)
+
+
+def _opening(place, value, low=None, high=None, kind="stops", quantity="opening"):
+    return Rule(quantity, place, kind, F(value), value, "read", "", "", True, from_height=low, to_height=high)
+
+
+ALL, LANDING, TRIANGLE = _opening("any", "5"), _opening("landing", "4"), _opening("step triangle", "6")
+LOW = _opening("any", "2", high=F(4))  # stricter near the floor
+HIGH = _opening("any", "8", low=F(34))  # laxer near the rail
+TOP = _opening("landing", "7", low=F(30), high=F(36))
+TIE = _opening("any", "4", low=F(10), high=F(12), kind="stops more than")
+EDGE = _opening("any", "3", quantity="ramp edge")
+WIDTH = _opening("any", "9", kind="at most", quantity="opening width")
+
+
+@pytest.mark.parametrize(
+    ("rules", "places", "low", "high", "edged", "asked"),
+    [
+        ((ALL, LANDING), ["landing"], 0, None, False, [LANDING]),
+        ((ALL, LANDING), ["flight"], 0, None, False, [ALL]),
+        ((ALL, LANDING), ["flight", "landing"], 0, None, False, [LANDING]),
+        ((ALL, LANDING, TRIANGLE), ["step triangle", "flight"], 0, None, False, [TRIANGLE]),
+        ((LANDING,), ["flight"], 0, None, False, []),
+        # stricter: whatever reaches into the band
+        ((ALL, LOW), ["flight"], 3, 9, False, [LOW, ALL]),
+        ((ALL, LOW), ["flight"], 4, 9, False, [ALL]),
+        ((LOW, ALL), ["flight"], 0, None, False, [LOW, ALL]),
+        ((LOW,), ["flight"], 0, 9, False, [LOW]),
+        # laxer: what lies wholly in it, and then alone
+        ((ALL, HIGH), ["flight"], 34, 40, False, [HIGH]),
+        ((ALL, HIGH), ["flight"], 33, 40, False, [ALL]),
+        # a band of one place speaks there alone; where the general rule is another place's own, no band of others does
+        ((ALL, TOP), ["landing"], 30, 36, False, [ALL]),
+        ((LANDING, TOP), ["landing"], 30, 36, False, [TOP]),
+        ((LANDING, TOP), ["landing"], 30, 37, False, [LANDING]),
+        ((TOP,), ["flight"], 30, 36, False, []),
+        ((TRIANGLE, LOW), ["step triangle", "flight"], 0, 4, False, [TRIANGLE]),
+        # one of the same size is no stricter: it stands in for what lies wholly in it
+        ((ALL, TIE, LANDING), ["landing"], 10, 12, False, [TIE]),
+        # edges and widths are asked beside
+        ((ALL, EDGE), ["ramp"], 0, 9, True, [EDGE, ALL]),
+        ((ALL, EDGE), ["ramp"], 3, 9, True, [ALL]),
+        ((ALL, EDGE), ["ramp"], 0, 9, False, [ALL]),
+        ((WIDTH, ALL), ["flight"], 0, 9, False, [ALL, WIDTH]),
+        ((WIDTH, ALL), ["open riser", "flight"], 0, 9, False, [ALL]),
+    ],
+)
+def test_which_rules_speak_to_an_opening_the_strictest_first(rules, places, low, high, edged, asked):
+    """By the docstring of `RuleSet.openings`, worked by hand."""
+    kept = RuleSet("own", "", rules)
+    span = {"low": F(low), "high": None if high is None else F(high), "edged": edged}
+    assert list(kept.openings(*places, **span)) == asked
+    assert kept.opening(*places, **span) == (asked[0] if asked else None)
+
+
+def test_of_one_size_the_rule_that_stops_the_tie_comes_first():
+    tie, same = _opening("any", "4", kind="stops more than", high=F(9)), _opening("landing", "4", quantity="ramp edge")
+    assert RuleSet("own", "", (tie, same)).openings("landing", edged=True) == (same, tie)
