@@ -15,7 +15,7 @@ from stairguard.errors import Fault, GeometryError
 from stairguard.geometry.slope import pitch_deg
 from stairguard.relations import scalars
 
-__all__ = ["MirrorJoint", "SawCut", "Vec3", "direction", "face_cut", "mirror_joint"]
+__all__ = ["MirrorJoint", "SawCut", "Vec3", "cosine", "direction", "face_cut", "mirror_joint", "nearest_square"]
 
 _HALF_TURN: Final = 180
 
@@ -91,6 +91,40 @@ def _plan(heading_deg: float) -> tuple[float, float]:
     if rest == 0:
         return ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarters) % 4]
     return cos(radians(heading_deg)), sin(radians(heading_deg))
+
+
+def cosine(turn_deg: float) -> Fraction:
+    """Of a turn in plan, exact at quarter turns."""
+    return Fraction(_plan(turn_deg)[0])
+
+
+def nearest_square(slopes: tuple[Fraction, Fraction], bend: Fraction, rise: Fraction, half: Fraction) -> Fraction:
+    """Square of the least distance of two straight lines that cross one plumb line, near it.
+
+    Parameters
+    ----------
+    slopes : of the two, each along its own heading
+    bend : cosine of the angle in plan from the one heading to the other
+    rise : from where the first crosses the plumb line up to where the second does
+    half : how far, level, either goes to both sides of the plumb line
+    """
+    first, second = slopes
+    along, other, both = 1 + first * first, 1 + second * second, bend + first * second
+
+    def square(t: Fraction, u: Fraction) -> Fraction:
+        """Between the places ``t`` and ``u``, level, from the plumb line."""
+        return along * t * t - 2 * both * t * u + other * u * u + 2 * rise * (second * u - first * t) + rise * rise
+
+    # square to both, where both go so far; else it is an end of the one or the other
+    if spread := along * other - both * both:
+        t, u = rise * (first * other - both * second) / spread, rise * (both * first - along * second) / spread
+        if max(abs(t), abs(u)) <= half:
+            return square(t, u)
+    ends = []
+    for end in (-half, half):
+        ends.append(square(end, min(max((both * end - rise * second) / other, -half), half)))
+        ends.append(square(min(max((both * end + rise * first) / along, -half), half), end))
+    return min(ends)
 
 
 def _frame(slope: Fraction, heading_deg: float) -> tuple[Vec3, Vec3, Vec3]:

@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from operator import neg
-from typing import Final
 
+from stairguard.geometry.spatial import cosine, nearest_square
 from stairguard.model.cuts import BearsOn
 from stairguard.model.guard import PlacedSurface
 from stairguard.solve.plan import Plan
 from stairguard.solve.stands import Stand
 
 __all__ = ["bears_on"]
-
-_SQUARE_TURN: Final = 90
 
 
 def bears_on(plan: Plan, stand: Stand, surface: PlacedSurface, k: int) -> BearsOn:
@@ -34,17 +32,17 @@ def bears_on(plan: Plan, stand: Stand, surface: PlacedSurface, k: int) -> BearsO
 def _shares_its_hole(plan: Plan, stand: Stand, surface: PlacedSurface, k: int) -> bool:
     """Whether a strand of a joint post's other side ends so near that two fittings through the post would meet.
 
-    Nearer, plumb, than one strand's diameter and one mark, anywhere between the post's faces.
+    Nearer than one strand's diameter and one mark, anywhere between the post's faces.
     """
     if stand.joint is None or stand.before is stand.after:
         return False
     other = stand.after if surface is stand.before else stand.before
-    # folded back by more than a quarter-turn, the other side's strands lie on the same side of the post as these
-    turned = abs(plan.meetings[stand.joint].turn_deg) > _SQUARE_TURN
-    apart = surface.slope + other.slope if turned else surface.slope - other.slope
     least = plan.job.strand.diameter + plan.job.mark
-    apart_by = least + abs(apart * stand.half)
     ended = plan.fields[other.index].heights[plan.whole(stand.joint) :]
     height = surface.datum(stand.station) + plan.fields[surface.index].heights[k] - other.datum(stand.station)
     below = bisect_left(ended, -height, key=neg)  # highest first: the nearest stand on either side of this place
-    return any(abs(height - one) < apart_by for one in ended[max(below - 1, 0) : below + 1])
+    slopes, bend = (surface.slope, other.slope), cosine(plan.meetings[stand.joint].turn_deg)
+    return any(
+        nearest_square(slopes, bend, one - height, stand.half) < least * least
+        for one in ended[max(below - 1, 0) : below + 1]
+    )

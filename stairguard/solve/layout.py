@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -15,6 +15,7 @@ from stairguard.model.rules import RuleSet
 from stairguard.solve.closing import once
 from stairguard.solve.cuts import cut_list
 from stairguard.solve.fittings import joint_of, tensioners
+from stairguard.solve.meeting import Meeting
 from stairguard.solve.openings import measure
 from stairguard.solve.plan import Plan, plan, restrung
 from stairguard.solve.posts import place_posts
@@ -158,11 +159,31 @@ def _rail(decided: Plan, surface: PlacedSurface) -> RailLine:
 def _crossing(decided: Plan, landing: PlacedSurface) -> RailLine:
     """No rail of the landing's own: the least heights of its neighbours' over it."""
     meeting = next(m for m in decided.meetings if landing in m.crossed)
-    before, after, join = meeting.before, meeting.after, decided.joined[meeting.index]
+    join = decided.joined[meeting.index]
     post = join.ends[0] if join.mitred else meeting.station
-    over = [(before, s) for s in (landing.start.s, min(landing.end.s, post)) if s <= post]
-    over += [(after, s) for s in (max(landing.start.s, post), landing.end.s) if s >= post]
-    top = min(decided.rails.top(rail, s) for rail, s in over) - landing.start.z
-    under = min(rail.datum(s) + decided.undersides[rail.index] for rail, s in over) - landing.start.z
-    at = Point(post, min(decided.rails.top(rail, post) for rail in (before, after)))
+    fold = _fold(decided, meeting, post) if join.mitred else post
+    top = min(decided.rails.top(rail, s) for rail, s in _over(meeting, landing, post)) - landing.start.z
+    under = min(_underside(decided, rail, s) for rail, s in _over(meeting, landing, fold)) - landing.start.z
+    at = Point(post, min(decided.rails.top(rail, post) for rail in (meeting.before, meeting.after)))
     return RailLine(landing.index, top, under, at, at)
+
+
+def _over(meeting: Meeting, landing: PlacedSurface, end: Fraction) -> Iterator[tuple[PlacedSurface, Fraction]]:
+    """Stations where each of two rails that meet at ``end`` may be lowest over a crossed landing."""
+    low, high = landing.start.s, landing.end.s
+    if low <= end:
+        yield from ((meeting.before, s) for s in (low, min(high, end)))
+    if high >= end:
+        yield from ((meeting.after, s) for s in (max(low, end), high))
+
+
+def _underside(decided: Plan, rail: PlacedSurface, s: Fraction) -> Fraction:
+    return rail.datum(s) + decided.undersides[rail.index]
+
+
+def _fold(decided: Plan, meeting: Meeting, at: Fraction) -> Fraction:
+    """Where the undersides of rails mitred at a station cross: the mitre leans, and cuts them past it or before it."""
+    before, after = meeting.before, meeting.after
+    if before.slope == after.slope:
+        return at
+    return at + (_underside(decided, after, at) - _underside(decided, before, at)) / (before.slope - after.slope)

@@ -7,9 +7,10 @@ import numpy as np
 import pytest
 from hypothesis import assume, example, given
 from hypothesis import strategies as st
+from scipy.optimize import lsq_linear
 
 from stairguard.errors import GeometryError
-from stairguard.geometry.spatial import direction, mirror_joint
+from stairguard.geometry.spatial import cosine, direction, mirror_joint, nearest_square
 
 SLOPES = st.fractions(min_value=-3, max_value=3, max_denominator=12)
 TURNS = st.integers(-1440, 1440).map(lambda eighths: eighths / 8)
@@ -204,3 +205,15 @@ def test_flush_is_decided_exactly():
     assert not mirror_joint(a, -a + hair, 90).flush
     assert not mirror_joint(F(0), hair, 90).flush
     assert mirror_joint(a, a + 1, 0).flush
+
+
+@given(SLOPES, SLOPES, TURNS, st.fractions(-3, 3, max_denominator=64), st.fractions(F(1, 2), 3, max_denominator=16))
+def test_how_near_two_lines_through_one_plumb_line_come(slope, other, turn, rise, half):
+    """A bounded least-squares problem in the two places along them, as scipy solves it."""
+    ways = ((slope, 0.0), (other, math.radians(turn)))
+    first, second = (np.array([math.cos(a), math.sin(a), float(s)]) for s, a in ways)
+    span = float(half) * np.ones(2)
+    worst = lsq_linear(np.column_stack([first, -second]), np.array([0, 0, float(rise)]), (-span, span), tol=1e-14).cost
+    assert float(nearest_square((slope, other), cosine(turn), rise, half)) == pytest.approx(
+        2 * worst, rel=1e-6, abs=1e-9
+    )

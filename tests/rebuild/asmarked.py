@@ -144,6 +144,7 @@ def _lifted(
     here = Parts(parts.a + lifted, parts.b + lifted, parts.radius, parts.names)
     reach = told["sphere"]
     here = here.within(centre[0, 0] - 1.5 * reach, centre[0, 0] + 1.5 * reach)
-    # beside a rail there is a small rise at the end of a long ridge
-    _, best = climbed(centre, here, reach / 40) if number is None else solved(centre, here, reach / 4)
-    return 2 * float(best[0])
+    # on a slot between post and riser, or a long ridge beside a rail, a climb may not see the small rise at its end
+    at, _ = climbed(centre, here, reach / 40)
+    _, best = solved(np.concatenate([centre, at]), here, reach / 4)
+    return 2 * float(best.max())

@@ -121,17 +121,31 @@ def _crossed(line: Line, k: int, told: Table, what: str) -> Iterator[str]:
     """Over a landing without a level piece the neighbours' rails run on: the least they stand over it."""
     joint = next(j for j in line.found["joints"] if j["between"][0] < k < j["between"][1])
     a, b, za, _, _ = line.stair.spans[k]
-    i, j = joint["between"]
-    heights = {s: line.rail(i if s <= joint["station"] else j, s) - za
-               for s in (a, b, min(max(joint["station"], a), b))}  # fmt: skip
     depth = line.given("rail", "depth", 0)
-    unders = [
-        height - depth * hypot(1.0, line.slope(i if s <= joint["station"] else j)) for s, height in heights.items()
-    ]
-    least = min(heights.values()), min(unders)
+    tops = joint["ends"][0]["station"] if joint["mitred"] else joint["station"]
+    least = [min(_over_landing(line, joint, (a, b), end, deep)) - za
+             for end, deep in ((tops, 0.0), (_undersides_meet(line, joint, tops, depth), depth))]  # fmt: skip
     yield from differ(f"{what}, rails over it", [told["rail_height"], told["rail_underside"]], least)
     yield from unlike(f"{what}, strands of its own", told["strands"]["count"], 0)
     yield from differ(f"{what}, no rail", told["rail"]["start"], told["rail"]["end"])
+
+
+def _over_landing(line: Line, joint: Table, landing: tuple[float, float], end: float, deep: float) -> Iterator[float]:
+    """Two rails, each as far as the station where they meet: what is ``deep`` below them at both ends of a landing and
+    there."""
+    for s in (*landing, min(max(end, landing[0]), landing[1])):
+        for k, there in zip(joint["between"], (s <= end, s >= end), strict=True):
+            if there:
+                yield line.rail(k, s) - deep * hypot(1.0, line.slope(k))
+
+
+def _undersides_meet(line: Line, joint: Table, tops: float, depth: float) -> float:
+    """Mitred, in the plane that halves the bend: below the tops' meeting by the depth, square to either rail."""
+    if not joint["mitred"]:
+        return tops
+    halves = [atan(line.slope(k)) for k in joint["between"]]
+    # down the mitre, which leans as the mean of the two rails' normals, to the depth of both
+    return tops + depth * sin(sum(halves) / 2) / cos((halves[1] - halves[0]) / 2)
 
 
 def joints(line: Line) -> Iterator[str]:

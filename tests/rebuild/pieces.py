@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from tests.rebuild.bodies import hole_height
+from tests.rebuild.bearing import bears
 from tests.rebuild.differ import CLOSE, differ, unlike
 from tests.rebuild.space import Space, box_exit, corner_reaches, cut_normal, pitch, rail_frame
 
@@ -20,18 +20,11 @@ __all__ = ["holes", "joints", "rails", "sleeves", "strands", "tops"]
 Floats = NDArray[np.float64]
 
 
-def _ways(space: Space, run: dict[str, Any]) -> tuple[list[Floats], list[Floats]]:
-    """A run's points on its posts' centre lines, and the unit direction from each to the next."""
-    over = tuple(run["surfaces"])
-    points = space.points(run, lambda post: hole_height(post, run["strand"], over))
-    return points, [(b - a) / np.linalg.norm(b - a) for a, b in pairwise(points)]
-
-
 def strands(space: Space, job: dict[str, Any], take_ups: float) -> Iterator[str]:
     """Length of every run between the faces its ends bear on, every bay between faces, and the cut length."""
     for run in space.found["runs"]:
         what = f"strand {run['strand']} {run['posts'][0]}-{run['posts'][-1]}"
-        points, ways = _ways(space, run)
+        points, ways = space.ways(run)
         centres = [float(np.linalg.norm(b - a)) for a, b in pairwise(points)]
         exits = [
             (space.exit(a, way), space.exit(b, way)) for (a, b), way in zip(pairwise(run["posts"]), ways, strict=True)
@@ -42,25 +35,10 @@ def strands(space: Space, job: dict[str, Any], take_ups: float) -> Iterator[str]
         true = sum(centres)
         for face, reach in zip(run["bears"], (exits[0][0], exits[-1][1]), strict=True):
             true += reach if face == "outer face" else -reach
-        yield from _bears(space, job, run, what)
+        yield from bears(space, job, run, what)
         yield from unlike(f"{what}, surfaces", run["surfaces"], _over(space, run))
         yield from differ(f"{what}, length", run["length"], true)
         yield from differ(f"{what}, cut length", run["cut_length"], true - take_ups)
-
-
-def _bears(space: Space, job: dict[str, Any], run: dict[str, Any], what: str) -> Iterator[str]:
-    """A run's fittings bear on what the job says: outer faces where the line ends, if it says nothing, else inner ones.
-
-    Two that end in one hole keep to the faces they come to.
-    """
-    for side, label in enumerate((run["posts"][0], run["posts"][-1])):
-        post = space.posts[label]
-        here = [h for h in post["holes"] if h["strand"] == run["strand"]]
-        mine = [h for h in here if set(h["surfaces"]) & set(run["surfaces"])] or here
-        hole = mine[0] if len(mine) == 1 else next(h for h in mine if run["surfaces"][-side] in h["surfaces"])
-        asked = job["post"].get("bearing", "outer face" if post["role"] == "end" else "inner face")
-        face = post["support"] if post["support"] != "post" else "inner face" if hole["broken"] else asked
-        yield from unlike(f"{what}, bears at {label}", (run["bears"][side], hole["bears"][1 - side]), (face, face))
 
 
 def _after(space: Space) -> dict[str, list[int]]:
@@ -92,7 +70,7 @@ def _through(space: Space) -> Through:
     """Of every hole that a run goes through, by post, strand and surfaces, the run's ways before and after."""
     seen: Through = {}
     for run in space.found["runs"]:
-        _, ways = _ways(space, run)
+        _, ways = space.ways(run)
         for k, label in enumerate(run["posts"]):
             mine = [h for h in space.posts[label]["holes"] if h["strand"] == run["strand"]]
             over = [h for h in mine if set(h["surfaces"]) & set(run["surfaces"])] or mine

@@ -13,13 +13,14 @@ to both) a saw set to mitre m across the top and tilt t from plumb cuts the plan
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import product
+from itertools import pairwise, product
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from tests.rebuild.bodies import hole_height
 from tests.rebuild.jobs import length
 from tests.rebuild.stair import stair
 
@@ -48,6 +49,7 @@ class Space:
 
     def __init__(self, job: dict[str, Any], found: Result) -> None:
         self.found = found
+        self._ways: dict[int, tuple[list[Floats], list[Floats]]] = {}
         self.posts = {post["label"]: post for post in found["posts"]}
         self.legs = [Leg(-np.inf, np.zeros(2), 0.0)]
         for span, given in zip(stair(job).spans, job["surface"], strict=True):
@@ -85,9 +87,13 @@ class Space:
         """Along a direction in space, from a post's centre line to where it comes out of the post."""
         return box_exit(self.posts[label]["width"], self.stance(label), way)
 
-    def points(self, run: dict[str, Any], height: Any) -> list[Floats]:
-        """A run's points on its posts' centre lines; ``height`` gives the elevation in each post."""
-        return [self.at(self.posts[label]["station"], height(self.posts[label])) for label in run["posts"]]
+    def ways(self, run: dict[str, Any]) -> tuple[list[Floats], list[Floats]]:
+        """A run's points on its posts' centre lines, and the unit direction from each to the next."""
+        if id(run) not in self._ways:
+            over, posts = tuple(run["surfaces"]), [self.posts[label] for label in run["posts"]]
+            points = [self.at(post["station"], hole_height(post, run["strand"], over)) for post in posts]
+            self._ways[id(run)] = points, [(b - a) / np.linalg.norm(b - a) for a, b in pairwise(points)]
+        return self._ways[id(run)]
 
 
 def box_exit(width: float, heading: float, way: Floats) -> float:

@@ -14,6 +14,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from scipy.optimize import lsq_linear
 
 import stairguard
 from stairguard.rules.checks import check
@@ -136,7 +137,9 @@ def test_every_end_bears_where_the_job_asks(name, setting):
             assert got == "inner face"
         else:
             others = [other for at, one, which, other in ends if at == label and (one, which) != (run, end)]
-            near = min((apart(points, other) for other in others if facing(points, other)), default=least + 1)
+            others = [other for other in others if facing(points, other)]
+            others.sort(key=lambda other: abs(other[1][2] - points[1][2]))  # two of one side lie next above and below
+            near = min((apart(points, other) for other in others[:4]), default=least + 1)
             assert got == ("inner face" if near < least - 1e-9 else "outer face")
 
 
@@ -146,10 +149,9 @@ def facing(points, other):
 
 
 def apart(points, other):
-    """How near, plumb, two axes come to each other within the post; over the same point of it, folded at a turn."""
-    same = np.dot((points[2] - points[0])[:2], (other[2] - other[0])[:2]) > 1e-9
-    gaps = [a[2] - b[2] for a, b in zip(points, other if same else other[::-1], strict=True)]
-    return 0.0 if min(gaps) < 0 < max(gaps) else min(map(abs, gaps))
+    """How near two axes come to each other within the post: a bounded least-squares problem, as scipy solves it."""
+    ways = np.column_stack([points[2] - points[0], other[0] - other[2]])
+    return float(np.sqrt(2 * lsq_linear(ways, other[0] - points[0], (0, 1)).cost))
 
 
 def test_at_joints_some_fittings_go_through_and_some_find_another_in_the_way():
