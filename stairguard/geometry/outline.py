@@ -10,10 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, NamedTuple
-
-if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
-    pass
+from typing import NamedTuple
 
 __all__ = ["Corner", "Edge", "Outline", "Vec"]
 

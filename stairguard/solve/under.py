@@ -56,7 +56,9 @@ def _rule(
 def _kinds(profile: Profile) -> Iterator[tuple[int, int]]:
     """Each cell with the cell whose outline it repeats; of measured steps every cell is its own."""
     first, last = profile.cells
-    carry = {tread: x - profile.x(tread) for tread, x in profile.posts}
+    carry: dict[int, tuple[Fraction, ...]] = {}
+    for tread, x in profile.posts:
+        carry[tread] = (*carry.get(tread, ()), x - profile.x(tread))
     seen: dict[tuple[object, ...], int] = {}
     for cell in range(first, last + 1):
         end: object = "between"

@@ -259,3 +259,17 @@ def test_past_a_thin_post_the_neighbours_deep_rail_leaves_more_room_under_it():
     assert wide.centre == pytest.approx((face + r, level - r), rel=1e-12)
     assert wide.sphere > 1.9 * told["under the rail", 1].sphere
     assert (wide.rule, wide.passes) == (told["under the rail", 1].rule, True)
+
+
+def test_treads_with_as_many_last_posts_in_one_place_are_not_alike_for_that():
+    """Two posts on tread 3, one on tread 7 where the second of those stands: what is left beside each is its own."""
+
+    def triangles(*posts):
+        steps = up(12, run=F(12), rise=F(15, 2), nosing=F(1), posts=posts)
+        layout = solved(replace(BASE, surfaces=(land(60), steps, land(60)), post=replace(BASE.post, width=F(3, 4))))
+        return {o.where: o.sphere for o in layout.openings if o.where.startswith("step triangle")}
+
+    both, third, seventh = triangles(F(31), F(34), F(82)), triangles(F(31), F(34)), triangles(F(82))
+    assert both["step triangle, tread 3"] == third["step triangle, tread 3"]
+    assert both["step triangle, tread 7"] == pytest.approx(seventh["step triangle, tread 7"], rel=1e-9)
+    assert both["step triangle, tread 7"] > 1.2 * both["step triangle, tread 3"]
