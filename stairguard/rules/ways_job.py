@@ -12,6 +12,8 @@ from stairguard.model.fixes import Change, Fix, Step
 from stairguard.model.guard import Layout, PlacedSurface
 from stairguard.model.job import Landing, MeasuredFlight, Ramp
 from stairguard.rules.ways import Ways, down, up
+from stairguard.solve.corners import least_offset
+from stairguard.solve.jointposts import MOST_FOR_TWO
 
 __all__ = ["JobWays"]
 
@@ -178,8 +180,10 @@ class JobWays:
     def posts_elsewhere(self) -> Iterator[Fix]:
         """Two posts at every corner, or posts at the stair's side."""
         post, change = self.job.post, self.steps.change
-        if post.corner == "one" and any(surface.turn for surface in self.job.surfaces):
-            yield Fix((Change("post.corner", "two"), change("post.corner_offset", post.width)))
+        turns = [surface.turn for surface in self.job.surfaces if 0 < abs(surface.turn) <= MOST_FOR_TWO]
+        if post.corner == "one" and turns:
+            apart = up(max(least_offset(post.width, turn) for turn in turns), self.job.mark)
+            yield Fix((Change("post.corner", "two"), change("post.corner_offset", max(post.width, apart))))
         if post.mount == "surface":
             yield Fix((Change("post.mount", "side"), change("post.drop", _DROP[self.job.unit])))
 

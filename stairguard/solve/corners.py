@@ -21,7 +21,7 @@ from stairguard.solve.verdicts import verdict
 if TYPE_CHECKING:
     from stairguard.solve.plan import Plan
 
-__all__ = ["across_corners", "chord", "stance", "under_before"]
+__all__ = ["across_corners", "chord", "least_offset", "stance", "under_before"]
 
 _QUARTER: Final = 90
 _EIGHTH: Final = 45
@@ -60,6 +60,15 @@ def under_before(stands: Stance, turn_deg: float) -> tuple[Fraction, Fraction]:
             part = beyond / (beyond - before[k - 1])
             reaches.append(corners[k][0] + part * (corners[k - 1][0] - corners[k][0]))
     return Fraction(round(min(reaches), 12)), Fraction(round(max(reaches), 12))
+
+
+def least_offset(width: Fraction, turn_deg: float) -> Fraction:
+    """How far each of two posts must at least be from the corner, to its centre along its own leg, not to overlap.
+
+    Each stands square to its leg, so they are alike about the line that halves the turn, and come nearest to it with
+    their inner corners.
+    """
+    return width / 2 * (1 + Fraction(tan(radians(abs(turn_deg) / 2))))
 
 
 def chord(meeting: Meeting) -> Chord:

@@ -11,14 +11,15 @@ from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_above, mark_below, plain_text
 from stairguard.model.guard import PlacedSurface, SurfaceLine
 from stairguard.model.job import Job
-from stairguard.solve.corners import stance
+from stairguard.solve.corners import least_offset, stance
 from stairguard.solve.footing import Footing, footing
 from stairguard.solve.meeting import Pair, Rails
 from stairguard.solve.surfaces import uphill
 
-__all__ = ["room", "stand"]
+__all__ = ["MOST_FOR_TWO", "room", "stand"]
 
-_MOST_FOR_TWO: Final = 150
+MOST_FOR_TWO: Final = 150
+"""Degrees: a turn of more folds the line back nearly on itself and leaves no room for a second post."""
 
 _Feet: TypeAlias = tuple[tuple[Fraction, Footing], ...]
 
@@ -32,8 +33,8 @@ def stand(rails: Rails, pair: Pair, boundary: Fraction, meets: Fraction | None) 
 
 
 def _two_posts(job: Job, turn: float) -> bool:
-    """Whether two posts make a turn; one that folds the line back nearly on itself leaves no room for a second."""
-    return job.post.corner == "two" and abs(turn) <= _MOST_FOR_TWO
+    """Whether two posts make a turn."""
+    return job.post.corner == "two" and abs(turn) <= MOST_FOR_TWO
 
 
 def _corner_posts(rails: Rails, pair: Pair, corner: Fraction) -> _Feet:
@@ -41,10 +42,9 @@ def _corner_posts(rails: Rails, pair: Pair, corner: Fraction) -> _Feet:
     job, offset = rails.job, rails.job.post.corner_offset
     surfaces = (pair.before, *pair.crossed, pair.after)
     turned = next(s.index for s in (*pair.crossed, pair.after) if s.given.turn) + 1
-    apart = 2 * float(offset) * cos(radians(pair.turn_deg / 2))
-    if apart < job.post.width:
-        least = float(job.post.width) / (2 * cos(radians(pair.turn_deg / 2)))
-        told = plain_text(mark_above(Fraction(least), job.mark))
+    least = least_offset(job.post.width, pair.turn_deg)
+    if offset < least:
+        told = plain_text(mark_above(least, job.mark))
         must = f"at least {told}, so that the two posts of surface[{turned}].turn stand apart"
         raise JobError(Fault("post.corner_offset", must, float(offset)))
     feet = []

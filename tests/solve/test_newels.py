@@ -8,6 +8,8 @@ from dataclasses import replace
 from fractions import Fraction as F
 
 import pytest
+from shapely.affinity import rotate
+from shapely.geometry import box
 
 from stairguard.errors import JobError
 from stairguard.geometry.marks import tape_text
@@ -232,3 +234,25 @@ def test_a_job_file_says_so(tmp_path):
     file.write_text(text.replace(legs, "length = 0"))
     with pytest.raises(JobError, match=r"surface\[3\]\.length: must be more than zero unless level_piece is false"):
         read_job(file)
+
+
+@pytest.mark.parametrize("turn", [20.0, -45.0, 60.0, 90.0, -120.0])
+def test_two_posts_of_a_turn_never_overlap(turn):
+    """By GEOS: the squares of both posts in plan at the least offset told, and a mark nearer."""
+
+    def shared(offset):
+        post = box(-1.75 - offset, -1.75, 1.75 - offset, 1.75)
+        other = box(offset - 1.75, -1.75, offset + 1.75, 1.75)
+        return post.intersection(rotate(other, turn, origin=(0, 0))).area
+
+    def corner(offset):
+        return guard(land(60), land(60, turn), post=replace(TWO, width=F(7, 2), corner_offset=offset))
+
+    with pytest.raises(JobError) as caught:
+        corner(F(7, 4))
+    least = F(caught.value.faults[0].must.split()[2].rstrip(","))
+    assert shared(float(least)) < 1e-9
+    assert shared(float(least) - 1 / 16) > 0
+    corner(least)
+    with pytest.raises(JobError, match=r"surface\[2\]\.turn"):
+        corner(least - F(1, 16))
