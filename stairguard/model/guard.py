@@ -238,7 +238,8 @@ class Joint:
     mitre in space, None where there is none; ``mitred`` says whether the rails are cut to it, else they end on the
     post's faces, and ``advice`` says why. Where two posts make a plan turn ``station`` is the corner's, ``second_post``
     the other's label and ``chord`` how strands run between them. ``through`` is false where all strands end, with
-    ``reason`` saying why.
+    ``reason`` saying why. ``lap`` is how far from a corner, level along a leg, the rails of both legs lie in one
+    another, so sharp is the turn, or mitred side by side, longer than a saw cuts; 0 where they do not.
     """
 
     between: tuple[int, int]
@@ -263,6 +264,7 @@ class Joint:
     ends: tuple[Point, Point] = (_NOWHERE, _NOWHERE)
     higher: int | None = None
     apart: Fraction = Fraction(0)
+    lap: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

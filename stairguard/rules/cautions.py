@@ -52,6 +52,7 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
         )
     texts += _low_ends(layout)
     texts += _jogs(layout)
+    texts += _laps(layout)
     texts += _askew(layout)
     texts += _crossed(layout)
     texts += _assumed(layout)
@@ -136,6 +137,20 @@ def _jogs(layout: Layout) -> Iterator[str]:
             found.setdefault(_shown(abs(joint.jog), layout.job.unit), []).append(joint.post)
     for jog, posts in found.items():
         yield f"At {_posts(posts)} the rails do not meet: a plumb jog of {jog} is left (see remedies)."
+
+
+def _laps(layout: Layout) -> Iterator[str]:
+    """Turns so sharp that the rails of both legs lie along or in one another."""
+    found: dict[tuple[str, bool], list[str]] = {}
+    for joint in layout.joints:
+        if joint.lap:
+            found.setdefault((_shown(joint.lap, layout.job.unit), joint.mitred), []).append(joint.post)
+    for (far, mitred), posts in found.items():
+        sides = "no saw cuts the mitre: the rails would lie side by side" if mitred else "the rails lie in one another"
+        yield (
+            f"At {_posts(posts)} the turn is so sharp that {sides} as far as {far} from the corner. Make it in "
+            "two turns of half as much each, with a landing between."
+        )
 
 
 def _askew(layout: Layout) -> Iterator[str]:
@@ -275,5 +290,5 @@ def _of(unit: str) -> str:
     return f" {unit}" if unit else ""
 
 
-def _shown(length: Fraction, unit: Unit) -> str:
+def _shown(length: Fraction | float, unit: Unit) -> str:
     return f"{float(length):.5g} {unit}"

@@ -45,7 +45,7 @@ def joint_of(
         proposals(plan.rails, meeting) if jog else (), not reason, reason,
         tuple(_strands(plan, meeting, posts, tensioned)), posts[1].label if meeting.two else None, joined.chord,
         ends, None if not jog else after.index if jog > 0 else before.index,
-        joined.step if joined.mitred else Fraction(0),
+        joined.step if joined.mitred else Fraction(0), joined.lap,
     )  # fmt: skip
 
 

@@ -11,6 +11,7 @@ from typing import Final
 
 from stairguard.geometry.spatial import MirrorJoint, mirror_joint
 from stairguard.model.guard import Chord
+from stairguard.solve.laps import lap
 from stairguard.solve.meeting import HALF_TURN, Meeting, Rails
 
 __all__ = ["Joined", "joined"]
@@ -27,7 +28,8 @@ class Joined:
 
     ``ends`` are the stations where the two end, one and the same of mitred rails. ``step`` is how far the rail after
     stands above the rail before at its end: of mitred rails less than half a mark, of others the jog, if there is one,
-    as ``jogs`` says. ``chord`` is how strands run between the two posts of a corner, None where there is one post.
+    as ``jogs`` says. ``lap`` is how far from a corner the rails of both legs lie in one another; see
+    `stairguard.solve.laps`. ``chord`` is how strands run between the two posts of a corner, None where there is one.
     """
 
     cut: MirrorJoint | None
@@ -36,6 +38,7 @@ class Joined:
     ends: tuple[Fraction, Fraction]
     step: Fraction
     jogs: bool
+    lap: float = 0.0
     chord: Chord | None = None
 
     @property
@@ -53,10 +56,12 @@ def joined(rails: Rails, meeting: Meeting, chord: Chord | None) -> Joined:
     mates = cut is not None and cut.flush and abs(turn) != HALF_TURN
     at = _met(rails, meeting, faces) if mates else None
     if at is not None:
-        return Joined(cut, True, "", (at, at), _step(rails, meeting, at, at), False, chord)
+        lapped = lap(rails, meeting, (float(at), float(at)), mitred=True)
+        return Joined(cut, True, "", (at, at), _step(rails, meeting, at, at), False, lapped, chord)
     step = _step(rails, meeting, *faces)
     jogs = abs(step) >= _least(rails) and (mates or not _passes(rails, meeting, faces, step))
-    return Joined(cut, False, _HEIGHTS if jogs else _why(cut, turn, mates), faces, step, jogs, chord)
+    lapped = lap(rails, meeting, (float(faces[0]), float(faces[1])), mitred=False)
+    return Joined(cut, False, _HEIGHTS if jogs else _why(cut, turn, mates), faces, step, jogs, lapped, chord)
 
 
 def _least(rails: Rails) -> Fraction:

@@ -50,7 +50,8 @@ def result(checked: CheckedLayout, *, fixes: bool = True) -> dict[str, Any]:
           flat_tilt_deg`` with the piece laid flat and ``edge_mitre_deg, edge_tilt_deg`` on edge, ``twist_deg`` between
           the sections and whether they are ``flush``; whether strands pass ``through`` and the ``reason`` if not; the
           ``ends`` of both rails' tops, where a jog is measured, which rail is the ``higher``, by its surface (null: no
-          jog), and by how much two of one height but for less than half a mark stand ``apart``; the ``remedies`` of a
+          jog), and by how much two of one height but for less than half a mark stand ``apart``; how far from
+          a sharp corner the rails of both legs ``lap``, in one another (0: they do not); the ``remedies`` of a
           jog, with the ``surface`` whose rail changes or null, the exact ``value``, the ``settings`` of job keys, at
           marks, that were tried, and the ``effects`` elsewhere. ``meets`` is null where the rails run
           parallel and apart. ``chord`` is how strands run between the two posts of a corner, else null: ``level`` in

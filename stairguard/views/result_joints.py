@@ -55,6 +55,7 @@ def joint_data(joint: Joint) -> dict[str, Any]:
         "ends": [{"station": float(end.s), "elevation": float(end.z)} for end in joint.ends],
         "higher": joint.higher,
         "apart": float(joint.apart),
+        "lap": joint.lap,
     }
 
 
