@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import cos, radians, tan
 from typing import Final
 
+from stairguard.geometry.marks import last_digit, mark_above
 from stairguard.model.cautions import ALWAYS
 from stairguard.model.guard import Check, Layout, PlacedSurface, RailLine
 from stairguard.model.job import MeasuredFlight, Unit
@@ -24,6 +25,7 @@ LARGER_SPHERE: Final = (
 )
 """Said wherever a verdict uses it."""
 
+_DIGITS: Final = 5
 _SURFACE: Final = re.compile(r"surface (\d+)(?= \()")
 
 
@@ -232,11 +234,13 @@ def _overhangs(layout: Layout) -> Iterator[str]:
     found: dict[str, list[str]] = {}
     for post in layout.posts:
         if post.support == "post" and post.clear is not None and post.clear < 0 and post.label not in corners:
-            found.setdefault(_shown(-post.clear, layout.job.unit), []).append(post.label)
-    for by, posts in found.items():
+            # rounded up: moved by it, the post stands clear
+            by = mark_above(-post.clear, last_digit(float(post.clear), _DIGITS))
+            found.setdefault(_shown(by, layout.job.unit), []).append(post.label)
+    for over, posts in found.items():
         yield (
-            f"The foot of {_posts(posts)} overhangs its tread or surface by {by}, level: mount it at the stair's side, "
-            "notch it, or move it."
+            f"The foot of {_posts(posts)} overhangs its tread or surface by {over}, level: mount it at the stair's "
+            "side, notch it, or move it."
         )
 
 
@@ -291,4 +295,4 @@ def _of(unit: str) -> str:
 
 
 def _shown(length: Fraction | float, unit: Unit) -> str:
-    return f"{float(length):.5g} {unit}"
+    return f"{float(length):.{_DIGITS}g} {unit}"

@@ -146,3 +146,33 @@ def test_what_would_hold_holds_at_full_precision(run):
         again = json.loads(run("give", *options(given | {option: repr(told[key]["free"])}), "--json")[1])
         assert again["push"]["free"] >= 11, key
         assert again["verdict"] == "holds"
+
+
+# --- one step, two commands -------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("height", "nosing"), [("900 mm", "25 mm"), ("913 mm", "0 mm")])
+def test_a_step_is_told_alike_by_layout_and_opening(run, tmp_path, height, nosing):
+    """As designed with the lift of the lowest strand's own height, as marked with that of its highest hole."""
+    path = tmp_path / "job.toml"
+    path.write_text(
+        f'title = "t"\nunit = "mm"\nrules = "none"\nmark = "1 mm"\n[rail]\nheight = "{height}"\ndepth = "40 mm"\n'
+        'width = "90 mm"\n[strand]\ndiameter = "3 mm"\nspacing = "75 mm"\n[post]\nwidth = "40 mm"\n'
+        'max_gap = "1200 mm"\nsetback = "127 mm"\n[[surface]]\nkind = "landing"\nlength = "1500 mm"\n[[surface]]\n'
+        f'kind = "flight"\nrisers = 8\nrise = "190 mm"\nrun = "254 mm"\nnosing = "{nosing}"\ntread = "0 mm"\n'
+        '[[surface]]\nkind = "landing"\nlength = "1500 mm"\n',
+        encoding="utf-8",
+    )
+    laid = json.loads(run("layout", str(path), "--json")[1])
+    told = max((o for o in laid["openings"] if o["where"].startswith("step triangle")), key=lambda o: o["sphere"])
+    flight = laid["surfaces"][1]
+    field = flight["strands"]
+    start, sec = flight["nosings"][0], (1 + (190 / 254) ** 2) ** 0.5
+    low = len(field["heights"])
+    marked = max(
+        hole["marked"] + post["base"] - start[1] - (post["station"] - start[0]) * 190 / 254
+        for post in laid["posts"] for hole in post["holes"] if hole["strand"] == low and 1 in hole["surfaces"]
+    )  # fmt: skip
+    for plumb, sphere in ((field["heights"][-1], told["sphere"]), (marked, told["sphere_as_marked"])):
+        given = {"rise": "190", "run": "254", "nosing": nosing, "lift": f"{plumb / sec - 1.5:.14f}", "unit": "mm"}
+        assert json.loads(ask(run, given, "--json")[1])["sphere"] == pytest.approx(sphere, abs=1e-9)

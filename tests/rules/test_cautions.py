@@ -1,5 +1,6 @@
 """What a layout gives reason to say, from jobs that give that reason and jobs that do not."""
 
+import re
 from dataclasses import replace
 from fractions import Fraction as F
 
@@ -54,6 +55,28 @@ def test_a_foot_that_overhangs_its_tread():
     assert not saying(BASE, "overhangs")
     side = replace(forced, post=replace(forced.post, mount="side", drop=F(8)))
     assert not saying(side, "overhangs")
+
+
+def test_a_foot_moved_by_what_it_overhangs_stands_clear():
+    """A post of 40 mm in inches is over by 0.787401...: on 0.6.0 told as 0.7874, which leaves it over."""
+
+    def forced(at):
+        surfaces = BASE.surfaces[0], FLIGHT, Landing(F(48), 0.0, start_post=at)
+        return replace(BASE, surfaces=surfaces, post=replace(BASE.post, width=F(40) / F(127, 5)))
+
+    (text,) = saying(forced(F(0)), "overhangs its tread or surface")
+    assert not saying(forced(F(re.search(r"by ([\d.]+) in, level", text)[1])), "overhangs")
+
+
+def test_a_post_too_askew_for_its_holes_is_turned_or_made_two():
+    def corner(**post):
+        surfaces = Landing(F(60), 0.0), Landing(F(60), 84.0)
+        return replace(BASE, surfaces=surfaces, post=replace(BASE.post, **post))
+
+    (text,) = saying(corner(), "holes come out over the edge")
+    assert '[post] corner_square = "rails"), or make the corner with two posts' in text
+    for post in ({"corner_square": "rails"}, {"corner": "two", "corner_offset": F(3)}):
+        assert not saying(corner(**post), "holes come out over the edge")
 
 
 def test_a_corner_post_at_the_edge_of_its_landing():
