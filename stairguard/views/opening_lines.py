@@ -46,7 +46,8 @@ def _scales(unit: Unit, most: float) -> Iterator[tuple[float, str]]:
         yield from ((full * n * 10**power, f"{n * 10**power:.15g}:1") for n in _ENLARGED)
     if unit == "mm":
         yield from ((1 / n, f"1:{n:g}") for n in _REDUCED)
-    yield from ((k, words) for k, words in scales(unit) if k <= full and (unit == "in" or k < 1 / _REDUCED[-1]))
+    # of millimetres those that come again are not reached: the first that fits is taken
+    yield from ((k, words) for k, words in scales(unit) if k <= full)
 
 
 def on_paper(view: View, at: Pair) -> Place:

@@ -168,7 +168,7 @@ class Text:
 
     words: str
     at: Place
-    cap: float = 2.5
+    cap: float
     anchor: Literal["start", "middle", "end"] = "start"
     turn: float = 0.0
     ink: str = INK

@@ -22,11 +22,14 @@ from stairguard.rim.cli import main
 from stairguard.rim.give import pictures
 from stairguard.rim.jobfile import read_job, starter_text
 from stairguard.rim.lengths import format_length
+from stairguard.views.charts import chart_sheet
 from stairguard.views.elevation import elevation
 from stairguard.views.lists import cuts_csv, holes_csv
 from stairguard.views.scene import Sheet, as_record
 from tests.golden import refused, solved, words
 from tests.views.openings import random_sheet
+from tests.views.test_charts import random_chart
+from tests.views.test_push_section import drawn, random_picture
 
 ROOT: Final = Path(__file__).parents[2]
 KEPT: Final = Path(__file__).parent / "kept"
@@ -147,6 +150,19 @@ def _opening_sheets() -> Iterator[Sheet]:
             yield found[-1]
 
 
+def _chart_sheets() -> Iterator[Sheet]:
+    """Charts of few points with bands, marks, levels and notes."""
+    for seed in (3, 7, 8, 10, 15, 16, 18):
+        yield chart_sheet(random_chart(seed), draw.DATE, ("in", "mm")[seed % 2])
+
+
+def _section_sheets() -> Iterator[Sheet]:
+    """Pushes of sphere and cone between strands, and of a strand and an edge."""
+    for seed in range(6):
+        unit, picture = random_picture(seed)
+        yield drawn(picture, unit)
+
+
 def _give_sheets() -> tuple[Sheet, ...]:
     found = api.strand_give(
         diameter="1/8in", spacing="3in", bay="42in", run_length="20ft", tension="200 lbf", tension_source="set",
@@ -184,6 +200,8 @@ CASES: Final[dict[str, Callable[[], str]]] = {
     "every-key-lists": lambda: cuts_csv(_every_key()) + holes_csv(_every_key()),
     "drawing-every-key": functools.partial(_drawn, _every_sheet),
     "drawing-openings": functools.partial(_drawn, _opening_sheets),
+    "drawing-charts": functools.partial(_drawn, _chart_sheets),
+    "drawing-sections": functools.partial(_drawn, _section_sheets),
     "drawing-give": functools.partial(_drawn, _give_sheets),
 }
 """By the name of the kept file, without its ending."""
