@@ -69,6 +69,12 @@ _COMMANDS: Final[dict[str, tuple[str, ...]]] = {
     "give-bay": _BAY,
     "give-bay-data": (*_BAY, "--json"),
     "give-bay-frame": (*_BAY, *_FRAME, "--compare", "diameter=3/16in"),
+    "give-bay-yielding": (
+        *_BAY, "--post-stiffness", "2000", "--anchor-stiffness", "1000", "--hang", "5 lb", "--sinks", "0.5",
+    ),
+    "give-bay-edge": (
+        "give", "--diameter", "4mm", "--edge", "70mm", "--bay", "1m", "--tension", "700 N", "--unit", "mm",
+    ),
     "give-guard": ("give", "shared/examples/belvedere-taut.toml"),
     "give-guard-data": ("give", "shared/examples/belvedere-taut.toml", "--json"),
     "opening-step": (*_STEP, "--lift", "0in", "--limit", "6in"),

@@ -152,7 +152,7 @@ class Reached:
         return self._of_module[path]
 
     def tests(self, change: Change) -> list[str]:
-        """Tests that may notice a change: those of its own room first, then by their cost.
+        """Tests that may notice a change: those of its own room and kept pages first, then by their cost.
 
         They reach its lines, or failing that the function it stands in, whose first line alone may be counted. Where no
         more do than may have been the first to import the module, all tests of the room and all kept pages follow,
@@ -167,7 +167,7 @@ class Reached:
         own = f"tests/{change.room}/"
 
         def order(tests: Iterable[str]) -> list[str]:
-            return sorted(tests, key=lambda test: (not test.startswith(own), self.seconds[test], test))
+            return sorted(tests, key=lambda test: (not test.startswith((own, EVERY_CASE)), self.seconds[test], test))
 
         found = reach(change.lines) or reach(change.around)
         files = {test.partition("::")[0] for test in found}
