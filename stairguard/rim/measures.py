@@ -62,13 +62,15 @@ def parse_force(value: object, unit: ForceUnit, *, where: str = "force") -> Frac
     Raises
     ------
     LengthError
-        No force, or a negative one.
+        No force, or a negative one; or another unit.
 
     Examples
     --------
     >>> parse_force("4448.2216152605 N", "lbf")
     Fraction(1000, 1)
     """
+    if unit not in ("lbf", "N"):
+        raise LengthError(Fault("unit", '"lbf" or "N"', exact.shown(unit)))
     found = _split(value, ("lbf", "N", ""), _PINT_FORCE[unit])
     if found is None or found[0] < 0:
         raise LengthError(Fault(where, "a force such as 200 lbf or 890 N, not negative", exact.shown(value)))
@@ -91,13 +93,16 @@ def parse_temperature(
     Raises
     ------
     LengthError
-        No temperature, or one below absolute zero.
+        No temperature, or one below absolute zero; or another unit.
 
     Examples
     --------
     >>> parse_temperature("20 degC", "degF")
     Fraction(68, 1)
     """
+    for name, one in (("unit", unit), ("bare", bare or unit)):
+        if one not in ("degF", "degC"):
+            raise LengthError(Fault(name, '"degF" or "degC"', exact.shown(one)))
     found = _split(value, (*_TEMPERATURE, ""), _PINT_TEMPERATURE[unit])
     if found is not None:
         quantity = hasattr(value, "to") and hasattr(value, "magnitude")

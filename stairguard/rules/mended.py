@@ -14,6 +14,7 @@ from stairguard.model.guard import Layout, Opening
 from stairguard.rules.carried import BY_RULES, carried_out
 from stairguard.rules.mending import NONE, apart
 from stairguard.rules.trials import Trial, Trials, unkept
+from stairguard.rules.ways import up
 from stairguard.rules.ways_job import JobWays
 from stairguard.rules.ways_openings import FILL, opening_ways
 
@@ -125,13 +126,8 @@ def _pushed(layout: Layout) -> Iterator[Fix]:
         by = Fraction(max(nearer))
         yield from JobWays(layout).nearer(-2 * by)
         for times in (1, 2):
-            lower = up_to(times * by, mark)
+            lower = up(times * by, mark)
             yield Fix((Change("strand.lower", strand.lower + lower, lower, layout.job.unit, mark),))
-
-
-def up_to(value: Fraction, mark: Fraction) -> Fraction:
-    """The next mark."""
-    return math.ceil(value / mark) * mark
 
 
 def _tensions(layout: Layout, least: Fraction) -> Iterator[Fix]:
@@ -140,7 +136,7 @@ def _tensions(layout: Layout, least: Fraction) -> Iterator[Fix]:
     unit = "lbf" if layout.job.unit == "in" else "N"
     step = Fraction(10) ** max(math.floor(math.log10(least)) + 1 - _DIGITS, -2)
     for more in (0, 1):
-        tension = up_to(least, step) + more * step
+        tension = up(least, step) + more * step
         yield Fix((Change("strand.tension", tension, None if now is None else tension - now, unit, step),))
 
 

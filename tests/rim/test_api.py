@@ -70,6 +70,9 @@ def test_relations_with_quantities():
         lambda: stairguard.transition(7, 10, 34, 36, "middle"),
         lambda: stairguard.solve_relation("bend", "bend", {"turn": "x"}),
         lambda: stairguard.read_rules("none", "yd"),
+        lambda: stairguard.parse_force("3 lbf", "kgf"),
+        lambda: stairguard.parse_temperature("3 °C", "K"),
+        lambda: stairguard.parse_temperature(3, "degC", bare="K"),
     ],
 )
 def test_bad_arguments(call):
