@@ -59,6 +59,7 @@ _COMMANDS: Final[dict[str, tuple[str, ...]]] = {
     "layout-crossing": ("layout", "tests/golden/jobs/crossing.toml"),
     "layout-porch-data": ("layout", "tests/golden/jobs/porch.toml", "--json"),
     "layout-wrong-findings": ("layout", "tests/golden/jobs/wrong.toml", "--csv"),
+    "layout-wrong-side-findings": ("layout", "tests/golden/jobs/wrong-side.toml", "--csv"),
     "inspect": ("inspect", _INSPECTION),
     "inspect-found": ("inspect", "tests/golden/jobs/found.toml"),
     "inspect-data": ("inspect", _INSPECTION, "--json"),
