@@ -160,6 +160,24 @@ def test_an_outline_far_from_the_origin_is_the_same(away):
     )
 
 
+@pytest.mark.parametrize(("c", "s"), [(F(1), F(0)), (F(4, 5), F(3, 5)), (F(-3, 5), F(4, 5)), (F(0), F(-1))])
+@pytest.mark.parametrize("tip", [F(1), F(1, 2), F(8, 5)])
+def test_a_slot_whose_point_stops_the_sphere_between_its_sides(c, s, tip):
+    """A slot 6 by 2 with a spike from its end to (3, tip): the sphere of 2 rolls from where that holds it to the end.
+
+    By hand: at half the height, at a distance of 1 from the tip; turned by a Pythagorean angle.
+    """
+
+    def turned(x, z):
+        return x * c - z * s, x * s + z * c
+
+    corners = [Vec(*turned(F(x), F(z))) for x, z in ((0, 0), (6, 0), (6, 2), (0, 2), (3, tip))]
+    (found, *_) = pockets(chain(corners, [f"edge {k + 1}" for k in range(5)], closed=True))
+    held = turned(3 + (1 - float(1 - tip) ** 2) ** 0.5, 1), turned(5, 1)
+    assert found.diameter == pytest.approx(2, rel=1e-12)
+    assert sorted(found.ridge) == [pytest.approx([float(v) for v in end], abs=1e-9) for end in sorted(held)]
+
+
 def test_tilted_bays_of_eighths_keep_their_ridges():
     # a rectangle of whole eighths tilted 3-4-5: its sphere is its width, wherever its offsets fall between roundings
     for eighths in range(8, 72):
