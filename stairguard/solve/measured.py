@@ -105,6 +105,7 @@ def called(margin: float, band: float, passes: bool) -> Literal["pass", "fail", 
     return "fail" if margin <= -band else "too close to call"
 
 
+_FINE, _COARSE = 1e-15, 1e-3
 _CONFORMITY: Final[dict[str, Verdict]] = {
     "pass": "conforms", "fail": "does not conform", "too close to call": "too close to call",
 }  # fmt: skip
@@ -117,4 +118,11 @@ def _settle(shares: Sequence[Share], gap: float, ratio: float, standard: float) 
     allowed = (gap / (2 * ratio)) ** 2 - rest
     if allowed <= 0:
         return None
-    return first.measurement.name, sqrt(3 * allowed) / abs(first.derivative)
+    better = sqrt(3 * allowed) / abs(first.derivative)
+    others = [share.derivative * share.measurement.standard for share in shares[1:]]
+    part = _FINE
+    while called(gap, 2 * ratio * hypot(first.derivative * (better / sqrt(3)), *others), True) == "too close to call":
+        if part > _COARSE:
+            return None
+        better, part = better * (1 - part), 2 * part  # by rounding, or just at the tie, which settles nothing
+    return first.measurement.name, better

@@ -363,7 +363,7 @@ def test_what_would_settle_it(ask, run):
     step = ["--rise", "7.5", "--run", "10", "--lift", "1.1 +- 1/2", "--limit", "6", "--tape", "none"]
     u = ask(*step)["uncertainty"]
     assert u["settle"] == "lift"
-    better = ["--rise", "7.5", "--run", "10", "--lift", f"1.1 +- {u['settle_plus_minus'] * 0.999:.12f}", "--limit", "6"]
+    better = ["--rise", "7.5", "--run", "10", "--lift", f"1.1 +- {u['settle_plus_minus']!r}", "--limit", "6"]
     assert ask(*better, "--tape", "none")["uncertainty"]["verdict"] == "conforms"
     out = run("opening", *step)[1]
     assert "Verdict: TOO CLOSE TO CALL." in out

@@ -93,10 +93,22 @@ def test_the_one_measurement_that_would_settle_it():
     big, small = Measurement("big", F(1), F(3)), Measurement("small", F(1), F(1, 100))
     found = judge(10.0, [small, big], [1.0, 0.5], limit=F(11), passes=True)
     assert (found.verdict, found.settle) == ("too close to call", "big")
-    better = Measurement("big", F(1), F(found.settle_plus_minus) * F(999, 1000))
+    better = Measurement("big", F(1), F(found.settle_plus_minus))
     assert judge(10.0, [small, better], [1.0, 0.5], limit=F(11), passes=True).verdict == "conforms"
     worse = Measurement("big", F(1), F(found.settle_plus_minus) * F(1001, 1000))
     assert judge(10.0, [small, worse], [1.0, 0.5], limit=F(11), passes=True).verdict == "too close to call"
+
+
+@pytest.mark.parametrize("gap", ["1", "0.9", "0.37", "-0.61"])
+@pytest.mark.parametrize("spreads", [(3, 0.01, 0.2), (2, 0.1, 0.1), (5, 0.3, 0.001)])
+def test_what_would_settle_it_does_digit_by_digit(gap, spreads):
+    """On 0.6.0 two of three such figures were the tie itself, which settles nothing."""
+    rows = [Measurement(name, F(1), F(str(spread))) for name, spread in zip("abc", spreads, strict=True)]
+    of = {"limit": 10 + F(gap), "passes": F(gap) > 0}
+    found = judge(10.0, rows, [0.7, 0.5, -0.3], **of)
+    assert (found.verdict, found.settle) == ("too close to call", "a")
+    better = [replace(rows[0], plus_minus=F(found.settle_plus_minus)), *rows[1:]]
+    assert judge(10.0, better, [0.7, 0.5, -0.3], **of).verdict != "too close to call"
 
 
 def test_where_no_one_measurement_would_settle_it():
