@@ -46,7 +46,7 @@ def contradictions(
     if post:
         faults += _corner(post, mark)
         faults += _many_posts(post, surfaces)
-    return faults
+    return list(dict.fromkeys(faults))  # flights of one size find the same of their posts
 
 
 def _text(value: Fraction) -> str:

@@ -170,6 +170,30 @@ def test_what_contradicts_within_a_job_made_by_hand(changes, named):
     assert named in [fault.where for fault in caught.value.faults]
 
 
+@pytest.mark.parametrize("bad", [{"mark": F(0)}, {"mark": None}, {"unit": "yd"}])
+@pytest.mark.parametrize(
+    ("post", "named"),
+    [
+        ({"setback": F(0)}, "post.setback"),
+        ({"corner": "two", "corner_offset": F(1, 100)}, "post.corner_offset"),
+        ({"width": F(200), "setback": F(100)}, "surface[2].run"),
+    ],
+)
+def test_what_contradicts_is_told_beside_a_mark_that_is_none(bad, post, named):
+    job = built_in_job()
+    with pytest.raises(JobError) as caught:
+        stairguard.lay_out(replace(job, post=replace(job.post, **post), **bad))
+    assert [fault.where for fault in caught.value.faults][:2] == [*bad, named]
+
+
+def test_a_contradiction_that_flights_of_one_size_share_is_told_once():
+    job = built_in_job()
+    steps = next(surface for surface in job.surfaces if isinstance(surface, Flight))
+    with pytest.raises(JobError) as caught:
+        stairguard.lay_out(replace(job, surfaces=(*job.surfaces, steps), post=replace(job.post, setback=F(0))))
+    assert [fault.where for fault in caught.value.faults] == ["post.setback"]
+
+
 @pytest.mark.parametrize(
     ("climate", "named"),
     [
