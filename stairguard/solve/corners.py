@@ -12,6 +12,7 @@ from stairguard.geometry.slope import pitch_deg, secant
 from stairguard.geometry.surd import Surd, sqrt
 from stairguard.model.guard import Chord, Gap, Opening
 from stairguard.model.job import Job
+from stairguard.model.rules import Rule
 from stairguard.model.stance import SQUARE, Stance
 from stairguard.relations import scalars
 from stairguard.solve.bays import Strand, bay, judged
@@ -107,13 +108,19 @@ def _between_posts(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Open
     width, half_turn = float(plan.job.post.width), radians(abs(meeting.turn_deg) / 2)
     # nearest edges of two squares, each turned by half the turn from the line between their centres
     gap = max(across.level - width * (cos(half_turn) + sin(half_turn)), 0.0)
-    rule = plan.rules.opening("landing")
+    rule = _from_ground(plan, meeting)
     passes = verdict(rule, (Surd(Fraction(gap)),))
     s, z = float(meeting.station), float(meeting.feet[0][1].base)
     yield Opening(
         f"between the corner posts at {_corner(meeting)}, in plan", meeting.before.index, gap, gap, rule, passes,
         ("post", "post"), (), (s, z), corner=meeting.index,
     )  # fmt: skip
+
+
+def _from_ground(plan: Plan, meeting: Meeting) -> Rule | None:
+    """What speaks to an opening between the two posts that begins at what they stand on."""
+    edged = any(foot.surface.edged for _, foot in meeting.feet)
+    return plan.rules.opening(meeting.feet[0][1].surface.kind, edged=edged)
 
 
 def _corner(meeting: Meeting) -> str:
@@ -169,7 +176,7 @@ def _under_chord(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Openin
     left, right = _faces(plan, across)
     if left >= right:
         return  # the posts touch
-    rule = plan.rules.opening(meeting.feet[0][1].surface.kind)
+    rule = _from_ground(plan, meeting)
     outlines = (_outline(plan, meeting, across, up) for up in (Fraction(0), plan.job.mark / 2))
     found = judged(rule, plan.whole(meeting.index), *outlines)
     if found is None:

@@ -20,7 +20,7 @@ from stairguard.rules.designed import inspect_layout
 from stairguard.rules.read import read_rules
 from stairguard.solve.layout import lay_out
 from tests.solve.jobs import BASE, reversed_job
-from tests.solve.lines import CROSSED, EXAMPLES, down, land, up
+from tests.solve.lines import CROSSED, EXAMPLES, down, land, ramp, up
 
 POST = replace(BASE.post, width=F(7, 2))
 TWO = replace(POST, corner="two", corner_offset=F(7, 2))
@@ -256,3 +256,16 @@ def test_two_posts_of_a_turn_never_overlap(turn):
     corner(least)
     with pytest.raises(JobError, match=r"surface\[2\]\.turn"):
         corner(least - F(1, 16))
+
+
+@pytest.mark.parametrize("ended", ["through", "break"])
+@pytest.mark.parametrize("after", [ramp(120, 10, 60.0), land(90, 60.0)])
+def test_what_a_ramp_s_edge_asks_is_asked_between_the_two_posts_of_its_turn_too(after, ended):
+    """ADA 405.9.2 asks it along the whole edge, and the corner is part of that."""
+    strand = replace(BASE.strand, at_joints=ended, largest_bend=95.0)
+    job = replace(WIDE, surfaces=(ramp(120, 10), after), post=replace(TWO, corner_offset=F(8)), strand=strand)
+    layout = lay_out(job, read_rules("ada-2010", job.unit))
+    (low,) = [o for o in layout.openings if o.where.startswith(("under the lowest strand at", "between the corner"))]
+    assert low.rule is not None
+    assert low.rule.quantity == "ramp edge"
+    assert low.passes is (low.sphere_as_marked < low.rule.value)
