@@ -11,6 +11,7 @@ line between parallel parts, it leads as far as that line does: only if nowhere 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import combinations
 from typing import Any
 
@@ -25,6 +26,10 @@ _FREE = 30
 """So many times its first clearance, or so many climbs, and a point is out in the open."""
 _NEAR = 7
 _BESIDE = 12
+_BLOCK = 128
+_STRETCH = 20
+_FINE = 1e-10
+"""Of its first ring, the last that a climb tries."""
 
 
 @dataclass(frozen=True)
@@ -50,35 +55,70 @@ class Parts:
         keep = np.flatnonzero((right >= low) & (left <= high))
         return Parts(self.a[keep], self.b[keep], self.radius[keep], [self.names[k] for k in keep])
 
+    @cached_property
+    def along(self) -> Floats:
+        """From one end to the other, level and plumb."""
+        return np.ascontiguousarray((self.b - self.a).T)
 
-def _feet(points: Floats, parts: Parts) -> Floats:
-    """The nearest point of every part to every point, shape (points, parts, 2)."""
-    along = parts.b - parts.a
-    square = np.maximum(np.sum(along**2, axis=1), 1e-300)
-    t = (points @ along.T - np.sum(parts.a * along, axis=1)) / square
-    return parts.a[None] + np.clip(t, 0, 1)[..., None] * along[None]
+    @cached_property
+    def square(self) -> Floats:
+        """Of each one's length; what has none is a point."""
+        return np.maximum(np.sum(self.along**2, axis=0), 1e-300)
+
+
+def _offsets(points: Floats, parts: Parts) -> tuple[Floats, Floats]:
+    """From the nearest point of every part to every point, level and plumb, each of shape (points, parts)."""
+    dx, dz = parts.along
+    x, z = (points[:, i, None] - parts.a[:, i] for i in (0, 1))
+    t = (x * dx + z * dz) / parts.square
+    np.clip(t, 0, 1, out=t)
+    x -= t * dx
+    z -= t * dz
+    return x, z
 
 
 def distances(points: Floats, parts: Parts) -> Floats:
     """Distance of every point to every part's surface."""
-    away = points[:, None, :] - _feet(points, parts)
-    return np.hypot(away[..., 0], away[..., 1]) - parts.radius[None]
+    found: Floats = np.hypot(*_offsets(points, parts))
+    found -= parts.radius
+    return found
 
 
 def clearance(points: Floats, parts: Parts) -> Floats:
-    """The least distance of every point to any part."""
-    return np.concatenate(
-        [distances(some, parts).min(axis=1) for some in np.array_split(points, len(points) // 4000 + 1)]
-    )
+    """The least distance of every point to any part.
+
+    No point of a block is farther from its middle than half a diagonal: what is farther from there than the nearest
+    part by twice that is nearest to none of them.
+    """
+    if len(points) <= _BLOCK:
+        return _least(points, parts)
+    found = np.empty(len(points))
+    for first in range(0, len(points), _BLOCK):
+        some = points[first : first + _BLOCK]
+        low, high = some.min(axis=0), some.max(axis=0)
+        away = distances((low[None] + high[None]) / 2, parts)[0]
+        near = np.flatnonzero(away <= away.min() + np.hypot(*(high - low)) * 1.01)
+        found[first : first + _BLOCK] = _least(some, Parts(parts.a[near], parts.b[near], parts.radius[near], []))
+    return found
+
+
+def _least(points: Floats, parts: Parts) -> Floats:
+    found: Floats = distances(points, parts).min(axis=1)
+    return found
 
 
 def nearest(point: tuple[float, float], parts: Parts, within: float) -> tuple[float, list[tuple[Any, ...]], Floats]:
     """Clearance at a point, the names of all parts at that distance, give or take, and where they are nearest."""
-    at = np.array([point], float)
-    away, feet = distances(at, parts)[0], _feet(at, parts)[0]
+    away, to = _round(np.array(point, float), parts)
     least = float(away.min())
     touched = np.flatnonzero(away <= least + within)
-    return least, [parts.names[k] for k in touched], feet[touched]
+    return least, [parts.names[k] for k in touched], np.array(point, float) + to[touched]
+
+
+def _round(point: Floats, parts: Parts) -> tuple[Floats, Floats]:
+    """Distance of a point to every part's surface, and the way to the nearest point of its middle line."""
+    x, z = _offsets(point[None], parts)
+    return np.hypot(x[0], z[0]) - parts.radius, -np.stack([x[0], z[0]], axis=1)
 
 
 def climbed(points: Floats, parts: Parts, step: float, rounds: int = 12) -> tuple[Floats, Floats]:
@@ -141,9 +181,8 @@ def summit(point: Floats, parts: Parts) -> tuple[Floats, float]:
 
 def contacts(point: Floats, parts: Parts, within: float) -> Floats:
     """Unit vectors from a point to where it is nearest to the parts, of those at the least distance, give or take."""
-    at = point[None]
-    away, feet = distances(at, parts)[0], _feet(at, parts)[0]
-    to = (feet - point)[away <= away.min() + within]
+    away, to = _round(point, parts)
+    to = to[away <= away.min() + within]
     found: Floats = to / np.maximum(np.hypot(to[:, 0], to[:, 1]), 1e-300)[:, None]
     return found
 
@@ -155,36 +194,41 @@ def _widest(to: Floats) -> float:
 
 
 def _level(point: Floats, way: Floats, parts: Parts, best: float) -> Floats:
-    """Points along a way as far as clearance stays the same."""
+    """Points along a way as far as clearance stays the same, 200 at most."""
     points = point + np.arange(200)[:, None] * (best / 6) * way
-    ends = np.flatnonzero(clearance(points, parts) < best * (1 - 1e-6))
-    found: Floats = points[: ends[0]] if len(ends) else points
-    return found
+    for first in range(0, len(points), _STRETCH):
+        ends = np.flatnonzero(_least(points[first : first + _STRETCH], parts) < best * (1 - 1e-6))
+        if len(ends):
+            return points[: first + ends[0]]
+    return points
 
 
 def _climb(at: Floats, beside: Parts, step: float, turn: int) -> Floats:
-    """One round, each point with parts of its own: shape (points, parts, 2)."""
+    """One round, each point with parts of its own: ``beside`` has arrays of shape (points, parts, 2)."""
     at, size = at.copy(), np.full(len(at), step)
-    along = beside.b - beside.a
-    square = np.maximum(np.sum(along**2, axis=2), 1e-300)[:, None]
+    ax, az = (beside.a[:, None, :, i] for i in (0, 1))
+    dx, dz = (beside.b[:, None, :, i] - beside.a[:, None, :, i] for i in (0, 1))
+    square, radius = np.maximum(dx**2 + dz**2, 1e-300), beside.radius[:, None]
     rows = np.arange(len(at))
     best = np.full(len(at), -np.inf)
     for k in range(60):
-        if size.max() < 1e-10 * step:
+        if size.max() < _FINE * step:
             break
         c, s = np.cos(turn + k * 1.0), np.sin(turn + k * 1.0)
-        ring = _RING @ np.array([[c, s], [-s, c]])
-        tried = at[:, None] + size[:, None, None] * ring[None]
+        tried = at[:, None] + size[:, None, None] * (_RING @ np.array([[c, s], [-s, c]]))
         if k == 0:
             tried[:, 0] = at
-        x, z = (tried[:, :, None, i] - beside.a[:, None, :, i] for i in (0, 1))
-        t = np.clip((x * along[:, None, :, 0] + z * along[:, None, :, 1]) / square, 0, 1)
-        got = np.hypot(x - t * along[:, None, :, 0], z - t * along[:, None, :, 1]) - beside.radius[:, None]
-        least = got.min(axis=2)
+        x, z = tried[:, :, None, 0] - ax, tried[:, :, None, 1] - az
+        t = (x * dx + z * dz) / square
+        np.clip(t, 0, 1, out=t)
+        x -= t * dx
+        z -= t * dz
+        least = (np.hypot(x, z) - radius).min(axis=2)
         pick = least.argmax(axis=1)
-        better = least[rows, pick] > best
-        at[better], best[better] = tried[rows, pick][better], least[rows, pick][better]
-        size = np.where(better, size, size * 0.5)
+        got = least[rows, pick]
+        better = got > best
+        at[better], best[better] = tried[rows, pick][better], got[better]
+        size = np.where(better, size, size / 2)
     return at
 
 

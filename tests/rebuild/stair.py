@@ -9,6 +9,7 @@ risers only the boards are there. A flight that goes down is the mirror image of
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from typing import Any, NamedTuple
 
@@ -51,7 +52,7 @@ class Flight:
     below: str
     above: str
 
-    @property
+    @cached_property
     def line(self) -> tuple[float, float]:
         """Slope uphill and height over nosing 1 of the nosing line: the straightedge laid on the nosings.
 
