@@ -39,7 +39,16 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
-    """Each file's tests on one worker: what a file lays out once, two workers would lay out twice."""
+    """Each file's tests on one worker: what a file lays out once, two workers would lay out twice.
+
+    The files of ``tests/rebuild`` look at the same jobs: there it is the kind of job, or the example, that goes to one.
+    """
     from xdist.scheduler import LoadFileScheduling
 
-    return LoadFileScheduling(config, log)
+    class ByFileOrJob(LoadFileScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            path, _, test = nodeid.partition("::")
+            _, _, of = test.partition("[")
+            return f"tests/rebuild of {of}" if of and "tests/rebuild/" in path else path
+
+    return ByFileOrJob(config, log)
