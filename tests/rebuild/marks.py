@@ -15,11 +15,11 @@ CLOSE = 1e-9
 Table = dict[str, Any]
 
 
-def _marked(what: str, told: float, true: float, mark: float) -> Iterator[str]:
-    """A told mark is one of the tape's, the nearest to a length."""
+def _marked(what: str, told: float, true: float, mark: float, least: float | None = None) -> Iterator[str]:
+    """A told mark is one of the tape's, the nearest to a length; of a piece at ``least`` one."""
     if abs(told / mark - round(told / mark)) > CLOSE:
         yield f"{what}: {told} is between two marks"
-    if abs(told - max(true, mark)) > mark / 2 + CLOSE:
+    if abs(told - (true if least is None else max(true, least))) > mark / 2 + CLOSE:
         yield f"{what}: {told} is not the mark nearest to {true}"
 
 
@@ -39,23 +39,23 @@ def lists(result: Table) -> Iterator[str]:
     yield from unlike("posts cut", sorted(label for cut in cuts["posts"] for label in cut["posts"]), sorted(own))
     for cut in cuts["posts"]:
         yield from unlike(f"{cut['label']}, count", cut["count"], len(cut["posts"]))
-        yield from _marked(cut["label"], cut["marked"], cut["long_edge"], mark)
+        yield from _marked(cut["label"], cut["marked"], cut["long_edge"], mark, mark)
         for label in cut["posts"]:
             for key in ("length", "edges", "top_bevels_deg", "top_bevel_deg", "bevel_break"):
                 yield from differ(f"{cut['label']}, {key} of {label}", cut[key], own[label][key])
     for cut in cuts["rails"]:
         yield from unlike(f"{cut['label']}, count", cut["count"], len(cut["surfaces"]))
-        yield from _marked(cut["label"], cut["marked"], cut["longest"], mark)
+        yield from _marked(cut["label"], cut["marked"], cut["longest"], mark, mark)
     named = {f"{run['strand']} ({run['posts'][0]}-{run['posts'][-1]})": run["cut_length"] for run in result["runs"]}
     yield from unlike("strands cut", sorted(name for cut in cuts["strands"] for name in cut["strands"]), sorted(named))
     for cut in cuts["strands"]:
         yield from unlike(f"{cut['label']}, count", cut["count"], len(cut["strands"]))
-        yield from _marked(cut["label"], cut["marked"], cut["length"], mark)
+        yield from _marked(cut["label"], cut["marked"], cut["length"], mark, mark)
         for name in cut["strands"]:
             yield from differ(f"{cut['label']}, length of {name}", cut["length"], named.get(name, 0.0), 1e-8)
     for cut in cuts["sleeves"]:
         yield from unlike(f"{cut['label']}, count", cut["count"], len(cut["strands"]))
-        yield from _marked(cut["label"], cut["marked"], cut["length"], mark)
+        yield from _marked(cut["label"], cut["marked"], cut["length"], mark, mark)
 
 
 def totals(job: Table, result: Table) -> Iterator[str]:
