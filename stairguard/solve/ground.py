@@ -1,4 +1,7 @@
-"""Strands that run on past the lowest nosing of a flight: they must come to their post before they meet the ground."""
+"""Strands that run on past the lowest nosing of a flight: they must come to their post before they meet the ground.
+
+One that ends at the post must do so on its centre line: its hole is drilled through there, and has to be in the post.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +22,10 @@ __all__ = ["check_ground"]
 
 
 class _Met(NamedTuple):
-    """The flight whose lowest strand meets the ground ``near`` from nosing 1, its post's face being ``out`` from it."""
+    """The flight whose lowest strand meets the ground before its post, whose face is ``out`` from nosing 1.
+
+    It would not with the face less than ``near`` from there.
+    """
 
     flight: int
     out: Fraction
@@ -57,12 +63,18 @@ def check_ground(decided: Plan, decide: Callable[[Job], Plan]) -> None:
 def _met(decided: Plan) -> _Met | None:
     """The first flight whose lowest strand meets the ground."""
     for index, profile in decided.profiles.items():
-        slope, out = decided.ups[index].slope, profile.x(1) - profile.low_face
-        if out <= 0:
+        up, strands = decided.ups[index], len(decided.fields[index].heights)
+        out = profile.x(1) - profile.low_face
+        stop = decided.stops[index][:: up.way][0]
+        ends = stop.joint is not None and decided.whole(stop.joint) < strands
+        inside = stop.half if ends else Fraction(0)
+        if out + inside <= 0:
             continue
-        lowest = profile.line + decided.fields[index].heights[-1]
-        if lowest - slope * out <= profile.z(0) - profile.low_slope * out:
-            return _Met(index, out, (lowest - profile.z(0)) / (slope - profile.low_slope))
+        near = (profile.line + decided.fields[index].heights[-1] - profile.z(0)) / (
+            up.slope - profile.low_slope
+        ) - inside
+        if near <= out:
+            return _Met(index, out, near)
     return None
 
 

@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from tests.rebuild.bodies import Bay, Guard
-from tests.rebuild.clearance import Parts, climbed, solved
+from tests.rebuild.clearance import Floats, Parts, climbed, held, solved
 from tests.rebuild.differ import differ
 from tests.rebuild.line import Line, come_round
 
@@ -144,7 +144,17 @@ def _lifted(
     here = Parts(parts.a + lifted, parts.b + lifted, parts.radius, parts.names)
     reach = told["sphere"]
     here = here.within(centre[0, 0] - 1.5 * reach, centre[0, 0] + 1.5 * reach)
-    # on a slot between post and riser, or a long ridge beside a rail, a climb may not see the small rise at its end
-    at, _ = climbed(centre, here, reach / 40)
-    _, best = solved(np.concatenate([centre, at]), here, reach / 4)
-    return 2 * float(best.max())
+    return 2 * _peak(centre, here, reach)
+
+
+def _peak(centre: Floats, parts: Parts, reach: float) -> float:
+    """Clearance at the peak next to a point: of three parts near by, else where a climb leads, solved there.
+
+    In a slot, or at the end of a long ridge, a climb may not see a small rise, or step over it.
+    """
+    at, best = solved(centre, parts, reach / 4)
+    if not held(at[0], parts):
+        climb, height = climbed(centre, parts, reach / 40)
+        at, best = solved(climb, parts, reach / 4)
+        best = best if held(at[0], parts) else height
+    return float(best[0])

@@ -18,7 +18,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Parts", "clearance", "climbed", "nearest", "peaks", "solved", "summit"]
+__all__ = ["Floats", "Parts", "clearance", "climbed", "held", "nearest", "peaks", "solved", "summit"]
 
 Floats = NDArray[np.float64]
 _RING = np.array([(np.cos(a), np.sin(a)) for a in np.arange(16) * np.pi / 8])
@@ -177,6 +177,12 @@ def summit(point: Floats, parts: Parts) -> tuple[Floats, float]:
         higher, (best,) = climbed(rings[[left.argmax()]], parts, best / 20)
         at = higher[0]
     return at, best
+
+
+def held(point: Floats, parts: Parts) -> bool:
+    """Whether a circle at a point has contacts all round: whichever way its centre moves, it comes closer to one."""
+    best = float(clearance(point[None], parts)[0])
+    return _widest(contacts(point, parts, best * 1e-7)) < np.pi + 1e-6
 
 
 def contacts(point: Floats, parts: Parts, within: float) -> Floats:

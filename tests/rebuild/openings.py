@@ -235,8 +235,9 @@ def _flight(guard: Guard, pocket: Pocket) -> Flight:
 
 
 def _at_edge(guard: Guard, pocket: Pocket) -> bool:
-    """Whether a pocket rests on the edge of what is above a flight."""
-    return pocket.step is not None and "nosing" in pocket.touches and pocket.step >= len(_flight(guard, pocket).xs) - 1
+    """Whether a pocket rests on the edge of what is above a flight; without a nosing its riser and floor end there."""
+    tip = "nosing" in pocket.touches or any({floor, "riser"} <= pocket.touches for floor in ("landing", "ramp"))
+    return pocket.step is not None and tip and pocket.step >= len(_flight(guard, pocket).xs) - 1
 
 
 def _beside(guard: Guard, result: dict[str, Any], pocket: Pocket, told: dict[str, Any]) -> bool:

@@ -355,3 +355,31 @@ def test_strands_that_would_run_into_the_ground_are_refused_by_the_key_to_change
         with pytest.raises(JobError, match="further, strands meet the ground") as caught:
             solved(replace(BASE, surfaces=surfaces))
         assert caught.value.faults[0].where == key
+
+
+def test_a_strand_that_ends_at_a_post_has_its_hole_in_the_post():
+    """Drilled along the strand, the hole goes on from the near face: under a thick post's foot, however near it ends.
+
+    A landing that the rails cross between two pitches: two more strands lie under the flatter flight's rail than under
+    the other, and end at the post. Elevations by hand from the nosing line, not from the layout.
+    """
+    flights = up(7, rise=F(8), run=F(9), nosing=F(0), tread=F(0)), up(4, rise=F(7), run=F(10), nosing=F(0), tread=F(0))
+    rail = replace(BASE.rail, height=F(36), landing_height=F(42), depth=F(3, 2), meet="as-given")
+    post, strand = replace(BASE.post, max_gap=F(60), setback=F(5, 4)), replace(BASE.strand, spacing=F(11, 4))
+
+    def crossed(length):
+        surfaces = (land(48), flights[0], land(length, **CROSSED), flights[1], land(48))
+        return replace(BASE, surfaces=surfaces, rail=rail, post=post, strand=strand)
+
+    with pytest.raises(
+        JobError, match=r"at most 9.75 from nosing 1: .* \(length 11.25 or less; or level_piece"
+    ) as caught:
+        solved(crossed(12))
+    assert caught.value.faults[0].where == "surface[3].length"
+    layout = solved(crossed(F(45, 4)))
+    ends = [(p, hole) for p in layout.posts for hole in p.holes if p.joint is not None and hole.surfaces == (3,)]
+    assert ends
+    for placed, hole in ends:
+        nosing_1 = layout.line.surfaces[3].start
+        line = nosing_1.z + 7 - (nosing_1.s - placed.station) * F(7, 10)  # plumb under it on the centre line
+        assert line + layout.fields[3].heights[hole.strand - 1] > placed.base
