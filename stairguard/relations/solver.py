@@ -200,7 +200,7 @@ def _satisfies(problem: _Problem, number: Expr) -> bool:
     left, right = (sp.N(side.subs(at), _DIGITS) for side in problem.sides)
     if not (left.is_finite and right.is_finite):
         return False
-    size = max(problem.scale, abs(number), abs(left), abs(right))
+    size = max(problem.scale, abs(number), abs(right))
     return bool(abs(left - right) <= _LOOSE[False] * size)
 
 

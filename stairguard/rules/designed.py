@@ -168,14 +168,7 @@ def _climbable(layout: Layout) -> Iterator[_Spoken]:
                 ),
             )
         else:
-            yield (
-                rule,
-                Finding.of(
-                    rule,
-                    "pass",
-                    f"{what}: none",
-                ),
-            )
+            yield rule, Finding.of(rule, "pass", f"{what}: none")
 
 
 def _in_band(rule: Rule, height: Fraction) -> bool:

@@ -149,6 +149,8 @@ def test_unknown_relation_and_symbol():
         engine.describe("step-spher")
     with pytest.raises(InputError, match='nearest is "lift"'):
         engine.solve("step-sphere", "lft", STEP)
+    with pytest.raises(InputError, match="the nearest is"):  # however far
+        engine.describe("zzz")
 
 
 def test_hard_numbers_end_soon():

@@ -287,6 +287,12 @@ def test_a_band_to_keep_clear_may_reach_from_the_surface_or_to_the_rail(band, wo
     assert one.what.startswith(words)
 
 
+def test_a_band_kept_clear_passes_and_says_that_it_has_none():
+    band = pack(rule("climbable band", "avoid", 0, from_height=F(100), to_height=F(120)))
+    (one,) = inspected(job(LEVEL), band).findings[:1]
+    assert (one.verdict, one.what) == ("pass", "strands from 100 to 120 in above the surface or nosing line: none")
+
+
 def test_ways_with_steps_that_no_strand_can_close():
     """Risers of 7-3/4 on runs of 10 without a nosing; a triangle of legs a and b, closed, lets a + b - hypot through.
 

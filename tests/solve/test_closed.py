@@ -229,3 +229,9 @@ def test_a_job_file_says_so(tmp_path):
     file.write_text(text + '[ends]\nclosed = true\nstart = "wall"\n' + sides_text)
     with pytest.raises(JobError, match=r"ends\.start: must be left out where closed is true"):
         read_job(file)
+
+
+def test_one_surface_does_not_come_back():
+    with pytest.raises(JobError) as caught:
+        guard(land(100))
+    assert [fault.where for fault in caught.value.faults] == ["ends.closed"]

@@ -269,3 +269,11 @@ def test_what_a_ramp_s_edge_asks_is_asked_between_the_two_posts_of_its_turn_too(
     assert low.rule is not None
     assert low.rule.quantity == "ramp edge"
     assert low.passes is (low.sphere_as_marked < low.rule.value)
+
+
+def test_a_corner_post_stands_on_its_own_leg_not_on_what_lies_beyond():
+    """The leg after the turn is 8 long, and level ground goes on past it: 12 from the corner is no place on it."""
+    surfaces = land(60), land(8, 90.0), land(60, level_piece=True)
+    with pytest.raises(JobError, match="of it on each side of the corner") as caught:
+        guard(*surfaces, post=replace(TWO, corner_offset=F(12)))
+    assert caught.value.faults[0].where == "post.corner_offset"
