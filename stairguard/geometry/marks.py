@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
-__all__ = ["last_digit", "mark_above", "mark_below", "piece_mark", "plain_text", "tape_text", "to_mark"]
+__all__ = ["last_digit", "mark_above", "mark_below", "piece_mark", "plain_text", "tape_text", "to_mark", "typed_text"]
 
 _NOISE = 10**9
 
@@ -113,6 +113,23 @@ def tape_text(value: Fraction, unit: Literal["in", "mm"], mark: Fraction) -> str
         return f"{sign}{_decimal(size) or _mixed(size)} mm"
     feet, inches = divmod(size, 12)
     return f"{sign}{feet}' {_inches(inches)}\"" if feet else f'{sign}{_inches(inches)}"'
+
+
+def typed_text(value: Fraction, unit: str) -> str:
+    """Write a figure as it is typed in a job file, to be read back as it is; whole lengths need neither unit nor quotes.
+
+    Examples
+    --------
+    >>> print(typed_text(Fraction(11), "in"), typed_text(Fraction(-11, 2), "in"), typed_text(Fraction("5.8"), "in"))
+    11 "-5-1/2 in" 5.8
+    >>> print(typed_text(Fraction(265), "lbf"))
+    "265 lbf"
+    """
+    length = unit in ("in", "mm")
+    if value.denominator & (value.denominator - 1) == 0 and not (length and value.denominator == 1):
+        return f'"{"-" * (value < 0)}{_mixed(abs(value))} {unit}"'
+    text = plain_text(value)
+    return text if length and "/" not in text else f'"{text} {unit}"'
 
 
 def _inches(size: Fraction) -> str:

@@ -11,7 +11,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final, TypeAlias
 
-from stairguard.geometry.marks import tape_text
+from stairguard.geometry.marks import tape_text, typed_text
 
 __all__ = [
     "Change", "Divided", "Evened", "Fix", "Given", "Inserted", "Measure", "Moved", "Reshaped", "Retaken", "Step",
@@ -19,6 +19,7 @@ __all__ = [
 ]  # fmt: skip
 
 _DOUBT: Final = ", and it is still too close to call"
+_FINEST: Final = 64  # of an inch: what is a fraction of it is told as one, off the tape or not
 _ROW: Final = 4  # surfaces in equal steps that are told by their step
 
 Given: TypeAlias = Fraction | int | bool | str | None
@@ -28,12 +29,15 @@ def written(value: Fraction, unit: str, mark: Fraction) -> str:
     """Write a figure so that it can be read back as it is: off the tape where a mark is there, else in decimals."""
     if unit in ("in", "mm") and value % mark == 0:
         return tape_text(value, "in" if unit == "in" else "mm", mark)
+    if unit == "in" and (value * _FINEST).denominator == 1:
+        return tape_text(value, "in", Fraction(1, _FINEST))
     return f"{float(value):.10g} {unit}".rstrip()
 
 
 def _about(value: Fraction, unit: str, mark: Fraction) -> str:
     """Write by how much a figure changes, where the figure itself stands beside it."""
-    return written(value if value % mark == 0 else Fraction(f"{float(value):.4f}"), unit, mark)
+    exact = value % mark == 0 or (value * _FINEST).denominator == 1
+    return written(value if exact else Fraction(f"{float(value):.4f}"), unit, mark)
 
 
 def _numbered(surfaces: Sequence[int]) -> str:
@@ -48,7 +52,7 @@ def _numbered(surfaces: Sequence[int]) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One key of the job file to set: ``value`` None leaves it out. ``by`` is how much more that is than now.
+    """One key of the job file to set, told as it is typed there: ``value`` None leaves it out. ``by`` is how much more that is than now.
 
     ``key`` is as in the file; of surfaces without their number, which ``surfaces`` has, counted from 0.
     """
@@ -75,7 +79,9 @@ class Change:
     def _value(self) -> str:
         if isinstance(self.value, bool):
             return str(self.value).lower()
-        return written(self.value, self.unit, self.mark) if isinstance(self.value, Fraction) else str(self.value)
+        if isinstance(self.value, str):
+            return f'"{self.value}"'
+        return typed_text(self.value, self.unit) if isinstance(self.value, Fraction) else str(self.value)
 
     def _by(self) -> str:
         if not self.by:

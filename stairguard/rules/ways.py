@@ -14,10 +14,12 @@ from stairguard.model.guard import PlacedSurface
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp, Surface
 from stairguard.rules.carried import equal_steps
 
-__all__ = ["Ways", "down", "up"]
+__all__ = ["Ways", "down", "fine", "up"]
 
 _FINE: Final = Fraction(1, 10_000)
 """To what a rise or run is written that no tape shows: it is reckoned with, not marked."""
+_FRACTION: Final = 64
+"""Fractions of a unit, halved so often, are written whole."""
 _MOST_PARTS: Final = 20
 _LEAST_RISERS: Final = 2
 _LANDING: Final[Mapping[str, int]] = {"in": 48, "mm": 1200}
@@ -38,6 +40,13 @@ def up(value: Fraction | float, mark: Fraction) -> Fraction:
 def down(value: Fraction | float, mark: Fraction) -> Fraction:
     """The greatest mark that is no more."""
     return math.floor(Fraction(value) / mark) * mark
+
+
+def fine(value: Fraction, kind: str) -> Fraction:
+    """A rise or run that no tape shows, as it is written: itself where that ends soon, else cut on the safe side."""
+    if (value / _FINE).denominator == 1 or (value * _FRACTION).denominator == 1:
+        return value
+    return up(value, _FINE) if kind == "at least" else down(value, _FINE)
 
 
 class Ways:
@@ -121,12 +130,10 @@ class Ways:
         if count != steps.risers or surveyed:
             changes.append(self.change("surface.risers", count, None, where))
         if rise != steps.rise or surveyed:
-            # to be reckoned with, not marked
-            fine = up(rise, _FINE) if finding.kind == "at least" else down(rise, _FINE)
-            changes.append(self.change("surface.rise", fine, steps.rise, where))
+            changes.append(self.change("surface.rise", fine(rise, finding.kind), steps.rise, where))
         if run != steps.run or surveyed:
             changes.append(
-                self.change("surface.run", run if run % self.mark == 0 else up(run, _FINE), steps.run, where)
+                self.change("surface.run", run if run % self.mark == 0 else fine(run, "at least"), steps.run, where)
             )
         level, was = (count - 1) * run, (steps.risers - 1) * steps.run
         also = "" if level == was else f"{_each(where)} then {self.shown(up(level, self.mark))} long, nosing to nosing"
@@ -140,7 +147,7 @@ class Ways:
             steps = equal_steps(given)
             size = steps.rise if what == "risers" else steps.run
             assert finding.place.surface is not None  # as it is of a flight
-            step = Evened(finding.place.surface, what, down(size, _FINE), self.unit, self.mark)
+            step = Evened(finding.place.surface, what, fine(size, "at most"), self.unit, self.mark)
             yield Fix((step,))
 
     def nosing(self, finding: Finding, limit: Fraction) -> Iterator[Fix]:

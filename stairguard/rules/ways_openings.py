@@ -11,7 +11,7 @@ from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.guard import Gap, Layout, Opening, PlacedSurface, Unguarded
 from stairguard.model.job import Flight, Landing
-from stairguard.rules.ways import Ways, down, up
+from stairguard.rules.ways import Ways, down, fine, up
 from stairguard.rules.ways_job import JobWays
 
 __all__ = ["FILL", "opening_ways", "step_ways"]
@@ -118,7 +118,7 @@ def _more_risers(ways: Ways, given: Flight, rise: Fraction, where: tuple[int, ..
     total = given.rise * given.risers
     count = int(total / rise) + 1
     for risers in (count, count + 1):
-        each = down(total / risers, Fraction(1, 10_000))
+        each = fine(total / risers, "at most")
         if each > given.tread:
             changes = (
                 ways.change("surface.risers", risers, None, where),

@@ -7,7 +7,7 @@ from fractions import Fraction
 from math import isfinite
 from typing import Final, TypeAlias
 
-from stairguard.geometry.marks import to_mark
+from stairguard.geometry.marks import to_mark, typed_text
 from stairguard.model.guard import Effect, Joint, Layout, Opening, PlacedSurface, Remedy, Setting
 from stairguard.model.job import Job, Unit
 
@@ -165,17 +165,8 @@ def _of_jog(layout: Layout, joint: Joint) -> str:
 
 def setting_words(setting: Setting, unit: Unit) -> str:
     """Write a key of the job file and its value as they are typed there."""
-    return f"{setting.key} = {_typed(setting.value, unit)}"
-
-
-def _typed(value: Fraction | bool, unit: Unit) -> str:
-    if isinstance(value, bool):
-        return str(value).lower()
-    if value.denominator == 1:
-        return str(value.numerator)
-    whole, rest = divmod(abs(value), 1)
-    sign = "-" if value < 0 else ""
-    return f'"{sign}{f"{whole}-" if whole else ""}{rest} {unit}"'
+    value = setting.value
+    return f"{setting.key} = {str(value).lower() if isinstance(value, bool) else typed_text(value, unit)}"
 
 
 _MEASURED: Final[dict[str, str]] = {

@@ -204,7 +204,7 @@ def test_one_height_over_stair_and_landing_in_australia(tmp_path):
     assert {(f["surface"], f["verdict"]) for f in heights} == {(0, "fail"), (1, "pass"), (2, "fail")}
     low = [f for f in heights if f["verdict"] == "fail"]
     assert {(f["margin"], f["fix"]) for f in low} == {
-        (-100, "rail.height = 1000 mm (100 mm more) and rail.landing_height = 1000 mm (100 mm more)")
+        (-100, "rail.height = 1000 (100 mm more) and rail.landing_height = 1000 (100 mm more)")
     }
 
 

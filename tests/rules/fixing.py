@@ -8,6 +8,7 @@ from __future__ import annotations
 import copy
 import json
 import re
+import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -26,7 +27,7 @@ from stairguard.solve.layout import lay_out
 
 SET = re.compile(
     r"(?P<key>(?:surface\[[^\]]+\]|rail|strand|post|handrail|site|ends|rules)(?:\.\w+)?) = "
-    r"(?P<value>[^();]+?)(?= \(|;| and |$)"
+    r"(?P<value>\"[^\"]*\"|[^\s\"]+?)(?= \(|;| and |$)"
 )
 UNSET = re.compile(r"(?P<key>surface\[[^\]]+\]\.\w+) left out")
 DIVIDE = re.compile(
@@ -124,11 +125,7 @@ def _numbers(text: str) -> list[int]:
 
 
 def _set(content: dict[str, Any], name: str, value: str) -> None:
-    read: Any = value
-    if value in ("true", "false"):
-        read = value == "true"
-    elif re.fullmatch(r"\d+", value):
-        read = int(value)
+    read = tomllib.loads(f"key = {value}")["key"]
     for table, key in _tables(content, name):
         if "nosings" in table and key in ("risers", "rise", "run"):  # built anew with equal steps
             for gone in ("nosings", "last_rise"):

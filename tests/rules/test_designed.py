@@ -219,8 +219,8 @@ def test_fixes_suffice():
     }
     assert set(fails) == {0, 1, 2}
     # one height in the job: a file that gives it alone means both
-    assert fails[0].fix == """rail.height = 3' 0" (3" more) and rail.landing_height = 3' 0" (3" more)"""
-    assert fails[1].fix.startswith("""rail.height = 2' 10" (1" more) and rail.landing_height = 2' 10" (1" more)""")
+    assert fails[0].fix == """rail.height = 36 (3" more) and rail.landing_height = 36 (3" more)"""
+    assert fails[1].fix.startswith("""rail.height = 34 (1" more) and rail.landing_height = 34 (1" more)""")
     raised = replace(low, rail=replace(low.rail, height=F(36), landing_height=F(36)))
     assert not [f for f in inspected(raised, irc).findings if f.verdict == "fail" and f.quantity == "guard height"]
     high = Flight(7, F(8), F(11), F(1), F(1), False, False, 0.0)
@@ -229,7 +229,7 @@ def test_fixes_suffice():
     )
     # 56 in of rise, 7-3/4 at most; one run of 11 in more
     assert riser.fix == (
-        """surface[2].risers = 8 and surface[2].rise = 7" (1" less); the flight is then 6' 5" long, nosing to """
+        """surface[2].risers = 8 and surface[2].rise = 7 (1" less); the flight is then 6' 5" long, nosing to """
         "nosing; then post gap (an option) fails"  # common practice: 4 ft clear along the strands
     )
 
@@ -315,7 +315,7 @@ def test_strands_too_far_from_the_stair_s_side_come_nearer():
     post = replace(job(LEVEL).post, mount="side", offset=F(9, 2))
     found = inspected(replace(job(LEVEL), post=post), pack(rule("opening", "stops", 4)))
     (one,) = (f for f in found.findings if f.verdict == "fail")
-    assert one.fix == 'post.offset = 4" (1/2" less)'
+    assert one.fix == 'post.offset = 4 (1/2" less)'
 
 
 def test_the_handrail_s_section_is_held_to_its_rules():

@@ -47,7 +47,7 @@ def test_a_deck_of_one_short_bay(length, fails):
         assert f"strands 1 to {count} from P1 to P2" in one["what"]
         assert not found.passes
         more = tape_text(9 - F(length), "in", F(1, 16))
-        assert one["fix"] == f'surface[1].length = 9" ({more} more)'
+        assert one["fix"] == f'surface[1].length = 9 ({more} more)'
         assert one["margin"] == float(length) - 9  # by how much
         page = " ".join(report(found).split())
         assert f"strands 1 to {count} from P1 to P2, cut to fit between their fittings" in page
@@ -71,7 +71,7 @@ def test_between_the_two_posts_of_a_narrow_landing():
     apart = posts[last].station - posts[first].station
     assert apart == 9
     assert one["value"] == pytest.approx(float(apart) - 1.5 - 3)
-    assert one["fix"] == 'surface[2].start_post = 2\' 4-1/2" (1-1/2" less)'
+    assert one["fix"] == 'surface[2].start_post = "28-1/2 in" (1-1/2" less)'
     assert not short(checked(job(F(57, 2))))
     assert short(checked(job(F(57, 2) + F(1, 16))))
 

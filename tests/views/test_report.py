@@ -112,7 +112,7 @@ def test_failures_come_first_and_are_counted():
     row = " ".join(" ".join(findings[1:5]).split())
     assert "rail height over surfaces 1, 3 (landing)" in row
     assert "-1 in" in row  # 36 asked (R312.1.2), 35 given
-    assert 'FIX: rail.landing_height = 3\' 0" (1" more)' in row
+    assert 'FIX: rail.landing_height = 36 (1" more)' in row
 
 
 @pytest.mark.parametrize("title", ["$x^2$ <b>", "a\nb\x1b[31m", "\u202eabc", "", "  ", "x" * 400, "=1+1"])
