@@ -116,7 +116,7 @@ def tape_text(value: Fraction, unit: Literal["in", "mm"], mark: Fraction) -> str
 
 
 def typed_text(value: Fraction, unit: str) -> str:
-    """Write a figure as it is typed in a job file, to be read back as it is; whole lengths need neither unit nor quotes.
+    """Write a figure as it is typed in a job file, to be read back as it is: a whole length without unit and quotes.
 
     Examples
     --------

@@ -5,6 +5,7 @@ A fix is a fact first. Its figures are those that are printed: on the tape, on t
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -14,8 +15,8 @@ from typing import Final, TypeAlias
 from stairguard.geometry.marks import tape_text, typed_text
 
 __all__ = [
-    "Change", "Divided", "Evened", "Fix", "Given", "Inserted", "Measure", "Moved", "Reshaped", "Retaken", "Step",
-    "words", "written",
+    "Change", "Divided", "Evened", "Fix", "Given", "Inserted", "Long", "Measure", "Moved", "Reshaped", "Retaken",
+    "Step", "words", "written",
 ]  # fmt: skip
 
 _DOUBT: Final = ", and it is still too close to call"
@@ -52,7 +53,9 @@ def _numbered(surfaces: Sequence[int]) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One key of the job file to set, told as it is typed there: ``value`` None leaves it out. ``by`` is how much more that is than now.
+    """One key of the job file to set, told as it is typed there: ``value`` None leaves it out.
+
+    ``by`` is how much more that is than now.
 
     ``key`` is as in the file; of surfaces without their number, which ``surfaces`` has, counted from 0.
     """
@@ -245,22 +248,43 @@ Step: TypeAlias = Change | Divided | Inserted | Evened | Measure | Retaken | Res
 
 
 @dataclass(frozen=True, slots=True)
+class Long:
+    """How long flights are then, level from first nosing to last; ``with_others`` that are told done too, or alone."""
+
+    surfaces: tuple[int, ...]
+    level: Fraction
+    unit: str
+    mark: Fraction
+    with_others: bool = False
+
+    def __str__(self) -> str:
+        flights = "the flight is" if len(self.surfaces) == 1 else "each of these flights is"
+        level = written(math.ceil(self.level / self.mark) * self.mark, self.unit, self.mark)
+        others = "with the other changes told done too, " if self.with_others else ""
+        return f"{others}{flights} then {level} long, nosing to nosing"
+
+
+@dataclass(frozen=True, slots=True)
 class Fix:
     """What to do about one breach: all of ``steps`` together.
 
-    ``also`` says what else changes with it, ``breaks`` which clauses it leaves unkept that were kept before. Without
-    any steps ``advice`` says what can be done that no figure of the job, or of the survey, would show, or why nothing.
+    ``also`` and ``long`` say what else changes with it, ``breaks`` which clauses it leaves unkept that were kept
+    before. Without any steps ``advice`` says what can be done that no figure of the job, or of the survey, would show,
+    or why nothing.
     """
 
     steps: tuple[Step, ...]
     also: str = ""
     breaks: tuple[str, ...] = ()
     advice: str = ""
+    long: Long | None = None
 
     def __str__(self) -> str:
         if not self.steps:
             return self.advice
         text = " and ".join(map(str, self.steps))
+        if self.long is not None:
+            text += f"; {self.long}"
         if self.also:
             text += f"; {self.also}"
         if self.breaks:

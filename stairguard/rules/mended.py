@@ -13,6 +13,7 @@ from stairguard.model.fixes import Change, Fix
 from stairguard.model.guard import Layout, Opening
 from stairguard.rules.carried import BY_RULES, carried_out
 from stairguard.rules.mending import NONE, apart
+from stairguard.rules.together import Told, together
 from stairguard.rules.trials import Trial, Trials, unkept
 from stairguard.rules.ways import up
 from stairguard.rules.ways_job import JobWays
@@ -34,13 +35,21 @@ def mended(layout: Layout, findings: Iterable[Finding], judge: _Judge) -> Iterat
     """
     findings = tuple(findings)
     trials = Trials.of(lambda fix: _tried(layout, fix, judge), findings)
-    for one in findings:
-        if one.fixes or one.verdict != "fail":
-            yield one
-            continue
-        wanted, most = (1, 3) if layout.laid_by is not None else (2, 8) if one.quantity == "opening" else (1, 6)
-        ways = trials.best(one, _ways(layout, one), wanted, most)
-        yield replace(one, fixes=ways or _otherwise(layout, one))
+    told = [Told(one, _found(layout, one, trials)) for one in findings]
+    if layout.laid_by is None:
+        told = together(layout.job, told, trials)
+    for one, ways in told:
+        yield replace(one, fixes=ways or _otherwise(layout, one)) if _sought(one) else one
+
+
+def _sought(one: Finding) -> bool:
+    return one.verdict == "fail" and not one.fixes
+
+
+def _found(layout: Layout, one: Finding, trials: Trials) -> tuple[Fix, ...]:
+    """Ways that work for one finding, each by itself."""
+    wanted, most = (1, 3) if layout.laid_by is not None else (2, 8) if one.quantity == "opening" else (1, 6)
+    return trials.best(one, _ways(layout, one), wanted, most) if _sought(one) else ()
 
 
 def _tried(layout: Layout, fix: Fix, judge: _Judge) -> Trial:
@@ -86,7 +95,7 @@ def _either(layout: Layout, ways: Iterator[Fix]) -> Iterator[Fix]:
     first = next(ways, None)
     if first is not None:
         yield first
-        yield Fix((*first.steps, _by_these(layout)), first.also)
+        yield replace(first, steps=(*first.steps, _by_these(layout)))
         yield from ways
 
 

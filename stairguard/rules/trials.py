@@ -92,33 +92,29 @@ class Trials:
     tried: Callable[[Fix], Trial]
     now: Mapping[Matter, Missed]
     _seen: dict[tuple[object, ...], Trial | None]
+    _tried: dict[tuple[object, ...], Fix]
 
     @classmethod
     def of(cls, tried: Callable[[Fix], Trial], findings: Iterable[Finding]) -> Trials:
         """Trials of a guard on which these findings were made."""
-        return cls(tried, unkept(findings), {})
+        return cls(tried, unkept(findings), {}, {})
 
     def best(self, finding: Finding, ways: Iterator[Fix], wanted: int = 1, most: int = 9) -> tuple[Fix, ...]:
         """Of ways to mend a finding those that do: so many ``wanted`` that break nothing else, or the least harmful.
 
         ``most`` are tried, but none by the keys of one that is found. Empty where none mends it.
         """
-        about = _matter(finding, finding.place.surface)
         clean: list[Fix] = []
         costly: list[tuple[tuple[int, int], Fix]] = []
         found: set[tuple[str, ...]] = set()
         for _, fix in zip(range(most), ways, strict=False):
             if _keys(fix) in found:
                 continue
-            outcome = self._outcome(fix)
-            new = {} if outcome is None else self._new(outcome)
-            if outcome is None or about in outcome.unkept or any(_same_rule(about, key) for key in new):
+            told = self.told(finding, fix)
+            if told is None:
                 continue
-            breaks = tuple(dict.fromkeys(missed.name for missed in new.values()))
-            also = "; ".join(text for text in (fix.also, outcome.also) if text)
-            told = replace(fix, breaks=breaks, also=also)
-            if breaks:
-                costly.append((_harm(new.values()), told))
+            if told.breaks:
+                costly.append((self.harm(fix), told))
                 continue
             clean.append(told)
             found.add(_keys(fix))
@@ -128,6 +124,26 @@ class Trials:
             return tuple(clean)
         # the first of those that do the least harm: ways come the least intrusive first
         return (min(costly, key=lambda one: one[0])[1],)
+
+    def told(self, finding: Finding, fix: Fix) -> Fix | None:
+        """A fix with what it breaks and what else comes of it; None where it does not mend the finding."""
+        about, outcome = _matter(finding, finding.place.surface), self._outcome(fix)
+        new = {} if outcome is None else self._new(outcome)
+        if outcome is None or about in outcome.unkept or any(_same_rule(about, key) for key in new):
+            return None
+        breaks = tuple(dict.fromkeys(missed.name for missed in new.values()))
+        also = "; ".join(dict.fromkeys(text for text in (fix.also, outcome.also) if text))
+        return replace(fix, breaks=breaks, also=also)
+
+    def harm(self, fix: Fix) -> tuple[int, int]:
+        """How many rules a fix leaves unkept that were kept, and then how many options; of one that can be laid out."""
+        outcome = self._outcome(fix)
+        assert outcome is not None  # asked of what was laid out
+        return _harm(self._new(outcome).values())
+
+    def laid_out(self) -> tuple[Fix, ...]:
+        """Fixes tried so far that can be laid out, in the order in which they were tried."""
+        return tuple(self._tried[steps] for steps, outcome in self._seen.items() if outcome is not None)
 
     def _new(self, outcome: Trial) -> dict[Matter, Missed]:
         """What is not kept that was, or fails that was only in doubt."""
@@ -141,6 +157,7 @@ class Trials:
     def _outcome(self, fix: Fix) -> Trial | None:
         """None where no such guard can be laid out."""
         if fix.steps not in self._seen:
+            self._tried[fix.steps] = fix
             try:
                 self._seen[fix.steps] = self.tried(fix)
             except (JobError, GeometryError):

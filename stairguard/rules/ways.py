@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from stairguard.model.findings import Finding
-from stairguard.model.fixes import Change, Divided, Evened, Fix, Given, Inserted, Step, written
+from stairguard.model.fixes import Change, Divided, Evened, Fix, Given, Inserted, Long, Step, written
 from stairguard.model.guard import PlacedSurface
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp, Surface
 from stairguard.rules.carried import equal_steps
@@ -136,9 +136,12 @@ class Ways:
                 self.change("surface.run", run if run % self.mark == 0 else fine(run, "at least"), steps.run, where)
             )
         level, was = (count - 1) * run, (steps.risers - 1) * steps.run
-        also = "" if level == was else f"{_each(where)} then {self.shown(up(level, self.mark))} long, nosing to nosing"
         built = "built anew with equal steps" if surveyed else ""
-        return Fix(tuple(changes), "; ".join(text for text in (built, also) if text))
+        return Fix(tuple(changes), built, long=None if level == was else self.long(where, level))
+
+    def long(self, surfaces: tuple[int, ...], level: Fraction) -> Long:
+        """How long flights are then."""
+        return Long(surfaces, level, self.unit, self.mark)
 
     def evened(self, finding: Finding, what: str) -> Iterator[Fix]:
         """Steps as surveyed made equal, between the same ends."""
@@ -251,10 +254,6 @@ def _bare(given: Surface) -> Surface:
 
 def _equal(given: Flight | MeasuredFlight) -> Flight:
     return equal_steps(given) if isinstance(given, MeasuredFlight) else given
-
-
-def _each(surfaces: Sequence[int]) -> str:
-    return "the flight is" if len(surfaces) == 1 else "each of these flights is"
 
 
 def _shared(risers: int, parts: int) -> tuple[int, ...]:

@@ -8,7 +8,7 @@ from typing import Final
 
 from stairguard.geometry.slope import secant
 from stairguard.model.findings import Finding
-from stairguard.model.fixes import Change, Fix
+from stairguard.model.fixes import Change, Fix, Long
 from stairguard.model.guard import Gap, Layout, Opening, PlacedSurface, Unguarded
 from stairguard.model.job import Flight, Landing
 from stairguard.rules.ways import Ways, down, fine, up
@@ -104,8 +104,8 @@ def step_ways(layout: Layout, opening: Opening, surface: PlacedSurface) -> Itera
             for marks in (0, 1, 2):
                 size = down(Fraction(one.value), mark) - marks * mark
                 if 0 <= size < now:
-                    also = "" if one.what == "nosing" else _level(ways, given, given.risers, size)
-                    yield Fix((ways.change(f"surface.{one.what}", size, now, where),), also)
+                    long = None if one.what == "nosing" else _long(ways, given, given.risers, size, where)
+                    yield Fix((ways.change(f"surface.{one.what}", size, now, where),), long=long)
 
 
 def _floors(opening: Opening) -> tuple[str, ...]:
@@ -124,13 +124,13 @@ def _more_risers(ways: Ways, given: Flight, rise: Fraction, where: tuple[int, ..
                 ways.change("surface.risers", risers, None, where),
                 ways.change("surface.rise", each, given.rise, where),
             )
-            yield Fix(changes, _level(ways, given, risers, given.run))
+            yield Fix(changes, long=_long(ways, given, risers, given.run, where))
 
 
-def _level(ways: Ways, given: Flight, risers: int, run: Fraction) -> str:
+def _long(ways: Ways, given: Flight, risers: int, run: Fraction, where: tuple[int, ...]) -> Long | None:
+    """How long flights are then, where that is another length than now."""
     level = (risers - 1) * run
-    same = level == (given.risers - 1) * given.run
-    return "" if same else f"the flight is then {ways.shown(up(level, ways.mark))} long, nosing to nosing"
+    return None if level == (given.risers - 1) * given.run else ways.long(where, level)
 
 
 def _boards(ways: Ways, surface: PlacedSurface, finding: Finding) -> Iterator[Fix]:

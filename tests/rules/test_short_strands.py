@@ -47,7 +47,7 @@ def test_a_deck_of_one_short_bay(length, fails):
         assert f"strands 1 to {count} from P1 to P2" in one["what"]
         assert not found.passes
         more = tape_text(9 - F(length), "in", F(1, 16))
-        assert one["fix"] == f'surface[1].length = 9 ({more} more)'
+        assert one["fix"] == f"surface[1].length = 9 ({more} more)"
         assert one["margin"] == float(length) - 9  # by how much
         page = " ".join(report(found).split())
         assert f"strands 1 to {count} from P1 to P2, cut to fit between their fittings" in page

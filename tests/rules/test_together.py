@@ -1,0 +1,63 @@
+"""Fixes of one page go together: one key is told one value, all of them done leave nothing they are told at."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+
+from stairguard.rules.designed import inspect_layout
+from tests.rules.fixing import SET, all_done, carried, judged, ways
+
+
+def _job(rules: str, rail: float, **flight: Any) -> dict[str, Any]:
+    steps = {"kind": "flight", "nosing": 1, "tread": 1.25, **flight}
+    return {
+        "title": "job", "unit": "in", "rules": rules,
+        "rail": {"depth": 1.5, "width": 3.5, "height": rail},
+        "strand": {"diameter": "1/8 in", "spacing": 3},
+        "post": {"width": 1.5, "max_gap": 48, "setback": 5},
+        "surface": [{"kind": "landing", "length": 48}, steps, {"kind": "landing", "length": 48}],
+    }  # fmt: skip
+
+
+TWO_KEYS = _job("ibc-2021", 42, risers=7, rise=7.25, run=10.5)
+STEEP = _job("irc-2021", 36, risers=7, rise=8.25, run=9, nosing=2)
+OPEN = _job("irc-2021", 36, risers=8, rise=7.25, run=10.5, tread=2, open_risers=True)
+
+
+def _told(job, path):
+    found, _ = judged(job, path)
+    return [one for one in inspect_layout(found).findings if one.verdict == "fail"]
+
+
+@pytest.fixture(scope="module")
+def told_two(tmp_path_factory):
+    return _told(TWO_KEYS, tmp_path_factory.mktemp("two") / "job.toml")
+
+
+@pytest.mark.parametrize("job", [TWO_KEYS, STEEP, OPEN], ids=["two keys", "steep", "open risers"])
+def test_a_key_is_told_one_value_and_all_done_leave_nothing(job, tmp_path, request):
+    told = request.getfixturevalue("told_two") if job is TWO_KEYS else _told(job, tmp_path / "job.toml")
+    values: dict[str, set[str]] = {}
+    for one in told:
+        for found in SET.finditer(one.fix):
+            values.setdefault(found["key"], set()).add(found["value"])
+    assert {key: found for key, found in values.items() if len(found) > 1} == {}
+    assert all_done(job, tmp_path / "job.toml", told) == ""
+
+
+def test_the_length_told_of_a_flight_is_that_with_its_risers_and_its_run_done(told_two):
+    changed = TWO_KEYS
+    for one in told_two:
+        changed = carried(changed, ways(one.fix)[0])
+    flight = changed["surface"][1]
+    level = (flight["risers"] - 1) * flight["run"]  # 7 runs of 11 in: 6' 5"
+    assert [re.search(r"(\d+)' (\d+)\" long", one.fix).groups() for one in told_two] == [
+        (str(level // 12), str(level % 12))
+    ] * len(told_two)
+
+
+def test_a_rise_told_gives_the_whole_rise_back(told_two):
+    assert '.rise = "6-11/32 in" (29/32" less)' in told_two[0].fix  # 7 x 7-1/4 is 50-3/4, and 8 x 6-11/32
