@@ -171,7 +171,7 @@ class Remedy:
 
     ``surface`` is the index of the one whose rail changes, None where no rail does. ``allowed`` is found by carrying it
     out as set: that guard can be laid out, the jog is gone, and nothing fails that did not before; None where nobody
-    has tried. ``why`` is the reason, ``effects`` are what else comes of it.
+    has tried. ``why`` is the reason, ``effects`` are what else comes of it; ``laid_out``: such a guard is.
     """
 
     what: Change
@@ -181,6 +181,7 @@ class Remedy:
     surface: int | None = None
     settings: tuple[Setting, ...] = ()
     effects: tuple[Effect, ...] = ()
+    laid_out: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,8 +45,8 @@ def _joint(checked: CheckedLayout, hold: _Held, index: int, known: _Known) -> Jo
     first, remedies = known[key]
     along = checked.layout.joints.index(first)
     shifted = (
-        replace(own, allowed=of.allowed, why=of.why, settings=_moved(of.settings, own.settings),
-                effects=tuple(_shifted(checked.layout, effect, index - along) for effect in of.effects))
+        replace(own, allowed=of.allowed, why=_why(of, first, joint), settings=_moved(of.settings, own.settings),
+                effects=tuple(_shifted(checked.layout, effect, first, index - along) for effect in of.effects))
         for own, of in zip(joint.remedies, remedies, strict=True)
     )  # fmt: skip
     return replace(joint, remedies=tuple(shifted))
@@ -66,9 +66,22 @@ def _moved(values: tuple[Setting, ...], keys: tuple[Setting, ...]) -> tuple[Sett
     return tuple(Setting(key.key, value.value) for key, value in zip(keys, values, strict=True))
 
 
-def _shifted(layout: Layout, effect: Effect, by: int) -> Effect:
-    if not by or effect.what != "jog":
+def _why(of: Remedy, tried_at: Joint, joint: Joint) -> str:
+    """Why a remedy is allowed or not; of one that was tried at another joint, where what it names is that one's."""
+    placed = not of.laid_out or any(effect.what == "breaks" for effect in of.effects)
+    return of.why if joint is tried_at or not placed else _as_at(of.why, tried_at)
+
+
+def _as_at(words: str, joint: Joint) -> str:
+    """What is broken, or cannot be, at the place where it was tried: its surfaces and posts are not this joint's."""
+    return f"{words} (as tried at {joint.post}, which is alike)"
+
+
+def _shifted(layout: Layout, effect: Effect, tried_at: Joint, by: int) -> Effect:
+    if not by:
         return effect
+    if effect.what == "breaks":
+        return effect._replace(where=_as_at(effect.where, tried_at))
     labels = [joint.post for joint in layout.joints]
     return effect._replace(where=labels[labels.index(effect.where) + by])
 
@@ -102,7 +115,8 @@ def _carried_out(checked: CheckedLayout, hold: _Held, index: int, remedy: Remedy
     try:
         after = hold(lay_out(job, layout.rules))
     except StairguardError as error:
-        return replace(remedy, allowed=False, why=f"it cannot be laid out: {error}"), Fraction(0)
+        why = f"it cannot be laid out: {error}"
+        return replace(remedy, allowed=False, why=why, laid_out=False), Fraction(0)
     effects = (*_jogs(layout, after.layout, index), *_broken(checked, after))
     left = [j.jog for j in _here(layout.joints[index], after.layout) if j.jog]
     if left:

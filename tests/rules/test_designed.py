@@ -184,7 +184,7 @@ def test_steps_that_no_strand_can_close_conflict_and_say_what_would():
     assert "T1" in conflict
     assert "no strand clear of the nosings stops that sphere" in conflict
     # put to the test: more risers of the same whole rise, which a strand as low as may be closes
-    found = re.search(r"surface\[2\].risers = (\d+) and surface\[2\].rise = (\S+) in", conflict)
+    found = re.search(r"surface\[2\].risers = (\d+) and surface\[2\].rise = ([\d.]+) \(", conflict)
     assert found is not None, conflict
     mended = replace(flight, risers=int(found[1]), rise=F(found[2]))
     assert mended.risers * mended.rise == pytest.approx(7 * 7.75, abs=2e-3)

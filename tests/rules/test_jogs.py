@@ -214,3 +214,20 @@ def test_half_a_mark_is_a_jog():
     assert (joint.jog, joint.mitred) == (F(1, 32), False)
     # the second rail may come to a mark; the first cannot come to half of one
     assert [(r.allowed, [s.value for s in r.settings]) for r in joint.remedies if r.surface == 1] == [(True, [F(36)])]
+
+
+def test_what_a_remedy_breaks_is_told_as_of_the_joint_where_it_was_tried():
+    """Four flights alike: surfaces that words name are those of the first of alike joints, which is named with them."""
+    flight, landing = up(7), land(48)
+    job = replace(heights("34.5", 42), rules="ibc-2021", surfaces=(landing, *(flight, landing) * 4))
+    joints = laid_out(job).layout.joints
+    seen = set()
+    for joint in joints:
+        own = {index + 1 for index in joint.between}
+        for remedy in joint.remedies:
+            for words in [remedy.why, *(effect.where for effect in remedy.effects if effect.what == "breaks")]:
+                named = {int(n) for n in re.findall(r"surface(?: |\[)(\d+)", words)}
+                at = re.search(r"\(as tried at (P\d+), which is alike\)", words)
+                assert at or named <= own, (joint.post, words)
+                seen |= {joint.post} if at and not named <= own else set()
+    assert seen == {"P8"}  # the third flight's, alike the second's
