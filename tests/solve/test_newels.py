@@ -118,7 +118,7 @@ def test_a_landing_in_a_straight_line_shows_its_depth(length):
     assert not check(layout).passes
     (fault,) = [f for f in findings(layout, "landing length") if f.verdict == "fail"]
     assert (fault.value, fault.limit) == (float(length), 11)
-    assert fault.fix == f'surface[2].length = 11" ({tape_text(11 - length, "in", F(1, 16))} more)'
+    assert fault.fix == f'surface[2].length = 11 ({tape_text(11 - length, "in", F(1, 16))} more)'
     assert check(guard(surfaces[0], replace(surfaces[1], length=F(11)), surfaces[2])).passes
 
 
