@@ -4,6 +4,7 @@ Expected stations, elevations and heights are worked here by hand from rise and 
 with each way that the message prints.
 """
 
+import tomllib
 from dataclasses import replace
 from fractions import Fraction as F
 
@@ -15,6 +16,7 @@ from stairguard.errors import JobError
 from stairguard.geometry.marks import tape_text
 from stairguard.model.job import Landing
 from stairguard.rim.jobfile import read_job
+from stairguard.rim.lengths import parse_length
 from stairguard.rules.checks import check
 from stairguard.rules.designed import inspect_layout
 from stairguard.rules.read import read_rules
@@ -118,7 +120,7 @@ def test_a_landing_in_a_straight_line_shows_its_depth(length):
     assert not check(layout).passes
     (fault,) = [f for f in findings(layout, "landing length") if f.verdict == "fail"]
     assert (fault.value, fault.limit) == (float(length), 11)
-    assert fault.fix == f'surface[2].length = 11 ({tape_text(11 - length, "in", F(1, 16))} more)'
+    assert fault.fix == f"surface[2].length = 11 ({tape_text(11 - length, 'in', F(1, 16))} more)"
     assert check(guard(surfaces[0], replace(surfaces[1], length=F(11)), surfaces[2])).passes
 
 
@@ -218,7 +220,7 @@ def test_a_post_beside_the_stair_whose_foot_is_too_high_is_told_the_drop_that_wo
     side = replace(POST, width=F(11, 2), mount="side", drop=F(1, 16))
     layout = guard(land(120), down(7, 90.0), post=side)
     (fault,) = [f for f in findings(layout, "hole") if f.verdict == "fail"]
-    drop = F(fault.fix.removeprefix("post.drop = ").partition('"')[0])
+    drop = parse_length(tomllib.loads(fault.fix.partition(" (")[0])["post"]["drop"], "in")
     assert check(guard(land(120), down(7, 90.0), post=replace(side, drop=drop))).passes
 
 

@@ -68,7 +68,7 @@ def failing(job):
 def test_the_fixes_as_printed_close_it(job):
     (failed,) = failing(job)
     end = "start" if job.surfaces[0].down else "end"
-    assert failed.fix == f"ends.{end} = newel; where one stands there; else the line goes on over a landing"
+    assert failed.fix == f'ends.{end} = "newel"; where one stands there; else the line goes on over a landing'
     over = (land(48), *job.surfaces) if job.surfaces[0].down else (*job.surfaces, land(48))
     for mended in (replace(job, **{end: "newel"}), replace(job, surfaces=over)):
         assert not past(mended)
