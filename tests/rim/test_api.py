@@ -81,6 +81,11 @@ def test_bad_arguments(call):
     assert caught.value.faults
 
 
+def test_the_unit_of_a_bare_temperature_is_told_by_its_own_name():
+    with pytest.raises(InputError, match=r"^bare: must be"):
+        stairguard.parse_temperature(3, "degC", bare="K")
+
+
 def test_rules():
     assert stairguard.read_rules("irc-2021").name == "irc-2021"
     with pytest.raises(PackError):

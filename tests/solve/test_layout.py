@@ -213,6 +213,7 @@ def test_exact_tie_is_settled_by_the_kind_of_rule():
         layout = lay_out(job, replace(IRC, rules=rules))
         slots = [o for o in layout.openings if o.where.startswith("open riser")]
         assert {o.sphere for o in slots} == {6.25}
+        assert {o.touches for o in slots} == {("landing", "nosing"), ("tread", "nosing")}
         verdicts.append({o.passes for o in slots})
     assert verdicts == [{True}, {False}]
 

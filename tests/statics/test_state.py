@@ -213,7 +213,7 @@ def test_parabola_of_a_strand_in_a_guard():
 def test_sag_without_weight_length_or_tension():
     assert catenary_sag(0, 48, 200, 30) == 0
     assert catenary_sag(WEIGHT, 0, 200, 30) == 0
-    assert catenary_sag(WEIGHT, 48, 0) == INF
+    assert catenary_sag(WEIGHT, 48, 0) == catenary_sag(WEIGHT, 0.5, 0) == INF
     assert catenary_sag(1e4, 48, 1e-3) == INF  # deeper than a number can tell
     assert np.isnan(catenary_sag(0, 48, 0))
 
