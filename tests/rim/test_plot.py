@@ -74,7 +74,7 @@ def test_white_paper_behind_words_hides_lines(tmp_path):
 
 
 def test_markup_and_mathematics_are_words(tmp_path):
-    plain, maths = (_sheet(Text(words, Place(60, 100))) for words in ("x", "$\\frac{1}{2}$ <b>&amp;</b>"))
+    plain, maths = (_sheet(Text(words, Place(60, 100), 2.5)) for words in ("x", "$\\frac{1}{2}$ <b>&amp;</b>"))
     one, two = save((plain,), tmp_path, "x"), save((maths,), tmp_path, "y")
     assert _pixels(two[0]).min() < 128
     assert (_pixels(two[0]) < 128).sum() > 10 * (_pixels(one[0]) < 128).sum()
@@ -82,7 +82,7 @@ def test_markup_and_mathematics_are_words(tmp_path):
 
 
 def test_characters_the_face_lacks_are_drawn_and_warn_of_nothing(tmp_path):
-    files = save((_sheet(Text("楼 stair \U0001f9ff", Place(60, 100))),), tmp_path, "a")  # warnings are errors here
+    files = save((_sheet(Text("楼 stair \U0001f9ff", Place(60, 100), 2.5)),), tmp_path, "a")  # warnings are errors here
     assert _pixels(files[0]).min() < 128
 
 
@@ -125,7 +125,7 @@ def test_svg_and_pdf_hold_the_same_letters_as_outlines(tmp_path):
 
 
 def test_svg_and_pdf_are_the_size_of_the_paper(tmp_path):
-    _, svg, pdf = save((_sheet(Text("A", Place(60, 100)), width=431.8, height=279.4),), tmp_path, "a")
+    _, svg, pdf = save((_sheet(Text("A", Place(60, 100), 2.5), width=431.8, height=279.4),), tmp_path, "a")
     size = re.search(r'width="([\d.]+)pt" height="([\d.]+)pt"', svg.read_text())
     assert [float(g) / 72 for g in size.groups()] == pytest.approx([17, 11])
     box = re.search(rb"/MediaBox \[ ?0 0 ([\d.]+) ([\d.]+) ?\]", pdf.read_bytes())
@@ -133,7 +133,7 @@ def test_svg_and_pdf_are_the_size_of_the_paper(tmp_path):
 
 
 def test_settings_of_matplotlib_neither_matter_nor_change(tmp_path):
-    sheet = _sheet(Text("rail 900 mm", Place(60, 100)), Line("chain", (Place(0, 0), Place(100, 100))))
+    sheet = _sheet(Text("rail 900 mm", Place(60, 100), 2.5), Line("chain", (Place(0, 0), Place(100, 100))))
     files = save((sheet,), tmp_path, "a")
     odd = {
         "font.family": "serif",
