@@ -5,22 +5,22 @@ A fix is a fact first. Its figures are those that are printed: on the tape, on t
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from typing import Final, TypeAlias
 
-from stairguard.geometry.marks import tape_text, typed_text
+from stairguard.geometry.marks import mark_above, tape_text, typed_text
 
 __all__ = [
-    "Change", "Divided", "Evened", "Fix", "Given", "Inserted", "Long", "Measure", "Moved", "Reshaped", "Retaken",
-    "Step", "words", "written",
+    "FINEST", "Change", "Divided", "Evened", "Fix", "Given", "Inserted", "Long", "Measure", "Moved", "Reshaped",
+    "Retaken", "Step", "words", "written",
 ]  # fmt: skip
 
 _DOUBT: Final = ", and it is still too close to call"
-_FINEST: Final = 64  # of an inch: what is a fraction of it is told as one, off the tape or not
+FINEST: Final = 64
+"""Of an inch: what is a fraction of it is told as one, off the tape or not."""
 _ROW: Final = 4  # surfaces in equal steps that are told by their step
 
 Given: TypeAlias = Fraction | int | bool | str | None
@@ -30,14 +30,14 @@ def written(value: Fraction, unit: str, mark: Fraction) -> str:
     """Write a figure so that it can be read back as it is: off the tape where a mark is there, else in decimals."""
     if unit in ("in", "mm") and value % mark == 0:
         return tape_text(value, "in" if unit == "in" else "mm", mark)
-    if unit == "in" and (value * _FINEST).denominator == 1:
-        return tape_text(value, "in", Fraction(1, _FINEST))
+    if unit == "in" and (value * FINEST).denominator == 1:
+        return tape_text(value, "in", Fraction(1, FINEST))
     return f"{float(value):.10g} {unit}".rstrip()
 
 
 def _about(value: Fraction, unit: str, mark: Fraction) -> str:
     """Write by how much a figure changes, where the figure itself stands beside it."""
-    exact = value % mark == 0 or (value * _FINEST).denominator == 1
+    exact = value % mark == 0 or (value * FINEST).denominator == 1
     return written(value if exact else Fraction(f"{float(value):.4f}"), unit, mark)
 
 
@@ -259,7 +259,7 @@ class Long:
 
     def __str__(self) -> str:
         flights = "the flight is" if len(self.surfaces) == 1 else "each of these flights is"
-        level = written(math.ceil(self.level / self.mark) * self.mark, self.unit, self.mark)
+        level = written(mark_above(self.level, self.mark), self.unit, self.mark)
         others = "with the other changes told done too, " if self.with_others else ""
         return f"{others}{flights} then {level} long, nosing to nosing"
 

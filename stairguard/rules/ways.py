@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from stairguard.model.findings import Finding
-from stairguard.model.fixes import Change, Divided, Evened, Fix, Given, Inserted, Long, Step, written
+from stairguard.model.fixes import FINEST, Change, Divided, Evened, Fix, Given, Inserted, Long, Step, written
 from stairguard.model.guard import PlacedSurface
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp, Surface
 from stairguard.rules.carried import equal_steps
@@ -18,8 +18,6 @@ __all__ = ["Ways", "down", "fine", "up"]
 
 _FINE: Final = Fraction(1, 10_000)
 """To what a rise or run is written that no tape shows: it is reckoned with, not marked."""
-_FRACTION: Final = 64
-"""Fractions of a unit, halved so often, are written whole."""
 _MOST_PARTS: Final = 20
 _LEAST_RISERS: Final = 2
 _LANDING: Final[Mapping[str, int]] = {"in": 48, "mm": 1200}
@@ -44,7 +42,7 @@ def down(value: Fraction | float, mark: Fraction) -> Fraction:
 
 def fine(value: Fraction, kind: str) -> Fraction:
     """A rise or run that no tape shows, as it is written: itself where that ends soon, else cut on the safe side."""
-    if (value / _FINE).denominator == 1 or (value * _FRACTION).denominator == 1:
+    if (value / _FINE).denominator == 1 or (value * FINEST).denominator == 1:
         return value
     return up(value, _FINE) if kind == "at least" else down(value, _FINE)
 

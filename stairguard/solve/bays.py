@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from stairguard.geometry.outline import Corner, Edge, Outline, Vec
 from stairguard.geometry.pockets import Pocket, pockets
-from stairguard.model.guard import Drawn, Section
+from stairguard.model.guard import Drawn, Opening, Section
 from stairguard.model.rules import Rule
 from stairguard.solve.verdicts import keeps
 
@@ -26,8 +26,9 @@ class Strand(NamedTuple):
 
 
 class Judged(NamedTuple):
-    """The largest sphere of a bay, its diameter as designed and as marked, and whether its rule stops both."""
+    """The largest sphere of a bay, its diameter as designed and as marked, its rule, and whether that stops both."""
 
+    rule: Rule | None
     sphere: float
     as_marked: float
     passes: bool | None
@@ -35,6 +36,13 @@ class Judged(NamedTuple):
     contacts: tuple[tuple[float, float], ...]
     centre: tuple[float, float]
     section: Section
+
+    def opening(self, where: str, surface: int) -> Opening:
+        """As an opening of a surface, in the frame of the outline."""
+        return Opening(
+            where, surface, self.sphere, self.as_marked, self.rule, self.passes, self.touches, self.contacts,
+            self.centre, self.section,
+        )  # fmt: skip
 
 
 def bay(ground: Sequence[Vec], kinds: Sequence[str], strand: Strand, corners: Sequence[Corner] = ()) -> Outline:
@@ -68,6 +76,7 @@ def judged(rule: Rule | None, strand: int, designed: Outline, marked: Outline) -
         return None
     one, other = found[0], again[0]
     return Judged(
+        rule,
         one.diameter,
         other.diameter,
         keeps(rule, ((designed, one), (marked, other))),

@@ -159,12 +159,12 @@ def _rail(decided: Plan, surface: PlacedSurface) -> RailLine:
 def _crossing(decided: Plan, landing: PlacedSurface) -> RailLine:
     """No rail of the landing's own: the least heights of its neighbours' over it."""
     meeting = next(m for m in decided.meetings if landing in m.crossed)
-    join = decided.joined[meeting.index]
+    before, after, join = meeting.before, meeting.after, decided.joined[meeting.index]
     post = join.ends[0] if join.mitred else meeting.station
-    fold = _fold(decided, meeting, post) if join.mitred else post
+    fold = decided.fold(before, after) if join.mitred and before.slope != after.slope else post
     top = min(decided.rails.top(rail, s) for rail, s in _over(meeting, landing, post)) - landing.start.z
-    under = min(_underside(decided, rail, s) for rail, s in _over(meeting, landing, fold)) - landing.start.z
-    at = Point(post, min(decided.rails.top(rail, post) for rail in (meeting.before, meeting.after)))
+    under = min(decided.underside(rail, s) for rail, s in _over(meeting, landing, fold)) - landing.start.z
+    at = Point(post, min(decided.rails.top(rail, post) for rail in (before, after)))
     return RailLine(landing.index, top, under, at, at)
 
 
@@ -175,15 +175,3 @@ def _over(meeting: Meeting, landing: PlacedSurface, end: Fraction) -> Iterator[t
         yield from ((meeting.before, s) for s in (low, min(high, end)))
     if high >= end:
         yield from ((meeting.after, s) for s in (max(low, end), high))
-
-
-def _underside(decided: Plan, rail: PlacedSurface, s: Fraction) -> Fraction:
-    return rail.datum(s) + decided.undersides[rail.index]
-
-
-def _fold(decided: Plan, meeting: Meeting, at: Fraction) -> Fraction:
-    """Where the undersides of rails mitred at a station cross: the mitre leans, and cuts them past it or before it."""
-    before, after = meeting.before, meeting.after
-    if before.slope == after.slope:
-        return at
-    return at + (_underside(decided, after, at) - _underside(decided, before, at)) / (before.slope - after.slope)

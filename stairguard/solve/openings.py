@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
@@ -60,11 +60,11 @@ def measure(plan: Plan, posts: tuple[PlacedPost, ...]) -> tuple[Opening, ...]:
     """All openings: surface by surface, under the rail, between strands, under the lowest."""
     found: list[Opening] = []
     templates: _Templates = {}
-    held = by_surface(posts)
+    held, labels = by_surface(posts), {post.station: post.label for post in posts}
     for surface in plan.carriers:
         marks = _marks(plan, surface, held[surface.index])
         shown = _shown(surface, held[surface.index])
-        found.extend(_under_rail(plan, surface, marks, shown, posts))
+        found.extend(_under_rail(plan, surface, marks, shown, labels))
         found.extend(_between(plan, surface, marks, shown))
         if surface.kind == "flight":
             found.extend(_under_flight(plan, surface, marks, posts, templates))
@@ -90,7 +90,7 @@ def _marks(plan: Plan, surface: PlacedSurface, posts: Sequence[PlacedPost]) -> _
         carries_rail = post.joint is None or plan.joined[post.joint].mitred or plan.meetings[post.joint].two
         raised = to_mark(post.length, mark) - post.length if carries_rail else Fraction(0)
         drilled = [_drilled(post, hole, mark) for hole in holes]
-        rail = surface.datum(post.station) + plan.undersides[surface.index] - post.base + raised
+        rail = plan.underside(surface, post.station) - post.base + raised
         found[_Mark(tuple(h + lift for h in drilled), rail - drilled[0])] = None
     return list(found)
 
@@ -155,7 +155,7 @@ def _speaking(
 
 
 def _under_rail(
-    plan: Plan, surface: PlacedSurface, marks: _Marks, shown: Fraction, posts: tuple[PlacedPost, ...]
+    plan: Plan, surface: PlacedSurface, marks: _Marks, shown: Fraction, labels: Mapping[Fraction, str]
 ) -> Iterator[Opening]:
     """Between the rail and strand 1: alike all along, and what the neighbours' rails leave beside their posts."""
     under, first = plan.undersides[surface.index], plan.fields[surface.index].heights[0]
@@ -163,7 +163,7 @@ def _under_rail(
     plumb, marked = under - first, max(m.under_rail for m in marks)
     strip = _gap(plan, surface, "under the rail", ("rail", "strand 1"), under, plumb, marked, radii, (1,), shown)
     yield strip
-    yield from past_mitres(plan, strip, (plumb, marked), {post.station: post.label for post in posts})
+    yield from past_mitres(plan, strip, (plumb, marked), labels)
 
 
 def _between(plan: Plan, surface: PlacedSurface, marks: _Marks, shown: Fraction) -> Iterator[Opening]:

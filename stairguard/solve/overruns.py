@@ -36,11 +36,7 @@ def _wedge(
     number = len(plan.fields[surface.index].heights)
     found = judged(rule, number, *(_outline(plan, surface, beyond, bounds, height) for height in heights))
     if found is not None:
-        where = f"under the strands that run on over surface {beyond.index + 1}"
-        yield Opening(
-            where, surface.index, found.sphere, found.as_marked, rule, found.passes, found.touches, found.contacts,
-            found.centre, found.section,
-        )  # fmt: skip
+        yield found.opening(f"under the strands that run on over surface {beyond.index + 1}", surface.index)
 
 
 def _outline(

@@ -76,6 +76,15 @@ class Plan:
         meeting = self.meetings[joint]
         return min(len(self.fields[s.index].heights) for s in (meeting.before, meeting.after))
 
+    def underside(self, surface: PlacedSurface, station: Fraction) -> Fraction:
+        """Elevation of the underside of a surface's rail, produced."""
+        return surface.datum(station) + self.undersides[surface.index]
+
+    def fold(self, one: PlacedSurface, other: PlacedSurface) -> Fraction:
+        """Station where the undersides of two rails of unlike slopes cross: where a mitre, which leans, cuts them."""
+        at = one.start.s
+        return at + (self.underside(other, at) - self.underside(one, at)) / (one.slope - other.slope)
+
 
 def restrung(decided: Plan, strand: Strand) -> Plan:
     """The same guard with other strands at the joints: rails and posts stay."""

@@ -134,7 +134,7 @@ def _top(plan: Plan, stand: Stand, base: Fraction) -> _Top:
     def under(offset: Fraction) -> Fraction:
         # at the turn both are one, but where it was moved to a face only one is left
         surface = before if offset < turn or offset == turn > 0 else after
-        return surface.datum(stand.station + offset) + plan.undersides[surface.index] - base
+        return plan.underside(surface, stand.station + offset) - base
 
     bevels = (before.pitch_deg, after.pitch_deg)
     if abs(turn) >= half:

@@ -7,7 +7,8 @@ surface's own, which is parallel to its strands.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
@@ -15,6 +16,7 @@ from stairguard.geometry.outline import Corner, Edge, Outline, Vec
 from stairguard.model.guard import Opening, PlacedSurface
 from stairguard.solve.bays import judged
 from stairguard.solve.plan import Plan, Stop
+from stairguard.solve.verdicts import keeps
 
 __all__ = ["past_mitres"]
 
@@ -23,7 +25,7 @@ _LARGER: Final = 1 + 1e-9
 
 
 def past_mitres(
-    plan: Plan, strip: Opening, plumb: tuple[Fraction, Fraction], post: dict[Fraction, str]
+    plan: Plan, strip: Opening, plumb: tuple[Fraction, Fraction], labels: Mapping[Fraction, str]
 ) -> Iterator[Opening]:
     """What is larger than the strip under a surface's own rail, at either end of it.
 
@@ -31,7 +33,7 @@ def past_mitres(
     ----------
     strip : the opening between the surface's rail and its strand 1
     plumb : how far the rail is above the axis of strand 1, as designed and as marked
-    post : the posts' labels, by station
+    labels : of the posts, by station
     """
     surface = plan.line.surfaces[strip.surface]
     stops = plan.stops[surface.index]
@@ -40,20 +42,17 @@ def past_mitres(
         if other is None:
             continue
         faces = stop.station + way * stop.half, far.station - way * far.half
-        crossing = _crossing(plan, surface, other)
-        if (crossing - faces[0]) * way <= 0 or _under(plan, other, faces[0]) <= _under(plan, surface, faces[0]):
+        crossing = plan.fold(surface, other)
+        if (crossing - faces[0]) * way <= 0 or plan.underside(other, faces[0]) <= plan.underside(surface, faces[0]):
             continue
         outlines = [_outline(plan, surface, other, crossing, faces, high) for high in plumb]
-        rules = [None] if strip.rule is None else [strip.rule, *(rule for rule, _ in strip.others)]
-        found = [one for one in (judged(rule, 1, *outlines) for rule in rules) if one is not None]
-        if not found or found[0].sphere <= strip.sphere * _LARGER:
+        found = judged(strip.rule, 1, *outlines)
+        if found is None or found.sphere <= strip.sphere * _LARGER:
             continue
-        first = found[0]
-        others = tuple((rule, bool(one.passes)) for rule, one in zip(rules, found, strict=True) if rule is not None)
-        yield Opening(
-            f"under the rail at post {post[stop.station]}", surface.index, first.sphere, first.as_marked, rules[0],
-            first.passes, first.touches, first.contacts, first.centre, first.section, others=others[1:],
-        )  # fmt: skip
+        alike = [(drawn.outline, drawn.pockets[0]) for drawn in (found.section.designed, found.section.marked)]
+        others = tuple((rule, bool(keeps(rule, alike))) for rule, _ in strip.others)
+        where = f"under the rail at post {labels[stop.station]}"
+        yield replace(found.opening(where, surface.index), others=others)
 
 
 def _runs_on(plan: Plan, surface: PlacedSurface, stop: Stop) -> PlacedSurface | None:
@@ -65,17 +64,6 @@ def _runs_on(plan: Plan, surface: PlacedSurface, stop: Stop) -> PlacedSurface | 
     return None if meeting.turn_deg or other.slope == surface.slope else other
 
 
-def _under(plan: Plan, surface: PlacedSurface, station: Fraction) -> Fraction:
-    """Elevation of the underside of a surface's rail, produced."""
-    return surface.datum(station) + plan.undersides[surface.index]
-
-
-def _crossing(plan: Plan, surface: PlacedSurface, other: PlacedSurface) -> Fraction:
-    """Station where the undersides cross, in the plane of the mitre."""
-    at = surface.start.s
-    return at + (_under(plan, other, at) - _under(plan, surface, at)) / (surface.slope - other.slope)
-
-
 def _outline(
     plan: Plan, surface: PlacedSurface, other: PlacedSurface, crossing: Fraction, faces: tuple[Fraction, Fraction],
     high: Fraction,
@@ -84,17 +72,17 @@ def _outline(
     near, far = faces
 
     def strand(s: Fraction) -> Vec:
-        return Vec(s, _under(plan, surface, s) - high)
+        return Vec(s, plan.underside(surface, s) - high)
 
     long = far - near  # past the posts, so that no end of the strand is met
-    corner = Vec(crossing, _under(plan, surface, crossing))
+    corner = Vec(crossing, plan.underside(surface, crossing))
     radius = plan.job.strand.diameter / 2
     drawn = [
-        (Vec(near, _under(plan, other, near)), strand(near), "post", Fraction(0)),
+        (Vec(near, plan.underside(other, near)), strand(near), "post", Fraction(0)),
         (strand(near - long), strand(far + long), "strand 1", radius),
-        (strand(far), Vec(far, _under(plan, surface, far)), "post", Fraction(0)),
-        (Vec(far, _under(plan, surface, far)), corner, "rail", Fraction(0)),
-        (corner, Vec(near, _under(plan, other, near)), "rail", Fraction(0)),
+        (strand(far), Vec(far, plan.underside(surface, far)), "post", Fraction(0)),
+        (Vec(far, plan.underside(surface, far)), corner, "rail", Fraction(0)),
+        (corner, Vec(near, plan.underside(other, near)), "rail", Fraction(0)),
     ]
     if near > far:  # the same seen from behind: free sides on the left
         drawn = [(b, a, name, thick) for a, b, name, thick in reversed(drawn)]

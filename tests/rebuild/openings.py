@@ -127,12 +127,14 @@ def _uphill(
         yield f"its centre {centre} is in no bay"
         return
     at, best = summit(np.array(centre), bay.parts)
+    if 2 * best <= size + 1e-5 * size:
+        return
     known = any(
         abs(o["sphere"] - 2 * best) < 1e-5 * size
         and hypot(o["centre"][0] - bay.shift - at[0], o["centre"][1] - at[1]) < 1e-2 * size
         for o in result["openings"]
     )
-    if 2 * best > size + 1e-5 * size and not known:
+    if not known:
         yield f"told {told['sphere']:.6f}, and uphill from there is {2 * best:.6f} at {at[0]:.4f}, {at[1]:.4f}"
 
 
