@@ -37,6 +37,7 @@ _DESIGN: Final = ("rail", "strand", "post", "ends", "stock", "push", "climate")
 _WHATS: Final = (*LENGTHS, "opening")
 _FORMS: Final = ("value", "lift", "points", "sides", "spacing")
 _STEP: Final = ("rise", "run", "nosing", "tread")
+_ON_A_TREAD: Final = ("opening", "run")
 _SIGNS: Final[dict[str, Sign]] = {
     "rise": "positive",
     "run": "positive",
@@ -107,11 +108,11 @@ class _Row:
         table = self.table
         what = cast(What, table.choice("what", _WHATS))
         at = table.text("at", default="", bound=_AT)
-        step = table.whole_if_given("step", _STEP_NUMBER)
-        if step is not None and not at:
-            at = f"step {step}"
         station = table.length_if_given("station", "any")
         surface = self._surface(what)
+        step = self._step_number(what, surface)
+        if step is not None and not at:
+            at = f"step {step}"
         low = table.length("from_height", "nonnegative", default=0)
         high = table.length_if_given("to_height")
         if high is not None and high <= low:
@@ -134,6 +135,23 @@ class _Row:
             self.table.known("surface")
             return None
         return self.table.whole("surface", bound=Whole(1, max(len(self.surfaces), 1))) - 1
+
+    def _step_number(self, what: What, surface: int | None) -> int | None:
+        """Which step of its flight it was taken at: a tread, of which there is one less than risers, or a riser."""
+        table = self.table
+        step = table.whole_if_given("step", _STEP_NUMBER)
+        if step is None or surface is None or not self.surfaces:
+            return step
+        flight = self._flight(surface)
+        if flight is None:
+            table.refuse("step", "left out but on a flight", step)
+            return None
+        risers = flight.risers if isinstance(flight, Flight) else len(flight.nosings)
+        most = risers - 1 if what in _ON_A_TREAD else risers
+        if step > most >= 1:  # of nosings that were refused there is none
+            name = "tread" if what in _ON_A_TREAD else "riser"
+            table.refuse("step", f"a {name} of surface {surface + 1}: a whole number from 1 to {most}", step)
+        return step if most < 1 else min(step, most)
 
     def _place(self, what: str, surface: int | None) -> str:
         """Where, in a pack's words, of an opening or a handrail's extension."""

@@ -204,7 +204,7 @@ def test_a_guard_nobody_measured_is_not_passed(run, write_job):
     assert by(data["findings"], quantity="opening", verdict="not checked")
 
 
-ROW = '[[measured]]\nwhat = "{what}"\nsurface = 2\n{keys}\n'
+OPENING_AT = '[[measured]]\nwhat = "opening"\nlift = 1\n'
 
 
 @pytest.mark.parametrize(
@@ -230,6 +230,12 @@ ROW = '[[measured]]\nwhat = "{what}"\nsurface = 2\n{keys}\n'
         ('[[measured]]\nwhat = "opening"\nsurface = 2\nsides = [1, 2, 9]\n', "measured[1].", ""),
         ('[[measured]]\nwhat = "handrail extension"\nsurface = 2\nvalue = 3\n', "measured[1].place", "flight top"),
         ('[[measured]]\nwhat = "riser"\nsurface = 2\nvalue = 7\nplace = "any"\n', "measured[1].place", "left out"),
+        # a flight of four risers has three treads before the upper landing's edge
+        (OPENING_AT + "surface = 2\nstep = 4\n", "measured[1].step", "surface 2: a whole number from 1 to 3"),
+        (OPENING_AT + "surface = 3\nstep = 3\n", "measured[1].step", "surface 3: a whole number from 1 to 2"),
+        (OPENING_AT + "surface = 1\nrise = 7\nrun = 9\nstep = 1\n", "measured[1].step", "left out but"),
+        ('[[measured]]\nwhat = "run"\nsurface = 2\nvalue = 11\nstep = 4\n', "measured[1].step", "1 to 3, got 4"),
+        ('[[measured]]\nwhat = "riser"\nsurface = 2\nvalue = 7\nstep = 5\n', "measured[1].step", "1 to 4, got 5"),
         ("measured = 3\n", "measured", "tables [[measured]]"),
         ("[inspection]\nguard_band = 11\n", "inspection.guard_band", "from 0 to 10"),
         ("[inspection]\nplusminus = 1\n", "inspection.plusminus", '"plus_minus"'),
@@ -239,6 +245,7 @@ def test_each_mistake_has_its_line(refuse, tmp_path, row, start, words):
     path = tmp_path / "job.toml"
     surfaces = '[[surface]]\nkind = "landing"\nlength = 48\n'
     surfaces += '[[surface]]\nkind = "flight"\nrisers = 4\nrise = 7\nrun = 11\n'
+    surfaces += '[[surface]]\nkind = "flight"\nnosings = [[0, 7], [11, 14], [22, 21]]\n'
     head = 'unit = "in"\nrules = "irc-2021"\n'
     first, rest = (row, "") if row.startswith("measured =") else ("", row)
     path.write_text(head + first + surfaces + rest, encoding="utf-8")
