@@ -191,7 +191,7 @@ class Chord:
     ``level`` is its length in plan, ``length`` its own, ``sec`` length over level, ``slope`` what it climbs for one of
     level, along stations. In plan it is ``skew_deg`` from square to the posts' inner faces and comes out of a post
     ``reach`` half-widths from its centre, level along it, posts taken as deep as they are wide. ``bends_deg`` are the
-    bends in space at the two posts.
+    bends in space at the two posts. ``clear`` is what is between the posts, level along it, 0 where they touch.
     """
 
     level: float
@@ -202,6 +202,7 @@ class Chord:
     skew_deg: float
     reach: Fraction
     bends_deg: tuple[float, float]
+    clear: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,7 +212,8 @@ class JointStrand:
     ``surfaces`` are those it lies over: two where it is whole, one where it ends at the post. ``fitting`` says in plain
     words what carries it through or ends it; ``slopes_deg`` and ``skews_deg`` are its slope from level (signed, up
     along stations) and its angle in plan from square, at the post's faces before and after, None where it is not there.
-    Of two posts those are the outer faces; what is between them is the joint's ``chord``.
+    Of two posts those are the outer faces; what is between them is the joint's ``chord``. ``passed`` is what carries
+    one through the post of its own leg that ends at the corner's other post, "" of any that does not.
     """
 
     number: int
@@ -223,6 +225,7 @@ class JointStrand:
     fitting: str
     slopes_deg: tuple[float | None, float | None]
     skews_deg: tuple[float | None, float | None]
+    passed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,6 +269,17 @@ class Joint:
     higher: int | None = None
     apart: Fraction = Fraction(0)
     lap: float = 0.0
+
+    def own_post(self, strand: JointStrand) -> str:
+        """Label of the post of a strand's own leg, of two the one that its first surface comes to."""
+        return self.post if strand.surfaces[0] == self.between[0] else self.second_post or self.post
+
+    def end_post(self, strand: JointStrand) -> str:
+        """Label of the post where a strand that is not whole ends."""
+        own = self.own_post(strand)
+        if not strand.passed or self.second_post is None:
+            return own
+        return self.second_post if own == self.post else self.post
 
 
 @dataclass(frozen=True, slots=True)

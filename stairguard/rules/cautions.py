@@ -252,10 +252,11 @@ def _pulls(layout: Layout) -> Iterator[str]:
             f"The {' and the '.join(supports)} at the end of the line must bear the pull of all strands: a licensed "
             "engineer decides."
         )
-    corners = [joint.post for joint in layout.joints if joint.turn_deg]
-    if corners:
+    turns = [joint for joint in layout.joints if joint.turn_deg]
+    if turns:
+        posts = [label for joint in turns for label in (joint.post, joint.second_post) if label]
         yield (
-            f"At the plan turn{'s' if len(corners) > 1 else ''} ({_posts(corners)}) the strands of both sides pull the "
+            f"At the plan turn{'s' if len(turns) > 1 else ''} ({_posts(posts)}) the strands of both sides pull the "
             "corner inwards, and nothing on the other side holds against them: brace it, or have a licensed engineer "
             "size it."
         )

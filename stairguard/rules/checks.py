@@ -220,16 +220,14 @@ def _square(layout: Layout, what: str, field: Field, slope: Fraction, shown: flo
 
 def _corners(layout: Layout) -> Iterator[Check]:
     """Check clear gap and spacing where strands run between the two posts of a corner."""
-    job = layout.job
     for joint in layout.joints:
         chord = joint.chord
         if chord is None or not joint.through:
             continue
         place = f"posts {joint.post} and {joint.second_post} of a corner, along the strands"
         at = Place(joint.between[0], f"posts {joint.post} and {joint.second_post}", float(joint.station))
-        level = Fraction(chord.level) - job.post.width * chord.reach
-        if level > 0:
-            yield _along(layout, f"clear gap between {place}", level, chord.slope, at)
+        if chord.clear:
+            yield _along(layout, f"clear gap between {place}", chord.clear, chord.slope, at)
         field = layout.fields[joint.between[0]]
         what = f"strand spacing between posts {joint.post} and {joint.second_post}, square, centre to centre"
         yield _square(layout, what, field, chord.slope, float(field.plumb_spacing) / math.sqrt(1 + chord.slope**2), at)

@@ -72,11 +72,11 @@ def least_offset(width: Fraction, turn_deg: float) -> Fraction:
     return width / 2 * (1 + Fraction(tan(radians(abs(turn_deg) / 2))))
 
 
-def chord(meeting: Meeting) -> Chord:
-    """The chord of a meeting made by two posts.
+def chord(meeting: Meeting, width: Fraction) -> Chord:
+    """The chord of a meeting made by two posts of a width.
 
     A strand climbs from one post to the other what its two lines climb to and from the corner, where they cross; rails
-    that arrive at different heights change nothing in that.
+    that arrive at different heights change nothing in that. What is left between posts that touch is rounding.
     """
     (first, _), (second, _) = meeting.feet
     before, after, half_turn = meeting.before, meeting.after, meeting.turn_deg / 2
@@ -89,7 +89,13 @@ def chord(meeting: Meeting) -> Chord:
     sec = float(secant(slope))
     # past an eighth of a turn it comes out of the post's side
     reach = 1 / Fraction(max(aside, along))
-    return Chord(float(level), float(level) * sec, sec, slope, pitch, abs(half_turn), reach, bends)
+    clear = _left(Fraction(float(level)) - width * reach, width)
+    return Chord(float(level), float(level) * sec, sec, slope, pitch, abs(half_turn), reach, bends, clear)
+
+
+def _left(gap: Fraction, width: Fraction) -> Fraction:
+    """What is left between two posts of a width: nothing where it is rounding."""
+    return gap if gap >= _TOUCH * width / 2 else Fraction(0)
 
 
 def across_corners(plan: Plan) -> Iterator[Opening]:
@@ -107,7 +113,7 @@ def _between_posts(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Open
     """Between the posts, which stand square to their own legs and are taken as deep as they are wide."""
     width, half_turn = float(plan.job.post.width), radians(abs(meeting.turn_deg) / 2)
     # nearest edges of two squares, each turned by half the turn from the line between their centres
-    gap = max(across.level - width * (cos(half_turn) + sin(half_turn)), 0.0)
+    gap = float(_left(Fraction(across.level - width * (cos(half_turn) + sin(half_turn))), plan.job.post.width))
     rule = _from_ground(plan, meeting)
     passes = verdict(rule, (Surd(Fraction(gap)),))
     s, z = float(meeting.station), float(meeting.feet[0][1].base)
@@ -162,13 +168,9 @@ def _between_strands(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Op
 
 
 def _faces(plan: Plan, across: Chord) -> tuple[Fraction, Fraction]:
-    """Where the chord leaves the first post and comes to the second, level from the first one's centre.
-
-    Posts that touch leave nothing: what is between them then is rounding.
-    """
+    """Where the chord leaves the first post and comes to the second, level from the first one's centre."""
     half = plan.job.post.width / 2 * across.reach
-    left, right = half, Fraction(across.level) - half
-    return left, left if right - left < _TOUCH * half else right
+    return half, half + across.clear
 
 
 def _under_chord(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:

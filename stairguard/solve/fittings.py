@@ -64,14 +64,12 @@ def _strands(
             fitting = f"{_turned(meeting)}, at each of two posts" if meeting.two else _turned(meeting)
         else:
             fitting = TENSIONER if surface.index in tensioned.get((label, number), ()) else TERMINAL
-            if passed:
-                fitting = f"{fitting} at the corner's other post, {_turned(meeting)} at this one"
         there = [s.index in surfaces for s in (meeting.before, meeting.after)]
         pitches = meeting.before.pitch_deg, meeting.after.pitch_deg
         yield JointStrand(
             number, meeting.station, elevation, bend if whole else 0.0, whole, surfaces, fitting,
             (pitches[0] if there[0] else None, pitches[1] if there[1] else None),
-            (skews[0] if there[0] else None, skews[1] if there[1] else None),
+            (skews[0] if there[0] else None, skews[1] if there[1] else None), _turned(meeting) if passed else "",
         )  # fmt: skip
 
 

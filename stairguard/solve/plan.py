@@ -120,7 +120,7 @@ def _decided(job: Job, rules: RuleSet) -> Plan:
             posts = _line_posts(job, line, up, secs[surface.index], surface, bounds, seen)
             profiles[surface.index] = _profile(job, line, up, surface, bounds, posts)
     terrain = Terrain(job, rules, undersides, secs, profiles)
-    joins = tuple(joined(rails, m, chord(m) if m.two else None) for m in found)
+    joins = tuple(joined(rails, m, chord(m, job.post.width) if m.two else None) for m in found)
     fields, through = _strung(job, terrain, carriers, found, joins)
     return Plan(
         job, rules, line, rails, carriers, found, joins, secs, undersides, ups, stops, profiles, fields, through,

@@ -11,6 +11,7 @@ from stairguard.solve.posts import by_surface
 from stairguard.views.clip import Pair
 from stairguard.views.drafting import lines_on, shapes_on
 from stairguard.views.scene import Line, Part, Rect, View
+from stairguard.views.sides import side_of
 from stairguard.views.stair import seen
 from stairguard.views.supports import draw_supports
 
@@ -40,12 +41,19 @@ def reach(layout: Layout, index: int) -> tuple[float, float]:
     return posts[0], posts[-1]
 
 
-def corner_strands(joint: Joint, posts: Sequence[PlacedPost], view: View, room: Rect | None) -> Iterator[Line]:
-    """Draw the strands that pass between the two posts of a corner, unrolled."""
-    for number in sorted(strand.number for strand in joint.strands if strand.whole):
-        holes = (next(h for h in post.holes if h.strand == number) for post in posts)
-        points = tuple((float(p.station), float(p.base + h.height)) for p, h in zip(posts, holes, strict=True))
-        yield from lines_on(view, "strand", points, f"strand {number}, corner {joint.post}", room)
+def corner_strands(
+    layout: Layout, joint: Joint, posts: Sequence[PlacedPost], view: View, room: Rect | None
+) -> Iterator[Line]:
+    """Draw the strands that run between the two posts of a corner, unrolled, whether they end at one or at neither."""
+    first, second = posts
+    heights = {hole.strand: second.base + hole.height for hole in second.holes}
+    for hole in first.holes:
+        if side_of(layout, first, hole) != "whole":
+            continue
+        points = tuple((float(s), float(z)) for s, z in (
+            (first.station, first.base + hole.height), (second.station, heights[hole.strand]),
+        ))  # fmt: skip
+        yield from lines_on(view, "strand", points, f"strand {hole.strand}, corner {joint.post}", room)
 
 
 def field_strands(
@@ -62,7 +70,7 @@ def draw_strands(layout: Layout, view: View, room: Rect | None = None) -> Iterat
     posts = {post.label: post for post in layout.posts}
     for joint in layout.joints:
         if joint.second_post is not None:
-            yield from corner_strands(joint, (posts[joint.post], posts[joint.second_post]), view, room)
+            yield from corner_strands(layout, joint, (posts[joint.post], posts[joint.second_post]), view, room)
     held = by_surface(layout.along)
     for field in layout.fields:
         surface = layout.line.surfaces[field.surface]

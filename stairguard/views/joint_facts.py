@@ -107,7 +107,8 @@ def _between(layout: Layout, joint: Joint) -> str:
     if joint.turn_deg:
         words.append(f"{turn_words(joint)} in plan, drawn unrolled")
     if joint.second_post is not None:
-        words.append("made by two posts")
+        touch = joint.chord is not None and not joint.chord.clear
+        words.append(f"made by two posts{' that touch' if touch else ''}")
     if abs(joint.bend_deg - abs(joint.turn_deg)) > _SAME_ANGLE:  # a level corner's bend is its turn
         words.append(f"bend {degrees_words(joint.bend_deg)}{' in space' if joint.turn_deg else ''}")
     elif not joint.turn_deg:
@@ -242,7 +243,7 @@ def _strands(layout: Layout, joint: Joint) -> Iterator[str]:
     for same in groups(whole, lambda s: (s.fitting, s.bend_deg, s.slopes_deg, s.skews_deg)):
         yield _whole(same)
     ended = [s for s in joint.strands if not s.whole]
-    for same in groups(ended, lambda s: (s.surfaces, s.slopes_deg, s.skews_deg)):
+    for same in groups(ended, lambda s: (s.surfaces, s.passed, s.slopes_deg, s.skews_deg)):
         yield _ended(layout, joint, same)
     if ended:
         yield f"why: {'; '.join(_reasons(layout, joint, ended))}"
@@ -266,9 +267,12 @@ def _ended(layout: Layout, joint: Joint, same: Sequence[JointStrand]) -> str:
     kinds = groups(same, lambda s: s.fitting)
     fittings = [kind[0].fitting + (f" {in_steps(s.number for s in kind)}" if len(kinds) > 1 else "") for kind in kinds]
     verb = "ends" if len(same) == 1 else "end"
+    if joint.second_post is not None:
+        verb += f" at {joint.end_post(strand)}"
+    passed = f", {strand.passed} at {joint.own_post(strand)}" if strand.passed else ""
     askew = f", {degrees_words(abs(skew))} askew in plan" if skew else ""
     where = _name(layout, strand.surfaces[0])
-    return f"{_numbered(same)} of {where} {verb}: {', '.join(fittings)}; {_slope(slope)}{askew}"
+    return f"{_numbered(same)} of {where} {verb}: {', '.join(fittings)}{passed}; {_slope(slope)}{askew}"
 
 
 def _numbered(same: Sequence[JointStrand]) -> str:

@@ -15,6 +15,7 @@ from stairguard.views.framing import scales
 from stairguard.views.guard import corner_strands, datum, field_strands, post_outline, rail_outline, reach
 from stairguard.views.joint_facts import joint_posts, rail_label
 from stairguard.views.scene import INK, Circle, Dimension, Line, Part, Place, Rect, Text, View, Window
+from stairguard.views.sides import side_of
 from stairguard.views.space import Space
 from stairguard.views.unrolled import closes
 from stairguard.views.wording import Formatter, nosing_at
@@ -115,7 +116,7 @@ def _strands(layout: Layout, joint: Joint, posts: Sequence[PlacedPost], view: Vi
             continue
         yield from field_strands(surface, field, (first, last), view, room)
     if len(posts) > 1:
-        yield from corner_strands(joint, posts, view, room)
+        yield from corner_strands(layout, joint, posts, view, room)
 
 
 def _hole(post: PlacedPost, strand: int) -> Hole:
@@ -162,24 +163,27 @@ def _take(space: Space, outline: Sequence[Pair], view: View) -> None:
 
 
 def _in_post(layout: Layout, joint: Joint, post: PlacedPost, view: View, room: Rect) -> Iterator[Part]:
-    """Draw strands inside a post: dashed where they pass, a dot on the face they come to where they end."""
-    whole = {strand.number for strand in joint.strands if strand.whole}
-    passing = [h for h in post.holes if h.strand in whole and (joint.second_post is not None or len(h.surfaces) > 1)]
+    """Draw strands inside a post: dashed where they pass, a dot on the face they come to where they end.
+
+    Those that pass the corner come to both faces of each of its two posts, and may end at one of them.
+    """
     s, half = float(post.station), float(post.half)
     for hole in post.holes:
         axis = s, float(post.base + hole.height)
-        name = f"strand {hole.strand} in {post.label}"
+        faces: list[tuple[str, Pair]] = []
         for index in hole.surfaces:
             slope, side = float(layout.line.surfaces[index].slope), 1.0 if index == joint.between[1] else -1.0
-            face = s + side * half, axis[1] + side * half * slope
-            if hole in passing:
-                yield from lines_on(view, "dashed", (axis, face), name, room)
+            faces.append((f"of surface {index + 1}", (s + side * half, axis[1] + side * half * slope)))
+        passes = side_of(layout, post, hole) == "whole"
+        if passes and joint.second_post is not None:
+            faces.append(("across the corner", _inner(layout, joint, post, hole)))
+        for over, face in faces:
+            if passes and not hole.broken:
+                yield from lines_on(view, "dashed", (axis, face), f"strand {hole.strand} in {post.label}", room)
                 continue
             at = view.to_paper(*face)
             if at is not None and room.bottom + 1 < at.y < room.top - 1:
-                yield Circle(at, 0.8, None, INK, f"strand {hole.strand} of surface {index + 1} ends at {post.label}")
-        if hole in passing and joint.second_post is not None:
-            yield from lines_on(view, "dashed", (axis, _inner(layout, joint, post, hole)), name, room)
+                yield Circle(at, 0.8, None, INK, f"strand {hole.strand} {over} ends at {post.label}")
 
 
 def _inner(layout: Layout, joint: Joint, post: PlacedPost, hole: Hole) -> Pair:

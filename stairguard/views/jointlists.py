@@ -34,7 +34,7 @@ def _alike(layout: Layout, joint: Joint) -> Hashable:
     first = joint.between[0]
     meets = None if joint.meets is None else joint.meets.s - joint.station
     strands = tuple(
-        (s.number, s.bend_deg, tuple(i - first for i in s.surfaces), s.fitting, s.slopes_deg, s.skews_deg)
+        (s.number, s.bend_deg, tuple(i - first for i in s.surfaces), s.fitting, s.passed, s.slopes_deg, s.skews_deg)
         for s in joint.strands
     )
     kinds = tuple(layout.line.surfaces[index].kind for index in joint.between)
@@ -87,6 +87,8 @@ def _title(joint: Joint, layout: Layout, figures: Figures) -> str:
 def _meeting(joint: Joint, layout: Layout, figures: Figures) -> str:
     """Where the rails meet, and where the post is."""
     post = "" if joint.second_post else f"; post centre at station {figures.tape(joint.station)}"
+    if joint.chord is not None and not joint.chord.clear:
+        post = "; the two posts touch"
     if joint.mitred:
         apart = ""
         if joint.apart:
@@ -225,13 +227,15 @@ def _strands(joint: Joint, layout: Layout, figures: Figures) -> Iterator[str]:
     for same in groups(whole, lambda s: (s.fitting, s.bend_deg, s.slopes_deg, s.skews_deg)):
         yield _whole(same, joint, figures)
     ended = [s for s in joint.strands if not s.whole]
-    for same in groups(ended, lambda s: (s.surfaces, s.fitting, s.slopes_deg, s.skews_deg)):
+    for same in groups(ended, lambda s: (s.surfaces, s.fitting, s.passed, s.slopes_deg, s.skews_deg)):
         strand, numbers = same[0], in_steps(s.number for s in same)
         side = 0 if strand.surfaces[0] == joint.between[0] else 1
         slope, skew = strand.slopes_deg[side], strand.skews_deg[side]
         askew = f", {figures.degrees(abs(skew))} askew in plan" if skew else ""
         name = surface_names(layout)[strand.surfaces[0]]
-        yield f"Ended here: {numbers} of {name}: {strand.fitting}, slope {figures.degrees(slope or 0.0)}{askew}."
+        here = f"at {joint.end_post(strand)}" if joint.second_post else "here"
+        words = f"{strand.fitting}, {strand.passed} at {joint.own_post(strand)}" if strand.passed else strand.fitting
+        yield f"Ended {here}: {numbers} of {name}: {words}, slope {figures.degrees(slope or 0.0)}{askew}."
 
 
 def _because(joint: Joint) -> str:

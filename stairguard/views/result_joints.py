@@ -6,6 +6,7 @@ from typing import Any
 
 from stairguard.geometry.spatial import MirrorJoint, SawCut
 from stairguard.model.guard import Chord, Hole, Joint, JointStrand, PlacedPost, Setting
+from stairguard.views.wording import fitting_words
 
 __all__ = ["joint_data", "post_data", "top_bevel"]
 
@@ -27,7 +28,7 @@ def joint_data(joint: Joint) -> dict[str, Any]:
         "from_nosing": None if joint.from_nosing is None else float(joint.from_nosing),
         "post": joint.post,
         "jog": float(joint.jog),
-        "strands": [_strand(strand) for strand in joint.strands],
+        "strands": [_strand(joint, strand) for strand in joint.strands],
         "station": float(joint.station),
         "boundary": float(joint.boundary),
         "second_post": joint.second_post,
@@ -74,7 +75,7 @@ def _chord(chord: Chord) -> dict[str, Any]:
     }
 
 
-def _strand(strand: JointStrand) -> dict[str, Any]:
+def _strand(joint: Joint, strand: JointStrand) -> dict[str, Any]:
     return {
         "number": strand.number,
         "station": float(strand.station),
@@ -82,7 +83,7 @@ def _strand(strand: JointStrand) -> dict[str, Any]:
         "bend_deg": strand.bend_deg,
         "whole": strand.whole,
         "surfaces": list(strand.surfaces),
-        "fitting": strand.fitting,
+        "fitting": fitting_words(joint, strand),
         "slopes_deg": list(strand.slopes_deg),
         "skews_deg": list(strand.skews_deg),
     }

@@ -8,7 +8,7 @@ from math import isfinite
 from typing import Final, TypeAlias
 
 from stairguard.geometry.marks import to_mark, typed_text
-from stairguard.model.guard import Effect, Joint, Layout, Opening, PlacedSurface, Remedy, Setting
+from stairguard.model.guard import Effect, Joint, JointStrand, Layout, Opening, PlacedSurface, Remedy, Setting
 from stairguard.model.job import Job, Unit
 
 __all__ = [
@@ -17,6 +17,7 @@ __all__ = [
     "degrees_words",
     "effects_words",
     "first_few",
+    "fitting_words",
     "given_words",
     "joint_words",
     "limit_words",
@@ -109,6 +110,13 @@ def nosing_at(layout: Layout, joint: Joint) -> tuple[int, Fraction] | None:
             lowest = at_start == (surface.slope > 0)
             return (1 if lowest else len(surface.nosings)), nosing.s
     return None
+
+
+def fitting_words(joint: Joint, strand: JointStrand) -> str:
+    """What carries a strand through a joint or ends it there; at a corner of two posts, what at which of them."""
+    if not strand.passed:
+        return strand.fitting
+    return f"{strand.fitting} at {joint.end_post(strand)}, {strand.passed} at {joint.own_post(strand)}"
 
 
 def joint_words(layout: Layout, joint: Joint, fmt: Formatter) -> tuple[str, ...]:

@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 from stairguard.solve.fittings import COMPOUND, PLANE, STRAIGHT, TENSIONER, TERMINAL
+from stairguard.views.wording import fitting_words
 from tests.solve.lines import JOBS, solved
 from tests.solve.twoposts import TWO
 
 ALL = JOBS | {f"two posts, {name}": job for name, job in TWO.items()}
-OTHER = " at the corner's other post, "
 
 
 def ends_at(layout, label, number, index):
@@ -50,16 +50,17 @@ def test_fittings_are_what_the_runs_need(name):
             ended = ends_at(layout, own, strand.number, index)
             if joint.second_post and passes(layout, own, strand.number):
                 ended = ends_at(layout, other, strand.number, index)
-                assert strand.fitting == f"{ended}{OTHER}{kind} at this one"
+                assert (strand.passed, joint.own_post(strand), joint.end_post(strand)) == (kind, own, other)
+                assert fitting_words(joint, strand) == f"{ended} at {other}, {kind} at {own}"
             else:
-                assert strand.fitting == ended
+                assert (strand.passed, joint.end_post(strand)) == ("", own)
+            assert strand.fitting == ended
 
 
 def test_a_strand_broken_at_one_of_two_posts_passes_the_other():
     layout = solved(TWO["broken at one post"])
     joint = next(j for j in layout.joints if j.second_post)
-    found = {OTHER in strand.fitting for strand in joint.strands}
-    assert found == {True, False}
+    assert {bool(strand.passed) for strand in joint.strands} == {True, False}
     assert not any(strand.whole for strand in joint.strands)
     numbers = sorted(strand.number for strand in joint.strands)
     assert numbers == sorted(2 * list(range(1, len(numbers) // 2 + 1)))

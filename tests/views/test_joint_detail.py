@@ -1,13 +1,16 @@
+from dataclasses import replace
 from functools import cache
 from math import atan2, degrees
 
 import pytest
 import shapely
 
+from stairguard.rim import api
 from stairguard.rules.alike import groups
 from stairguard.views.joint_detail import joint_detail, joint_kinds, joint_sheets
 from stairguard.views.joint_facts import joint_block, joint_posts
 from stairguard.views.scene import Circle, Line, Polygon, Rect, Sheet, Text
+from tests.solve.twoposts import TWO
 from tests.views.guards import formatter
 from tests.views.lines import EXAMPLES, checked
 
@@ -175,3 +178,40 @@ def test_both_posts_of_a_corner_are_drawn_and_named():
     what = {mark.what for mark in sheet.marks()}
     assert {"post P3", "post P4", "strand 1, corner P3"} <= what
     assert any(text.words.startswith("CORNER P3 and P4") for text in sheet.texts())
+
+
+@pytest.mark.parametrize("name", ["broken at one post", "broken at both posts", "posts that touch"])
+def test_dots_at_a_corner_of_two_posts_are_where_runs_end(name):
+    """By the runs alone: which strand of which leg, or of the way across, ends at which post, and on which face."""
+    job = TWO["broken at one post" if name == "posts that touch" else name]
+    if name == "posts that touch":  # at a right angle, an offset of a whole width
+        turned = replace(job.surfaces[1], turn=90.0)
+        surfaces = (job.surfaces[0], turned, *job.surfaces[2:])
+        job = replace(job, surfaces=surfaces, post=replace(job.post, corner_offset=job.post.width))
+    guard = api.lay_out(job)
+    layout = guard.layout
+    joint = next(j for j in layout.joints if j.second_post)
+    parts, view = joint_detail(layout, (joint,), ROOM, formatter(job))
+    posts = {post.label: post for post in joint_posts(layout, joint)}
+    drawn = {
+        (mark.what.split()[1], mark.what.split()[-1], round(view.to_model(mark.centre)[0], 3))
+        for mark in parts
+        if isinstance(mark, Circle) and " ends at " in mark.what
+    }
+    ends = set()
+    for run in layout.runs:
+        for label, way in ((run.posts[0], 1), (run.posts[-1], -1)):
+            if label in posts:
+                post, across = posts[label], way * float(posts[label].half)
+                ends.add((str(run.strand), label, round(float(post.station) + across, 3)))
+    shown = {number for number, _, _ in drawn}
+    assert len(shown) >= 2
+    assert drawn == {end for end in ends if end[0] in shown}
+    across = {m.what for m in parts if isinstance(m, Line) and m.what.endswith(f"corner {joint.post}")}
+    assert across >= {f"strand {number}, corner {joint.post}" for number in shown}
+    (named,) = (text for text in guard.cautions if "plan turn" in text)
+    assert f"{joint.post}, {joint.second_post}" in named
+    touch = any("that touch" in part.words for part in parts if isinstance(part, Text))
+    assert touch == (name == "posts that touch")
+    gaps = [check.value for check in guard.checks if check.what.startswith("clear gap between posts")]
+    assert touch == (not gaps)
