@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from stairguard.model.site import NOWHERE, Site
 
 __all__ = [
+    "USUAL_MARK",
     "Bearing",
     "Climate",
     "Construction",
@@ -43,6 +44,8 @@ __all__ = [
 ]
 
 Unit: TypeAlias = Literal["in", "mm"]
+USUAL_MARK: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 16), "mm": Fraction(1)}
+"""The smallest mark of a tape that nothing is said of."""
 Crossing: TypeAlias = Literal["through", "break"]
 Meeting: TypeAlias = Literal["as-given", "flight-height"]
 Ending: TypeAlias = Literal["post", "wall", "newel"]

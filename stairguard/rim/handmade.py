@@ -32,7 +32,7 @@ def check_job(job: Job) -> None:
     faults += _within(job, bad)
     faults += contradictions(
         unit,
-        Fraction(1) if bad & {"unit", "mark"} else job.mark,
+        None if bad & {"unit", "mark"} else job.mark,
         None if "rail" in bad else job.rail,
         None if "strand" in bad else job.strand,
         None if "post" in bad else job.post,

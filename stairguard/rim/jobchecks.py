@@ -10,7 +10,7 @@ from typing import Final
 from stairguard.errors import Fault
 from stairguard.geometry.marks import mark_above, mark_below, plain_text
 from stairguard.model.bounds import MOST_RISERS
-from stairguard.model.job import Ending, Flight, Landing, MeasuredFlight, Post, Rail, Strand, Surface, Unit
+from stairguard.model.job import USUAL_MARK, Ending, Flight, Landing, MeasuredFlight, Post, Rail, Strand, Surface, Unit
 from stairguard.rim.jobwithin import level_length
 
 __all__ = ["contradictions"]
@@ -22,7 +22,7 @@ _MOST_POSTS: Final = 100_000
 
 def contradictions(
     unit: Unit,
-    mark: Fraction,
+    mark: Fraction | None,
     rail: Rail | None,
     strand: Strand | None,
     post: Post | None,
@@ -30,10 +30,15 @@ def contradictions(
     start: Ending,
     closed: bool,
 ) -> list[Fault]:
-    """List the faults between keys; a table that was not sound is None and checked against nothing."""
+    """List the faults between keys; a table that was not sound is None and checked against nothing.
+
+    Where the mark is not sound, None, or too coarse, figures are told to the usual one.
+    """
     faults: list[Fault] = []
-    if mark > _COARSEST_MARK[unit]:
+    if mark is not None and mark > _COARSEST_MARK[unit]:
         faults.append(Fault("mark", f"no more than {_COARSEST_MARK[unit]} {unit}", _text(mark)))
+        mark = None
+    mark = USUAL_MARK[unit] if mark is None else mark
     heights = _heights(rail, surfaces) if rail else {}
     if rail:
         faults += _rail(rail, heights)

@@ -7,13 +7,13 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Final, cast, get_args
 
-from stairguard.errors import Fault, JobError, OutputError
+from stairguard.errors import Fault, JobError, OutputError, PackError
 from stairguard.model.bounds import MOST_RISERS
-from stairguard.model.job import Ending, Job, Post, Rail, Stock, Strand, Surface, Unit
+from stairguard.model.job import USUAL_MARK, Ending, Job, Post, Rail, Stock, Strand, Surface, Unit
 from stairguard.reading import Source
 from stairguard.rim.jobchecks import contradictions
 from stairguard.rim.jobgive import CLIMATE_KEYS, PUSH_KEYS, STEEL_KEYS, read_climate, read_push, read_steel
-from stairguard.rim.jobplace import asked_height, read_place
+from stairguard.rim.jobplace import asked_height, pack_faults, read_place
 from stairguard.rim.jobsurfaces import read_surface
 from stairguard.rim.jobwithin import of_post, of_stock
 from stairguard.rim.tables import Table, nearest
@@ -38,7 +38,6 @@ CHANGES: Final[dict[str, tuple[str, str]]] = {
 SURVEY_KEYS: Final = ("inspection", "measured")
 """Tables of a job file about the guard as it stands; see `stairguard.rim.surveyfile`."""
 
-_DEFAULT_MARK: Final[dict[Unit, object]] = {"in": Fraction(1, 16), "mm": 1}
 
 # Common practice, no source: 75 ft between terminals, with one change of angle.
 _LONGEST_RUN: Final[dict[Unit, int]] = {"in": 900, "mm": 22_860}
@@ -133,8 +132,11 @@ def _job(content: dict[str, object]) -> Job:
     top.word("unit")  # inches stand in for a wrong one
     unit = top.unit
     title = top.text("title", default="Stair guard")
-    mark = top.length("mark", default=_DEFAULT_MARK[unit])
-    rules = top.text("rules")
+    before = len(faults)
+    mark = top.length("mark", default=USUAL_MARK[unit])
+    sound_mark = None if len(faults) > before else mark
+    at = len(faults)
+    rules = top.text("rules", default="")
     site, handrail = read_place(top)
     kinds = _kinds(content)
     rail = _rail(top.table("rail"), lambda *over: asked_height(rules, unit, site, [k for k in kinds if k in over]))
@@ -148,8 +150,10 @@ def _job(content: dict[str, object]) -> Job:
         top.known(key)
     surfaces = read_surfaces(top)
     top.close()
-    faults += contradictions(unit, mark, rail, strand, post, surfaces, start, closed)
-    if faults or rail is None or strand is None or post is None:
+    faults += contradictions(unit, sound_mark, rail, strand, post, surfaces, start, closed)
+    if faults or not rules or rail is None or strand is None or post is None:
+        if not any(fault.where == "rules" for fault in faults):  # a pack that cannot be read is one fault more
+            faults[at:at] = pack_faults(rules, unit)
         raise JobError(*faults)
     return Job(
         title, unit, mark, rules, rail, strand, post, tuple(surfaces), start, end, stock, push, climate, site,
@@ -171,15 +175,23 @@ def _kinds(content: Mapping[str, object]) -> list[str]:
 
 
 def _rail(table: Table, asked: Callable[..., Fraction | None]) -> Rail | None:
-    """Read the rail; a height left out is the least that the rules ask for, by ``asked`` of kinds of surface."""
+    """Read the rail; a height left out is the least that the rules ask for, by ``asked`` of kinds of surface.
+
+    None where it has a fault, or where the rules cannot be read that were to give its height.
+    """
     table.go_by(Rail)
+    ruled = True
     if table.has("height"):
         height = landing_height = table.length("height")
     else:
-        over_slope, over_landing = asked("flight", "ramp"), asked("landing")
+        try:
+            over_slope, over_landing = asked("flight", "ramp"), asked("landing")
+        except PackError:
+            over_slope = over_landing = None
+            ruled = False
         height, landing_height = over_slope or over_landing or Fraction(1), over_landing or over_slope or Fraction(1)
         table.known("height")
-        if over_slope is None and over_landing is None:
+        if ruled and over_slope is None and over_landing is None:
             table.refuse("height", "a length, or left out where the rules ask for one", None)
     rail = Rail(
         height=height,
@@ -190,7 +202,7 @@ def _rail(table: Table, asked: Callable[..., Fraction | None]) -> Rail | None:
         weight=table.weight_if_given("weight"),
     )
     table.close()
-    return rail if table.sound else None
+    return rail if ruled and table.sound else None
 
 
 def _strand(table: Table) -> Strand | None:

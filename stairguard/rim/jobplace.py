@@ -7,12 +7,13 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
+from stairguard.errors import Fault, PackError
 from stairguard.model.job import Handrail, Unit
 from stairguard.model.site import Site
 from stairguard.rim.jobwithin import of_handrail
 from stairguard.rim.tables import Table
 
-__all__ = ["asked_height", "read_place"]
+__all__ = ["asked_height", "pack_faults", "read_place"]
 
 _TRUTHS: Final = (
     "dwelling", "top_is_handrail", "public", "children", "exterior", "accessible", "temporary", "egress",
@@ -62,3 +63,14 @@ def asked_height(rules: str, unit: Unit, site: Site, kinds: Iterable[str]) -> Fr
     from stairguard.rules.read import read_rules
 
     return least_height(read_rules(rules, unit).at(site), kinds, bool(site.own_handrail))
+
+
+def pack_faults(rules: str, unit: Unit) -> tuple[Fault, ...]:
+    """Why these rules cannot be read; none where they can."""
+    from stairguard.rules.read import read_rules
+
+    try:
+        read_rules(rules, unit)
+    except PackError as error:
+        return error.faults
+    return ()

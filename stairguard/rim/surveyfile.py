@@ -17,7 +17,7 @@ from stairguard.model.job import Flight, Job, MeasuredFlight, Surface
 from stairguard.reading import Source
 from stairguard.rim import openings
 from stairguard.rim.jobfile import read_surfaces
-from stairguard.rim.jobplace import read_place
+from stairguard.rim.jobplace import pack_faults, read_place
 from stairguard.rim.plusminus import read_measured
 from stairguard.rim.tables import Table
 from stairguard.rim.tomlfile import load
@@ -66,7 +66,9 @@ def read_survey(path: Source, rules: str | None = None) -> Survey:
     top.go_by(Job)
     top.word("unit")
     title = top.text("title", default="Stair guard")
-    pack = top.text("rules") if rules is None else rules
+    pack = top.text("rules", default="") if rules is None else rules
+    if rules is None and not top.has("rules"):
+        top.file(pack_faults("", top.unit))
     mark = top.length("mark") if top.has("mark") else None
     for key in (*_DESIGN, "rules", "mark"):
         top.known(key)

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
 from stairguard.geometry.outline import Vec
-from stairguard.model.job import Handrail, Surface, Unit
+from stairguard.model.job import USUAL_MARK, Handrail, Surface, Unit
 from stairguard.model.site import Site
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.opened import Opened
@@ -31,7 +31,6 @@ OF_THE_WHOLE: Final[tuple[What, ...]] = (
     "post gap", "drop", "opening",
 )  # fmt: skip
 """What need not be of one surface."""
-_MARKS: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 16), "mm": Fraction(1)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,4 +81,4 @@ class Survey:
     @property
     def tape(self) -> Fraction:
         """The smallest mark of the tape."""
-        return self.mark or _MARKS[self.unit]
+        return self.mark or USUAL_MARK[self.unit]

@@ -253,6 +253,14 @@ def test_each_mistake_has_its_line(refuse, tmp_path, row, start, words):
     assert any(line.startswith(start) and words in line for line in lines), lines
 
 
+def test_a_survey_with_nothing_in_it_is_told_all_that_it_lacks(refuse, tmp_path):
+    path = tmp_path / "job.toml"
+    path.write_text("")
+    lines = refuse("inspect", str(path))
+    assert [line.split(":")[0] for line in lines] == ["unit", "rules", "surface"]
+    assert "irc-2021" in lines[1]
+
+
 def test_what_is_no_job_or_pack(refuse, tmp_path):
     (line,) = refuse("inspect", "nothing.toml")
     assert "a job file that can be read" in line

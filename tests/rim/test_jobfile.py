@@ -356,6 +356,28 @@ def test_every_mistake_at_once(write_job):
     assert '(the nearest is "tread")' in lines[4]
 
 
+def test_a_file_with_nothing_in_it_is_told_all_that_it_lacks(tmp_path):
+    path = tmp_path / "job.toml"
+    path.write_text("")
+    lines = faults(path)
+    assert [line.split(":")[0] for line in lines] == ["unit", "rules", "rail", "strand", "post", "surface"]
+    assert "irc-2021" in lines[1]
+
+
+def test_rules_that_cannot_be_read_are_told_with_the_other_mistakes(write_job):
+    mistakes = ('rules = "irc-2021"', 'rules = "irc-1912"'), ("spacing  = 3", "spacing = nan")
+    for more in ((), (("height = 35 ", "# height "), ("landing_height = 36", "# landing_height"))):
+        assert [line.split(":")[0] for line in faults(write_job(*mistakes, *more))] == ["rules", "strand.spacing"]
+
+
+@pytest.mark.parametrize("mark", ["0", '"abc"', "2", "nan"])
+def test_other_mistakes_are_told_to_a_mark_that_is_one(write_job, mark):
+    sound = faults(write_job(("setback = 5", "setback = 0")))
+    lines = faults(write_job(('mark  = "1/16 in"', f"mark = {mark}"), ("setback = 5", "setback = 0")))
+    assert any("0.75" in line for line in sound)  # half a post, off the tape
+    assert [line for line in lines if not line.startswith("mark:")] == sound
+
+
 def test_missing_and_misspelt_tables_are_one_line_each_not_one_a_key(tmp_path):
     path = tmp_path / "job.toml"
     path.write_text('unit = "in"\nrules = "none"\n[rial]\nheight = 3\n')
