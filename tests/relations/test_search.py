@@ -43,12 +43,19 @@ def test_cubic_deflection_of_a_pre_tensioned_strand():
 
 
 @pytest.mark.parametrize(
-    ("domain", "want"), [(Domain(0, True, None, False), [1.0]), (Domain(None, False, None, False), [1.0])]
+    ("domain", "want"),
+    [
+        (Domain(0, True, None, False), [1.0]),
+        (Domain(None, False, None, False), [1.0]),
+        (Domain(None, False, 3, True), [1.0]),
+        (Domain(2, True, None, False), []),
+    ],
 )
 def test_search_without_bounds(domain, want):
     x = length("x", "", domain)
     got = roots(x.symbol * sp.exp(x.symbol) - sp.E, x.symbol, domain, sp.Integer(1))
     assert [float(root) for root in got] == pytest.approx(want, rel=1e-12)
+    assert all(abs(root - 1) < sp.Float("1e-28", 30) for root in got)  # x e^x = e at 1: all of the 30 digits promised
     assert candidates(sp.Eq(x.symbol * sp.exp(x.symbol), sp.E), x.symbol) is None
 
 
@@ -58,3 +65,19 @@ def test_two_roots_of_unlike_square_roots_are_searched_for():
     assert candidates(equation, x.symbol) is None
     (root,) = roots(equation.lhs - equation.rhs, x.symbol, x.info.domain, sp.Integer(5))
     assert float(root) == pytest.approx(4.0, rel=1e-12)
+
+
+@pytest.mark.parametrize("scale", [1, 1000])
+def test_roots_less_than_a_decade_apart_are_found_where_a_bound_is_missing(scale):
+    # (ln x - ln 2)(ln x - ln 5) = 0: decades are searched in smaller steps, eight each way
+    x = length("x", "", Domain(0, False, None, False))
+    difference = (sp.log(x.symbol) - sp.log(2)) * (sp.log(x.symbol) - sp.log(5))
+    got = roots(difference, x.symbol, x.info.domain, sp.Integer(scale))
+    assert sorted(map(float, got)) == pytest.approx([2.0, 5.0], rel=1e-12)
+
+
+@pytest.mark.parametrize("far", [Fraction(10) ** 7 * 3, Fraction(3, 10**7)])
+def test_a_root_seven_decades_from_the_given_size_is_found(far):
+    x = length("x", "", Domain(0, False, None, False))
+    (got,) = roots(sp.log(x.symbol) - sp.log(sp.Rational(far)), x.symbol, x.info.domain, sp.Integer(1))
+    assert float(got) == pytest.approx(float(far), rel=1e-12)
