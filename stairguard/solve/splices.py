@@ -43,28 +43,24 @@ def _parts(
 ) -> tuple[tuple[str, ...], tuple[Fraction, ...]]:
     """Posts to splice over and the parts as marked; none where a part would still be too long."""
     longest = max(plan.job.stock.rail)
-    places = list(_places(plan, cut, rail, posts))
-    chosen = [0]
-    while places[-1][0] - places[chosen[-1]][0] > longest:
-        here = places[chosen[-1]][0]
-        reached = [i for i in range(chosen[-1] + 1, len(places) - 1) if places[i][0] - here <= longest]
+    over = dict(_places(plan, cut, rail, posts))
+    chosen = [Fraction(0)]
+    while cut.marked - chosen[-1] > longest:
+        reached = [mark for mark in over if chosen[-1] < mark <= chosen[-1] + longest]
         if not reached:
             return (), ()
         chosen.append(reached[-1])
-    chosen.append(len(places) - 1)
-    parts = (places[b][0] - places[a][0] for a, b in pairwise(chosen))
-    return tuple(places[i][1] for i in chosen[1:-1]), tuple(parts)
+    parts = tuple(end - start for start, end in pairwise([*chosen, cut.marked]))
+    return tuple(over[mark] for mark in chosen[1:]), parts
 
 
 def _places(plan: Plan, cut: RailCut, rail: RailLine, posts: Sequence[PlacedPost]) -> Iterator[tuple[Fraction, str]]:
-    """Marks from the long point at the start of a rail at which it may be parted, both its ends' first and last.
+    """Marks from the long point at the start of a rail over the middles of its posts, and their labels.
 
     All are measured from there, so that the parts come to what the whole rail is marked.
     """
     surface, sec, mark = plan.line.surfaces[rail.surface], float(plan.secs[rail.surface]), plan.job.mark
     before = tip(plan, surface, cut.start_cut)
-    yield Fraction(0), ""
     for post in posts:
         if rail.start.s < post.station < rail.end.s and post.support == "post":
             yield piece_mark(before + float(post.station - rail.start.s) * sec, mark), post.label
-    yield cut.marked, ""
