@@ -17,6 +17,7 @@ from stairguard.model import job as model
 from stairguard.model.bounds import BOUNDS
 from stairguard.model.job import Climate, Flight, Handrail, Job, Landing, MeasuredFlight, Ramp
 from stairguard.model.site import Site
+from stairguard.rim.handmade import _part
 from stairguard.rim.jobfile import built_in_job, read_job
 
 CLASSES = [
@@ -130,6 +131,95 @@ def test_a_field_that_cannot_be_is_refused_by_its_key(kind, key):
         with pytest.raises(JobError) as caught:
             stairguard.lay_out(job)
         assert any(fault.where.startswith(named) for fault in caught.value.faults), (value, str(caught.value))
+
+
+HAIR = F(1, 10**9)
+
+
+def parts(job):
+    return [*(getattr(job, field.name) for field in fields(job)), *job.surfaces]
+
+
+@pytest.mark.parametrize(
+    ("kind", "key", "sound_values", "wrong_values"),
+    [
+        (model.Push, "post_stiffness", [HAIR, F(10**9)], [F(0), -HAIR, 10**9 + HAIR]),
+        (model.Push, "force", [HAIR, F(10**9)], [F(0), 10**9 + HAIR]),
+        (model.Strand, "tension", [F(0), F(10**9)], [-HAIR, 10**9 + HAIR]),
+        (model.Rail, "weight", [HAIR], [F(0)]),
+        (Climate, "now", [F(-27315, 100), F(1000)], [F(-27316, 100), 1000 + HAIR]),  # absolute zero, in Celsius
+        (model.Push, "friction", [F(0), F(49, 100)], [-HAIR, F(49, 100) + HAIR]),
+        (Climate, "settling", [F(0), F(1, 100)], [-HAIR, F(1, 100) + HAIR]),
+        (Flight, "risers", [2, 100_000], [1, 100_001]),
+        (Flight, "rise", [HAIR, F(10_000_000)], [F(0), 10_000_000 + HAIR]),
+        (Ramp, "rise", [F(-10_000_000), F(10_000_000)], [-10_000_000 - HAIR]),
+        (Landing, "length", [F(0)], [-HAIR]),
+        (Landing, "turn", [-180.0, 180.0, 0, 45], [180.1, -180.1, True]),
+        (model.Strand, "largest_bend", [0.001, 180.0], [0.0, -1.0, 180.1]),
+        (Site, "occupancy", ["a", "a" * 100], ["", "a" * 101]),
+        (Site, "storeys", [1, 1000], [0, 1001]),
+        (Climate, "frame", [(("wood", F(1, 2)), ("steel", F(1, 2))), (("wood", F(1)),)],
+         [(("wood", F(0)), ("steel", F(1))), (("wood", 1 + HAIR),), ()]),
+        (MeasuredFlight, "nosings", [((F(0), F(7)), (F(10), F(14)))], [((F(0), F(7)),), ((F(0), F(7)), (F(0), F(7), F(1)))]),
+        (model.Stock, "rail", [(), (F(96),) * 100], [(F(96),) * 101, (F(0),)]),
+    ],
+    ids=lambda part: getattr(part, "__name__", part if isinstance(part, str) else ""),
+)  # fmt: skip
+def test_each_bound_lets_its_ends_through_and_no_more(kind, key, sound_values, wrong_values):
+    """Of one part alone: what contradicts within a job is another matter."""
+    part = next(p for p in parts(sound()) if type(p) is kind)
+    for value in sound_values:
+        assert list(_part(replace(part, **{key: value}), "", "in")) == [], value
+    for value in wrong_values:
+        (fault,) = _part(replace(part, **{key: value}), "", "in")
+        assert fault.where.partition("[")[0] == key, value
+
+
+LENGTH = "a Fraction of the job's unit{}and no more than 10,000,000 in"
+POSITIVE = LENGTH.format(", more than zero ")
+
+
+@pytest.mark.parametrize(
+    ("kind", "key", "value", "must", "got"),
+    [
+        (model.Rail, "height", None, POSITIVE, "None"),
+        (model.Rail, "height", F(-3), POSITIVE, "-3 (Fraction)"),
+        (model.Rail, "height", RAMP, POSITIVE, "a Ramp"),
+        (model.Rail, "height", "36", POSITIVE, "36 (str)"),
+        (model.Post, "setback", F(-3), LENGTH.format(", not negative "), "-3 (Fraction)"),
+        (Ramp, "rise", 3, LENGTH.format(" "), "3 (int)"),
+        (Landing, "turn", 200.0, "a float of degrees and no more than 180 either way", "200.0 (float)"),
+        (model.Strand, "largest_bend", 0.0, "a float of degrees, more than zero and no more than 180 either way",
+         "0.0 (float)"),
+        (model.Push, "force", F(0), "a Fraction of the job's unit of force, more than zero and no more than "
+         "1,000,000,000", "0 (Fraction)"),
+        (model.Push, "post_stiffness", 5, "a Fraction, force on a unit of length, more than zero and no more than "
+         "1,000,000,000", "5 (int)"),
+        (model.Push, "friction", F(1), "a Fraction from 0 to 0.49", "1 (Fraction)"),
+        (Climate, "now", F(-300), "a Fraction of degrees Celsius from -273.15 to 1,000", "-300 (Fraction)"),
+        (Climate, "frame", (("wood", 1),), "one of steel, stainless, aluminium, wood, concrete, rigid with its share, "
+         "a Fraction of more than 0 and no more than 1", "a tuple"),
+        (Climate, "frame", (), "a tuple of from 1 to 60 materials", "one of 0"),
+        (Flight, "risers", 1, "a whole number from 2 to 100,000", "1 (int)"),
+        (Flight, "open_risers", 1, "True or False", "1 (int)"),
+        (model.Post, "mount", "roof", '"surface" or "side"', "roof (str)"),
+        (Site, "occupancy", "", "text of 1 to 100 characters", "(str)"),
+        (MeasuredFlight, "nosings", ((F(0), F(7)),), "a tuple of from 2 to 10,000 nosings", "one of 1"),
+        (MeasuredFlight, "nosings", (F(7), (F(10), F(14))), f"a tuple of two, level and plumb, each "
+         f"{LENGTH.format(' ')}", "7 (Fraction)"),
+        (model.Stock, "rail", (F(96),) * 1001, "a tuple of from 0 to 100 lengths", "one of 1,001"),
+        (model.Stock, "rail", [F(96)], "a tuple of from 0 to 100 lengths", "a list"),
+        (Job, "surfaces", (), "a tuple of from 1 to 5,000 surfaces", "one of 0"),
+        (Job, "surfaces", (HAND,), "a Landing or a Flight or a MeasuredFlight or a Ramp", "a Handrail"),
+        (Job, "rail", None, "a Rail", "None"),
+    ],
+)  # fmt: skip
+def test_what_a_fault_says_that_it_must_be_and_what_it_got(kind, key, value, must, got):
+    part = next(p for p in (sound(), *parts(sound())) if type(p) is kind)
+    (fault,) = _part(replace(part, **{key: value}), "", "in")
+    named = BOUNDS[kind][key].key or key
+    assert fault.where in (named, f"{named}[1]")
+    assert str(fault) == f"{fault.where}: must be {must}, got {got}"
 
 
 def test_all_faults_of_a_job_come_at_once():
