@@ -160,7 +160,8 @@ def parts(job):
         (Site, "storeys", [1, 1000], [0, 1001]),
         (Climate, "frame", [(("wood", F(1, 2)), ("steel", F(1, 2))), (("wood", F(1)),)],
          [(("wood", F(0)), ("steel", F(1))), (("wood", 1 + HAIR),), ()]),
-        (MeasuredFlight, "nosings", [((F(0), F(7)), (F(10), F(14)))], [((F(0), F(7)),), ((F(0), F(7)), (F(0), F(7), F(1)))]),
+        (MeasuredFlight, "nosings", [((F(0), F(7)), (F(10), F(14)))],
+         [((F(0), F(7)),), ((F(0), F(7)), (F(0), F(7), F(1)))]),
         (model.Stock, "rail", [(), (F(96),) * 100], [(F(96),) * 101, (F(0),)]),
     ],
     ids=lambda part: getattr(part, "__name__", part if isinstance(part, str) else ""),
@@ -177,6 +178,8 @@ def test_each_bound_lets_its_ends_through_and_no_more(kind, key, sound_values, w
 
 LENGTH = "a Fraction of the job's unit{}and no more than 10,000,000 in"
 POSITIVE = LENGTH.format(", more than zero ")
+FORCE = "a Fraction{}, more than zero and no more than 1,000,000,000"
+FRAMES = "steel, stainless, aluminium, wood, concrete, rigid"
 
 
 @pytest.mark.parametrize(
@@ -191,22 +194,20 @@ POSITIVE = LENGTH.format(", more than zero ")
         (Landing, "turn", 200.0, "a float of degrees and no more than 180 either way", "200.0 (float)"),
         (model.Strand, "largest_bend", 0.0, "a float of degrees, more than zero and no more than 180 either way",
          "0.0 (float)"),
-        (model.Push, "force", F(0), "a Fraction of the job's unit of force, more than zero and no more than "
-         "1,000,000,000", "0 (Fraction)"),
-        (model.Push, "post_stiffness", 5, "a Fraction, force on a unit of length, more than zero and no more than "
-         "1,000,000,000", "5 (int)"),
+        (model.Push, "force", F(0), FORCE.format(" of the job's unit of force"), "0 (Fraction)"),
+        (model.Push, "post_stiffness", 5, FORCE.format(", force on a unit of length"), "5 (int)"),
         (model.Push, "friction", F(1), "a Fraction from 0 to 0.49", "1 (Fraction)"),
         (Climate, "now", F(-300), "a Fraction of degrees Celsius from -273.15 to 1,000", "-300 (Fraction)"),
-        (Climate, "frame", (("wood", 1),), "one of steel, stainless, aluminium, wood, concrete, rigid with its share, "
-         "a Fraction of more than 0 and no more than 1", "a tuple"),
+        (Climate, "frame", (("wood", 1),),
+         f"one of {FRAMES} with its share, a Fraction of more than 0 and no more than 1", "a tuple"),
         (Climate, "frame", (), "a tuple of from 1 to 60 materials", "one of 0"),
         (Flight, "risers", 1, "a whole number from 2 to 100,000", "1 (int)"),
         (Flight, "open_risers", 1, "True or False", "1 (int)"),
         (model.Post, "mount", "roof", '"surface" or "side"', "roof (str)"),
         (Site, "occupancy", "", "text of 1 to 100 characters", "(str)"),
         (MeasuredFlight, "nosings", ((F(0), F(7)),), "a tuple of from 2 to 10,000 nosings", "one of 1"),
-        (MeasuredFlight, "nosings", (F(7), (F(10), F(14))), f"a tuple of two, level and plumb, each "
-         f"{LENGTH.format(' ')}", "7 (Fraction)"),
+        (MeasuredFlight, "nosings", (F(7), (F(10), F(14))),
+         f"a tuple of two, level and plumb, each {LENGTH.format(' ')}", "7 (Fraction)"),
         (model.Stock, "rail", (F(96),) * 1001, "a tuple of from 0 to 100 lengths", "one of 1,001"),
         (model.Stock, "rail", [F(96)], "a tuple of from 0 to 100 lengths", "a list"),
         (Job, "surfaces", (), "a tuple of from 1 to 5,000 surfaces", "one of 0"),

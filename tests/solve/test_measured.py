@@ -356,3 +356,26 @@ def test_regular_polygons_touch_more_than_three_sides():
     ]
     drawn = by_points(pairs)
     assert outline_uncertainty(outline_opening(drawn.outline), drawn).contact_may_change
+
+
+@pytest.mark.parametrize("sizes", [(2, 4, 4, 4, 4, 6), (2, 4, 5, 3, 4, 4), (3, 3, 5, 4, 4, 6), (3, 4, 4, 4, 5, 4)])
+def test_a_figure_of_many_roots_is_at_a_tie_what_it_is(sizes):
+    """A room 12 by 5 with narrowing ends of one and of two triangles: 5 is the widest sphere, and 5 fails.
+
+    Its corners have three unlike square roots, so that they are rounded, and the room may come out narrower by a hair.
+    """
+    first, second, *ends = (Measurement("", F(size), F(0)) for size in sizes)
+    room, side = Measurement("", F(12), F(0)), Measurement("", F(5), F(0))
+    across, below, third, fourth = ends
+    sides = [first, second, room, third, fourth, room, below]
+    diagonals = [(0, 2, across), (2, 6, side), (3, 5, side), (2, 5, Measurement("", F(13), F(0)))]  # Euclid I.47
+    drawn = by_lengths(sides, diagonals)
+    assert 0 < drawn.grain < F(1, 10**50)
+    opening = outline_opening(drawn.outline, F(5), drawn.grain)
+    assert opening.sphere == pytest.approx(5, rel=1e-14)
+    assert opening.passes is False
+    assert outline_opening(drawn.outline, 5 + F(1, 10**40), drawn.grain).passes is True
+
+
+def test_a_figure_of_few_roots_needs_no_grain():
+    assert by_lengths([Measurement("", F(size), F(0)) for size in (3, 4, 6)]).grain == 0
