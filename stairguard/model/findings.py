@@ -104,11 +104,11 @@ class Inspection:
 
     @property
     def tight(self) -> tuple[Finding, ...]:
-        """What keeps a rule that binds by less than one mark of the tape."""
+        """What keeps a rule that binds, or a limit of the job's own, by less than one mark of the tape."""
         return tuple(
             one
             for one in self.findings
-            if one.verdict == "pass" and one.binding and one.status != "job" and one.unit == self.unit
+            if one.verdict == "pass" and one.binding and one.unit == self.unit
             if one.margin is not None and one.margin < self.mark
         )
 

@@ -279,6 +279,12 @@ class Fix:
     advice: str = ""
     long: Long | None = None
 
+    @property
+    def to_be_sure(self) -> bool:
+        """Whether it tells two figures: one that keeps the limit, and one that clears the guard band too."""
+        figured = (step for step in self.steps if isinstance(step, Retaken | Reshaped | Moved))
+        return any(step.sure and not (isinstance(step, Retaken) and step.sure == step.value) for step in figured)
+
     def __str__(self) -> str:
         if not self.steps:
             return self.advice

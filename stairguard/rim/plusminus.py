@@ -127,4 +127,6 @@ def measurements(reads: Sequence[Read], tape: str | None, unit: Unit) -> tuple[t
         f"Lengths without a +- have that of a tape: {chosen.title} ({chosen.status}); {chosen.note}. "
         "Reading the tape and finding the edge add to it: give a +- of your own where they matter."
     )
+    if any(not read.taped and read.plus_minus is None for read in reads):
+        words += " A strand's diameter without a +- is taken as exact: no tape is held to it."
     return tuple(made_of), words, True

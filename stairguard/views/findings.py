@@ -13,7 +13,8 @@ from stairguard.views.pagetext import figure, heading, listed, paragraph, table
 from stairguard.views.spreadsheet import Cell, spreadsheet
 
 __all__ = [
-    "COLUMNS", "alike", "findings_csv", "findings_data", "findings_list", "place_words", "status_words", "tally",
+    "COLUMNS", "alike", "brief_words", "findings_csv", "findings_data", "findings_list", "place_words",
+    "status_words", "tally",
 ]  # fmt: skip
 
 _SHOWN: Final = {
@@ -61,6 +62,15 @@ def place_words(same: Sequence[Finding]) -> str:
     one = same[0]
     station = "" if one.place.station is None else f"; station {one.place.station:.5g}"
     return f"{_where(one, _places(same))}{station}"
+
+
+def brief_words(same: Sequence[Finding]) -> str:
+    """What findings that came out alike are of and where, no longer than it takes to find them further down."""
+    one = same[0]
+    numbers = {other.place.surface + 1 for other in same if other.place.surface is not None}
+    surfaces = f"surface{'s' if len(numbers) > 1 else ''} {in_steps(numbers)}" if numbers else ""
+    where = one.place.where.removeprefix("post ") if one.quantity == "foot of post" else one.place.where
+    return ", ".join(filter(None, (one.quantity, where, surfaces)))
 
 
 def status_words(one: Finding) -> str:

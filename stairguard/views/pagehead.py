@@ -9,10 +9,12 @@ from typing import Final
 from stairguard.geometry.marks import tape_text
 from stairguard.model.findings import Finding, Inspection, Verdict
 from stairguard.model.outcome import Outcome
+from stairguard.rules.alike import groups
 from stairguard.rules.cautions import LARGER_SPHERE
-from stairguard.views.findings import alike, place_words, status_words
+from stairguard.views.findings import alike, brief_words, place_words, status_words
 from stairguard.views.metrics import clean
 from stairguard.views.pagetext import figure, listed, paragraph, underlined
+from stairguard.views.tosettle import to_settle
 
 __all__ = ["EXAMPLE", "Matter", "inspection_head", "matter_lines", "matters", "result_lines"]
 
@@ -23,6 +25,10 @@ _DIGITS: Final = 5
 """A head is read at the post: no more digits than tell a figure from its limit."""
 
 _RULED_BY_NOBODY: Final = "none"
+_TO_BE_SURE: Final = (
+    "TWO FIGURES IN A FIX: the first meets the limit, and measured again with the same tape may be too close to call; "
+    'mended to the one "to be sure" it is not.'
+)
 _NO_FIX: Final = "no one change is known that mends it: change the design there, or ask the authority"
 _HEADS: Final[dict[Verdict, str]] = {
     "fail": "FAILS", "too close to call": "TOO CLOSE TO CALL", "not checked": "NOT MEASURED",
@@ -42,12 +48,19 @@ class Matter:
     short: str = ""
 
 
-def inspection_head(inspection: Inspection, *, designed: bool, example: bool = False) -> list[str]:
-    """Start the page of a guard as designed, or as measured: its first line is the result."""
+def inspection_head(
+    inspection: Inspection, *, designed: bool, example: bool = False, left: tuple[str, ...] = ()
+) -> list[str]:
+    """Start the page of a guard as designed, or as measured: its first line is the result.
+
+    ``left`` is what a design leaves open besides what its findings tell.
+    """
     first = f"{EXAMPLE} " if example else ""
     return [
         *result_lines(first + _result(inspection, designed)),
         *matter_lines(matters(inspection)),
+        *_two_figures(inspection),
+        *to_settle(inspection, left),
         *_larger_sphere(inspection),
         *_tight(inspection),
         "",
@@ -135,6 +148,12 @@ def _next(outcome: Outcome, many: int, designed: bool) -> str:
     return ", so far as it was measured. The authority having jurisdiction decides."
 
 
+def _two_figures(inspection: Inspection) -> list[str]:
+    """How the two figures of a fix differ, said once."""
+    told = (fix.to_be_sure for one in inspection.findings if one.verdict == "fail" for fix in one.fixes)
+    return ["", *paragraph(_TO_BE_SURE)] if any(told) else []
+
+
 def _larger_sphere(inspection: Inspection) -> list[str]:
     """The caution on the step triangle's larger sphere, where a verdict uses it."""
     used = dict.fromkeys(
@@ -146,8 +165,8 @@ def _larger_sphere(inspection: Inspection) -> list[str]:
 
 
 def _tight(inspection: Inspection) -> list[str]:
-    """What passes by less than one mark of the tape: made one mark off, it fails."""
-    found = alike(inspection.tight)
+    """What passes by less than one mark of the tape, the tightest of each limit: made one mark off, it fails."""
+    found = groups(inspection.tight, lambda one: (one.clause, one.quantity, one.kind, one.limit))
     if not found:
         return []
     mark = tape_text(inspection.mark, inspection.unit, inspection.mark)
@@ -159,8 +178,10 @@ def _tight(inspection: Inspection) -> list[str]:
 
 
 def _tight_words(same: Sequence[Finding]) -> str:
-    one = same[0]
+    tightest, *others = alike(sorted(same, key=lambda one: one.margin or 0.0))
+    one = tightest[0]
+    more = f", and {len(others)} more in FINDINGS" if others else ""
     return clean(
-        f"{status_words(one)}: {place_words(same)}: found {_found(one)}, asked {_asked(one)}, {one.margin or 0.0:.3g} "
-        f"{one.unit} to spare"
+        f"{status_words(one)}: {brief_words(tightest)}: {_found(one)}, {_asked(one)}, {one.margin or 0.0:.3g} "
+        f"{one.unit} to spare{more}"
     )

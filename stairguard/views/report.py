@@ -22,6 +22,7 @@ from stairguard.views.pagetext import UNIT_WORDS, Figures, heading, listed, para
 from stairguard.views.runlists import comparison_list, run_list
 from stairguard.views.surfacelists import rail_list, strand_list, surface_list
 from stairguard.views.surveylists import survey_list
+from stairguard.views.tosettle import left_open
 from stairguard.views.worklists import hole_list, post_list
 
 __all__ = ["report", "report_head"]
@@ -37,7 +38,7 @@ def report(checked: CheckedLayout, *, example: bool = False) -> str:
     layout, inspection = checked.layout, inspect_layout(checked)
     figures = Figures(layout.job.unit, layout.job.mark)
     lines = [
-        *inspection_head(inspection, designed=True, example=example),
+        *inspection_head(inspection, designed=True, example=example, left=left_open(layout)),
         *_head(checked, inspection, figures),
         *surface_list(layout, figures),
         *survey_list(layout, figures),
@@ -61,7 +62,8 @@ def report(checked: CheckedLayout, *, example: bool = False) -> str:
 
 def report_head(checked: CheckedLayout, *, example: bool = False) -> str:
     """The start of that page alone."""
-    return "\n".join(inspection_head(inspect_layout(checked), designed=True, example=example))
+    left = left_open(checked.layout)
+    return "\n".join(inspection_head(inspect_layout(checked), designed=True, example=example, left=left))
 
 
 def _head(checked: CheckedLayout, inspection: Inspection, figures: Figures) -> list[str]:

@@ -79,3 +79,14 @@ def test_what_stands_in_for_a_plus_minus():
     assert "from memory" in spreads("eu-3", "mm", bare)[2]
     with pytest.raises(LengthError, match="a: must be within the lengths of NIST"):
         measurements([Read("a", F(1300), None, True)], "us", "in")
+
+
+def test_a_strand_s_diameter_that_is_taken_as_exact_is_said_to_be():
+    strand = read_measured("1/8in", "in", where="strand_diameter", taped=False)
+    spacing = read_measured("3in", "in", where="spacing")
+    made, words, _ = measurements([spacing, strand], "us", "in")
+    assert [one.plus_minus > 0 for one in made] == [True, False]
+    assert words.count("A strand's diameter without a +- is taken as exact") == 1
+    own = read_measured("1/8in +- 1/64in", "in", where="strand_diameter", taped=False)
+    for reads in ([spacing, own], [spacing]):
+        assert "A strand's diameter" not in measurements(reads, "us", "in")[1]

@@ -5,6 +5,7 @@ One case for each way in which an opening is given, in either unit; random ones 
 
 import pytest
 
+import stairguard
 from tests.rules.fixing import inspected, retaken, toml, ways
 
 INCHES = {"unit": "in", "rules": "irc-2021", "inspection": {"plus_minus": "1/16 in"}}
@@ -70,3 +71,20 @@ def test_what_is_told_to_be_sure_is(name, tmp_path):
         again = inspected(retaken(content, one, words, sure=True), tmp_path / "again.toml")
         verdicts = [f.verdict for f in again.findings if (f.clause, f.scope) == (one.clause, one.scope) and f.value]
         assert verdicts == ["pass"], f"{words} on {toml(content)}"
+
+
+@pytest.mark.parametrize("plus_minus", ["1/16 in", "0 in"])
+def test_how_a_fix_s_two_figures_differ_is_said_once_and_is_so(plus_minus, tmp_path):
+    """A rail too low: raised to the first figure and measured with the same tape, then to the one to be sure."""
+    landing = {"kind": "landing", "length": "48 in"}
+    row = {"what": "guard height", "surface": 1, "at": "post 1", "value": "35-1/2 in"}
+    content = {**INCHES, "title": "low", "inspection": {"plus_minus": plus_minus}, "surface": [landing]}
+    content |= {"measured": [row]}
+    found = inspected(content, tmp_path / "found.toml", fixes=True)
+    page = " ".join(stairguard.inspection_report(found).split())
+    assert page.count("TWO FIGURES IN A FIX") == (plus_minus != "0 in")
+    (low,) = (f for f in found.findings if f.verdict == "fail")
+    (words,) = ways(low.fix)
+    for sure, verdict in ((False, "too close to call"), (True, "pass")) if plus_minus != "0 in" else ((False, "pass"),):
+        again = inspected(retaken(content, low, words, sure=sure), tmp_path / "again.toml")
+        assert [f.verdict for f in again.findings if f.clause == low.clause and f.value] == [verdict]

@@ -64,7 +64,7 @@ def test_what_is_tight_is_told_after_the_result(over, told):
     head, _ = start(stairguard.report(stairguard.lay_out(replace(job, rail=rail))))
     assert 'passes by less than one mark (1/16")' in head
     tight = head.partition("TIGHT: ")[2]
-    assert ("R312.1.2 (secondary): rail height" in tight) is told
+    assert ("R312.1.2 (secondary): guard height" in tight) is told
     assert head.index("CAUTION, ") < head.index("TIGHT: ")
 
 
@@ -96,6 +96,44 @@ def test_every_failure_of_every_example_has_all_its_facts(path):
     failures = head.partition("CAUTION, ")[0].partition("TIGHT: ")[0].split("FAILS: ")[1:]
     assert bool(failures) is not checked.passes
     assert all(fact in failure for failure in failures for fact in FACTS)
+    _tells_what_is_tight(checked, head.partition("TIGHT: ")[2])
+    left = head.partition("TO SETTLE")[2].partition("CAUTION, ")[0].partition("TIGHT: ")[0]
+    _tells_what_is_left(checked.layout, left)
+
+
+def _tells_what_is_tight(checked, told):
+    """Every limit kept by less than a mark, the job's own too."""
+    job = checked.layout.job
+    for one in inspect_layout(checked, fixes=False).findings:
+        if one.verdict == "pass" and one.binding and one.unit == job.unit and one.margin is not None:
+            own = "the job's own limit" if one.clause == "job" else one.clause
+            if one.margin < job.mark:
+                assert any(entry.startswith(own) and f": {one.quantity}" in entry for entry in told.split(" - ")), one
+
+
+def _tells_what_is_left(layout, told):
+    """Jogs by the rails' ends, strands by the reasons their runs give."""
+    jogs = {joint.post: abs(joint.jog) for joint in layout.joints if joint.jog}
+    assert ("see JOINTS" in told) is bool(jogs)
+    if jogs:
+        assert f"{max(jogs, key=jogs.get)}: see JOINTS" in told
+    asked = ("end of the line", "the newel", "the wall", "no strand of that number beyond", "the line closes")
+    ended = {
+        post
+        for run in layout.runs
+        for why, post in zip(run.ends, (run.posts[0], run.posts[-1]), strict=True)
+        if layout.job.strand.at_joints == "through" and not why.startswith(asked)
+    }
+    assert ("see RUNS" in told) is bool(ended)
+    if ended and "posts" not in told:
+        assert all(post in told for post in ended)
+
+
+def test_the_start_of_an_ordinary_job_is_read_at_the_post():
+    page = stairguard.report(stairguard.lay_out(built_in_job())).splitlines()
+    assert page.index(built_in_job().title) <= 17
+    late, _ = start(stairguard.report(stairguard.lay_out(low(F(2)))))  # what fails stands before what is to settle
+    assert late.rindex("FAILS: ") < late.index("TO SETTLE")
 
 
 def test_the_built_in_job_is_told_as_an_example_in_the_first_line():
