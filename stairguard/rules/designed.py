@@ -20,7 +20,7 @@ from stairguard.rules.designed_landings import corner_feet, untold_depths
 from stairguard.rules.designed_openings import beyond_help, of_openings, past_ends
 from stairguard.rules.mending import UPRIGHT
 from stairguard.rules.practised import practised
-from stairguard.rules.sitewide import SECTIONS, about, limit_unit, optional, present, required, sitewide
+from stairguard.rules.sitewide import SECTIONS, about, limit_unit, may_bind, optional, present, required, sitewide
 from stairguard.rules.wirechecks import CLAUSE as WIRE_TABLE
 from stairguard.solve.verdicts import edge_within
 
@@ -96,7 +96,9 @@ def _verdict(passes: bool, binding: bool) -> Verdict:
 
 def _ruled(layout: Layout) -> Iterator[_Spoken]:
     for one in applied(layout):
-        why = "" if one.check.passes or one.binding else optional(one.rule)
+        why = "" if one.binding else may_bind(one.rule, layout.rules)
+        if not one.check.passes and not one.binding:
+            why = f"{optional(one.rule).rstrip('.')}; {why}" if why else optional(one.rule)
         finding = _of_check(one.check, one.rule.status, one.binding, why)
         yield one.rule, replace(finding, scope=one.rule.place)
 

@@ -9,7 +9,9 @@ from typing import Final
 from stairguard.model.findings import Finding
 from stairguard.model.rules import Rule, RuleSet
 
-__all__ = ["SECTIONS", "about", "binds_handrail", "limit_unit", "optional", "present", "required", "sitewide"]
+__all__ = [
+    "SECTIONS", "about", "binds_handrail", "limit_unit", "may_bind", "optional", "present", "required", "sitewide",
+]  # fmt: skip
 
 SECTIONS: Final = ("handrail size", "handrail perimeter", "handrail across")
 """What is told of a handrail's section: a pack may allow several kinds."""
@@ -34,8 +36,9 @@ def sitewide(rules: RuleSet, unit: str, kinds: Collection[str]) -> Iterator[Find
                 why=ENGINEER,
             )
     for rule in rules.asking:
-        if rule.quantity != "load" and present(rule, kinds):  # of loads the engineer picks
-            asked = ", ".join(map(str, rule.when))
+        # of loads the engineer picks; an option on the same limit is judged, and says that it may bind
+        spoken = rule.quantity == "load" or any(option.said_by(rule) for option in rules.rules)
+        if not spoken and present(rule, kinds):
             yield Finding.of(
                 rule,
                 "not checked",
@@ -43,8 +46,17 @@ def sitewide(rules: RuleSet, unit: str, kinds: Collection[str]) -> Iterator[Find
                 limit=float(rule.value),
                 unit=limit_unit(rule, unit),
                 binding=False,
-                why=f"[site] does not say whether it binds here: {asked}",
+                why=_unsaid(rule),
             )
+
+
+def _unsaid(rule: Rule) -> str:
+    return f"[site] does not say whether it binds here: {', '.join(map(str, rule.when))}"
+
+
+def may_bind(option: Rule, rules: RuleSet) -> str:
+    """What the site would have to say for an option to bind; "" where it says so, or nothing turns on it."""
+    return next((_unsaid(rule) for rule in rules.asking if option.said_by(rule)), "")
 
 
 def about(rule: Rule) -> str:

@@ -440,3 +440,23 @@ def test_uniformity_is_of_what_hands_hold_alone():
     assert (one.verdict, one.value) == ("pass", 0)
     (one,) = (f for f in inspected(job(*surfaces, height=42), rules).findings if f.quantity == "handrail uniformity")
     assert (one.verdict, one.value) == ("needs a decision", 2)
+
+
+@pytest.mark.parametrize("stated", [None, True])
+def test_a_limit_is_not_told_both_as_kept_and_as_not_checked(stated):
+    """An option and the rule that it is once the site says so have one limit: it is told once, and that it may bind."""
+    given = replace(read_job(EXAMPLES / "workshop-break.toml"), rules="irc-2021")
+    given = replace(given, site=replace(given.site, top_is_handrail=stated))
+    layout = lay_out(given, read_rules("irc-2021", "in"))
+    found = inspect_layout(check(layout), fixes=False).findings
+    heights = [one for one in found if one.quantity in ("guard height", "handrail height") and one.scope == "flight"]
+    told = {}
+    for one in heights:
+        told.setdefault((one.quantity, one.kind, one.limit), set()).add(one.verdict == "not checked")
+    assert all(len(checked) == 1 for checked in told.values()), told
+    rails = [one for one in heights if one.clause.startswith("R311.7.8.1")]
+    assert len(rails) == 2
+    assert all(one.binding is (stated is True) for one in rails)
+    assert all(
+        ("[site] does not say whether it binds here: top is handrail" in one.why) is not one.binding for one in rails
+    )
