@@ -17,12 +17,15 @@ from fractions import Fraction
 from numbers import Rational, Real
 from typing import Final
 
-__all__ = ["NUMBER", "from_number", "from_text", "plain", "shown"]
+__all__ = ["NUMBER", "SMALLEST", "from_number", "from_text", "plain", "shown"]
 
 _LONGEST_TEXT: Final = 80
 _DIGITS: Final = r"[0-9]{1,20}"
 _MOST_DIGITS: Final = 60  # of a number given as Decimal or int: more is a mistake, and slow
 _LEAST_EXPONENT: Final = -400  # below the smallest binary float
+
+SMALLEST: Final = Fraction(1, 10**30)
+"""No length, force or stiffness but zero may be smaller, in the unit in force: none is, and floats of it overflow."""
 
 NUMBER: Final = (
     rf"(?:{_DIGITS}(?:\s*-\s*|\s+)[0-9]{{1,9}}/[0-9]{{1,9}}"

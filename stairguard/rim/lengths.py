@@ -68,7 +68,7 @@ def parse_length(value: object, unit: Unit, *, where: str = "length", sign: Sign
     Raises
     ------
     LengthError
-        No length, a sign that is not allowed, or more than `LARGEST`.
+        No length, a sign that is not allowed, more than `LARGEST`, or less than the smallest and not zero.
 
     Examples
     --------
@@ -82,6 +82,9 @@ def parse_length(value: object, unit: Unit, *, where: str = "length", sign: Sign
         raise LengthError(Fault(where, _WHAT[sign], exact.shown(value)))
     if abs(length) > LARGEST:
         raise LengthError(Fault(where, f"no more than {LARGEST:,} {unit}", exact.shown(value)))
+    if 0 < abs(length) < exact.SMALLEST:
+        must = f"{'zero, or ' * (sign != 'positive')}at least {float(exact.SMALLEST):.0e} {unit}"
+        raise LengthError(Fault(where, must, exact.shown(value)))
     return length
 
 

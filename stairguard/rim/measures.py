@@ -74,8 +74,10 @@ def parse_force(value: object, unit: ForceUnit, *, where: str = "force") -> Frac
     found = _split(value, ("lbf", "N", ""), _PINT_FORCE[unit])
     if found is None or found[0] < 0:
         raise LengthError(Fault(where, "a force such as 200 lbf or 890 N, not negative", exact.shown(value)))
-    force, given = found
-    return force * _NEWTONS[given or unit] / _NEWTONS[unit]
+    force = found[0] * _NEWTONS[found[1] or unit] / _NEWTONS[unit]
+    if 0 < force < exact.SMALLEST:
+        raise LengthError(Fault(where, f"zero, or at least {float(exact.SMALLEST):.0e} {unit}", exact.shown(value)))
+    return force
 
 
 def bare_temperature(unit: Unit) -> TemperatureUnit:

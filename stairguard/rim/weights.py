@@ -91,7 +91,10 @@ def parse_stiffness(value: object, unit: Unit, *, where: str = "stiffness") -> F
     number, word = _split(value, _N_PER_MM, "force_pound / inch" if unit == "in" else "newton / millimeter")
     if number is None or number <= 0:
         raise LengthError(Fault(where, "a stiffness such as 500 lbf/in or 90 N/mm, more than zero", exact.shown(value)))
-    return number * _N_PER_MM[word or bare] / _N_PER_MM[bare]
+    stiffness = number * _N_PER_MM[word or bare] / _N_PER_MM[bare]
+    if stiffness < exact.SMALLEST:
+        raise LengthError(Fault(where, f"at least {float(exact.SMALLEST):.0e} {bare}", exact.shown(value)))
+    return stiffness
 
 
 def _split(value: object, units: Mapping[str, Fraction], pint_unit: str) -> tuple[Fraction | None, str]:

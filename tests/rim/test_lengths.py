@@ -113,7 +113,7 @@ def test_integers_of_numpy():
     assert parse_length(np.int64(7), "in") == 7
 
 
-@given(st.floats(-1e6, 1e6))
+@given(st.floats(-1e6, 1e6).filter(lambda value: value == 0 or abs(value) >= 1e-30))  # smaller: no length, refused
 def test_a_float_comes_back_as_itself(value):
     assert float(parse_length(value, "in")) == value
 
