@@ -6,14 +6,17 @@ import os
 from fractions import Fraction
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from stairguard.errors import Fault, OutputError
 from stairguard.geometry.marks import tape_text
 from stairguard.model.job import Unit
 from stairguard.solve.opened import Opened
 
-__all__ = ["check_drawing", "draw_opening"]
+if TYPE_CHECKING:
+    from stairguard.views.scene import Sheet
+
+__all__ = ["check_drawing", "draw_opening", "opening_drawing"]
 
 _ENDINGS: Final = (".svg", ".png", ".pdf")
 _FREE: Final = "a new file, ending in .svg, .png or .pdf, in a folder that can be written"
@@ -40,40 +43,45 @@ def draw_opening(opened: Opened, path: str | Path, *, date: str | None = None) -
     """Draw an opening into a new file; see `stairguard.rim.api.draw_opening`."""
     from stairguard.rim.files import read_date, write_new
     from stairguard.rim.plot import save
-    from stairguard.views.answers_opening import TITLES, rule_words, sure_words
-    from stairguard.views.opening_sheet import opening_sheet
 
     day = read_date(date)
     check_drawing(path)
     target = Path(os.path.abspath(path))
-    unit, u = opened.unit, opened.uncertainty
-    verdict = u.verdict if u is not None else None if opened.stops is None else "passes" if opened.stops else "fails"
-
-    def fmt(length: Fraction | float) -> str:
-        return tape_text(Fraction(length), unit, _MARKS[unit])
-
-    sheet = opening_sheet(
-        opened.outline,
-        opened.pockets[0],
-        limit=opened.limit,
-        verdict=verdict,
-        labels=_labels(opened),
-        title=TITLES[opened.form],
-        unit=unit,
-        fmt=fmt,
-        date=day,
-        rule=_sentence(rule_words(u, unit)) if u is not None and u.verdict is not None else "",
-        uncertainty=" ".join([*_across(opened), *([sure_words(u, unit)] if u is not None else [])]),
-        others=opened.pockets[1:],
-    )
     try:
         with TemporaryDirectory() as folder:
-            save((sheet,), Path(folder), "opening")
+            save((opening_drawing(opened, day),), Path(folder), "opening")
             content = Path(folder, f"opening{target.suffix.lower()}").read_bytes()
         write_new(target, content)
     except OSError as error:
         raise OutputError(Fault("draw", _FREE, f"{path}: {error.strerror or error}")) from None
     return target
+
+
+def opening_drawing(opened: Opened, day: str) -> Sheet:
+    """Set an opening on its sheet: the result is that of its page."""
+    from stairguard.views.answers_opening import TITLES, rule_words, sure_words
+    from stairguard.views.opening_sheet import opening_sheet
+
+    unit, u = opened.unit, opened.uncertainty
+
+    def fmt(length: Fraction | float) -> str:
+        return tape_text(Fraction(length), unit, _MARKS[unit])
+
+    decided = u is not None and u.verdict is not None and opened.binding
+    return opening_sheet(
+        opened.outline,
+        opened.pockets[0],
+        limit=opened.limit,
+        verdict=opened.outcome,
+        labels=_labels(opened),
+        title=TITLES[opened.form],
+        unit=unit,
+        fmt=fmt,
+        date=day,
+        rule=_sentence(rule_words(u, unit)) if u is not None and decided else "",
+        uncertainty=" ".join([*_across(opened), *([sure_words(u, unit)] if u is not None else [])]),
+        others=opened.pockets[1:],
+    )
 
 
 def _sentence(words: str) -> str:

@@ -6,7 +6,7 @@ Every fault in what is given is told at once. Nothing of uncertainty is loaded f
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
@@ -31,6 +31,8 @@ _STEP: Final[dict[str, Sign]] = {
     "rise": "positive", "run": "positive", "nosing": "nonnegative", "tread": "nonnegative", "lift": "nonnegative",
 }  # fmt: skip
 _MOST_RATIO: Final = 10
+_MOST_STEPS: Final = 10_000
+"""Times the rise or the run of a step that another of its lengths may be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,14 +119,18 @@ def of_step(given: Mapping[str, object], open_riser: bool, terms: Terms) -> Open
             reader.faults.append(Fault(key, must, exact.shown(given[key])))
     reader.check()
     step = {key: read.value for key, read in reads.items()}
+    _proportioned(step, reader.limit, given)
     sizes = (step["rise"], step["run"], step["nosing"], step["tread"])
     answer = step_opening(*sizes, step["lift"], open_riser, reader.limit)
     measured, assumed, uncertain = measurements(list(reads.values()), reader.tape, reader.unit)
     uncertainty = None
     if uncertain:
+        from stairguard.solve.measured import FINEST_READING
         from stairguard.solve.measured_step import step_uncertainty
 
-        uncertainty = step_uncertainty(answer, {m.name: m for m in measured}, open_riser, reader.ratio)
+        uncertainty = step_uncertainty(
+            answer, {m.name: m for m in measured}, open_riser, reader.ratio, FINEST_READING[reader.unit]
+        )
     outline, pocket = step_figure(step, open_riser)
     inverse: Inverse | None = None
     mends: tuple[StepMend, ...] = ()
@@ -136,7 +142,7 @@ def of_step(given: Mapping[str, object], open_riser: bool, terms: Terms) -> Open
             from stairguard.solve.stepmend import step_mends
 
             mends = step_mends(*sizes, open_riser, step["lift"], Fraction(0), reader.limit)
-    return Opened(
+    opened = Opened(
         "open step" if open_riser else "closed step",
         reader.unit,
         answer.sphere,
@@ -153,6 +159,19 @@ def of_step(given: Mapping[str, object], open_riser: bool, terms: Terms) -> Open
         inverse,
         mends=mends,
     )
+    return _with_fixes(opened, reader)
+
+
+def _proportioned(step: Mapping[str, Fraction], limit: Fraction | None, given: Mapping[str, object]) -> None:
+    """Refuse lengths beyond all proportion to the step, whose sphere floats could not find."""
+    least = min(("rise", "run"), key=lambda key: step[key])
+    most = _MOST_STEPS * step[least]
+    must = f"no more than {_MOST_STEPS:,} times the {least} ({float(step[least]):.6g})"
+    faults = [Fault(key, must, exact.shown(given[key])) for key in ("rise", "run", "lift") if step[key] > most]
+    if limit is not None and limit > most:
+        faults.append(Fault("limit", must, float(limit)))
+    if faults:
+        raise InputError(*faults)
 
 
 def _step_length(reader: _Reader, given: Mapping[str, object], key: str, sign: Sign) -> Read:
@@ -237,15 +256,18 @@ def of_strands(spacing: object, strand_diameter: object, terms: Terms) -> Opened
         inverse = greatest_spacing(strand.value, reader.limit)
     uncertainty = None
     if uncertain and thick is not None:
+        from stairguard.solve.measured import FINEST_READING
         from stairguard.solve.measured_outline import by_strands, outline_uncertainty
 
-        uncertainty = outline_uncertainty(opening, by_strands(opening, made[0], thick), reader.ratio)
+        drawn = by_strands(opening, made[0], thick)
+        uncertainty = outline_uncertainty(opening, drawn, reader.ratio, FINEST_READING[reader.unit])
     pocket = opening.pockets[0]
-    return Opened(
+    opened = Opened(
         "strands", reader.unit, opening.sphere, touched(opening.outline, pocket), pocket.contacts, pocket.centre,
         opening.limit, opening.passes, opening.outline, opening.pockets, (*made, *((thick,) if thick else ())), assumed,
         uncertainty, inverse, binding=reader.binding,
     )  # fmt: skip
+    return _with_fixes(opened, reader)
 
 
 def _figure(
@@ -278,6 +300,7 @@ def _outline(
     uncertain: bool,
     move: int | None,
 ) -> Opened:
+    from stairguard.solve.measured import FINEST_READING
     from stairguard.solve.measured_outline import outline_uncertainty
     from stairguard.solve.outlined import outline_opening, touched
 
@@ -288,12 +311,24 @@ def _outline(
 
         inverse = edge_move(drawn.points, edges, strand.value / 2 if strand else Fraction(0), move, reader.limit)
     first = opening.pockets[0]
-    return Opened(
+    uncertainty = outline_uncertainty(opening, drawn, reader.ratio, FINEST_READING[reader.unit]) if uncertain else None
+    opened = Opened(
         form, reader.unit, opening.sphere, touched(opening.outline, first), first.contacts, first.centre, opening.limit,
         opening.passes, opening.outline, opening.pockets, drawn.measurements, assumed,
-        outline_uncertainty(opening, drawn, reader.ratio) if uncertain else None, inverse, drawn.points,
-        reader.binding,
+        uncertainty, inverse, drawn.points, reader.binding,
     )  # fmt: skip
+    return _with_fixes(opened, reader, edges, move)
+
+
+def _with_fixes(
+    opened: Opened, reader: _Reader, edges: frozenset[int] = frozenset(), move: int | None = None
+) -> Opened:
+    """With what would make it comply, where it does not and the other way round is asked for."""
+    if not reader.terms.inverse or opened.outcome in (None, "complies"):
+        return opened
+    from stairguard.rules.opened_ways import opened_fixes
+
+    return replace(opened, fixes=opened_fixes(opened, edges, reader.ratio, move))
 
 
 def _made(

@@ -21,7 +21,7 @@ from stairguard.rules.mending import how, settled, to_measure
 from stairguard.rules.read import read_practice
 from stairguard.rules.sitewide import about, binds_handrail, limit_unit, optional, present
 from stairguard.rules.ways import Ways, down, up
-from stairguard.solve.measured import called
+from stairguard.solve.measured import FINEST_READING, called, settled_by_one
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.straightest import smallest_run
 from stairguard.solve.taken import LENGTHS, OF_THE_WHOLE, Survey, Taken
@@ -150,7 +150,8 @@ class Bounds:
             verdict, why = "needs a decision", optional(rule)
         elif verdict == "too close to call":
             why = "nearer to its limit than the guard band that its +- leaves"
-            fixes = (settled("it", margin, float(self.survey.ratio) * figure.spread, unit),)
+            wide = float(self.survey.ratio) * figure.spread
+            fixes = (settled(settled_by_one("it", margin, wide, FINEST_READING[self.unit]), unit),)
         return Finding.of(
             rule,
             verdict,

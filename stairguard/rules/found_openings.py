@@ -13,8 +13,8 @@ from stairguard.model.guard import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.cautions import LARGER_SPHERE
-from stairguard.rules.mending import by_tape
-from stairguard.solve.measured import Uncertainty, called, judge
+from stairguard.rules.mending import settled
+from stairguard.solve.measured import FINEST_READING, Uncertainty, called, judge
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.opened import Opened
 from stairguard.solve.taken import Taken
@@ -104,7 +104,7 @@ def _judged(row: Taken, rule: Rule, ratio: Fraction, unit: Unit) -> Judged:
     sphere, sign = _compared(row, rule.value)
     passes = stops(rule, sign)
     margin = float(rule.value) - sphere
-    found = _uncertainty(row, sphere, rule, passes, ratio)
+    found = _uncertainty(row, sphere, rule, passes, ratio, FINEST_READING[unit])
     verdict = called(margin, found.guard_band, passes)
     why = LARGER_SPHERE if verdict == "pass" and rule.place == _TRIANGLE else ""
     fixes: tuple[Fix, ...] = ()
@@ -112,12 +112,7 @@ def _judged(row: Taken, rule: Rule, ratio: Fraction, unit: Unit) -> Judged:
         why = "nearer to its limit than the guard band that its +- leaves"
         if found.contact_may_change:
             why += "; the sphere may in truth touch something else"
-        fix = Fix((), advice="no one measurement settles it: mend it, or measure all again and closer")
-        if found.settle is not None and found.settle_plus_minus is not None:
-            fix = by_tape(found.settle, found.settle_plus_minus, unit)
-        elif margin == 0:
-            fix = by_tape("it", 0.0, unit)
-        fixes = (fix,)
+        fixes = (settled(found.settling, unit),) if found.settling is not None else ()
     return Judged(rule, sphere, margin, verdict, found.guard_band, why, fixes)
 
 
@@ -136,7 +131,7 @@ def _compared(row: Taken, limit: Fraction) -> tuple[float, int]:
     return opened.sphere, max(compare(opened.outline, pocket, limit) for pocket in opened.pockets)
 
 
-def _uncertainty(row: Taken, sphere: float, rule: Rule, passes: bool, ratio: Fraction) -> Uncertainty:
+def _uncertainty(row: Taken, sphere: float, rule: Rule, passes: bool, ratio: Fraction, finest: float) -> Uncertainty:
     if row.opened is None:
         measured, slopes, changes = [row.length], [1.0], False
     elif row.opened.uncertainty is None:
@@ -145,7 +140,10 @@ def _uncertainty(row: Taken, sphere: float, rule: Rule, passes: bool, ratio: Fra
         shares = row.opened.uncertainty.shares
         measured, slopes = [share.measurement for share in shares], [share.derivative for share in shares]
         changes = row.opened.uncertainty.contact_may_change
-    return judge(sphere, measured, slopes, limit=rule.value, passes=passes, ratio=ratio, contact_may_change=changes)
+    return judge(
+        sphere, measured, slopes, limit=rule.value, passes=passes, ratio=ratio, contact_may_change=changes,
+        finest=finest,
+    )  # fmt: skip
 
 
 def _lengths(opened: Opened) -> dict[str, Measurement]:

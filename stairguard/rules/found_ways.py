@@ -23,7 +23,7 @@ from stairguard.solve.stepmend import step_mends
 from stairguard.solve.taken import Taken
 from stairguard.solve.verdicts import stops
 
-__all__ = ["Closed", "opening_fixes"]
+__all__ = ["Closed", "edge_fix", "opening_fixes"]
 
 _MOST_MARKS: Final = 64  # how many marks beyond the solved figure one that is sure is looked for
 _ROUNDED: Final = Fraction(1, 10**12)  # of a limit: corners moved, and lengths between them, are floats
@@ -163,7 +163,7 @@ def _step_verdict(opened: Opened, closed: Closed, changes: Mapping[str, Fraction
 def _edges(row: Taken, opened: Opened, index: int, closed: Closed) -> tuple[Fix, ...]:
     """The edge that has to move in least: a strand where one is there, since those can be moved."""
     strands = sorted(row.strand_edges)
-    fixes = [_edge(row, opened, index, closed, edge) for edge in strands or range(1, len(row.points) + 1)]
+    fixes = [edge_fix(row, opened, index, closed, edge) for edge in strands or range(1, len(row.points) + 1)]
     found = [fix for fix in fixes if fix is not None]
     return (min(found, key=_by),) if found else (_FILL,)
 
@@ -172,7 +172,8 @@ def _by(fix: Fix) -> Fraction:
     return next(step.by for step in fix.steps if isinstance(step, Moved))
 
 
-def _edge(row: Taken, opened: Opened, index: int, closed: Closed, edge: int) -> Fix | None:
+def edge_fix(row: Taken, opened: Opened, index: int, closed: Closed, edge: int) -> Fix | None:
+    """How far one edge has to move in; None where it alone does not close the opening."""
     try:
         found = edge_move(row.points, row.strand_edges, _radius(opened), edge, closed.rule.value).greatest
     except GeometryError:  # its neighbours lie in line with it

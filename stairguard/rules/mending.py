@@ -8,14 +8,15 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.model.fixes import Fix, Measure, written
+from stairguard.solve.measured import Settling
 
-__all__ = ["NONE", "UPRIGHT", "apart", "by_tape", "how", "settled", "to_measure"]
+__all__ = ["NONE", "UPRIGHT", "apart", "how", "settled", "settling_words", "to_measure"]
 
 UPRIGHT: Final = Fix((), advice="upright infill there, or a solid panel, where the authority asks for it")
 NONE: Final = Fix((), advice="no one figure changed mends it: the guard itself has to be another")
 
-_FINEST: Final[Mapping[str, float]] = {"in": 1 / 64, "mm": 0.5}
-"""What a tape can be read to at the best: common practice, no source."""
+_NAMED: Final = 4
+"""So many lengths to measure again are told by name."""
 
 # by quantity: what to do where there is too little of it, and where there is too much
 _HOW: Final[Mapping[str, tuple[str, str]]] = {
@@ -56,20 +57,18 @@ def to_measure(quantity: str, numbers: Sequence[int], place: str) -> Fix:
     return Fix((Measure(quantity, tuple(number - 1 for number in numbers), keyed),))
 
 
-def settled(what: str, margin: float, ratio: float, unit: str) -> Fix:
-    """Say how well one length must be measured for its verdict to be clear, if a tape can.
-
-    ``ratio`` is that of its guard band to twice the standard uncertainty of a single figure.
-    """
-    plus_minus = abs(margin) * math.sqrt(3) / (2 * ratio) if ratio else 0.0
-    return by_tape(what, plus_minus, unit)
+def settled(found: Settling, unit: str) -> Fix:
+    """Say how well what is too close to call must be measured to be clear, or that no tape tells so little."""
+    return Fix((), advice=settling_words(found, unit))
 
 
-def by_tape(what: str, plus_minus: float, unit: str) -> Fix:
-    """Say to what +- something must be measured, or that no tape tells so little."""
-    if plus_minus < _FINEST[unit]:
-        return Fix((), advice="no tape tells a figure so near its limit: mend it")
+def settling_words(found: Settling, unit: str) -> str:
+    """What to measure again, and to what +-; else what to do instead."""
+    if not found.again:
+        return "no tape tells a figure so near its limit: mend it"
     # cut short, never rounded up: what is printed has to be enough, and a hair less than it is for the tie
-    digits = 2 - math.ceil(math.log10(plus_minus))
-    enough = math.floor(plus_minus * 10**digits * (1 - 1e-12)) / 10**digits
-    return Fix((), advice=f"measure {what} to +- {enough:.2g} {unit} to settle it")
+    digits = 2 - math.ceil(math.log10(found.plus_minus))
+    enough = math.floor(found.plus_minus * 10**digits * (1 - 1e-12)) / 10**digits
+    *first, last = found.again if len(found.again) <= _NAMED else ("each length",)
+    names = f"{', '.join(first)} and {last}, each" if first else last
+    return f"measure {names} to +- {enough:.2g} {unit} to settle it"

@@ -5,17 +5,35 @@ Measurements are taken as independent of one another.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import erfc, hypot, sqrt
-from typing import Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from stairguard.solve.measurement import Measurement
 
-__all__ = ["Share", "Uncertainty", "Verdict", "called", "judge"]
+if TYPE_CHECKING:  # the whole job's classes come with it
+    from stairguard.model.job import Unit
 
-Verdict: TypeAlias = Literal["conforms", "does not conform", "too close to call"]
+__all__ = ["FINEST_READING", "Settling", "Share", "Uncertainty", "Verdict", "called", "judge", "settled_by_one"]
+
+Verdict: TypeAlias = Literal["complies", "does not comply", "too close to call"]
+
+FINEST_READING: Final[Mapping[Unit, float]] = {"in": 1 / 64, "mm": 0.5}
+"""What a tape can be read to at the best: common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settling:
+    """What would settle a figure that is too close to call, if it comes out the same.
+
+    Each of the measurements ``again``, taken to less than ``plus_minus``, the others as they are. None where no tape
+    can be read so finely, or the figure is just its limit: then it can only be mended.
+    """
+
+    again: tuple[str, ...]
+    plus_minus: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,10 +51,10 @@ class Uncertainty:
 
     ``standard`` is the sphere's combined standard uncertainty (JCGM 100, 5.1.2; from memory). The decision rule is
     guarded acceptance and guarded rejection (JCGM 106, 8.3; from memory): with a guard band of ``ratio`` times
-    ``2 standard``, an opening conforms if its sphere is smaller than the limit by more than the guard band,
+    ``2 standard``, an opening complies if its sphere is smaller than the limit by more than the guard band,
     does not if it is at or above the limit by at least as much, and is else too close to call. ``probability`` that
-    it conforms is for a normal distribution. ``settle`` is the measurement that, taken better, would settle it alone,
-    and ``settle_plus_minus`` how well; both None where none would or nothing is to be settled. ``contact_may_change``
+    it complies is for a normal distribution. ``settling`` is what would settle it; None unless it is too close to call.
+    ``contact_may_change``
     says that within the uncertainty the sphere may touch something else: the linear figures are then only indicative.
     ``probability`` and ``verdict`` are None without a limit. ``shares`` come largest first.
     """
@@ -47,8 +65,7 @@ class Uncertainty:
     probability: float | None
     verdict: Verdict | None
     contact_may_change: bool
-    settle: str | None
-    settle_plus_minus: float | None
+    settling: Settling | None
     shares: tuple[Share, ...]
 
 
@@ -61,6 +78,7 @@ def judge(
     passes: bool | None,
     ratio: Fraction = Fraction(1),
     contact_may_change: bool = False,
+    finest: float = 0.0,
 ) -> Uncertainty:
     """Uncertainty of a sphere, and the verdict of three.
 
@@ -73,6 +91,7 @@ def judge(
     ratio : of the guard band to twice the standard uncertainty; 0 is simple acceptance
     contact_may_change : whether within the uncertainty the sphere may touch something else; then the linear figure is
         only indicative, and the guard band is doubled
+    finest : reading of the tape that it would be measured again with; see `FINEST_READING`
     """
     parts = [abs(slope) * m.standard for m, slope in zip(measurements, derivatives, strict=True)]
     standard = hypot(*parts)
@@ -84,15 +103,14 @@ def judge(
     shares.sort(key=lambda share: -share.percent)
     wide = float(ratio) * (2 if contact_may_change else 1)
     band = 2 * wide * standard
-    verdict = probability = settle = None
+    verdict = probability = settling = None
     if limit is not None and passes is not None:
         gap = float(limit) - sphere
-        verdict = _CONFORMITY[called(gap, band, passes)]
+        verdict = _OUTCOMES[called(gap, band, passes)]
         probability = 0.5 * erfc(-gap / (standard * sqrt(2))) if standard else float(passes)
-        settle = _settle(shares, gap, wide, standard) if verdict == "too close to call" else None
-    name, better = settle or (None, None)
+        settling = _settling(shares, gap, wide, finest) if verdict == "too close to call" else None
     return Uncertainty(
-        standard, ratio, band, probability, verdict, contact_may_change, name, better, tuple(shares)
+        standard, ratio, band, probability, verdict, contact_may_change, settling, tuple(shares)
     )  # fmt: skip
 
 
@@ -106,23 +124,46 @@ def called(margin: float, band: float, passes: bool) -> Literal["pass", "fail", 
 
 
 _FINE, _COARSE = 1e-15, 1e-3
-_CONFORMITY: Final[dict[str, Verdict]] = {
-    "pass": "conforms", "fail": "does not conform", "too close to call": "too close to call",
+_NONE: Final = Settling((), 0.0)
+_OUTCOMES: Final[dict[str, Verdict]] = {
+    "pass": "complies", "fail": "does not comply", "too close to call": "too close to call",
 }  # fmt: skip
 
 
-def _settle(shares: Sequence[Share], gap: float, ratio: float, standard: float) -> tuple[str, float] | None:
-    """The largest share's measurement, if the rest leave a guard band within the gap; and the +- it then may have."""
-    first = shares[0]
-    rest = max(standard * standard * (1 - first.percent / 100), 0.0)
-    allowed = (gap / (2 * ratio)) ** 2 - rest
+def settled_by_one(what: str, margin: float, wide: float, finest: float) -> Settling:
+    """How well one length must be measured whose own margin inside its limit is too close to call.
+
+    ``wide`` is the ratio of its guard band to twice the standard uncertainty of a single figure.
+    """
+    better = _taken_to([Share(Measurement(what, Fraction(0), Fraction(0)), 1.0, 100.0)], (), margin, wide)
+    return _NONE if better is None or better < finest else Settling((what,), better)
+
+
+def _settling(shares: Sequence[Share], gap: float, wide: float, finest: float) -> Settling:
+    """The one of largest share taken better, if that is enough; else as many as it takes, all alike."""
+    moving = [share for share in shares if share.derivative and share.measurement.plus_minus]
+    for again in range(1, len(moving) + 1):
+        better = _taken_to(moving[:again], moving[again:], gap, wide)
+        if better is not None and better >= finest:
+            return Settling(tuple(share.measurement.name for share in moving[:again]), better)
+    return _NONE
+
+
+def _taken_to(again: Sequence[Share], rest: Sequence[Share], gap: float, wide: float) -> float | None:
+    """To less than what +- these must be measured, all alike, for the guard band to come within the gap; or None."""
+    others = [share.derivative * share.measurement.standard for share in rest]
+    allowed = (gap / (2 * wide)) ** 2 - hypot(*others) ** 2
     if allowed <= 0:
         return None
-    better = sqrt(3 * allowed) / abs(first.derivative)
-    others = [share.derivative * share.measurement.standard for share in shares[1:]]
-    part = _FINE
-    while called(gap, 2 * ratio * hypot(first.derivative * (better / sqrt(3)), *others), True) == "too close to call":
+    slopes = [share.derivative for share in again]
+    better, part = sqrt(3 * allowed) / hypot(*slopes), _FINE
+
+    def open_still() -> bool:
+        parts = [slope * (better / sqrt(3)) for slope in slopes]
+        return called(gap, 2 * wide * hypot(*parts, *others), True) == "too close to call"
+
+    while open_still():
         if part > _COARSE:
             return None
         better, part = better * (1 - part), 2 * part  # by rounding, or just at the tie, which settles nothing
-    return first.measurement.name, better
+    return better

@@ -106,13 +106,15 @@ def _measured(
     return Measured(outline, points, tuple(measurements), motion_of_points(outline, points, partials, radii))
 
 
-def outline_uncertainty(opening: Opening, measured: Measured, ratio: Fraction = Fraction(1)) -> Uncertainty:
+def outline_uncertainty(
+    opening: Opening, measured: Measured, ratio: Fraction = Fraction(1), finest: float = 0.0
+) -> Uncertainty:
     """Uncertainty of the largest sphere of an outline, by the measurements it was drawn from.
 
     Parameters
     ----------
     opening : of `stairguard.solve.outlined.outline_opening` for ``measured.outline``
-    ratio : of the guard band to twice the standard uncertainty
+    ratio, finest : as of `stairguard.solve.measured.judge`
     """
     standard = np.array([m.standard for m in measured.measurements])
     first, *others = (sensitivity(opening.outline, p, measured.motion) for p in opening.pockets[: _RIVALS + 1])
@@ -125,4 +127,5 @@ def outline_uncertainty(opening: Opening, measured: Measured, ratio: Fraction = 
         passes=opening.passes,
         ratio=ratio,
         contact_may_change=first.may_change(standard) or contested(opening.sphere, first.diameter, rivals, standard),
+        finest=finest,
     )

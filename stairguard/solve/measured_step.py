@@ -38,15 +38,16 @@ def step_sensitivity(step: Mapping[str, Fraction], found: Found) -> Sensitivity:
 
 
 def step_uncertainty(
-    answer: StepOpening, measured: Mapping[str, Measurement], open_riser: bool, ratio: Fraction = Fraction(1)
-) -> Uncertainty:
+    answer: StepOpening, measured: Mapping[str, Measurement], open_riser: bool, ratio: Fraction = Fraction(1),
+    finest: float = 0.0,
+) -> Uncertainty:  # fmt: skip
     """Uncertainty of a step's sphere.
 
     Parameters
     ----------
     answer : of `stairguard.solve.step.step_opening` for the values measured
     measured : by `LENGTHS`
-    ratio : of the guard band to twice the standard uncertainty
+    ratio, finest : as of `stairguard.solve.measured.judge`
     """
     step = {key: measured[key].value for key in LENGTHS}
     standard = np.array([measured[key].standard for key in LENGTHS])
@@ -68,6 +69,7 @@ def step_uncertainty(
         passes=answer.passes,
         ratio=ratio,
         contact_may_change=changes or contested(answer.sphere, slopes, others, standard),
+        finest=finest,
     )
 
 

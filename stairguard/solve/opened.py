@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from stairguard.geometry.outline import Outline, Vec
 from stairguard.geometry.pockets import Pocket
 from stairguard.model.outcome import Outcome, of_passes
 
 if TYPE_CHECKING:  # a plain question needs none of these
+    from stairguard.model.fixes import Fix
     from stairguard.model.job import Unit
     from stairguard.solve.inverse import Inverse
     from stairguard.solve.measured import Uncertainty
@@ -20,10 +21,6 @@ if TYPE_CHECKING:  # a plain question needs none of these
 __all__ = ["Form", "Opened"]
 
 Form: TypeAlias = Literal["closed step", "open step", "points", "sides", "lengths", "strands"]
-
-_OUTCOMES: Final[dict[str, Outcome]] = {
-    "conforms": "complies", "does not conform": "does not comply", "too close to call": "too close to call",
-}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +34,8 @@ class Opened:
     ``measurements`` are what was given; ``assumed`` says in words what stood in for a +- not given; ``uncertainty`` is
     None where all is taken as exact, ``inverse`` where not asked for. ``binding`` says whether that uncertainty is the
     asker's own, by a +- or a tape named: then it decides what comes of it; the usual tape's is told beside. ``mends``
-    are, where the inverse is asked for, other lengths of a step over whose treads no lift stops the sphere.
+    are, where the inverse is asked for, other lengths of a step over whose treads no lift stops the sphere. ``fixes``
+    are ways to make it comply, off the tape, where it does not and they were worked out.
     """
 
     form: Form
@@ -57,6 +55,7 @@ class Opened:
     points: tuple[Vec, ...] = ()
     binding: bool = True
     mends: tuple[StepMend, ...] = ()
+    fixes: tuple[Fix, ...] = ()
 
     @property
     def outcome(self) -> Outcome | None:
@@ -64,7 +63,7 @@ class Opened:
         if self.stops is None:
             return None
         verdict = None if self.uncertainty is None or not self.binding else self.uncertainty.verdict
-        return of_passes(self.stops) if verdict is None else _OUTCOMES[verdict]
+        return of_passes(self.stops) if verdict is None else verdict
 
     @property
     def passes(self) -> bool | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Final
 
@@ -24,6 +24,8 @@ __all__ = [
     "transition_text",
 ]
 
+_DIGITS: Final = 5
+"""Of a first line: no more than a tape has use for."""
 _KIND_UNITS = {"angle": "deg", "number": ""}
 
 
@@ -65,6 +67,8 @@ def transition_text(answer: Transition, asked: Mapping[str, Fraction], unit: Uni
         )
 
     lines = [
+        *underlined(_transition_result(answer, asked, unit, from_nosing)),
+        "",
         *underlined(f"Rail transition at the {answer.at} of the flight"),
         *paragraph(
             f"Rise {figure(asked['rise'], unit)} plumb, run {figure(asked['run'], unit)} level. Tops of "
@@ -84,6 +88,28 @@ def transition_text(answer: Transition, asked: Mapping[str, Fraction], unit: Uni
             f"{_marked(abs(answer.jog), unit)} {'above' if answer.jog >= 0 else 'below'} that: the jog."
         )
     return "\n".join(lines) + "\n"
+
+
+def _transition_result(
+    answer: Transition, asked: Mapping[str, Fraction], unit: Unit, from_nosing: Callable[[Fraction], str]
+) -> str:
+    """What jog is left, and what to set so that there is none."""
+    post, height, jog = asked.get("post_at"), answer.landing_height_for_post, answer.jog
+    meets = from_nosing(answer.meets)
+    if post is None or height is None or jog is None:
+        return f"NO JOG with a post {meets}: there the two rails meet."
+    if not jog:
+        return f"NO JOG: the two rails meet at the post, {meets}."
+    if 2 * abs(jog) < _MARKS[unit]:
+        left = figure(abs(jog), unit, digits=_DIGITS)
+        return f"NO JOG to make at the post, {from_nosing(post)}: the {left} left is less than half a mark."
+    stands = f"the landing's rail stands {'above' if jog > 0 else 'below'} the flight's"
+    text = (
+        f"JOG of {_marked(abs(jog), unit)} at the post: {stands}. For none, move the post to where they meet, {meets}"
+    )
+    if height > 0:
+        text += f"; or make the landing's rail {_marked(height, unit)} high, plumb"
+    return f"{text}."
 
 
 def relations_text(relations: Sequence[RelationInfo]) -> str:

@@ -10,12 +10,12 @@ from stairguard.model.cautions import ALWAYS
 from stairguard.solve.opened import Form, Opened
 from stairguard.solve.outlined import touched
 from stairguard.views.answers_inverse import inverse_data, inverse_words
-from stairguard.views.pagetext import at_most, figure, heading, listed, paragraph, table, underlined
+from stairguard.views.pagetext import figure, heading, listed, paragraph, table, underlined
 
 if TYPE_CHECKING:
     from stairguard.geometry.pockets import Pocket
     from stairguard.model.job import Unit
-    from stairguard.solve.measured import Uncertainty
+    from stairguard.solve.measured import Settling, Uncertainty
 
 __all__ = ["TITLES", "opening_data", "opening_text", "rule_words", "sure_words"]
 
@@ -74,6 +74,7 @@ def _pocket_data(answer: Opened, pocket: Pocket) -> dict[str, Any]:
 
 
 def _uncertainty_data(u: Uncertainty, unit: Unit) -> dict[str, Any]:
+    alone = u.settling if u.settling is not None and len(u.settling.again) == 1 else None
     return {
         "standard": u.standard,
         "guard_band": u.guard_band,
@@ -81,8 +82,11 @@ def _uncertainty_data(u: Uncertainty, unit: Unit) -> dict[str, Any]:
         "probability": u.probability,
         "verdict": u.verdict,
         "contact_may_change": u.contact_may_change,
-        "settle": u.settle,
-        "settle_plus_minus": u.settle_plus_minus,
+        "settle": alone.again[0] if alone else None,
+        "settle_plus_minus": alone.plus_minus if alone else None,
+        "settling": None
+        if u.settling is None
+        else {"again": list(u.settling.again), "plus_minus": u.settling.plus_minus or None},
         "shares": [
             {
                 "measurement": share.measurement.name,
@@ -101,8 +105,8 @@ def rule_words(u: Uncertainty, unit: Unit) -> str:
     """The decision rule in words."""
     doubled = ", doubled since what the sphere touches may change," if u.contact_may_change and u.guard_band else ""
     return (
-        f"guard band w = {figure(u.ratio, '')} x 2 u{doubled} = {u.guard_band:.4g} {unit}: conforms if the sphere plus "
-        "w is less than the limit, does not conform if the sphere less w is not, between them too close to call "
+        f"guard band w = {figure(u.ratio, '')} x 2 u{doubled} = {u.guard_band:.4g} {unit}: complies if the sphere plus "
+        "w is less than the limit, does not comply if the sphere less w is not, between them too close to call "
         "(guarded acceptance and guarded rejection, JCGM 106)"
     )
 
@@ -111,23 +115,25 @@ def sure_words(u: Uncertainty, unit: Unit) -> str:
     """How sure a sphere is, in a sentence or two."""
     words = f"Standard uncertainty of the sphere {u.standard:.3g} {unit}"
     if u.probability is not None:
-        words += f"; conforms with a probability of {_percent(u.probability)}"
+        words += f"; complies with a probability of {_percent(u.probability)}"
     words += ". What it touches may change within that: indicative." if u.contact_may_change else "."
-    if u.verdict == "too close to call":
-        words += f" {_settle_words(u, unit)}"
+    if u.settling is not None:
+        words += f" {_settle_words(u.settling, unit)}"
     return words
 
 
 def opening_text(answer: Opened) -> str:
-    """Write an opening for people: the sphere, what it touches, why, the verdict."""
+    """Write an opening for people: the result, then what the sphere touches, why, and how sure that is."""
+    from stairguard.views.openinghead import opening_head
+
     unit = answer.unit
-    lines = [*underlined(TITLES[answer.form])]
+    lines = [*opening_head(answer), *underlined(TITLES[answer.form])]
     lines += _step_words(answer, unit) if answer.form in _STEPS else _outline_words(answer, unit)
     if answer.limit is not None:
-        words = "the sphere is stopped: PASSES" if answer.stops else "the sphere goes through: FAILS"
-        of = " On the figures as given," if answer.uncertainty is not None else ""
+        words = "would be stopped" if answer.stops else "would go through"
+        bare = f" Were the figures exact, it {words}." if answer.uncertainty is not None and answer.binding else ""
         lines += paragraph(
-            f"Limit {figure(answer.limit, unit)}:{of} {words}. A sphere of exactly the limit counts as going through."
+            f"Limit {figure(answer.limit, unit)}: a sphere of exactly that counts as going through.{bare}"
         )
     if answer.uncertainty is not None:
         lines += _uncertainty_words(answer, answer.uncertainty, unit)
@@ -232,11 +238,11 @@ def _uncertainty_words(answer: Opened, u: Uncertainty, unit: Unit) -> Iterator[s
     if u.verdict is None or u.probability is None:
         return
     yield from paragraph(f"Decision rule: {rule_words(u, unit)}.")
-    yield from paragraph(f"The opening conforms with a probability of {_percent(u.probability)}.")
-    as_measured = "Verdict" if answer.binding else "Measured with such a tape, the verdict would be"
-    yield from paragraph(f"{as_measured}: {u.verdict.upper()}.")
-    if u.verdict == "too close to call":
-        yield from paragraph(_settle_words(u, unit))
+    yield from paragraph(f"The opening complies with a probability of {_percent(u.probability)}.")
+    if not answer.binding:
+        yield from paragraph(f"Measured with such a tape it would be: {u.verdict}.")
+    if u.settling is not None:
+        yield from paragraph(_settle_words(u.settling, unit))
 
 
 def _share_table(u: Uncertainty, unit: Unit) -> list[str]:
@@ -267,8 +273,9 @@ def _percent(probability: float) -> str:
     )
 
 
-def _settle_words(u: Uncertainty, unit: Unit) -> str:
-    if u.settle is None or u.settle_plus_minus is None:
-        return "No one measurement, taken better, would settle it alone: several must be."
-    better = f"{at_most(u.settle_plus_minus, 2)} {unit}"
-    return f"{u.settle}, taken to less than +- {better}, would settle it if it comes out the same."
+def _settle_words(found: Settling, unit: Unit) -> str:
+    """What would settle it; that holds only if the sphere comes out the same."""
+    from stairguard.rules.mending import settling_words
+
+    words = settling_words(found, unit)
+    return f"{words[0].upper()}{words[1:]}{', if it comes out the same' if found.again else ''}."

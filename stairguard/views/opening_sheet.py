@@ -23,7 +23,7 @@ __all__ = ["opening_sheet"]
 
 _COLUMN: Final = 82.0
 _PAD: Final = 4.0
-_CONFORMS: Final = frozenset({"passes", "conforms"})
+_FAILS: Final = "does not comply"
 
 
 def opening_sheet(
@@ -54,8 +54,8 @@ def opening_sheet(
     limit
         Diameter of the sphere to stop, drawn dashed; None without a limit.
     verdict
-        In words, such as ``"passes"`` or ``"too close to call"``; None without one. All but ``"passes"`` and
-        ``"conforms"`` are said in the accent ink.
+        In words: ``"complies"``, ``"does not comply"`` or ``"too close to call"``; None without one. The accent ink is
+        for what does not comply, and nothing else.
     labels
         The length of an edge by its site, as it is to be written; of an edge with a negative radius, how far its
         surface stands behind its line. An edge without one shows its own, an open one none; ``""`` shows none.
@@ -81,7 +81,7 @@ def opening_sheet(
     if others is None:
         others = pockets(outline) if drawn.closed else ()
     said = metrics.clean(verdict or "")
-    fails = bool(said) and said.lower() not in _CONFORMS
+    fails = said.lower() == _FAILS
     rest = tuple(p for p in others if (p.centre, p.diameter) != (pocket.centre, pocket.diameter))
     subject = Subject(outline, drawn, pocket, rest, limit, fails, labels, unit, fmt)
 
@@ -95,7 +95,7 @@ def opening_sheet(
         TitleCell("SCALE", _scales(shown.views), 0.17),
         TitleCell("UNIT", (UNIT_WORDS[unit],), 0.11),
         TitleCell("DATE", (date,), 0.12),
-        TitleCell("CHECKED", (said.upper() or "NOTHING CHECKED",), 0.2, ACCENT if fails else INK),
+        TitleCell("RESULT", (said.upper() or "NOT CHECKED",), 0.2, ACCENT if fails else INK),
     )
     frame = framed(unit, "OPENING, SEEN SQUARE TO THE GUARD", title, cells)
     parts = (*frame, *shown.parts, rule_line, *words)

@@ -16,7 +16,7 @@ from stairguard.views.metrics import clean
 from stairguard.views.pagetext import figure, listed, paragraph, underlined
 from stairguard.views.tosettle import to_settle
 
-__all__ = ["EXAMPLE", "Matter", "inspection_head", "matter_lines", "matters", "result_lines"]
+__all__ = ["EXAMPLE", "TO_BE_SURE", "Matter", "inspection_head", "matter_lines", "matters", "result_lines"]
 
 EXAMPLE: Final = "BUILT-IN EXAMPLE, not your stair: no job file was given."
 """Said first of the job that ships with the package."""
@@ -25,7 +25,7 @@ _DIGITS: Final = 5
 """A head is read at the post: no more digits than tell a figure from its limit."""
 
 _RULED_BY_NOBODY: Final = "none"
-_TO_BE_SURE: Final = (
+TO_BE_SURE: Final = (
     "TWO FIGURES IN A FIX: the first meets the limit, and measured again with the same tape may be too close to call; "
     'mended to the one "to be sure" it is not.'
 )
@@ -151,7 +151,7 @@ def _next(outcome: Outcome, many: int, designed: bool) -> str:
 def _two_figures(inspection: Inspection) -> list[str]:
     """How the two figures of a fix differ, said once."""
     told = (fix.to_be_sure for one in inspection.findings if one.verdict == "fail" for fix in one.fixes)
-    return ["", *paragraph(_TO_BE_SURE)] if any(told) else []
+    return ["", *paragraph(TO_BE_SURE)] if any(told) else []
 
 
 def _larger_sphere(inspection: Inspection) -> list[str]:

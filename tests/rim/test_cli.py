@@ -53,7 +53,7 @@ def test_open_risers_and_words(run):
     status, out, _ = run(*STEP, "--tread", "1", "--lift", "1", "--open-riser", "--limit", "4in")
     assert status == 1
     assert "open riser" in out
-    assert "FAILS" in out
+    assert "DOES NOT COMPLY" in out
     assert "square" in out
     assert "plumb" in out
 

@@ -9,6 +9,7 @@ import shapely
 
 import stairguard
 from stairguard.rim.cli import main
+from stairguard.rim.drawing import opening_drawing
 
 STEP = ["opening", "--rise", "7-3/4in", "--run", "10in", "--nosing", "1in", "--tread", "1in", "--lift", "0.47in"]
 AGREED = {"unit", "sphere", "touches", "centre", "limit", "passes"}
@@ -350,13 +351,13 @@ def test_a_measured_step(ask):
     assert {"measurement", "value", "plus_minus", "standard", "derivative", "share"} <= set(u["shares"][0])
     assert u["guard_band"] == pytest.approx(2 * u["standard"])
     simple = ask(*STEP[1:-1], "0.47in +- 1/8in", "--limit", "6in", "--guard-band", "0")["uncertainty"]
-    assert (simple["verdict"], simple["guard_band"]) == ("conforms", 0)
+    assert (simple["verdict"], simple["guard_band"]) == ("complies", 0)
 
 
 def test_plus_minus_nothing_is_the_exact_verdict(ask):
     tie = ["--rise", "7.5 +- 0", "--run", "10 +- 0", "--lift", "1.2 +- 0", "--limit", "6"]
     u = ask(*tie)["uncertainty"]
-    assert (u["standard"], u["verdict"], u["probability"]) == (0, "does not conform", 0)
+    assert (u["standard"], u["verdict"], u["probability"]) == (0, "does not comply", 0)
 
 
 def test_what_would_settle_it(ask, run):
@@ -364,10 +365,12 @@ def test_what_would_settle_it(ask, run):
     u = ask(*step)["uncertainty"]
     assert u["settle"] == "lift"
     better = ["--rise", "7.5", "--run", "10", "--lift", f"1.1 +- {u['settle_plus_minus']!r}", "--limit", "6"]
-    assert ask(*better, "--tape", "none")["uncertainty"]["verdict"] == "conforms"
+    assert ask(*better, "--tape", "none")["uncertainty"]["verdict"] == "complies"
     out = run("opening", *step)[1]
-    assert "Verdict: TOO CLOSE TO CALL." in out
-    assert "lift, taken to less than +- " in out
+    # the closed form by hand: k = 5/4, D = 2 (7.5 + 1.1 k) / 3 = 5.9167, a gap of 1/12, 5/6 of it by each of the lift:
+    # 2 u = 2 (5/6) p / sqrt(3) < 1/12 is p < 0.0866
+    assert out.startswith("TOO CLOSE TO CALL: largest sphere 5.9167 in")
+    assert "Measure lift to +- 0.086 in to settle it" in first_lines(out)
 
 
 def test_words(run, csv):
@@ -376,8 +379,8 @@ def test_words(run, csv):
     assert status == 1
     assert max(map(len, out.splitlines())) <= 100
     for words in (
-        "FAILS", "square", "Other pockets", "guard band w = 1 x 2 u", "JCGM 106", "NIST Handbook 44", "secondary",
-        "independent", "share of variance", "Verdict: ", "x of point 1",
+        "DOES NOT COMPLY", "square", "Other pockets", "guard band w = 1 x 2 u", "JCGM 106", "NIST Handbook 44",
+        "secondary", "independent", "share of variance", "x of point 1",
     ):  # fmt: skip
         assert words in " ".join(out.split())
     status, out, _ = run("opening", "--sides", "3,4,3,4", "--diagonal", "5", "--tape", "eu-2")
@@ -428,7 +431,7 @@ def test_functions_and_command_agree(ask, csv):
     command = ask("--points", name, "--strand-diameter", "1/8", "--strand-edges", "2", "--limit", "6", "--move", "1")
     assert stairguard.opening_result(found) == command
     assert stairguard.points_opening(name).sphere == stairguard.points_opening([(0, 0), (10, 1), (8, 7.5)]).sphere
-    assert "Verdict" in stairguard.opening_report(found)
+    assert stairguard.opening_report(found).startswith("COMPLIES: largest sphere 4.7867 in")
 
 
 def test_functions_take_pairs_for_a_plus_minus():
@@ -452,3 +455,125 @@ def test_bad_arguments_are_faults():
         with pytest.raises(stairguard.InputError) as caught:
             call()
         assert caught.value.faults
+
+
+# --- the page -----------------------------------------------------------------------------------------------
+
+PLAIN = ["opening", "--rise", "7-3/4in", "--run", "10in", "--nosing", "1in", "--tread", "1in"]
+OPEN = [*PLAIN, "--open-riser", "--lift", "1in+-1/16in", "--limit", "4in"]
+PAIR = ["opening", "--strand-diameter", "1/8in", "--tape", "none", "--limit", "4in", "--spacing"]
+SIDES = ["opening", "--sides", "4-13/16+-1/16,4-3/16+-1/16,4-3/4+-1/16,3-7/8+-1/16", "--diagonal", "6-5/16+-1/16",
+         "--strand-edges", "3", "--strand-diameter", "3/16in", "--limit"]  # fmt: skip
+
+
+def first_lines(out):
+    """The result: all before the line under it."""
+    return " ".join(out.partition("\n==")[0].split())
+
+
+@pytest.mark.parametrize(
+    ("arguments", "verdict", "sphere", "limit", "what"),
+    [
+        ([*PLAIN, "--lift", "0", "--limit", "6"], "COMPLIES", 5.6083, 6, "The authority having jurisdiction decides."),
+        ([*PLAIN, "--lift", "1", "--limit", "6in"], "DOES NOT COMPLY", 6.4406, 6, 'Fix: lift 7/16" (9/16" less).'),
+        ([*PLAIN, "--lift", "1+-1/16", "--limit", "6"], "DOES NOT COMPLY", 6.4406, 6,
+         'Fix: lift 7/16" (9/16" less); to be sure, lift 3/8".'),
+        (OPEN, "DOES NOT COMPLY", 7.0259, 4, ('Fix: rise 4-11/16" (3-1/16" less) and lift 0" (1" less); to be sure, '
+         'rise 4-5/8" and lift 0"; or a solid piece under the member.')),
+        ([*SIDES, "4in"], "TOO CLOSE TO CALL", 3.9612, 4, "Measure side 2 to +- 0.036 in to settle it."),
+        ([*SIDES, "3.5in"], "DOES NOT COMPLY", 3.9612, 3.5,
+         'Fix: move the strand on edge 3 in by 1/2" (9/16" to be sure), square to itself.'),
+        ([*SIDES, "3.5in", "--move", "2"], "DOES NOT COMPLY", 3.9612, 3.5,
+         'Fix: move edge 2 in by 1-5/16" (1-7/16" to be sure), square to itself.'),
+        ([*PAIR, "4-1/8 +- 1/16"], "TOO CLOSE TO CALL", 4, 4,
+         'No tape tells a figure so near its limit: mend it. Fix: spacing 4" (1/8" less).'),
+        ([*PAIR, "4-1/8"], "DOES NOT COMPLY", 4, 4, 'Fix: spacing 4-1/16" (1/16" less).'),
+    ],
+    ids=["complies", "fails", "fails with +-", "other step", "close", "sides", "that side", "tie with +-", "tie"],
+)  # fmt: skip
+def test_a_page_starts_with_its_result_and_what_to_do(run, arguments, verdict, sphere, limit, what):
+    """0.6.0 began with a title, told PASSES on the figures as given, and a page later the verdict of the +-."""
+    out = run(*arguments)[1]
+    said = f"{verdict}: largest sphere {sphere} in, where one of {limit} in must not pass. "
+    assert first_lines(out).startswith(said)
+    assert first_lines(out).removeprefix(said) == what
+    assert not any(word in out for word in ("PASSES", "FAILS", "onform"))
+    verdicts = ("COMPLIES", "DOES NOT COMPLY", "TOO CLOSE TO CALL")
+    assert sum(out.count(word) for word in verdicts) == 1
+
+
+def test_without_a_limit_the_largest_sphere_comes_first(run):
+    out = run(*PLAIN, "--lift", "0")[1]
+    assert first_lines(out).startswith("Largest sphere 5.6083 in, on tread, riser, member. NOT CHECKED: no limit ")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "made"),
+    [
+        ([*PLAIN, "--lift", "1", "--limit", "6in"], [*PLAIN, "--lift", "7/16", "--limit", "6in"]),
+        ([*PLAIN, "--lift", "1+-1/16", "--limit", "6"], [*PLAIN, "--lift", "3/8+-1/16", "--limit", "6"]),
+        (OPEN, [*OPEN[:2], "4-5/8in", *OPEN[3:9], "--open-riser", "--lift", "0in+-1/16in", "--limit", "4in"]),
+        ([*PAIR, "4-1/8 +- 1/16"], [*PAIR, "4 +- 1/16"]),
+        ([*PAIR, "4-1/8"], [*PAIR, "4-1/16"]),
+        ([*SIDES, "4in"], [*SIDES[:2], SIDES[2].replace("4-3/16+-1/16", "4-3/16+-0.036"), *SIDES[3:], "4in"]),
+    ],
+)
+def test_what_a_page_says_to_do_does_it(run, arguments, made):
+    assert run(*arguments)[0] in (1, 3)
+    assert run(*made)[0] == 0
+
+
+def test_a_usual_tape_is_told_beside_and_never_as_the_verdict(run, csv):
+    """Without a +- of the asker's own the drawing of 0.6.0 said TOO CLOSE TO CALL where the page and status did not."""
+    name = csv("0,0\n4,0\n4,4\n0,4\n")
+    status, out, _ = run("opening", "--points", name, "--limit", "4.01in")
+    assert (status, first_lines(out).partition(":")[0]) == (0, "COMPLIES")
+    assert "CAUTION: with the error of a usual tape it is too near its limit to tell" in " ".join(out.split())
+    drawn = opening_drawing(stairguard.points_opening(name, limit="4.01in"), "2026-01-31")
+    assert [text.words for text in drawn.texts() if text.what == "verdict"] == ["COMPLIES"]
+    assert not any("TOO CLOSE" in text.words for text in drawn.texts())
+
+
+def test_several_lengths_to_measure_again_are_told_by_name(run):
+    """Three sides alike: 2 u of the incircle is within the gap only if all three are taken better, and then it is."""
+    of = ["--limit", "3.48in", "--tape", "none"]
+    out = run("opening", "--sides", "6+-1/8,6+-1/8,6+-1/8", *of)[1]
+    told = first_lines(out)
+    assert told.startswith("TOO CLOSE TO CALL: largest sphere 3.4641 in")
+    assert "Measure side 1, side 2 and side 3, each to +- " in told
+    better = told.partition("each to +- ")[2].split()[0]
+    assert run("opening", "--sides", ",".join([f"6+-{better}"] * 3), *of)[0] == 0
+
+
+def far(name, of, unit="in"):
+    """The faults of a call that must be refused."""
+    with pytest.raises(stairguard.InputError) as caught:
+        of()
+    assert [fault.where for fault in caught.value.faults] == name
+    assert all(unit in fault.must or "times the" in fault.must for fault in caught.value.faults)
+
+
+@pytest.mark.parametrize("tiny", [1e-320, 5e-324, 1e-160, "1e-60"])
+def test_figures_that_no_tape_knows_are_refused(tiny):
+    """Of 0.6.0 these were OverflowError, ZeroDivisionError, ValueError and ArithmeticError of Python calls."""
+    far(["run"], lambda: stairguard.step_opening(7, tiny, 1, limit=4, inverse=True))
+    far(["rise", "run"], lambda: stairguard.step_opening(tiny, tiny, 1, limit=4, inverse=True))
+    far(["lift, +-"], lambda: stairguard.step_opening(7, 10, (1, tiny), limit=4))
+    far(["sides"], lambda: stairguard.sides_opening([4, 4, tiny], limit=2))
+    far(["row 3, length"], lambda: stairguard.lengths_opening([("A", "B", 4), ("B", "C", 4), ("C", "A", tiny)]))
+    far(["row 3, z"], lambda: stairguard.points_opening([(0, 0), (4, 0), (4, tiny)]))
+    far(["limit"], lambda: stairguard.strands_opening(3, "1/8in", limit=tiny))
+    far(["run"], lambda: stairguard.transition(7, tiny, 36, 42, "top", post_at=1))
+    far(["post_at"], lambda: stairguard.transition(7, 10, 36, 42, "top", post_at=tiny))
+    bay = {"diameter": "1/8in", "spacing": 3, "bay": 42, "tension": 200}
+    for key in ("diameter", "spacing", "bay"):
+        far([key], lambda key=key: stairguard.strand_give(**{**bay, key: tiny}))
+    far(["stiffness"], lambda: stairguard.strand_give(**bay, stiffness=tiny), "lbf")
+    far(["post_stiffness"], lambda: stairguard.strand_give(**bay, post_stiffness=tiny), "lbf")
+
+
+def test_a_step_out_of_all_proportion_is_refused():
+    """A run of 1e6 in ended in an ArithmeticError in 0.6.0."""
+    far(["run"], lambda: stairguard.step_opening(7.25, 1e6, 1, nosing=1, tread=1, limit=4, inverse=True))
+    far(["lift", "limit"], lambda: stairguard.step_opening(1e-10, 1e-10, 1, limit=4))
+    assert stairguard.step_opening(1, 10_000, 1, limit=4).passes

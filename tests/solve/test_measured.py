@@ -13,7 +13,7 @@ from scipy.stats import norm
 
 from stairguard.geometry.pockets import pockets
 from stairguard.relations import arrays
-from stairguard.solve.measured import judge
+from stairguard.solve.measured import Settling, judge, settled_by_one
 from stairguard.solve.measured_outline import by_lengths, by_points, by_strands, outline_uncertainty
 from stairguard.solve.measured_step import LENGTHS, step_sensitivity, step_uncertainty
 from stairguard.solve.measurement import Measurement
@@ -43,24 +43,24 @@ def test_shares_add_up_as_variances_do():
     found = judge(1.0, parts, [3 * sqrt(3), -4 * sqrt(3), 0.0], limit=None, passes=None)
     assert found.standard == pytest.approx(5)
     assert [(s.measurement.name, round(s.percent, 9)) for s in found.shares] == [("b", 64), ("a", 36), ("c", 0)]
-    assert (found.verdict, found.probability, found.settle) == (None, None, None)
+    assert (found.verdict, found.probability, found.settling) == (None, None, None)
 
 
 @pytest.mark.parametrize(
     ("limit", "ratio", "verdict"),
     [
         # u = 1/sqrt(3) = 0.577, U = 2 u = 1.155: the guard band for ratio 1 (JCGM 106, 8.3)
-        ("11.16", 1, "conforms"),
+        ("11.16", 1, "complies"),
         ("11.15", 1, "too close to call"),
         ("8.85", 1, "too close to call"),
-        ("8.84", 1, "does not conform"),
+        ("8.84", 1, "does not comply"),
         # half the band
-        ("10.58", F(1, 2), "conforms"),
+        ("10.58", F(1, 2), "complies"),
         ("10.57", F(1, 2), "too close to call"),
         # simple acceptance: the exact verdict, whatever the uncertainty
-        ("10.01", 0, "conforms"),
-        ("10", 0, "does not conform"),
-        ("9.99", 0, "does not conform"),
+        ("10.01", 0, "complies"),
+        ("10", 0, "does not comply"),
+        ("9.99", 0, "does not comply"),
     ],
 )
 def test_guarded_acceptance_and_rejection(limit, ratio, verdict):
@@ -71,7 +71,7 @@ def test_guarded_acceptance_and_rejection(limit, ratio, verdict):
 def test_false_accept_is_at_most_two_and_a_half_percent_at_ratio_one():
     # ILAC-G8 (from memory): with w = 2 u an accepted opening is bad with 2.3 % at most
     found = one(limit=F(10) + F(2 / sqrt(3)) + F(1, 10**9), passes=True)
-    assert found.verdict == "conforms"
+    assert found.verdict == "complies"
     assert 1 - found.probability == pytest.approx(norm.sf(2), rel=1e-6)
 
 
@@ -85,17 +85,17 @@ def test_probability_is_the_normal_distribution_s(gap):
 def test_without_any_uncertainty_the_exact_verdict_stands():
     for limit, passes in ((F(10) + F(1, 10**30), True), (F(10), False)):
         found = one(F(0), limit=limit, passes=passes)
-        assert (found.standard, found.verdict) == (0, "conforms" if passes else "does not conform")
+        assert (found.standard, found.verdict) == (0, "complies" if passes else "does not comply")
         assert found.probability == float(passes)
 
 
 def test_the_one_measurement_that_would_settle_it():
     big, small = Measurement("big", F(1), F(3)), Measurement("small", F(1), F(1, 100))
     found = judge(10.0, [small, big], [1.0, 0.5], limit=F(11), passes=True)
-    assert (found.verdict, found.settle) == ("too close to call", "big")
-    better = Measurement("big", F(1), F(found.settle_plus_minus))
-    assert judge(10.0, [small, better], [1.0, 0.5], limit=F(11), passes=True).verdict == "conforms"
-    worse = Measurement("big", F(1), F(found.settle_plus_minus) * F(1001, 1000))
+    assert (found.verdict, found.settling.again) == ("too close to call", ("big",))
+    better = Measurement("big", F(1), F(found.settling.plus_minus))
+    assert judge(10.0, [small, better], [1.0, 0.5], limit=F(11), passes=True).verdict == "complies"
+    worse = Measurement("big", F(1), F(found.settling.plus_minus) * F(1001, 1000))
     assert judge(10.0, [small, worse], [1.0, 0.5], limit=F(11), passes=True).verdict == "too close to call"
 
 
@@ -106,16 +106,31 @@ def test_what_would_settle_it_does_digit_by_digit(gap, spreads):
     rows = [Measurement(name, F(1), F(str(spread))) for name, spread in zip("abc", spreads, strict=True)]
     of = {"limit": 10 + F(gap), "passes": F(gap) > 0}
     found = judge(10.0, rows, [0.7, 0.5, -0.3], **of)
-    assert (found.verdict, found.settle) == ("too close to call", "a")
-    better = [replace(rows[0], plus_minus=F(found.settle_plus_minus)), *rows[1:]]
+    assert (found.verdict, found.settling.again) == ("too close to call", ("a",))
+    better = [replace(rows[0], plus_minus=F(found.settling.plus_minus)), *rows[1:]]
     assert judge(10.0, better, [0.7, 0.5, -0.3], **of).verdict != "too close to call"
 
 
-def test_where_no_one_measurement_would_settle_it():
+def test_where_several_measurements_would_settle_it():
+    """Four alike, u = 2 / sqrt(3): three taken exactly leave 2 u = 2 / sqrt(3) > 1; all four to sqrt(3) / 4 leave 1."""
     alike = [Measurement(n, F(1), F(1)) for n in "abcd"]
-    found = judge(10.0, alike, [1.0] * 4, limit=F(11), passes=True)
-    assert (found.verdict, found.settle, found.settle_plus_minus) == ("too close to call", None, None)
-    assert one(limit=F(10), passes=False).settle is None  # at the tie nothing would
+    of = {"limit": F(11), "passes": True}
+    found = judge(10.0, alike, [1.0] * 4, **of)
+    assert (found.verdict, found.settling.again) == ("too close to call", tuple("abcd"))
+    assert found.settling.plus_minus == pytest.approx(sqrt(3) / 4)
+    better = [replace(row, plus_minus=F(found.settling.plus_minus)) for row in alike]
+    assert judge(10.0, better, [1.0] * 4, **of).verdict == "complies"
+    assert judge(10.0, alike, [1.0] * 4, **of, finest=0.44).settling == Settling((), 0.0)
+
+
+def test_nothing_settles_a_tie_or_what_no_tape_can_be_read_to():
+    """The same of one +- as of many: 0.6.0 asked for "several" of one."""
+    assert one(limit=F(10), passes=False).settling == Settling((), 0.0)
+    # 2 u = 2 p / sqrt(3) within a gap of 0.01 is p < 0.00866
+    assert one(limit=F("10.01"), passes=True, finest=0.0086).settling.again == ("a",)
+    assert one(limit=F("10.01"), passes=True, finest=0.0087).settling == Settling((), 0.0)
+    assert settled_by_one("it", 0.01, 1.0, 0.0086).plus_minus == pytest.approx(0.01 * sqrt(3) / 2)
+    assert settled_by_one("it", 0.0, 1.0, 0.0) == Settling((), 0.0)
 
 
 # --- steps --------------------------------------------------------------------------------------------------

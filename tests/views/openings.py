@@ -26,7 +26,7 @@ TITLES = (
     "the opening between the last strand and the wall of the house by the river " * 4,
     "line\nbreak\ttab \u202eright to left\u202c \u200b zero",
 )
-VERDICTS = (None, "passes", "FAILS", "conforms", "does not conform", "too close to call", "W" * 80)
+VERDICTS = (None, "complies", "DOES NOT COMPLY", "does not comply", "too close to call", "W" * 80)
 LONG = "the sphere is known to 0.04; the strand's height, taken better, would settle it " * 6
 
 
@@ -39,7 +39,7 @@ def formatter(unit):
 
 
 def drawn(outline, pocket, *, unit="mm", **said):
-    given = {"limit": F(100), "verdict": "passes", "labels": {}, "title": "Test", "date": DATE}
+    given = {"limit": F(100), "verdict": "complies", "labels": {}, "title": "Test", "date": DATE}
     return opening_sheet(outline, pocket, unit=unit, fmt=formatter(unit), **(given | said))
 
 

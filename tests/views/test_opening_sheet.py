@@ -163,13 +163,13 @@ def _words(sheet):
 def test_a_triangle_of_sides_3_4_5_holds_a_sphere_of_2():
     """The inradius of the 3-4-5 triangle is 1: Heron's area 6 over the half perimeter 6."""
     outline = polygon(points((0, 0), (4, 0), (4, 3)))
-    sheet = drawn(outline, pockets(outline)[0], unit="in", limit=F(2), verdict="fails")
+    sheet = drawn(outline, pockets(outline)[0], unit="in", limit=F(2), verdict="does not comply")
     words = _words(sheet)
     assert {'edge 1   4"', 'edge 2   3"', 'edge 3   5"', "1", "2", "3"} <= set(words)
     assert 'largest sphere ⌀2.00"' in words
     assert "sphere just as large" in words
     assert compare(outline, pockets(outline)[0], F(2)) == 0
-    assert "FAILS" in words
+    assert "DOES NOT COMPLY" in words
     assert {t.ink for t in sheet.texts() if t.what == "verdict"} == {ACCENT}
 
 
@@ -237,7 +237,7 @@ def test_the_step_form_shows_lift_between_member_and_nosing_line():
     profile = Profile(F("7.75"), F(10), F(1), F(1), False)
     found = next(cell_pockets(profile, Member("member", F(0), -F(1, 2)), 1))
     labels = {0: 'run 10" + nosing 1"', 4: 'lift 1/2" square'}
-    sheet = drawn(found.outline, found.pocket, unit="in", limit=F(6), labels=labels, verdict="fails")
+    sheet = drawn(found.outline, found.pocket, unit="in", limit=F(6), labels=labels, verdict="does not comply")
     words = _words(sheet)
     assert 'lift 1/2" square' in words
     assert '1/2" square' in _words(drawn(found.outline, found.pocket, unit="in", limit=F(6)))
@@ -260,7 +260,7 @@ def test_too_small_a_sphere_is_shown_again_enlarged():
 
 @pytest.mark.parametrize(
     ("verdict", "ink"),
-    [("passes", INK), ("conforms", INK), ("too close to call", ACCENT), ("does not conform", ACCENT)],
+    [("complies", INK), ("too close to call", INK), ("does not comply", ACCENT)],
 )
 def test_the_verdict_is_in_words_and_ink(verdict, ink):
     outline = polygon(points((0, 0), (90, 0), (90, 90), (0, 90)))
