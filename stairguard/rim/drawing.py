@@ -61,6 +61,7 @@ def opening_drawing(opened: Opened, day: str) -> Sheet:
     """Set an opening on its sheet: the result is that of its page."""
     from stairguard.views.answers_opening import TITLES, rule_words, sure_words
     from stairguard.views.opening_sheet import opening_sheet
+    from stairguard.views.openinghead import what_to_do
 
     unit, u = opened.unit, opened.uncertainty
 
@@ -79,6 +80,7 @@ def opening_drawing(opened: Opened, day: str) -> Sheet:
         fmt=fmt,
         date=day,
         rule=_sentence(rule_words(u, unit)) if u is not None and decided else "",
+        fix="" if opened.outcome == "complies" else what_to_do(opened),
         uncertainty=" ".join([*_across(opened), *([sure_words(u, unit)] if u is not None else [])]),
         others=opened.pockets[1:],
     )

@@ -168,19 +168,23 @@ def _edges(row: Taken, opened: Opened, index: int, closed: Closed) -> tuple[Fix,
     return (min(found, key=_by),) if found else (_FILL,)
 
 
-def _by(fix: Fix) -> Fraction:
-    return next(step.by for step in fix.steps if isinstance(step, Moved))
+def _by(fix: Fix) -> tuple[Fraction, bool, Fraction]:
+    step = next(step for step in fix.steps if isinstance(step, Moved))
+    return step.by, step.doubtful, step.sure or step.by
 
 
 def edge_fix(row: Taken, opened: Opened, index: int, closed: Closed, edge: int) -> Fix | None:
     """How far one edge has to move in; None where it alone does not close the opening."""
-    try:
-        found = edge_move(row.points, row.strand_edges, _radius(opened), edge, closed.rule.value).greatest
-    except GeometryError:  # its neighbours lie in line with it
-        return None
-    if found is None or found >= 0:
-        return None
-    by = _in(row, opened, closed, edge, up(-found, closed.mark), sure=False)
+    least = closed.mark  # at the tie, or where only the guard band is left to clear, any move in tells
+    if not opened.stops:
+        try:
+            found = edge_move(row.points, row.strand_edges, _radius(opened), edge, closed.rule.value).greatest
+        except GeometryError:  # its neighbours lie in line with it
+            return None
+        if found is None:
+            return None
+        least = max(up(-found, closed.mark), closed.mark)
+    by = _in(row, opened, closed, edge, least, sure=False)
     if by is None:
         return None
     sure = _in(row, opened, closed, edge, by, sure=True) if closed.band else None

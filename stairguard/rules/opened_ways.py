@@ -46,7 +46,9 @@ def opened_fixes(
     asked = Closed(_rule(opened.limit), ratio, opened.unit, USUAL_MARK[opened.unit], band)
     chosen = None if edge is None else edge_fix(row, opened, 0, asked, edge)
     fixes = opening_fixes(row, 0, asked) if chosen is None else (chosen,)
-    return tuple(map(_surely, fixes)) if opened.outcome == "too close to call" else fixes
+    if opened.outcome != "too close to call":
+        return fixes
+    return tuple(_surely(fix) for fix in fixes if not any(getattr(step, "doubtful", False) for step in fix.steps))
 
 
 def _surely(fix: Fix) -> Fix:

@@ -7,6 +7,7 @@ from math import isclose
 from typing import TYPE_CHECKING, Any, Final
 
 from stairguard.model.cautions import ALWAYS
+from stairguard.model.fixes import words as in_words
 from stairguard.solve.opened import Form, Opened
 from stairguard.solve.outlined import touched
 from stairguard.views.answers_inverse import inverse_data, inverse_words
@@ -42,9 +43,9 @@ def opening_data(answer: Opened) -> dict[str, Any]:
     """Put an opening into the plain data of the command's JSON.
 
     Beyond the agreed keys: ``outcome`` ("complies", "does not comply" or "too close to call", null without a limit),
-    ``contacts`` (same order as ``touches``), ``uncertainty`` (null where all lengths are taken as exact) and
-    ``inverse`` (null where not asked for); ``pockets`` only of outlines, each with its ``ridge``: the two ends of the
-    line of equal centres, or null.
+    ``contacts`` (same order as ``touches``), ``uncertainty`` (null where all lengths are taken as exact), ``fix`` (what
+    would make it comply, in words, or null) and ``inverse`` (null where not asked for); ``pockets`` only of outlines,
+    each with its ``ridge``: the two ends of the line of equal centres, or null.
     """
     data: dict[str, Any] = {
         "unit": answer.unit,
@@ -59,6 +60,7 @@ def opening_data(answer: Opened) -> dict[str, Any]:
     if answer.form not in _STEPS:
         data["pockets"] = [_pocket_data(answer, pocket) for pocket in answer.pockets]
     data["uncertainty"] = None if answer.uncertainty is None else _uncertainty_data(answer.uncertainty, answer.unit)
+    data["fix"] = in_words(answer.fixes) or None
     data["inverse"] = None if answer.inverse is None else inverse_data(answer, answer.inverse)
     return data
 

@@ -29,7 +29,7 @@ _VERDICT_CAPS: Final = (4.5, 3.5, CAP)
 
 
 def facts(
-    subject: Subject, verdict: str, rule: str, uncertainty: str, left: Sequence[Side], room: Rect
+    subject: Subject, verdict: str, rule: str, fix: str, uncertainty: str, left: Sequence[Side], room: Rect
 ) -> tuple[Part, ...]:
     """Set the column of words beside a picture.
 
@@ -37,7 +37,7 @@ def facts(
     ----------
     subject
         What is drawn.
-    verdict, rule, uncertainty
+    verdict, rule, fix, uncertainty
         In words; each may be empty.
     left
         Edges whose length is not on the picture.
@@ -59,6 +59,7 @@ def facts(
     top -= 3.0 if parts else 0.0
     wanted = (
         Block("LARGEST SPHERE", tuple(_sphere(subject, wide))),
+        Block("WHAT TO DO", tuple((Cell(line, 0.0),) for line in _lines(fix, wide))),
         Block("UNCERTAINTY", tuple((Cell(line, 0.0),) for line in _lines(uncertainty, wide))),
         Block("OTHER POCKETS, FAINT", tuple(_others(subject, wide))),
         Block(

@@ -38,6 +38,7 @@ def opening_sheet(
     fmt: Formatter,
     date: str,
     rule: str = "",
+    fix: str = "",
     uncertainty: str = "",
     others: Sequence[Pocket] | None = None,
     marks: Sequence[str] = (),
@@ -65,8 +66,8 @@ def opening_sheet(
         Writes a length of ``unit`` as a tape shows it.
     rule
         What is asked, in words; without it, that the limit's sphere must not pass, nor one of just its size.
-    uncertainty
-        A sentence or two under a heading of their own, if given.
+    fix, uncertainty
+        What to do, and how sure it is: a sentence or two under a heading of their own, if given.
     others
         Further pockets, drawn faint. If not given all of an outline that runs once round are found; none of any other.
     marks
@@ -89,7 +90,7 @@ def opening_sheet(
     column = Rect(room.right - _COLUMN - _PAD, room.bottom + _PAD, room.right - _PAD, room.top - _PAD)
     edge = column.left - _PAD
     shown = picture(subject, Rect(room.left + 1.0, room.bottom + 1.0, edge - 1.0, room.top - 1.0))
-    words = facts(subject, said.upper(), rule or _rule(limit, unit), uncertainty, shown.left, column)
+    words = facts(subject, said.upper(), rule or _rule(limit, unit), fix, uncertainty, shown.left, column)
     rule_line = Line("thin", (Place(edge, room.bottom), Place(edge, room.top)), "column")
     cells = (
         TitleCell("SCALE", _scales(shown.views), 0.17),

@@ -10,7 +10,7 @@ if TYPE_CHECKING:  # rules are loaded only where there is something to mend, or 
     from stairguard.model.job import Unit
     from stairguard.solve.opened import Opened
 
-__all__ = ["opening_head"]
+__all__ = ["opening_head", "what_to_do"]
 
 _DIGITS: Final = 5
 """A head is read at the post: no more digits than tell a figure from its limit."""
@@ -25,19 +25,21 @@ def opening_head(answer: Opened) -> list[str]:
         text = f"{sphere[0].upper()}{sphere[1:]}, on {touched}. NOT CHECKED: no limit was given, so nothing is judged."
         return [*underlined(text), ""]
     limit = figure(answer.limit, unit)
-    text = f"{answer.outcome.upper()}: {sphere}, where one of {limit} must not pass. {_next(answer, unit)}"
+    text = f"{answer.outcome.upper()}: {sphere}, where one of {limit} must not pass. {what_to_do(answer)}"
     return [*underlined(text), *_two_figures(answer), *_by_the_tape(answer, unit), ""]
 
 
-def _next(answer: Opened, unit: Unit) -> str:
-    """What to do."""
+def what_to_do(answer: Opened) -> str:
+    """What to do about an opening, in a sentence or two; of one without a limit nothing."""
+    if answer.outcome is None:
+        return ""
     if answer.outcome == "complies":
         return "The authority having jurisdiction decides."
     from stairguard.rules.mending import settling_words
 
     u = answer.uncertainty
     if answer.outcome == "too close to call" and u is not None and u.settling is not None:
-        told = _sentence(settling_words(u.settling, unit))
+        told = _sentence(settling_words(u.settling, answer.unit))
         return told if u.settling.again else f"{told} {_fix(answer)}"
     return _fix(answer)
 

@@ -577,3 +577,30 @@ def test_a_step_out_of_all_proportion_is_refused():
     far(["run"], lambda: stairguard.step_opening(7.25, 1e6, 1, nosing=1, tread=1, limit=4, inverse=True))
     far(["lift", "limit"], lambda: stairguard.step_opening(1e-10, 1e-10, 1, limit=4))
     assert stairguard.step_opening(1, 10_000, 1, limit=4).passes
+
+
+@pytest.mark.parametrize(
+    ("corners", "limit", "tape", "what", "made"),
+    [
+        # a square at the tie: either edge moved in closes it
+        ("0,0 4,0 4,4 0,4", "4in", "none", 'Fix: move edge 1 in by 1/16", square to itself.', "0,1/16 4,1/16 4,4 0,4"),
+        # kept on the bare figures by 0.004, and left open by the tape: u = sqrt(2) (1/32) / sqrt(3) = 0.0255, its band
+        # doubled, 0.102, since the sphere may run along: moved by 1/16 there is 0.066 to spare, by 1/8 0.129
+        ("0,0 5,0 5,3.99 0,4", "4in", "us", 'Fix: move edge 1 in by 1/8", square to itself.', "0,1/8 5,1/8 5,3.99 0,4"),
+    ],
+)  # fmt: skip
+def test_an_outline_just_at_its_limit_is_closed_by_one_edge(run, csv, corners, limit, tape, what, made):
+    """At the tie no edge had to move at all, and the fix was to fill the opening in."""
+    terms = ("--limit", limit, "--tape", tape)
+    out = run("opening", "--points", csv(corners.replace(" ", "\n")), *terms)[1]
+    assert first_lines(out).endswith(what)
+    assert run("opening", "--points", csv(made.replace(" ", "\n"), "made.csv"), *terms)[0] == 0
+
+
+def test_what_to_do_is_on_the_sheet_and_in_the_data(ask):
+    found = stairguard.step_opening("7-3/4in", 10, 1, nosing=1, tread=1, limit=6, inverse=True)
+    told = [text.words for text in opening_drawing(found, "2026-01-31").texts()]
+    assert told[told.index("WHAT TO DO") + 1] == 'Fix: lift 7/16" (9/16" less).'
+    answer = ask(*PLAIN[1:], "--lift", "1", "--limit", "6")
+    assert answer["fix"] == 'lift 7/16" (9/16" less)'
+    assert ask(*PLAIN[1:], "--lift", "0", "--limit", "6")["fix"] is None
