@@ -284,3 +284,24 @@ def test_an_inspection_needs_no_sympy_or_matplotlib():
     program += "print([m for m in ('sympy', 'matplotlib', 'scipy') if m in sys.modules], file=sys.stderr)"
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=False)
     assert done.stderr.strip() == "[]"
+
+
+def test_several_lengths_to_measure_again_settle_it(tmp_path):
+    """0.6.0 said that no one measurement settles it, and not to what the others have to be measured."""
+    text = Path(ORCHARD).read_text(encoding="utf-8")
+    given = "[[0, 0], [9.5, 0], [9.5, 4.25], [0, 3.5]]"
+    assert given in text
+
+    def wedge(points):
+        path = tmp_path / "again.toml"
+        path.write_text(text.replace(given, points), encoding="utf-8")
+        found = api.inspect(path)
+        return next(one for one in found.findings if "wedge" in one.place.where)
+
+    told = wedge(given)
+    assert told.verdict == "too close to call"
+    names = "z of point 2, z of point 3, z of point 4 and z of point 1"
+    assert told.fix == f"measure {names}, each to +- 0.017 in to settle it"
+    better = ', "{} +- 0.017"]'
+    taken = "[[0" + better.format(0) + ", [9.5" + better.format(0) + ", [9.5" + better.format(4.25)
+    assert wedge(f"{taken}, [0{better.format(3.5)}]").verdict == "fail"
