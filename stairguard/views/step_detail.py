@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import islice
+from itertools import islice, product
 from math import cos, hypot, radians, sin
 from typing import Final
 
@@ -23,6 +23,8 @@ from stairguard.views.wording import Formatter, limit_words, sphere_words
 __all__ = ["step_detail"]
 
 _TITLE: Final = 7.0
+_STEPS: Final = ("cut", "outline")
+"""Pens that steps are drawn with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +52,8 @@ def step_detail(
     """
     picture = Rect(room.left, room.bottom + _TITLE, room.right, room.top)
     step = _step(layout, opening)
-    for view in islice(_views(layout, step, opening, picture), _SCALES):
-        parts, left, covered = _drawn(layout, step, opening, view, picture, fmt)
+    for view, over in product(islice(_views(layout, step, opening, picture), _SCALES), (False, True)):
+        parts, left, covered = _drawn(layout, step, opening, view, picture, fmt, over)
         if not covered:
             break
     title = f"{kind_of(opening)}, step {step.number}".upper()
@@ -63,16 +65,19 @@ _SCALES: Final = 2
 
 
 def _drawn(
-    layout: Layout, step: _Step, opening: Opening, view: View, picture: Rect, fmt: Formatter
+    layout: Layout, step: _Step, opening: Opening, view: View, picture: Rect, fmt: Formatter, over: bool
 ) -> tuple[tuple[Part, ...], tuple[Note, ...], bool]:
-    """Draw the step in a view; also the notes without room, and whether words cover the sphere."""
+    """Draw the step in a view; also the notes without room, and whether words cover the sphere.
+
+    ``over``: words may stand over the edges of the steps, where nothing else is free.
+    """
     space = Space(picture)
     parts: list[Part] = [
         *draw_stair(layout, view, picture),
         *nosing_line(layout, view, picture),
         *draw_strands(layout, view, picture),
     ]
-    _take(space, parts)
+    _take(space, parts, edges=not over)
     notes: list[Note] = []
     unseen: list[Note] = []
     for more, note in (*_sphere(layout, opening, view, picture), *_spacings(layout, step, view, fmt)):
@@ -108,14 +113,14 @@ def _inside(place: Place, room: Rect) -> bool:
     return room.left <= place.x <= room.right and room.bottom <= place.y <= room.top
 
 
-def _take(space: Space, parts: Iterable[Part], *, hard: bool = False) -> None:
+def _take(space: Space, parts: Iterable[Part], *, hard: bool = False, edges: bool = False) -> None:
     """Keep words off what is drawn: lines as they run, circles and filled shapes by the box around them.
 
-    Words had better not stand on lines, and where ``hard`` must not.
+    Words had better not stand on lines, and must not where ``hard``, or on those of steps where ``edges``.
     """
     for part in parts:
         if isinstance(part, Line):
-            space.line_at(part.points, hard=hard)
+            space.line_at(part.points, hard=hard or (edges and part.pen in _STEPS))
         elif isinstance(part, Polygon):
             xs, ys = zip(*part.points, strict=True)
             space.area_at(Rect(min(xs), min(ys), max(xs), max(ys)))

@@ -239,3 +239,21 @@ def test_every_measured_flight_has_its_straightedge():
 )
 def test_gaps_are_drawn_as_large_as_eighteen_millimetres_of_paper_hold(widest, unit, scale, words):
     assert gap_scale(widest, unit) == (scale, words)
+
+
+def _over_steps(sheets):
+    """Words of a step's detail that stand over an edge of the steps; the pieces of such edges by shapely."""
+    for sheet in sheets:
+        edges = [m for m in sheet.marks() if isinstance(m, Line) and m.pen == "cut" and m.what.startswith("step ")]
+        edges = [shapely.LineString(line.points) for line in edges]
+        for text, shape in _shapes(sheet):
+            if text.what in ("plumb spacing", "square spacing", "lift", "largest sphere"):
+                yield from (text.words for edge in edges if edge.intersection(shape).length > 1e-6)
+
+
+@pytest.mark.parametrize("name", ["half-turn", "office-lower", "precast", "quay-down", "ramp-between", "line 4"])
+def test_words_of_a_step_s_detail_stand_clear_of_the_steps(name):
+    """Where at the largest scale there is room for them clear of steps and sphere both."""
+    _, sheets = drawn(name)
+    assert any(text.what == "plumb spacing" for sheet in sheets for text in sheet.texts())
+    assert not list(_over_steps(sheets))
