@@ -146,6 +146,11 @@ class Rule:
         """Whether exactly the value passes the rule."""
         return self.kind != "stops"
 
+    @property
+    def strictness(self) -> tuple[Fraction, bool]:
+        """Of two limits on one opening, that of the stricter comes first."""
+        return self.value, self.inclusive
+
 
 @dataclass(frozen=True, slots=True)
 class RuleSet:
@@ -226,7 +231,7 @@ class RuleSet:
                 others.append(rule)
         width = None if "open riser" in places else self._whole("opening width", places)  # which are the guard's own
         found = [rule for rule in (whole, *others, width) if rule is not None]
-        return tuple(sorted(found, key=lambda rule: (rule.value, rule.inclusive)))
+        return tuple(sorted(found, key=lambda rule: rule.strictness))
 
     def opening(
         self, *places: str, low: Fraction = _FLOOR, high: Fraction | None = None, edged: bool = False

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from math import cos, radians, remainder, sin, tan
+from math import cos, hypot, radians, remainder, sin, tan
 from typing import TYPE_CHECKING, Final
 
+from stairguard.geometry.marks import to_mark
 from stairguard.geometry.outline import Outline, Vec
 from stairguard.geometry.slope import pitch_deg, secant
 from stairguard.geometry.surd import Surd, sqrt
@@ -17,12 +18,12 @@ from stairguard.model.stance import SQUARE, Stance
 from stairguard.relations import scalars
 from stairguard.solve.bays import Strand, bay, judged
 from stairguard.solve.meeting import Meeting
-from stairguard.solve.verdicts import verdict
+from stairguard.solve.verdicts import over, verdict
 
 if TYPE_CHECKING:
     from stairguard.solve.plan import Plan
 
-__all__ = ["across_corners", "chord", "least_offset", "stance", "under_before"]
+__all__ = ["across_corners", "chord", "clear_between", "least_offset", "stance", "under_before"]
 
 _QUARTER: Final = 90
 _EIGHTH: Final = 45
@@ -110,23 +111,40 @@ def across_corners(plan: Plan) -> Iterator[Opening]:
 
 
 def _between_posts(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:
-    """Between the posts, which stand square to their own legs and are taken as deep as they are wide."""
-    width, half_turn = float(plan.job.post.width), radians(abs(meeting.turn_deg) / 2)
-    # nearest edges of two squares, each turned by half the turn from the line between their centres
-    gap = float(_left(Fraction(across.level - width * (cos(half_turn) + sin(half_turn))), plan.job.post.width))
+    """Between the posts; as marked, each at its mark along its own leg."""
+    job, corner = plan.job, meeting.station
+    first, second = (station for station, _ in meeting.feet)
+    begun = meeting.circuit  # stations begin again at the corner where a line closes
+    marked = corner - to_mark(first, job.mark), to_mark(second - begun, job.mark) - (corner - begun)
+    legs = (corner - first, second - corner), marked
+    gap, as_marked = (clear_between(job.post.width, meeting.turn_deg, *leg) for leg in legs)
     rule = _from_ground(plan, meeting)
-    passes = verdict(rule, (Surd(Fraction(gap)),))
+    passes = verdict(rule, (Surd(Fraction(size)) for size in (gap, as_marked)))
     s, z = float(meeting.station), float(meeting.feet[0][1].base)
     yield Opening(
-        f"between the corner posts at {_corner(meeting)}, in plan", meeting.before.index, gap, gap, rule, passes,
-        ("post", "post"), (), (s, z), corner=meeting.index,
+        f"between the corner posts at {_corner(meeting)}, in plan", meeting.before.index, gap, as_marked, rule,
+        passes, ("post", "post"), (), (s, z), corner=meeting.index,
     )  # fmt: skip
+
+
+def clear_between(width: Fraction, turn_deg: float, before: Fraction, after: Fraction) -> float:
+    """Clear distance in plan between two posts, as deep as wide, each square to its own leg.
+
+    ``before`` and ``after`` are how far they stand from the corner along their legs. Their nearest points are the inner
+    corner of one and a face, or the inner corner, of the other.
+    """
+    half, turn = float(width) / 2, radians(abs(turn_deg))
+    # along the leg before and towards the inside of the turn, from the inner corner of the first to that of the second
+    x = (float(after) - half) * cos(turn) - half * sin(turn) + float(before) - half
+    y = (float(after) - half) * sin(turn) + half * cos(turn) - half
+    turned = x * cos(turn) + y * sin(turn), x * sin(turn) - y * cos(turn)  # the same as the second sees it
+    gap = min(hypot(*(max(part, 0.0, -part - 2 * half) for part in seen)) for seen in ((x, y), turned))
+    return gap if gap > _TOUCH * half else 0.0  # less is rounding: they touch
 
 
 def _from_ground(plan: Plan, meeting: Meeting) -> Rule | None:
     """What speaks to an opening between the two posts that begins at what they stand on."""
-    edged = any(foot.surface.edged for _, foot in meeting.feet)
-    return plan.rules.opening(meeting.feet[0][1].surface.kind, edged=edged)
+    return over(plan.rules, [foot.surface for _, foot in meeting.feet])
 
 
 def _corner(meeting: Meeting) -> str:
@@ -149,7 +167,7 @@ def _between_strands(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Op
     clear = Surd(right - left)
     rigid = clear < gaps[0]
     gaps = [min(gap, clear) for gap in gaps]
-    rule = plan.rules.opening(meeting.feet[0][1].surface.kind)
+    rule = over(plan.rules, [foot.surface for _, foot in meeting.feet], from_ground=False)
     first = meeting.feet[0][0]
     s = float(first) + across.level / 2
     high = float(meeting.before.datum(first) + field.heights[0]) + float(across.slope) * across.level / 2

@@ -13,6 +13,7 @@ from stairguard.geometry.outline import Corner, Outline, Vec
 from stairguard.model.guard import Opening, PlacedSurface
 from stairguard.solve.bays import Strand, bay, judged
 from stairguard.solve.plan import Plan
+from stairguard.solve.verdicts import over
 
 __all__ = ["overruns"]
 
@@ -32,7 +33,7 @@ def _wedge(
     plan: Plan, surface: PlacedSurface, beyond: PlacedSurface,
     bounds: tuple[Fraction, Fraction], heights: tuple[Fraction, Fraction],
 ) -> Iterator[Opening]:  # fmt: skip
-    rule = plan.rules.opening(beyond.kind, edged=beyond.edged)
+    rule = over(plan.rules, (surface, beyond))
     number = len(plan.fields[surface.index].heights)
     found = judged(rule, number, *(_outline(plan, surface, beyond, bounds, height) for height in heights))
     if found is not None:

@@ -8,9 +8,19 @@ from fractions import Fraction
 from stairguard.geometry.outline import Outline
 from stairguard.geometry.pockets import Pocket, compare
 from stairguard.geometry.surd import Surd
-from stairguard.model.rules import Rule
+from stairguard.model.guard import PlacedSurface
+from stairguard.model.rules import Rule, RuleSet
 
-__all__ = ["edge_within", "keeps", "stops", "verdict"]
+__all__ = ["edge_within", "keeps", "over", "stops", "verdict"]
+
+
+def over(rules: RuleSet, surfaces: Iterable[PlacedSurface], *, from_ground: bool = True) -> Rule | None:
+    """The strictest rule on an opening that spans several surfaces; ``from_ground`` where it begins at what they are.
+
+    Each surface has a rule of its own, and edge protection is asked of what begins at the ground.
+    """
+    found = (rules.opening(s.kind, edged=from_ground and s.edged) for s in surfaces)
+    return min((rule for rule in found if rule is not None), key=lambda rule: rule.strictness, default=None)
 
 
 def stops(rule: Rule, excess: int) -> bool:

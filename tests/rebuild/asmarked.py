@@ -17,6 +17,7 @@ from tests.rebuild.bodies import Bay, Guard
 from tests.rebuild.clearance import Floats, Parts, climbed, held, solved
 from tests.rebuild.differ import differ
 from tests.rebuild.line import Line, come_round
+from tests.rebuild.openings import between_posts
 
 __all__ = ["as_marked"]
 
@@ -89,6 +90,8 @@ def _height(hole: Table, joint: Table | None, mark: float) -> float:
 def _true(line: Line, guard: Guard, told: Table, drilled: list[Drilled]) -> float:
     k, where = told["surface"], told["where"]
     sec, radius = hypot(1.0, line.slope(k)), line.given("strand", "diameter", 0) / 2
+    if where.startswith("between the corner posts"):
+        return between_posts(line.found, told, lambda station: _to_mark(station, line.found["mark"]))
     if "at the turn of surface" in where:
         return _at_corner(line, guard, told)
     if where.startswith("unguarded"):

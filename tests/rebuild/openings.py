@@ -8,7 +8,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from math import hypot
 from typing import Any
@@ -168,17 +168,22 @@ def _in_plan(guard: Guard, result: dict[str, Any], told: dict[str, Any], seen: C
         if abs(guard.beside - told["sphere"]) > SAME:
             yield f"told {told['sphere']:.6f} beside the stair, truly {guard.beside:.6f}"
         return
+    gap = between_posts(result, told)
+    seen.worst = max(seen.worst, abs(gap - told["sphere"]))
+    if abs(gap - told["sphere"]) > SAME:
+        yield f"told {told['sphere']:.6f} between the posts, truly {gap:.6f}"
+
+
+def between_posts(result: dict[str, Any], told: dict[str, Any], mark: Callable[[float], float] = float) -> float:
+    """Clear distance of the two posts of a corner, each square to its leg, its station as ``mark`` makes it."""
     joint = next(j for j in result["joints"] if j["second_post"] and abs(j["station"] - told["centre"][0]) < SAME)
     first, second = (next(p for p in result["posts"] if p["label"] == joint[key]) for key in ("post", "second_post"))
     square = shapely.box(-first["width"] / 2, -first["width"] / 2, first["width"] / 2, first["width"] / 2)
     # past the corner where a line closes stations begin again
-    away = second["station"] - (joint["station"] if joint["between"][0] < joint["between"][1] else 0.0)
-    a = translate(square, first["station"] - joint["station"], 0)
-    b = rotate(translate(square, away, 0), joint["turn_deg"], origin=(0, 0))
-    gap = a.distance(b)
-    seen.worst = max(seen.worst, abs(gap - told["sphere"]))
-    if abs(gap - told["sphere"]) > SAME:
-        yield f"told {told['sphere']:.6f} between the posts, truly {gap:.6f}"
+    begun = joint["station"] if joint["between"][0] < joint["between"][1] else 0.0
+    a = translate(square, mark(first["station"]) - joint["station"], 0)
+    b = rotate(translate(square, mark(second["station"]) - begun, 0), joint["turn_deg"], origin=(0, 0))
+    return float(a.distance(b))
 
 
 def _missing(guard: Guard, result: dict[str, Any], pocket: Pocket, limits: dict[str, float] | None) -> Iterator[str]:

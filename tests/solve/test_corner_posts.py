@@ -13,8 +13,10 @@ import pytest
 from shapely.affinity import rotate, translate
 from shapely.geometry import LineString, box
 
+from stairguard.solve.corners import clear_between, least_offset
+from stairguard.solve.verdicts import over
 from tests.solve.jobs import BASE
-from tests.solve.lines import CROSSED, land, printed, ramp, up
+from tests.solve.lines import CROSSED, land, printed, ramp, solved, up
 from tests.solve.test_walk import Walk
 
 TURNS = (15, 30, 45, 60, 88, 90, 120)
@@ -204,3 +206,41 @@ def test_a_turn_that_a_tape_cannot_tell_from_square_is_square(turn):
     corner = Corner(found)
     assert [abs(a) for a in corner.post["askews_deg"]] == pytest.approx([abs(abs(turn) - 90) / 2] * 2, abs=1e-9)
     assert corner.post["half"] == pytest.approx(0.75, abs=1e-4)
+
+
+@pytest.mark.parametrize(("width", "turn"), [(F(3, 2), 90), (F(7, 2), -45), (F(7, 2), 120), (F(1), 165)])
+def test_clear_between_two_corner_posts_is_what_geos_finds(width, turn):
+    """Squares turned each to its own leg, at unlike distances from the corner, as marks leave them."""
+    least = least_offset(width, turn)
+    for more, beyond in product((F(0), F(1, 32), F(2), F(7)), repeat=2):
+        half = float(width) / 2
+        square = box(-half, -half, half, half)
+        first = translate(square, -float(least + more), 0)
+        second = rotate(translate(square, float(least + beyond), 0), turn, origin=(0, 0))
+        found = clear_between(width, turn, least + more, least + beyond)
+        assert found == pytest.approx(first.distance(second), abs=1e-12)
+
+
+@pytest.mark.parametrize(("length", "passes"), [(F(9020, 100), True), (F(8993, 100), False)])
+def test_posts_of_a_corner_are_judged_as_marked(length, passes):
+    """Hand-worked: inner corners 6.32 - 3.5 from the corner each way, 3.988; the nearest quarters leave 6.2 or 6.43."""
+    post = replace(BASE.post, width=F(7, 2), corner="two", corner_offset=F(632, 100))
+    strand = replace(BASE.strand, at_joints="break")
+    surfaces = (replace(land(90), length=length), land(90, 90))
+    layout = solved(replace(BASE, mark=F(1, 4), surfaces=surfaces, post=post, strand=strand))
+    (told,) = (o for o in layout.openings if "corner posts" in o.where)
+    before, after = (F(620, 100), F(630, 100)) if passes else (F(643, 100), F(632, 100))
+    assert told.sphere == pytest.approx(hypot(2.82, 2.82), abs=1e-12)
+    assert told.sphere_as_marked == pytest.approx(hypot(before - F(7, 2), after - F(7, 2)), abs=1e-12)
+    assert told.passes is passes
+
+
+def test_an_opening_over_two_surfaces_is_held_to_the_stricter_rule_of_both():
+    rules = solved(BASE).rules
+    (four,) = (rule for rule in rules.rules if rule.quantity == "opening" and rule.place == "any")
+    looser = replace(four, place="landing", value=F(9))
+    landing, on_ramp = solved(replace(BASE, surfaces=(land(90), ramp(120, 10)))).line.surfaces
+    both = replace(rules, rules=(four, looser))
+    assert over(both, (landing, on_ramp)) == over(both, (on_ramp, landing)) == four
+    assert over(both, (landing,)) == looser
+    assert over(replace(rules, rules=()), (landing, on_ramp)) is None
