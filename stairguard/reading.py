@@ -45,7 +45,10 @@ def read_bytes(source: Source, most: int) -> bytes:
     TooLargeError
         It is larger.
     """
-    content = source.content if isinstance(source, Held) else _read(Path(source), most)
+    try:
+        content = source.content if isinstance(source, Held) else _read(Path(source), most)
+    except TypeError:
+        raise UnreadableError("no path") from None
     if len(content) > most:
         raise TooLargeError("a larger one")
     return content

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from stairguard.rim.asked import read_known, read_unit
+from stairguard.rim.kinds import named, text
 
 if TYPE_CHECKING:
     from stairguard.relations.records import RelationInfo, Solution
@@ -28,7 +29,7 @@ def describe_relation(name: str) -> RelationInfo:
     """Equation, symbols, validity and source of a formula; InputError names the nearest to an unknown one."""
     from stairguard.relations.engine import describe
 
-    return describe(name)
+    return describe(text(name, "relation"))
 
 
 def solve_relation(name: str, find: str, known: Mapping[str, object], *, unit: str = "in") -> Solution:
@@ -60,5 +61,5 @@ def solve_relation(name: str, find: str, known: Mapping[str, object], *, unit: s
     """
     from stairguard.relations.engine import describe, solve
 
-    kinds = {symbol.name: symbol.kind for symbol in describe(name).symbols}
-    return solve(name, find, read_known(known, kinds, read_unit(unit)))
+    kinds = {symbol.name: symbol.kind for symbol in describe(text(name, "relation")).symbols}
+    return solve(name, text(find, "find"), read_known(named(known, "known"), kinds, read_unit(unit)))

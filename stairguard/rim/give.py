@@ -10,6 +10,7 @@ from stairguard.errors import Fault, InputError
 from stairguard.rim.asked import read_unit
 from stairguard.rim.askedbay import BAY_KEYS, read_bay, read_changes, read_hung, read_weather
 from stairguard.rim.jobgive import CLIMATE_KEYS
+from stairguard.rim.kinds import texts
 from stairguard.rim.tables import Table, nearest
 
 if TYPE_CHECKING:
@@ -43,7 +44,8 @@ def bay_give(given: Mapping[str, object], unit: object, compare: Sequence[str] =
     asked = _gathered(faults, read_bay, given, unit)
     hung = _gathered(faults, read_hung, given, unit)
     climate = _gathered(faults, read_weather, given, unit)
-    others = [_gathered(faults, _changed, text, given, unit) for text in compare]
+    compared = texts(compare, "compare", 'a list of texts, each "key=value,key=value"')
+    others = [_gathered(faults, _changed, text, given, unit) for text in compared]
     besides = Table(
         {k: given[k] for k in ("lead", "post_width") if given.get(k) is not None}, "", read_unit(unit), faults
     )
@@ -58,7 +60,7 @@ def bay_give(given: Mapping[str, object], unit: object, compare: Sequence[str] =
         None if lead is None else turns(found, lead),
         None if hung is None else hung_answer(asked, hung),
         None if climate is None else bay_upkeep(asked, climate, width),
-        tuple((text.strip(), answer(other)) for text, other in zip(compare, others, strict=True)),
+        tuple((text.strip(), answer(other)) for text, other in zip(compared, others, strict=True)),
         tabled(asked.taut, asked.spacing, asked.bay, asked.push, asked.unit) if asked.strands == 2 else None,
         () if climate is None else tuple(bay_upkeep(other, climate, width) for other in others),
     )

@@ -12,6 +12,7 @@ from stairguard.model.guard import CheckedLayout
 from stairguard.reading import Source
 from stairguard.rim.files import json_text, write_folder
 from stairguard.rim.jobfile import read_job
+from stairguard.rim.kinds import texts
 from stairguard.rim.surveyfile import read_survey
 from stairguard.rim.tomlfile import load
 
@@ -29,8 +30,9 @@ def inspect(path: Source, rules: str | None = None) -> Inspection:
 
 def compare_rules(path: Source, packs: Sequence[str], designed: bool = False) -> RulesCompared:
     """Hold one guard to several packs; see `stairguard.rim.api.compare_rules`."""
+    names = texts(packs, "packs", "a list of names or paths of packs")
     measured = not designed and "measured" in load(path)
-    return _measured(path, packs) if measured else _designed(path, packs)
+    return _measured(path, names) if measured else _designed(path, names)
 
 
 def _measured(path: Source, packs: Sequence[str]) -> RulesCompared:

@@ -7,7 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Final, cast, get_args
 
-from stairguard.errors import Fault, JobError, OutputError, PackError
+from stairguard.errors import Fault, InputError, JobError, OutputError, PackError
 from stairguard.model.bounds import MOST_RISERS
 from stairguard.model.job import USUAL_MARK, Ending, Job, Post, Rail, Stock, Strand, Surface, Unit
 from stairguard.reading import Source
@@ -16,6 +16,7 @@ from stairguard.rim.jobgive import CLIMATE_KEYS, PUSH_KEYS, STEEL_KEYS, read_cli
 from stairguard.rim.jobplace import asked_height, pack_faults, read_place
 from stairguard.rim.jobsurfaces import read_surface
 from stairguard.rim.jobwithin import of_post, of_stock
+from stairguard.rim.kinds import named
 from stairguard.rim.tables import Table, nearest
 from stairguard.rim.tomlfile import load, parse
 
@@ -79,6 +80,10 @@ def built_in_job(changes: Mapping[str, object] | None = None) -> Job:
 
 def _changed(content: dict[str, object], changes: Mapping[str, object]) -> dict[str, object]:
     """A file's content with values put in place of its own."""
+    try:
+        changes = named(changes, "changes")
+    except InputError as error:
+        raise JobError(*error.faults) from None
     content = dict(content)
     known = (*CHANGES, "rules")
     faults = [

@@ -11,6 +11,7 @@ from typing import Final, TypeAlias
 from stairguard.errors import Fault, InputError
 from stairguard.model.job import Unit
 from stairguard.reading import Held, Source, TooLargeError, UnreadableError, name_of, read_bytes
+from stairguard.rim.exact import shown
 from stairguard.rim.plusminus import Read, read_measured
 
 __all__ = ["MOST_ROWS", "Rows", "read_figure", "read_points"]
@@ -123,7 +124,7 @@ def _cell(cell: object, where: str, unit: Unit, faults: list[Fault], *, name: st
 
 def _rows(rows: Rows, columns: tuple[str, ...], what: str) -> Iterator[tuple[str, Sequence[object]]]:
     """Each row's place in words and its cells, as many as there are columns."""
-    given = _lines(rows, columns, what) if isinstance(rows, (str, Path, Held)) else _given(rows)
+    given = _lines(rows, columns, what) if isinstance(rows, (str, Path, Held)) else _given(rows, columns, what)
     count = 0
     for place, cells in given:
         count += 1
@@ -136,7 +137,9 @@ def _rows(rows: Rows, columns: tuple[str, ...], what: str) -> Iterator[tuple[str
         raise InputError(Fault(what, f"rows of {','.join(columns)}", "none"))
 
 
-def _given(rows: Iterable[Sequence[object]]) -> Iterator[tuple[str, Sequence[object]]]:
+def _given(rows: object, columns: tuple[str, ...], what: str) -> Iterator[tuple[str, Sequence[object]]]:
+    if not isinstance(rows, Iterable):
+        raise InputError(Fault(what, f"rows of {','.join(columns)}", shown(rows)))
     for number, row in enumerate(rows, 1):
         if isinstance(row, str) or not isinstance(row, Sequence):
             raise InputError(Fault(f"row {number}", "several values", row))

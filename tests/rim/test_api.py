@@ -10,6 +10,7 @@ from stairguard.errors import InputError, PackError
 from stairguard.rim import api
 
 UNITS = pint.UnitRegistry()
+EXAMPLE = Path(__file__).parents[2] / "shared" / "examples" / "down-up.toml"
 
 
 def test_the_public_names_are_sorted_and_all_there():
@@ -98,3 +99,35 @@ def test_the_built_in_job_passes_and_can_be_written(tmp_path):
     assert stairguard.result(checked)["passes"]
     assert stairguard.report(checked)
     assert stairguard.write(checked, tmp_path / "out", date="2025-03-31")
+
+
+BAD = (None, 1.5, object(), True, [None], [["x"]], {1: 2}, {"x": object()})
+
+
+@pytest.mark.parametrize(
+    "call",
+    [
+        lambda bad: stairguard.built_in_job(bad or 1),
+        lambda bad: stairguard.compare_rules(EXAMPLE, bad),
+        lambda bad: stairguard.describe_relation(bad),
+        lambda bad: stairguard.inspect(bad),
+        lambda bad: stairguard.lengths_opening(bad),
+        lambda bad: stairguard.points_opening(bad),
+        lambda bad: stairguard.read_job(bad),
+        lambda bad: stairguard.sides_opening(bad),
+        lambda bad: stairguard.solve_relation(bad, "bend", {}),
+        lambda bad: stairguard.solve_relation("bend", bad, {"pitch_in": 30, "pitch_out": 0, "turn": 0}),
+        lambda bad: stairguard.solve_relation("bend", "bend", bad),
+        lambda bad: stairguard.strand_give(diameter="1/8in", spacing=3, bay=42, tension="200 lbf", compare=bad),
+    ],
+)
+@pytest.mark.parametrize("bad", BAD, ids=repr)
+def test_what_is_of_a_wrong_kind_is_told_as_a_file_s_mistakes_are(call, bad):
+    with pytest.raises(InputError) as caught:
+        call(bad)
+    assert all(fault.where and fault.must for fault in caught.value.faults)
+
+
+def test_one_text_is_no_list_of_texts():
+    with pytest.raises(InputError, match="packs: must be a list of names or paths of packs, got irc-2021"):
+        stairguard.compare_rules(EXAMPLE, "irc-2021")
