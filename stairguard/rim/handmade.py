@@ -12,8 +12,8 @@ from stairguard.errors import Fault, JobError
 from stairguard.model import bounds
 from stairguard.model.bounds import BOUNDS, Bound, Sign
 from stairguard.model.job import Job, Surface, Unit
-from stairguard.rim.jobchecks import contradictions
-from stairguard.rim.jobwithin import of_climate, of_handrail, of_post, of_push, of_site, of_stock, of_surface
+from stairguard.model.jobchecks import contradictions
+from stairguard.model.jobwithin import of_climate, of_handrail, of_post, of_push, of_site, of_stock, of_surface
 from stairguard.rim.lengths import LARGEST
 from stairguard.rim.weights import most_weight
 

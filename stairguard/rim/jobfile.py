@@ -10,12 +10,12 @@ from typing import Final, cast, get_args
 from stairguard.errors import Fault, InputError, JobError, OutputError, PackError
 from stairguard.model.bounds import MOST_RISERS
 from stairguard.model.job import USUAL_MARK, Ending, Job, Post, Rail, Stock, Strand, Surface, Unit
+from stairguard.model.jobchecks import contradictions
+from stairguard.model.jobwithin import of_post, of_stock
 from stairguard.reading import Source
-from stairguard.rim.jobchecks import contradictions
 from stairguard.rim.jobgive import CLIMATE_KEYS, PUSH_KEYS, STEEL_KEYS, read_climate, read_push, read_steel
 from stairguard.rim.jobplace import asked_height, pack_faults, read_place
 from stairguard.rim.jobsurfaces import read_surface
-from stairguard.rim.jobwithin import of_post, of_stock
 from stairguard.rim.kinds import named
 from stairguard.rim.tables import Table, nearest
 from stairguard.rim.tomlfile import load, parse

@@ -7,9 +7,9 @@ from typing import Final, NamedTuple, cast
 
 from stairguard.model.bounds import Shares, Text
 from stairguard.model.job import Climate, Construction, Frame, Push, Strand, StrandMaterial, TensionSource
+from stairguard.model.jobwithin import of_climate, of_push
 from stairguard.model.woods import SPECIES
 from stairguard.rim.exact import from_text
-from stairguard.rim.jobwithin import of_climate, of_push
 from stairguard.rim.tables import Table
 
 __all__ = ["CLIMATE_KEYS", "PUSH_KEYS", "STEEL_KEYS", "Steel", "read_climate", "read_push", "read_steel"]

@@ -9,8 +9,8 @@ from typing import Final
 
 from stairguard.errors import Fault, PackError
 from stairguard.model.job import Handrail, Unit
+from stairguard.model.jobwithin import of_handrail
 from stairguard.model.site import Site
-from stairguard.rim.jobwithin import of_handrail
 from stairguard.rim.tables import Table
 
 __all__ = ["asked_height", "pack_faults", "read_place"]

@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from stairguard.model.job import Flight, Landing, MeasuredFlight, Ramp, Surface
-from stairguard.rim.jobwithin import of_surface
+from stairguard.model.jobwithin import of_surface
 from stairguard.rim.tables import Table
 
 __all__ = ["read_surface"]

@@ -8,9 +8,11 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final, TypeAlias
 
+from stairguard.errors import JobError
 from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.guard import Layout, Opening
+from stairguard.model.jobchecks import at_odds
 from stairguard.rules.carried import BY_RULES, carried_out
 from stairguard.rules.mending import NONE, apart
 from stairguard.rules.together import Told, together
@@ -57,6 +59,9 @@ def _tried(layout: Layout, fix: Fix, judge: _Judge) -> Trial:
     from stairguard.solve.layout import lay_out, lay_out_under
 
     job, pack = carried_out(layout.job, fix), layout.pack or layout.rules
+    faults = at_odds(job)
+    if faults:
+        raise JobError(*faults)
     anew = any(isinstance(step, Change) and step.key == BY_RULES for step in fix.steps)
     if layout.laid_by is None or anew:
         found = lay_out(job, pack)

@@ -133,12 +133,21 @@ def _in_one(told: list[Told], trials: Trials) -> list[Told]:
             break
         if index not in left:
             continue
-        rest = tuple(other for other in told[index].ways if other.steps != way.steps)
-        other = [*told[:index], Told(told[index].finding, (way, *rest)), *told[index + 1 :]]
+        other = _exchanged(told, told[index].ways[0], way, trials)
         still = _left(other, trials)
         if len(still) < len(left):
             told, left = other, still
     return [_said(one) if index in left else one for index, one in enumerate(told)]
+
+
+def _exchanged(told: Iterable[Told], old: Fix, new: Fix, trials: Trials) -> list[Told]:
+    """Breaches with one first way in place of another, at each that it mends as well."""
+
+    def exchanged(one: Told) -> Told:
+        way = trials.told(one.finding, new) if one.ways and one.ways[0].steps == old.steps else None
+        return one if way is None else Told(one.finding, (way, *(way for way in one.ways if way.steps != new.steps)))
+
+    return [exchanged(one) for one in told]
 
 
 def _instead(told: Sequence[Told], left: Sequence[int], trials: Trials) -> Iterator[tuple[int, Fix]]:

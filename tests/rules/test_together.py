@@ -24,6 +24,8 @@ def _job(rules: str, rail: float, **flight: Any) -> dict[str, Any]:
 
 TWO_KEYS = _job("ibc-2021", 42, risers=7, rise=7.25, run=10.5)
 STEEP = _job("irc-2021", 36, risers=7, rise=8.25, run=9, nosing=2)
+THICK = _job("ada-2010", 36, risers=6, rise="113/16 in", run=11, nosing="9/8 in", tread="9/8 in", open_risers=True)
+"""Treads thick enough to close the risers alone are thicker than the rise that the same page asks for."""
 OPEN = _job("irc-2021", 36, risers=8, rise=7.25, run=10.5, tread=2, open_risers=True)
 
 
@@ -37,7 +39,7 @@ def told_two(tmp_path_factory):
     return _told(TWO_KEYS, tmp_path_factory.mktemp("two") / "job.toml")
 
 
-@pytest.mark.parametrize("job", [TWO_KEYS, STEEP, OPEN], ids=["two keys", "steep", "open risers"])
+@pytest.mark.parametrize("job", [TWO_KEYS, STEEP, OPEN, THICK], ids=["two keys", "steep", "open risers", "thick"])
 def test_a_key_is_told_one_value_and_all_done_leave_nothing(job, tmp_path, request):
     told = request.getfixturevalue("told_two") if job is TWO_KEYS else _told(job, tmp_path / "job.toml")
     values: dict[str, set[str]] = {}

@@ -10,7 +10,7 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.errors import JobError
-from stairguard.rim.jobchecks import contradictions
+from stairguard.model.jobchecks import contradictions
 from stairguard.rim.lengths import parse_length
 from stairguard.rules.read import read_rules
 from stairguard.solve.layout import lay_out

@@ -10,10 +10,22 @@ from typing import Final
 from stairguard.errors import Fault
 from stairguard.geometry.marks import mark_above, mark_below, plain_text
 from stairguard.model.bounds import MOST_RISERS
-from stairguard.model.job import USUAL_MARK, Ending, Flight, Landing, MeasuredFlight, Post, Rail, Strand, Surface, Unit
-from stairguard.rim.jobwithin import level_length
+from stairguard.model.job import (
+    USUAL_MARK,
+    Ending,
+    Flight,
+    Job,
+    Landing,
+    MeasuredFlight,
+    Post,
+    Rail,
+    Strand,
+    Surface,
+    Unit,
+)
+from stairguard.model.jobwithin import level_length, of_surface
 
-__all__ = ["contradictions"]
+__all__ = ["at_odds", "contradictions"]
 
 _COARSEST_MARK: Final[dict[Unit, Fraction]] = {"in": Fraction(1), "mm": Fraction(25)}
 _MOST_STRANDS: Final = 1000
@@ -52,6 +64,17 @@ def contradictions(
         faults += _corner(post, mark)
         faults += _many_posts(post, surfaces)
     return list(dict.fromkeys(faults))  # flights of one size find the same of their posts
+
+
+def at_odds(job: Job) -> list[Fault]:
+    """What of a job cannot be together, each of its figures being sound in itself, as once some are changed."""
+    within = (
+        Fault(f"surface[{number}].{fault.where}", fault.must, fault.got)
+        for number, surface in enumerate(job.surfaces, start=1)
+        for fault in of_surface(surface)
+    )
+    between = contradictions(job.unit, job.mark, job.rail, job.strand, job.post, job.surfaces, job.start, job.closed)
+    return [*within, *between]
 
 
 def _text(value: Fraction) -> str:
