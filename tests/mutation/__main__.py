@@ -5,7 +5,8 @@ mutmut tells which changes can be made, of one operator, constant, argument, wor
 is written into a copy of the tree, and the tests that reach the changed lines are run there, those of its own room
 first and then the cheapest, until one fails. A change that cannot be imported or never ends is noticed too. Survivors
 are printed with their difference: read each, and write the test that would have noticed, or see that the change has no
-effect. Printed modules are left out: a test compares them with what prints them.
+effect. Printed modules are left out: a test compares them with what prints them. So is ``strict`` of `zip`, which
+asserts.
 
 Which tests reach a line is measured first, and takes minutes; FOLDER keeps it for the next run. Measure anew where the
 code has changed since. A change takes seconds, and nothing in the tree is touched.
