@@ -91,15 +91,13 @@ class JobWays:
 
     def _apart(self, limit: Fraction) -> Fix:
         """A handrail of its own, beside a guard that is higher."""
-        heights = [
-            rule.value
+        least = [
+            up(rule.value, self.job.mark)
             for kind in ("flight", "ramp", "landing")
             for rule in self.layout.rules.of("handrail height", kind)
             if rule.kind == "at least"
         ]
-        height = down(limit, self.job.mark) if not heights else max(up(max(heights), self.job.mark), Fraction(0))
-        if heights and height < limit:
-            height = down(limit, self.job.mark)
+        height = max([down(limit, self.job.mark), *least])
         keys: list[Step] = [self.steps.change("handrail.height", height)]
         if any(s.kind == "landing" for s in self.layout.line.surfaces):
             keys.append(self.steps.change("handrail.landing_height", height))
