@@ -1,0 +1,113 @@
+"""What findings say in words where no figure decides: why nothing was held, where it is, what would be wanted."""
+
+from dataclasses import replace
+from fractions import Fraction as F
+
+import pytest
+
+from stairguard.model.job import Handrail, Landing, Push
+from stairguard.rules.wirechecks import wire_checks
+from stairguard.rules.wiretension import asked
+from stairguard.solve.guardgive import guard_give
+from stairguard.solve.layout import lay_out
+from stairguard.solve.taken import Taken
+from tests.rules.test_asfound import inspect, length
+from tests.rules.test_asfound import rule as bound
+from tests.rules.test_designed import FLIGHT, LEVEL, inspected, job, pack, rule
+
+DEEP = rule("landing length", "at least", 36, "landing")
+
+
+def landings(*surfaces):
+    return [f for f in inspected(job(*surfaces), pack(DEEP)).findings if f.quantity == "landing length"]
+
+
+def test_a_landing_too_short_between_flights_is_held_to_the_rule_and_to_a_tread():
+    """8 in of landing: 28 short of the rule's 36, and 3 of a tread of 11; 36 is enough for both."""
+    by_rule, by_tread = landings(FLIGHT, Landing(F(8), 0.0), FLIGHT)
+    assert (by_rule.what, by_rule.place.surface) == ("length of surface 2 (landing)", 1)
+    assert (by_rule.verdict, by_rule.value, by_rule.limit, by_rule.unit) == ("fail", 8.0, 36.0, "in")
+    assert by_tread.what == "level depth between surfaces 1 and 3 (flight), a tread's at least"
+    assert (by_tread.verdict, by_tread.value, by_tread.limit, by_tread.unit) == ("fail", 8.0, 11.0, "in")
+    assert (by_tread.clause, by_tread.status, by_tread.place.where) == ("job", "job", "between surfaces 1 and 3")
+    # told with the first, which mends both; alone it asks for what it is short
+    assert by_rule.fix == """surface[2].length = 36 (2' 4" more)"""
+    (alone,) = (
+        f for f in inspected(job(FLIGHT, Landing(F(8), 0.0), FLIGHT), pack()).findings if f.quantity == "landing length"
+    )
+    assert alone.fix == 'surface[2].length = 11 (3" more)'
+
+
+def test_a_depth_that_the_line_does_not_show_is_asked_for_by_its_key():
+    by_rule, by_tread = landings(FLIGHT, Landing(F(30), 90.0), replace(FLIGHT, turn=90.0))
+    why = "it lies at a turn, where the guard line does not show its depth in the direction of travel; surface[2].depth"
+    assert (by_rule.what, by_rule.place.surface) == ("depth of surface 2 (landing)", 1)
+    assert (by_rule.verdict, by_rule.limit, by_rule.unit) == ("not checked", 36.0, "in")
+    assert (by_tread.verdict, by_tread.limit, by_tread.unit) == ("not checked", 11.0, "in")
+    assert by_rule.why == by_tread.why == f"{why} states it"
+    assert by_tread.kind == by_rule.kind == "at least"
+
+
+def test_with_no_landing_between_two_flights_one_is_to_be_put_there():
+    (one,) = landings(FLIGHT, replace(FLIGHT, turn=90.0))
+    assert one.why.endswith("a landing between them that has length = 0 and level_piece = false states it by its depth")
+
+
+def test_sections_of_handrails_that_a_rule_is_not_about():
+    size, around = bound("handrail size", "at least", F(5, 4)), bound("handrail perimeter", "at least", 4)
+    across = bound("handrail across", "at most", 3)
+    round_one = [Taken("handrail size", length("1.5"))]
+    flat = [Taken("handrail perimeter", length(5)), Taken("handrail across", length(2))]
+    for rules, taken, why in (
+        ((around,), round_one, "the handrail is round"),
+        ((across,), round_one, "the handrail is round"),
+        ((size,), flat, "the handrail's section is not round"),
+        ((size,), flat[:1], "the handrail's section is not round"),
+        ((size,), flat[1:], "the handrail's section is not round"),
+    ):
+        (one,) = inspect(rules, *taken).findings
+        assert (one.verdict, one.why, one.fixes) == ("not checked", why, ())
+    # as stated of a guard to be built
+    stated = {"diameter": (around, across, "the handrail is round")}
+    for key in ("perimeter", "across"):
+        stated[key] = (size, size, "the handrail's section is not round")
+    for key, (*rules, why) in stated.items():
+        for one_rule in rules:
+            asked_for = replace(job(LEVEL), handrail=Handrail(**{key: F(2)}))
+            (one,) = (f for f in inspected(asked_for, pack(one_rule)).findings if f.clause == "T1")
+            assert (one.verdict, one.why) == ("not checked", why)
+    (none,) = (f for f in inspected(job(LEVEL), pack(size)).findings if f.clause == "T1")
+    assert none.why == "[handrail] does not state it"
+
+
+def wired(spacing, gap, tension, diameter="2.5", lay="7x7"):
+    """A level guard of one bay with so much between its posts' faces, under Australia's cone."""
+    base = job(LEVEL)
+    asked_for = replace(
+        base, unit="mm", mark=F(1), surfaces=(Landing(F(gap) + 80, 0.0),),
+        rail=replace(base.rail, height=F(1000), landing_height=F(1000), depth=F(40), width=F(60)),
+        strand=replace(base.strand, diameter=F(diameter), spacing=F(spacing), construction=lay, tension=F(tension),
+                       source="set"),
+        post=replace(base.post, width=F(40), max_gap=F(gap) + 1, setback=F(100)),
+        push=Push(F(150), "cone", F(125)),
+    )  # fmt: skip
+    layout = lay_out(asked_for, pack())
+    return list(wire_checks(replace(layout, give=guard_give(layout))))
+
+
+@pytest.mark.parametrize(("gap", "tension", "least"), [(2000, 1139, 1139), (2000, 1138, 1139), (1500, 900, 823)])
+def test_level_wires_are_held_to_the_table(gap, tension, least):
+    """Cells of 2.5 mm, 7x7, 60 mm: 823 N at 1500 and 1139 N at 2000 (NCC table, as in the data file)."""
+    assert asked(F("2.5"), "7x7", F(60), F(gap)).tension_N == least
+    (one,) = wired(58, gap, tension)
+    assert one.what == f"tension of level strands, spacing to 60, bay to {gap} mm"
+    assert (one.value, one.limit, one.kind, one.unit) == (tension, least, "at least", "N")
+    assert one.passes is (tension >= least)
+    assert one.clause == "NCC wire table (D2.16a; 3.9.2.1 to 2019)"
+
+
+def test_wires_that_the_table_does_not_permit_fail_at_any_tension():
+    assert asked(F("2.5"), "7x7", F(60), F(2500)).tension_N is None
+    (one,) = wired(58, 2300, 2500)
+    assert one.what == "tension of level strands, spacing to 60, bay to 2500 mm: the table does not permit them"
+    assert (one.value, one.limit, one.kind, one.unit, one.passes) == (2500, 0, "at least", "N", False)
