@@ -14,6 +14,7 @@ import pytest
 import stairguard
 from stairguard.errors import StairguardError
 from stairguard.rim.lengths import parse_length
+from stairguard.rules import remedied
 from stairguard.rules.checks import check
 from stairguard.rules.read import read_rules
 from stairguard.solve.layout import lay_out
@@ -231,3 +232,19 @@ def test_what_a_remedy_breaks_is_told_as_of_the_joint_where_it_was_tried():
                 assert at or named <= own, (joint.post, words)
                 seen |= {joint.post} if at and not named <= own else set()
     assert seen == {"P8"}  # the third flight's, alike the second's
+
+
+def test_what_comes_of_a_remedy_elsewhere_is_told_as_beside_each_of_joints_alike():
+    """A landing's rail ends at the foot of the next flight, and a flight's at its own foot, whichever flight it is."""
+    layout = lay_out(replace(heights(40, 36), surfaces=(land(48), *(up(2), land(20)) * 4)), read_rules("none", "in"))
+    posts = [joint.post for joint in layout.joints]
+    alike = {posts.index(post) for post in ("P5", "P7")}  # heads of the second flight and the third
+    only = tuple(j if k in alike else replace(j, remedies=()) for k, j in enumerate(layout.joints))
+    found = remedied.tried(check(replace(layout, joints=only)), check)
+    sizes = set()
+    for k in alike:
+        assert all(remedy.allowed is not None for remedy in found[k].remedies)
+        told = {r.surface: [(e.what, e.where) for e in r.effects] for r in found[k].remedies if r.surface is not None}
+        assert told == {k + 1: [("jog", posts[k + 1])], k: [("jog", posts[k - 1])]}
+        sizes.add(tuple(effect.size for remedy in found[k].remedies for effect in remedy.effects))
+    assert len(sizes) == 1

@@ -5,7 +5,12 @@ from fractions import Fraction as F
 
 import pytest
 
+from stairguard.model.findings import Finding, Place
+from stairguard.model.fixes import Change, Fix
 from stairguard.model.job import Handrail, Landing, Push
+from stairguard.rim.openings import Terms
+from stairguard.rim.openings import of_step as by_step
+from stairguard.rules.designed_openings import beyond_help
 from stairguard.rules.wirechecks import wire_checks
 from stairguard.rules.wiretension import asked
 from stairguard.solve.guardgive import guard_give
@@ -111,3 +116,84 @@ def test_wires_that_the_table_does_not_permit_fail_at_any_tension():
     (one,) = wired(58, 2300, 2500)
     assert one.what == "tension of level strands, spacing to 60, bay to 2500 mm: the table does not permit them"
     assert (one.value, one.limit, one.kind, one.unit, one.passes) == (2500, 0, "at least", "N", False)
+
+
+def test_posts_at_the_edge_of_a_turn_s_landing_are_left_to_who_decides_how_they_are_held():
+    """A post of 1-1/2 whose centre stands on the corner reaches 3/4 beyond it; the others stand 5 less 3/4 inside."""
+    found = inspected(job(LEVEL, replace(FLIGHT, turn=90.0)), pack()).findings
+    corner, rest = (f for f in found if f.quantity == "foot of post")
+    assert corner.what == "foot of post P2, at the corner of a landing: inside it, level"
+    assert (corner.verdict, corner.value, corner.margin, corner.limit, corner.kind, corner.unit) == (
+        "needs a decision", -0.75, -0.75, 0.0, "at least", "in",
+    )  # fmt: skip
+    assert (corner.clause, corner.status, corner.place.where) == ("job", "job", "post P2")
+    assert corner.why.endswith("it is fixed to the landing's side: a licensed engineer decides how")
+    assert rest.what.startswith("foot of post P3, nearest of all to an edge")
+    assert (rest.verdict, rest.value, rest.place.where) == ("pass", 4.25, "post P3")
+
+
+@pytest.mark.parametrize(("lift", "more"), [("0.30", "; the sphere may in truth touch something else"), ("1.2", "")])
+def test_an_opening_too_close_to_call_says_why(lift, more):
+    """At 0.30 the member all but touches the sphere that an open tread's mouth stops (see test_measured)."""
+    sizes = {"rise": 7, "run": 11, "nosing": 1, "tread": "1/4", "lift": lift}
+    opened = by_step({key: (F(size), F(1, 32)) for key, size in sizes.items()}, True, Terms(tape="none"))
+    row = Taken("opening", length(F(opened.sphere)), 1, "step triangle", "step 2", opened=opened)
+    near = bound("opening", "stops", F(opened.sphere).limit_denominator(1000), "step triangle")
+    (one,) = (f for f in inspect((near,), row).findings if f.value)
+    assert one.verdict == "too close to call"
+    assert one.why == "nearer to its limit than the guard band that its +- leaves" + more
+
+
+def test_an_opening_above_what_a_guard_must_have_says_why_it_is_left():
+    high = Taken("opening", length(5), 0, "any", low=F(36))
+    rules = bound("guard height", "at least", 36), bound("opening", "stops", 4, clause="T2")
+    (one,) = (f for f in inspect(rules, high).findings if f.value)
+    assert one.verdict == "needs a decision"
+    assert one.why == "it lies wholly above the height that a guard has to have here: many codes limit no opening there"
+
+
+STEPS = Finding(
+    "T1", "read", "opening", "fail", "opening", Place(1, "step triangle, tread 2"), 5.1, "stops", 4.0, "in", -1.1,
+    fixes=(Fix((Change("surface.rise", F(6), None, "in", F(1, 16), (1,)),)),),
+)  # fmt: skip
+
+
+def test_steps_that_no_strand_can_close_are_told_once_with_their_sizes():
+    layout = lay_out(job(LEVEL, FLIGHT, LEVEL, replace(FLIGHT, rise=F(8)), LEVEL), pack())
+    told = (
+        "The steps of surface 2 (rise 7, run 11, nosing 1 in) and T1 (stops 4 in): no strand clear of the nosings "
+        "stops that sphere. Smallest change: surface[2].rise = 6."
+    )
+    first_riser = replace(STEPS, place=Place(1, "first riser"))
+    assert list(beyond_help(layout, [STEPS])) == list(beyond_help(layout, [STEPS, STEPS, first_riser])) == [told]
+    assert list(beyond_help(layout, [first_riser])) == [told]
+    two = [STEPS, replace(STEPS, clause="T2"), replace(STEPS, place=Place(3, "step triangle, tread 2"))]
+    assert [text.split(":")[0] for text in beyond_help(layout, two)] == [
+        "The steps of surface 2 (rise 7, run 11, nosing 1 in) and T1 (stops 4 in)",
+        "The steps of surface 2 (rise 7, run 11, nosing 1 in) and T2 (stops 4 in)",
+        "The steps of surface 4 (rise 8, run 11, nosing 1 in) and T1 (stops 4 in)",
+    ]
+    for other in (
+        {"verdict": "pass"}, {"quantity": "opening width"}, {"place": Place(1, "under the rail")},
+        {"place": Place(0, "step triangle")}, {"place": Place(None, "step triangle")},
+    ):  # fmt: skip
+        assert list(beyond_help(layout, [replace(STEPS, **other)])) == []
+    for key in ("strand.lower", "rules", "strand.spacing"):  # strands can close them
+        can = Fix((Change(key, F(1)),))
+        for fixes in ((can,), (*STEPS.fixes, can), (Fix((*STEPS.fixes[0].steps, *can.steps)),)):
+            assert list(beyond_help(layout, [replace(STEPS, fixes=fixes)])) == []
+
+
+@pytest.mark.parametrize(
+    ("limit", "told"),
+    [
+        # 3/16 less 0.0722 is 0.115, and 1/8 less it 0.053, below which is no mark; nor is any below 1/16 itself
+        (F(3, 16), 'bring what bounds it nearer by 3/8", to 1/8" (by 7/16", to 1/16", to be sure)'),
+        (F(1, 8), 'bring what bounds it nearer by 7/16", to 1/16"'),
+        (F(1, 16), "no edge moved alone closes it: fill it in"),
+    ],
+)
+def test_what_is_to_be_sure_is_more_than_nothing(limit, told):
+    row = Taken("opening", length("0.5", F(1, 16)), 0, "any")
+    (one,) = (f for f in inspect((bound("opening", "stops", limit),), row).findings if f.value)
+    assert one.fix == told

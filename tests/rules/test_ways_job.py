@@ -6,10 +6,13 @@ from functools import cache
 
 import pytest
 
-from stairguard.model.job import Landing
+from stairguard.model.findings import Finding, Place
+from stairguard.model.fixes import Divided
+from stairguard.model.job import Handrail, Landing
 from stairguard.rules.carried import carried_out
 from stairguard.rules.checks import check
 from stairguard.rules.designed import inspect_layout
+from stairguard.rules.ways import Ways
 from stairguard.rules.ways_job import JobWays
 from stairguard.solve.layout import lay_out
 from tests.rules.test_designed import FLIGHT, LEVEL, RAMP, job, pack, rule
@@ -138,3 +141,50 @@ def test_posts_that_a_job_forces_too_far_apart_are_left_to_it_or_its_own_limit_w
     # a gap within the job's own limit has nothing to widen, and a post that is forced moves with either side of it
     assert ways(layout, gaps[1], 20) == ["surface[3].posts left out"]
     assert ways(layout, gaps[0], 20) == ["surface[1].start_post left out"]
+
+
+@pytest.mark.parametrize(
+    ("limit", "parts"),
+    [(49, None), (48, (4, 3)), (28, (4, 3)), (27, (3, 2, 2)), (21, (3, 2, 2)), (20, None), (7, None), (6, None)],
+)
+def test_a_flight_that_rises_too_far_is_shared_out(limit, parts):
+    """Seven risers of 7: 28 has four of them, 21 three; a flight has two at least, and 6 has none."""
+    layout = lay_out(job(LEVEL, FLIGHT, LEVEL), pack())
+    ways = Ways(layout.line.surfaces, Handrail(), "in", F(1, 16))
+    finding = Finding("T1", "read", "flight rise", "fail", "rise", Place(1), 49.0)
+    (*found,) = ways.divided(finding, F(limit))
+    assert [fix.steps[0].parts for fix in found] == ([] if parts is None else [parts])
+    if parts:
+        (fix,) = found
+        assert fix.also == f"the line is then {4 * len(parts) - 4}' 0\" longer"
+        assert fix.steps == (Divided(1, parts, F(48), False, "in", F(1, 16)),)
+    assert list(ways.divided(replace(finding, place=Place(0)), F(limit))) == []
+    assert list(ways.divided(replace(finding, place=Place()), F(limit))) == []
+
+
+def test_a_ramp_that_rises_too_far_is_shared_out():
+    layout = lay_out(job(LEVEL, RAMP, LEVEL), pack())
+    ways = Ways(layout.line.surfaces, Handrail(), "in", F(1, 16), F(60))
+    finding = Finding("T1", "read", "ramp rise", "fail", "rise", Place(1), 10.0)
+    for limit, parts in ((5, 2), (F("4.9"), 3), (F(1, 2), 20), (F("0.49"), None)):
+        (*found,) = ways.divided(finding, F(limit))
+        assert [(len(fix.steps[0].parts), fix.steps[0].ramp) for fix in found] == ([(parts, True)] if parts else [])
+
+
+def test_posts_stand_elsewhere_by_two_at_a_corner_or_by_the_stair_s_side():
+    """Two posts w square come nearest at w/2 (1 + tan of half the turn) from a corner: 1-1/2 at 90, 2.049 at 120.
+
+    At 60 it is 1.183, where a post's width is told.
+    """
+    for turn, offset in ((90.0, F(3, 2)), (60.0, F(3, 2)), (120.0, F(33, 16))):
+        asked = job(LEVEL, replace(LEVEL, turn=turn), LEVEL)
+        corner, side = JobWays(lay_out(asked, pack())).posts_elsewhere()
+        assert [(s.key, s.value) for s in corner.steps] == [("post.corner", "two"), ("post.corner_offset", offset)]
+        assert [s.key for s in side.steps] == ["post.mount", "post.drop"]
+        assert side.steps[0].value == "side"
+        assert carried_out(asked, corner).post.corner == "two"
+        two = replace(asked, post=carried_out(asked, corner).post)
+        (only,) = JobWays(lay_out(two, pack())).posts_elsewhere()
+        assert only == side
+    (straight,) = JobWays(lay_out(job(LEVEL, RAMP), pack())).posts_elsewhere()
+    assert straight == side
