@@ -23,7 +23,7 @@ from stairguard.rules.found_openings import Judged, expected, judged
 from stairguard.rules.found_ways import Closed, opening_fixes
 from stairguard.rules.mending import NONE, UPRIGHT, to_measure
 from stairguard.rules.read import read_practice
-from stairguard.rules.sitewide import required, sitewide
+from stairguard.rules.sitewide import may_bind, required, sitewide
 from stairguard.rules.trials import Trial, Trials, unkept
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.surfaces import place
@@ -68,7 +68,7 @@ def _findings(survey: Survey, rules: RuleSet, surfaces: Sequence[PlacedSurface],
     """What came of every rule; ``mend`` looks for what would close an opening."""
     guard, bounds = _Guard(survey, rules, surfaces), Bounds(survey, surfaces)
     for rule in rules.rules:
-        yield from bounds.held(rule)
+        yield from (may_bind(finding, rule, rules) for finding in bounds.held(rule))
     yield from guard.openings(mend)
     yield from (*guard.drops(), *guard.climbable(), *guard.uniform(), *bounds.practice())
     yield from sitewide(rules, survey.unit, {surface.kind for surface in surfaces})

@@ -84,7 +84,11 @@ def _findings(checked: CheckedLayout) -> tuple[Finding, ...]:
         ),
         *sitewide(rules, job.unit, {surface.kind for surface in layout.line.surfaces}),
         *practised(layout),
-        *(_silent(layout, rule) for rule in rules.rules if rule not in told and _owed(layout, rule)),
+        *(
+            may_bind(_silent(layout, rule), rule, rules)
+            for rule in rules.rules
+            if rule not in told and _owed(layout, rule)
+        ),
     )
 
 
@@ -96,11 +100,9 @@ def _verdict(passes: bool, binding: bool) -> Verdict:
 
 def _ruled(layout: Layout) -> Iterator[_Spoken]:
     for one in applied(layout):
-        why = "" if one.binding else may_bind(one.rule, layout.rules)
-        if not one.check.passes and not one.binding:
-            why = f"{optional(one.rule).rstrip('.')}; {why}" if why else optional(one.rule)
-        finding = _of_check(one.check, one.rule.status, one.binding, why)
-        yield one.rule, replace(finding, scope=one.rule.place)
+        why = "" if one.check.passes or one.binding else optional(one.rule)
+        finding = replace(_of_check(one.check, one.rule.status, one.binding, why), scope=one.rule.place)
+        yield one.rule, may_bind(finding, one.rule, layout.rules)
 
 
 def _of_check(check: Check, status: str, binding: bool, why: str) -> Finding:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
@@ -54,9 +55,12 @@ def _unsaid(rule: Rule) -> str:
     return f"[site] does not say whether it binds here: {', '.join(map(str, rule.when))}"
 
 
-def may_bind(option: Rule, rules: RuleSet) -> str:
-    """What the site would have to say for an option to bind; "" where it says so, or nothing turns on it."""
-    return next((_unsaid(rule) for rule in rules.asking if option.said_by(rule)), "")
+def may_bind(finding: Finding, option: Rule, rules: RuleSet) -> Finding:
+    """What came of an option, with what the site would have to say for it to bind, where that turns on it."""
+    unsaid = next((_unsaid(rule) for rule in rules.asking if option.said_by(rule)), "")
+    if finding.binding or not unsaid:
+        return finding
+    return replace(finding, why=f"{finding.why.rstrip('.')}; {unsaid}" if finding.why else unsaid)
 
 
 def about(rule: Rule) -> str:

@@ -286,3 +286,20 @@ def test_only_clauses_that_were_held_are_said_to_be_unread(status):
     assert len(texts) == 1
     assert "T1" in texts[0]
     assert "T2" not in texts[0]
+
+
+@pytest.mark.parametrize(("height", "verdict"), [(37, "pass"), (39, "needs a decision")])
+@pytest.mark.parametrize("stated", [None, True])
+def test_an_option_that_the_site_leaves_open_says_that_it_may_bind(height, verdict, stated):
+    """The rail's most height as a handrail, 38 in: of a guard as found as of one designed, and where nothing is."""
+    taken = (Taken("guard height", length(height), 0),)
+    survey = Survey("made up", "in", "irc-2021", (FLIGHT,), Site(top_is_handrail=stated), NO_RAIL, taken)
+    found = inspect_survey(survey, read_rules("irc-2021", "in"), fixes=False).findings
+    options = [f for f in found if f.clause.startswith(("R312.1.2 exception 2", "R311.7.8.1")) and f.kind == "at most"]
+    (rail,) = (f for f in options if f.quantity == "guard height")
+    asked = "fail" if stated and height > 38 else verdict
+    assert rail.verdict == asked
+    assert {f.quantity for f in options} == {"guard height", "handrail height"}
+    assert all(
+        ("[site] does not say whether it binds here: top is handrail" in f.why) is (stated is None) for f in options
+    )
