@@ -106,7 +106,7 @@ def _choice(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) ->
     take_up = float(strand.terminal_take_up + strand.tensioner_take_up)
     total = sum((piece_mark(length - take_up, decided.job.mark) for length in lengths), Fraction(0))
     broken = broken_at(strung)
-    apart = places[:-1] if places[0].joint is not None and places[0].before is not places[0].after else places
+    apart = places if places[0].before is places[0].after else places[:-1]  # where it closes one post is walked twice
     holes = sum(_hole_count(decided, stand, broken.get(i, frozenset())) for i, stand in enumerate(apart))
     bends = sum(
         s.bends for t in strung for i, s in enumerate(t.stretch.supports) if i not in t.breaks for _ in t.numbers

@@ -235,3 +235,14 @@ def test_one_surface_does_not_come_back():
     with pytest.raises(JobError) as caught:
         guard(land(100))
     assert [fault.where for fault in caught.value.faults] == ["ends.closed"]
+
+
+@pytest.mark.parametrize("corner", [{}, {"corner": "two", "corner_offset": F(7, 2)}])
+@pytest.mark.parametrize("ended", ["through", "break"])
+@pytest.mark.parametrize("surfaces", [RECTANGLE, (land(50), land(70), *RECTANGLE[1:])])
+def test_holes_to_bore_are_the_posts_own_and_each_post_s_once(surfaces, ended, corner):
+    """Of a corner's two posts at the start neither is walked past again at the end, as its one post is."""
+    strand = replace(BASE.strand, at_joints=ended)
+    layout = guard(*surfaces, strand=strand, post=replace(POST, max_gap=F(130), **corner))
+    told = layout.comparison.through if ended == "through" else layout.comparison.ended
+    assert told.holes == sum(len(post.holes) for post in layout.posts)

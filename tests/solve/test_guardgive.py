@@ -16,10 +16,10 @@ from stairguard.model.give import STOPPED, Bounds, Place
 from stairguard.model.job import Push
 from stairguard.rules.read import read_rules
 from stairguard.solve import guardgive
-from stairguard.solve.guardgive import bays, guard_give, under
+from stairguard.solve.guardgive import Bay, _places, bays, guard_give, under
 from stairguard.solve.holding import holding
 from stairguard.solve.layout import lay_out
-from stairguard.solve.seats import seated
+from stairguard.solve.seats import Bearing, seated
 from stairguard.solve.steel import taut
 from stairguard.views.givewords import closer_words
 from stairguard.views.pagetext import Figures
@@ -201,6 +201,15 @@ def test_a_stair_of_one_bay_by_hand():
     assert (place.bay, place.strands, place.at, place.probe) == (pytest.approx(bay), 2, None, 4.0)
     assert place.run == pytest.approx(bay + 3)  # the strand bears on the outer faces
     assert place.clear == pytest.approx((layout.openings[gap.opening].sphere_as_marked + 0.125) / 2)
+
+
+def test_a_probe_is_pushed_at_its_station_and_a_two_hundredth_of_the_bay_from_posts_at_the_nearest():
+    """Along the slope in the bay's own parts: half way up the run is half the bay, and past a face is no bay."""
+    bay = Bay(1, ("P1", "P2"), (20.0, 60.0), 50.0, {3: 70.0, 4: 70.0}, None)
+    for station, at in ((40, 25), (21, 1.25), (20.2, 0.25), (20.1, 0.25), (20, 0.25), (0, 0.25), (None, None),
+                        (59, 48.75), (59.8, 49.75), (59.9, 49.75), (60, 49.75), (90, 49.75)):  # fmt: skip
+        (here,) = _places(Bearing(0, 1, F(4), "strands", (3,), 1.5, station), [bay])
+        assert here == (bay, Place(50.0, 70.0, 1.5, 1, 4.0, None if at is None else pytest.approx(at)))
 
 
 def test_neighbours_of_longer_run_count_where_the_tape_makes_all_gaps_alike():

@@ -326,6 +326,8 @@ def test_a_variants_figures_are_the_layouts(sphere, force, can):
     assert (found.spacing, found.max_gap) == (float(job.strand.spacing), float(job.post.max_gap))
     assert found.strands == max(len(field.heights) for field in layout.fields)
     assert found.worst_sphere == max(opening.sphere_as_marked for opening in layout.openings)
+    if untouched:
+        assert variant("as the job has it", replace(layout, give=None), False) == found  # asked about only now
 
 
 def test_upkeep_is_of_the_run_that_comes_down_lowest():

@@ -132,3 +132,24 @@ def test_the_jobs_gap_is_kept_up_to_a_wall_too(end):
             replace(BASE, rules="none", surfaces=(up(9),), post=post, start=end, end=end), solved(BASE).rules
         )
         assert all(c.passes for c in check(layout).checks if "clear gap" in c.what), most
+
+
+@pytest.mark.parametrize(("down", "first"), [(False, 5), (True, 6)])
+def test_line_posts_leave_a_tread_where_the_end_post_stands(down, first):
+    """Posts of 1-1/2, each tread's ``first`` in from where the flight starts, 7 on 11: side by side they may not touch.
+
+    From a post at 4 the next is on the second tread, 12 from it where it goes up: 10-1/2 clear, 12.445 along the slope.
+    """
+    flight = Flight(7, F(7), F(11), F(1), F(1), False, down, 0.0)
+
+    def stand(at, most):
+        post = replace(BASE.post, width=F(3, 2), setback=F(5), max_gap=F(most))
+        asked = replace(BASE, rules="none", surfaces=(replace(flight, start_post=F(at)),), post=post)
+        return [placed.station for placed in solved(asked).posts]
+
+    treads = [first + 11 * k for k in range(6)]
+    clear = F(first) - F(3, 2)
+    assert stand(clear - F(1, 16), 13) == [clear - F(1, 16), *treads]
+    assert stand(clear, 14) == [clear, *treads[1:]]
+    with pytest.raises(JobError, match=r"post.max_gap: must be at least 12\.5, the clear gap along the strands"):
+        stand(first - 1, F(49, 4))
