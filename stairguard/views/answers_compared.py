@@ -86,7 +86,8 @@ def _matters(inspections: Sequence[Inspection], columns: int) -> list[str]:
         names = [clean(inspections[k].rules.name) for k in part]
         rows = [[_matter_words(m), *(_cell(worst[k].get(m)) for k in part)] for m in matters]
         told = [row for row in rows if any(row[1:])]
-        lines += [*heading("MATTER BY MATTER"), *table(["matter", *names], told, left=len(names) + 1)]
+        if told:
+            lines += [*heading("MATTER BY MATTER"), *table(["matter", *names], told, left=len(names) + 1)]
     return lines
 
 

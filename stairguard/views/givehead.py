@@ -107,7 +107,7 @@ def _by_table(report: BayReport) -> Iterator[Matter]:
 
 def _openings(layout: Layout, report: GuardReport) -> Iterator[Matter]:
     force = report.give.push.force
-    weak = [one for one in report.give.openings if one.verdict is not None and one.verdict not in STOPPED]
+    weak = [one for one in report.give.openings if one.verdict not in STOPPED]
     if force is None or report.give.passes is not False:
         return
     unit = force_unit(layout.job.unit)

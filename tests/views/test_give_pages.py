@@ -313,3 +313,22 @@ def test_the_tension_told_for_a_publication_holds_it(name):
         failing = sum(one.verdict in ("gives way", "between", "passes untouched") for one in give.openings)
         assert failing >= never + more
         assert (failing == never) is (not more)
+
+
+@pytest.mark.parametrize(
+    ("more", "reach", "rub", "who"),
+    [
+        ({}, "2.0625 in. Where", "contact. Its", "both strands"),
+        ({"probe": "cone"}, "2.0625 in (the cone's shoulder). Where", "contact. Its", "both strands"),
+        ({"friction": "0.1"}, "2.0625 in. Where", "contact, turned on by the friction's angle. Its", "both strands"),
+        ({"spacing": None, "edge": "2.05"}, "2.0625 in. Where", "contact. Its", "the strand"),
+    ],
+)
+def test_one_bay_s_working_says_what_was_pushed(more, reach, rub, who):
+    """A probe of 4 in and a strand of 1/8 touch at half of both, 2.0625, whatever the probe's form."""
+    asked = {"diameter": "1/8in", "spacing": 3, "bay": 42, "run_length": "20ft", "tension": "200 lbf", "sphere": "4in"}
+    given = {key: value for key, value in (asked | more).items() if value is not None}
+    page = " ".join(api.give_report(api.strand_give(**given)).split())
+    assert f"Why, sliding: probe and strand reach {reach} it is hardest" in page
+    assert f"along the {rub} two straight parts" in page
+    assert f"of {who}, along the probe's way: " in page

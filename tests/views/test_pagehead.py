@@ -164,12 +164,19 @@ def test_an_inspection_of_nothing_says_what_to_measure(tmp_path):
 
 
 def test_a_comparison_starts_with_each_pack_s_result(tmp_path):
-    from stairguard.views.answers_compared import compared_text
+    from stairguard.views.answers_compared import _matters, compared_text
 
     path = ROOT / "shared/examples/precast.toml"
-    head, _ = start(compared_text(stairguard.compare_rules(path, ["irc-2021", "nz-f4as1", "none"])))
+    compared = stairguard.compare_rules(path, ["irc-2021", "nz-f4as1", "none"])
+    head, _ = start(compared_text(compared))
     assert head.startswith("irc-2021 DOES NOT COMPLY; nz-f4as1 DOES NOT COMPLY; none COMPLIES. ")
     assert "FAILS under nz-f4as1: F4/AS1 Table 1 (secondary) - where: rail height" in head
+    # of packs too many to stand side by side each is told in its turn, where it says anything
+    sides = (3, ["irc-2021 nz-f4as1 none"]), (2, ["irc-2021 nz-f4as1"]), (1, ["irc-2021", "nz-f4as1"])
+    for columns, told in sides:
+        lines = [" ".join(line.split()) for line in _matters(compared.inspections, columns)]
+        assert [line for line in lines if line.startswith("matter ")] == [f"matter {names}" for names in told]
+        assert sum(line == "MATTER BY MATTER" for line in lines) == len(told)
 
 
 def test_a_guard_s_give_starts_with_what_gives_way():
@@ -181,6 +188,8 @@ def test_a_guard_s_give_starts_with_what_gives_way():
     assert failures
     assert all(fact in failure for failure in failures for fact in FACTS)
     assert all("asked: at least 16 lbf" in failure for failure in failures)
+    taken = [failure.split("found: ")[1].split()[0] for failure in failures]
+    assert all(float(push) < 16 for push in taken if push != "none:")
     held, _ = start(stairguard.give_report(stairguard.lay_out(replace(job, push=replace(job.push, force=F(8))))))
     assert held.startswith("COMPLIES with the push asked for.")
 
