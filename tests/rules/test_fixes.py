@@ -11,7 +11,7 @@ import pytest
 from tests.rules.fixing import Tally, try_job, try_survey
 from tests.rules.fixjobs import random_job, random_survey
 
-JOBS, INSPECTIONS = 16, 24
+JOBS, INSPECTIONS = 10, 16
 """So many run every day; ``--fix-jobs`` asks for more."""
 
 
