@@ -79,13 +79,21 @@ def read_survey(path: Source, rules: str | None = None) -> Survey:
     terms.close()
     surfaces = read_surfaces(top)
     tables = list(top.each("measured", _MOST_ROWS)) if top.has("measured") else []
+    before = len(faults)
     rows = [_Row(table, surfaces, plus_minus).read() for table in tables]
+    if len(surfaces) < _count(content.get("surface")):
+        # of surfaces that could not be read nothing is known that a figure could be held to
+        faults[before:] = [fault for fault in faults[before:] if fault.where.rpartition(".")[2] not in _OF_SURFACES]
     top.known("measured")
     top.close()
     if faults:
         raise JobError(*faults)
     taken = tuple(row for row in rows if row is not None)
     return Survey(title, top.unit, pack, surfaces, site, handrail, taken, plus_minus, ratio, mark)
+
+
+def _count(tables: object) -> int:
+    return len(tables) if isinstance(tables, list) else 0
 
 
 class _Shape(NamedTuple):
@@ -96,6 +104,8 @@ class _Shape(NamedTuple):
     strand_edges: frozenset[int] = frozenset()
 
 
+_OF_SURFACES: Final = frozenset({"surface", "step", *_STEP})
+"""Keys whose faults hang on the surface."""
 _NO_SHAPE: Final = _Shape()
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from decimal import Decimal
 from typing import Final
@@ -11,6 +12,9 @@ from stairguard.reading import Source, TooLargeError, UnreadableError, name_of, 
 
 __all__ = ["load", "parse"]
 
+_AT: Final = re.compile(r"\(at line (?P<line>\d+), column (?P<column>\d+)\)")
+_UNQUOTED: Final = re.compile(r"=\s*[-+]?\d[\d.]*\s*(?:-?\d*/\d|['\"a-z])")
+_QUOTED: Final = ': a length with a fraction or a unit stands in quotes, as "7-1/4 in"'
 _LARGEST_FILE: Final = 1_000_000
 
 
@@ -41,4 +45,14 @@ def parse(content: bytes, where: str) -> dict[str, object]:
     except RecursionError:
         raise JobError(Fault(where, "valid TOML", "brackets nested too deep")) from None
     except (ValueError, ArithmeticError) as error:  # not TOML; or a number too long to be read
-        raise JobError(Fault(where, "valid TOML", error)) from None
+        raise JobError(_not_toml(content, where, error)) from None
+
+
+def _not_toml(content: bytes, where: str, error: Exception) -> Fault:
+    """The line that is no TOML, and what most often is wrong with it; where no line is named, what the reader says."""
+    at = _AT.search(str(error))
+    if at is None:
+        return Fault(where, "valid TOML", error)
+    line = content.decode("utf-8-sig").splitlines()[int(at["line"]) - 1].strip()
+    quoted = f"valid TOML ({str(error)[: at.start()].strip().lower()}){_QUOTED if _UNQUOTED.search(line) else ''}"
+    return Fault(f"{where} line {at['line']}, column {at['column']}", quoted, line)

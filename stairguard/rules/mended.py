@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final, TypeAlias
@@ -41,7 +41,7 @@ def mended(layout: Layout, findings: Iterable[Finding], judge: _Judge) -> Iterat
     if layout.laid_by is None:
         told = together(layout.job, told, trials)
     for one, ways in told:
-        yield replace(one, fixes=ways or _otherwise(layout, one)) if _sought(one) else one
+        yield replace(one, fixes=(*ways, *_beside(layout, one, ways))) if _sought(one) else one
 
 
 def _sought(one: Finding) -> bool:
@@ -154,12 +154,23 @@ def _tensions(layout: Layout, least: Fraction) -> Iterator[Fix]:
         yield Fix((Change("strand.tension", tension, None if now is None else tension - now, unit, step),))
 
 
+def _beside(layout: Layout, one: Finding, ways: Sequence[Fix]) -> tuple[Fix, ...]:
+    """What to say where no way was found to work, or none that breaks nothing else."""
+    if not ways:
+        return _otherwise(layout, one)
+    fill = layout.laid_by is None and _filled(one) and all(way.breaks for way in ways)
+    return (FILL,) if fill else ()
+
+
+def _filled(one: Finding) -> bool:
+    """Whether it is about an opening that a solid piece would fill."""
+    return one.quantity == "opening" and one.place.where.startswith(("step triangle", "first riser"))
+
+
 def _otherwise(layout: Layout, one: Finding) -> tuple[Fix, ...]:
-    """What to say where no way was found to work."""
     if layout.laid_by is not None:
         return (_ANEW,)
     if one.quantity == "strand length":
         short = Fraction(one.limit or 0) - Fraction(one.value or 0)
         return (apart(short, layout.job.unit, layout.job.mark),)
-    triangle = one.place.where.startswith(("step triangle", "first riser"))
-    return (FILL,) if triangle else (NONE,)
+    return (FILL,) if _filled(one) else (NONE,)

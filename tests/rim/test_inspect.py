@@ -261,6 +261,18 @@ def test_a_survey_with_nothing_in_it_is_told_all_that_it_lacks(refuse, tmp_path)
     assert "irc-2021" in lines[1]
 
 
+def test_a_surface_that_cannot_be_read_files_nothing_against_figures_taken_on_it(refuse, tmp_path):
+    path = tmp_path / "job.toml"
+    path.write_text(
+        'unit = "in"\nrules = "irc-2021"\n[[surface]]\nkind = "landing"\nlength = 48\n'
+        '[[surface]]\nkind = "flight"\nrisers = 7\nrise = "7,5"\nrun = 10\n'
+        '[[measured]]\nwhat = "opening"\nsurface = 2\nstep = 3\nlift = 2\n'
+        '[[measured]]\nwhat = "guard height"\nsurface = 2\nvalue = "-36"\n'
+    )
+    lines = refuse("inspect", str(path))
+    assert [line.split(":")[0] for line in lines] == ["surface[2].rise", "measured[2].value"]
+
+
 def test_what_is_no_job_or_pack(refuse, tmp_path):
     (line,) = refuse("inspect", "nothing.toml")
     assert "a job file that can be read" in line

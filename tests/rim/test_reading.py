@@ -19,7 +19,7 @@ from stairguard.rim.weights import parse_stiffness, parse_weight
     [
         (b"a = " + b"[" * 100_000, "valid TOML, got brackets nested too deep"),
         (b"title = \xff", "UTF-8 text, got byte 0xff"),
-        (b"a = = 1", "valid TOML, got Invalid value (at line 1, column 5)"),
+        (b"a = ", "valid TOML, got Invalid value (at end of document)"),
         (b"a = " + b"1" * 5000, "valid TOML, got Exceeds the limit"),
     ],
 )
@@ -27,6 +27,22 @@ def test_what_is_no_toml_is_told_what_it_is(content, says):
     with pytest.raises(JobError) as caught:
         parse(content, "job.toml")
     assert str(caught.value).startswith(f"job.toml: must be {says}")
+
+
+@pytest.mark.parametrize(
+    ("line", "column", "quotes"),
+    [
+        ('rise = 7-1/4"', 9, True), ("rise = 7-1/4", 9, True), ("rise = 3' 4", 9, True), ("rise = 1/4", 9, True),
+        ("rise = 7 in", 10, True), ("rise 7", 6, False), ("rise = = 1", 8, False), ("day = 1979-05-32", 11, False),
+    ],
+)  # fmt: skip
+def test_a_line_that_is_no_toml_is_told_with_what_is_often_wrong(line, column, quotes):
+    """Columns are those of Python's own reader; a length typed as it is spoken wants quotes."""
+    with pytest.raises(JobError) as caught:
+        parse(f'unit = "in"\n{line}\n'.encode(), "job.toml")
+    (fault,) = caught.value.faults
+    assert (fault.where, fault.got) == (f"job.toml line 2, column {column}", line)
+    assert fault.must.endswith('stands in quotes, as "7-1/4 in"') is quotes
 
 
 def test_a_byte_order_mark_is_no_part_of_a_file():

@@ -63,3 +63,23 @@ def test_the_length_told_of_a_flight_is_that_with_its_risers_and_its_run_done(to
 
 def test_a_rise_told_gives_the_whole_rise_back(told_two):
     assert '.rise = "6-11/32 in" (29/32" less)' in told_two[0].fix  # 7 x 7-1/4 is 50-3/4, and 8 x 6-11/32
+
+
+def test_where_each_way_breaks_another_rule_filling_in_is_told_too(tmp_path):
+    """A sphere of 100 mm at rises of 200: steps that stop it are too low for the going, by the same publication."""
+    job = {
+        "title": "job", "unit": "mm", "rules": "england-adk-2013",
+        "rail": {"depth": 40, "width": 70, "height": 900}, "strand": {"diameter": 4, "spacing": 80},
+        "post": {"width": 50, "max_gap": 1200, "setback": 130},
+        "surface": [
+            {"kind": "landing", "length": 1500},
+            {"kind": "flight", "risers": 2, "rise": 200, "run": 230, "nosing": 20, "tread": 40},
+            {"kind": "landing", "length": 1500},
+        ],
+    }  # fmt: skip
+    triangles = [one for one in _told(job, tmp_path / "job.toml") if one.place.where.startswith("step triangle")]
+    assert triangles
+    for one in triangles:
+        *told, last = ways(one.fix)
+        assert all(re.search("; then .* fails?$", way) for way in told)
+        assert last.startswith("a solid piece in the triangle")
