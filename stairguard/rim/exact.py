@@ -110,6 +110,10 @@ def _from_decimal(value: Decimal) -> Fraction | None:
 
 def shown(value: object) -> str:
     """Put what was got into words for a fault; nothing given is no words."""
+    if isinstance(value, bool):
+        return str(value).lower()  # as files have it
+    if isinstance(value, (list, tuple)):
+        return f"[{', '.join(map(shown, value))}]"
     try:
         return "" if value is None else str(value)
     except ValueError:  # Python refuses to print an int of thousands of digits

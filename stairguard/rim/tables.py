@@ -41,6 +41,7 @@ from stairguard.rim.weights import parse_stiffness, parse_weight
 __all__ = ["Table", "nearest"]
 
 _MISSING: Final = object()
+_FEW: Final = 6  # of many words to choose from, the nearest is told
 _Kind = TypeVar("_Kind", bound=Bound)
 
 
@@ -302,7 +303,12 @@ class Table:
         if found is not None:
             return found
         if value is not _MISSING:
-            self.refuse(key, must, value)
+            near = (
+                f' (the nearest is "{nearest(value, choices)}")'
+                if isinstance(value, str) and len(choices) > _FEW
+                else ""
+            )
+            self.refuse(key, must + near, value)
         return choices[0]
 
     def flag(self, key: str, default: bool) -> bool:

@@ -131,7 +131,7 @@ def clear_between(width: Fraction, turn_deg: float, before: Fraction, after: Fra
     """Clear distance in plan between two posts, as deep as wide, each square to its own leg.
 
     ``before`` and ``after`` are how far they stand from the corner along their legs. Their nearest points are the inner
-    corner of one and a face, or the inner corner, of the other.
+    corner of one and a face, or the inner corner, of the other, for legs that differ by no more than a mark.
     """
     half, turn = float(width) / 2, radians(abs(turn_deg))
     # along the leg before and towards the inside of the turn, from the inner corner of the first to that of the second

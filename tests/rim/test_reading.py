@@ -61,7 +61,7 @@ def test_each_value_is_read_as_its_kind_asks():
     with pytest.raises(InputError) as caught:
         read_known({"rise": "x", "pitch": "y", "tension": "z", "share": True, "riser": None}, kinds, "in")
     assert [(fault.where, fault.got) for fault in caught.value.faults] == [
-        ("rise", "x"), ("pitch", "y"), ("tension", "z"), ("share", "True"), ("riser", ""),
+        ("rise", "x"), ("pitch", "y"), ("tension", "z"), ("share", "true"), ("riser", ""),
     ]  # fmt: skip
     assert caught.value.faults[-1].must == "a symbol of the formula: rise, pitch, tension, share"
 
@@ -127,3 +127,17 @@ def test_a_length_of_the_wrong_sign_is_told_by_its_key(tmp_path, rows, says):
     with pytest.raises(JobError) as caught:
         survey(tmp_path, rows)
     assert says in str(caught.value).splitlines()
+
+
+def test_what_was_got_is_told_as_files_have_it(tmp_path):
+    """A list's figures and true as they are written; of many words to choose from, the nearest."""
+    path = tmp_path / "job.toml"
+    path.write_text(
+        'unit = "in"\nrules = "irc-2021"\n[[surface]]\nkind = "flight"\nrisers = 7\nrise = [7.25, "7 in"]\nrun = 10\n'
+        'nosing = true\n[[measured]]\nwhat = "gaurd height"\nsurface = 1\nvalue = 36\n'
+    )
+    with pytest.raises(JobError) as caught:
+        read_survey(path)
+    rise, nosing, what = caught.value.faults
+    assert (rise.got, nosing.got) == ("[7.25, 7 in]", "true")
+    assert what.must.endswith('or "opening" (the nearest is "guard height")')
