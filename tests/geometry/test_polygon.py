@@ -129,3 +129,17 @@ def test_strand_edges_against_their_bodies_by_geos(seed):
     region = whole.difference(shapely.union_all(bodies))
     theirs = max(shapely.maximum_inscribed_circle(g, tolerance=1e-8).length for g in getattr(region, "geoms", [region]))
     assert found[0].diameter / 2 == pytest.approx(theirs, abs=2e-7)
+
+
+@pytest.mark.parametrize("turns", range(5))
+@pytest.mark.parametrize("back", [1, -1])
+def test_a_corner_on_another_edge_touches_it_with_both_of_its_own(turns, back):
+    """However the corners are numbered: a square's top side folded down until its middle is on the bottom."""
+    corners = [(0, 0), (10, 0), (10, 10), (5, 0), (0, 10)]
+    points = [Vec(F(x), F(z)) for x, z in (corners[turns:] + corners[:turns])[::back]]
+    sides = [{points[k], points[(k + 1) % 5]} for k in range(5)]
+    bottom = sides.index({Vec(F(0), F(0)), Vec(F(10), F(0))})
+    pairs = sorted(sorted((bottom + 1, k + 1)) for k in range(5) if Vec(F(5), F(0)) in sides[k])
+    with pytest.raises(OutlineError) as caught:
+        polygon(points)
+    assert [fault.where for fault in caught.value.faults] == [f"edges {a} and {b}" for a, b in pairs]

@@ -8,7 +8,7 @@ import sympy as sp
 from stairguard.relations.declare import Closed, Relation, angle, length, number, sind
 from stairguard.relations.inverse import candidates
 from stairguard.relations.records import Domain
-from stairguard.relations.search import roots
+from stairguard.relations.search import _grid, roots
 from stairguard.relations.solver import solve
 
 TURN = Domain(0, False, 360, False)
@@ -81,3 +81,16 @@ def test_a_root_seven_decades_from_the_given_size_is_found(far):
     x = length("x", "", Domain(0, False, None, False))
     (got,) = roots(sp.log(x.symbol) - sp.log(sp.Rational(far)), x.symbol, x.info.domain, sp.Integer(1))
     assert float(got) == pytest.approx(float(far), rel=1e-12)
+
+
+def test_the_search_goes_eight_decades_each_way_from_the_given_size():
+    """Sixty steps to either end, each of the sixtieth root of 10^8; from a bound, or both ways from nothing."""
+    out = [2 * 10 ** (8 * step / 60) for step in range(-60, 61)]
+    for domain, want in (
+        (Domain(0, True, None, False), [0, *out]),
+        (Domain(5, True, None, False), [5, *(5 + at for at in out)]),
+        (Domain(None, False, 5, True), [*(5 - at for at in reversed(out)), 5]),
+        (Domain(None, False, None, False), [*(-at for at in reversed(out)), 0, *out]),
+        (Domain(-3, True, 9, True), [-3 + step / 10 for step in range(121)]),
+    ):
+        assert [float(at) for at in _grid(domain, sp.Integer(2))] == pytest.approx(want, rel=1e-12, abs=1e-12)

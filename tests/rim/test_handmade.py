@@ -16,6 +16,7 @@ from stairguard.errors import JobError
 from stairguard.model import job as model
 from stairguard.model.bounds import BOUNDS
 from stairguard.model.job import Climate, Flight, Handrail, Job, Landing, MeasuredFlight, Ramp
+from stairguard.model.jobchecks import contradictions
 from stairguard.model.site import Site
 from stairguard.rim.handmade import _part
 from stairguard.rim.jobfile import built_in_job, read_job
@@ -275,6 +276,23 @@ def test_what_contradicts_is_told_beside_a_mark_that_is_none(bad, post, named):
     with pytest.raises(JobError) as caught:
         stairguard.lay_out(replace(job, post=replace(job.post, **post), **bad))
     assert [fault.where for fault in caught.value.faults][:2] == [*bad, named]
+
+
+@pytest.mark.parametrize(
+    ("width", "setback", "named"),
+    [
+        ("1.5", "0.75", []), ("1.5", "9.75", []), ("1.5", "11/16", ["post.setback"]),
+        ("1.5", "9.8125", ["post.setback"]),
+        ("10.5", "5.25", []), ("10.5", "5.3125", ["post.setback"]), ("10.5625", "5.28125", ["surface[2].run"]),
+    ],
+)  # fmt: skip
+def test_a_post_may_just_reach_to_both_edges_of_its_tread(width, setback, named):
+    """Runs of 10-1/2: a post stands from half its width inside, and as wide as the run in the middle alone."""
+    job = built_in_job()
+    assert {steps.run for steps in job.surfaces if isinstance(steps, Flight)} == {F(21, 2)}
+    post = replace(job.post, width=F(width), setback=F(setback))
+    found = contradictions("in", job.mark, job.rail, job.strand, post, job.surfaces, job.start, job.closed)
+    assert [fault.where for fault in found] == named
 
 
 def test_a_contradiction_that_flights_of_one_size_share_is_told_once():

@@ -186,3 +186,9 @@ def test_one_tension_holds_one_strand_and_not_the_next():
     less, more = (push(replace(bay, tension=least * by), probe, clear).force for by in (0.999, 1.001))
     assert (less < force)[held].all()
     assert (more > force)[held].all()
+
+
+def test_a_sphere_first_bears_where_its_radius_reaches_and_no_further_round_than_a_quarter():
+    """4 and 1/8 reach 2.0625: half of it is at 60 degrees, all of it straight on; nothing is touched beyond."""
+    found = first_contact(SPHERE, np.array([-0.1, 0.0, 1.03125, 2.0625, 3.0]))
+    assert found == pytest.approx([90, 90, 60, 0, NAN], nan_ok=True)

@@ -72,6 +72,14 @@ def test_it_is_the_one_positive_root_that_numpy_finds():
         assert changed_tension(t1, ea, bay, w2, strain, w1) == pytest.approx(real, rel=1e-7)
 
 
+@pytest.mark.parametrize("unit", [1e-12, 1e-6, 1e6, 1e12])
+def test_a_change_of_state_scales_with_its_unit_of_force(unit):
+    """However small or large forces come out, all of their digits are found: taut, all but slack and slack."""
+    strain = np.array([-1e-3, 0.0, 1e-3, 2e-3, 1e-2])
+    known = changed_tension(200, EA, 48, 0.002, strain)
+    assert changed_tension(200 * unit, EA * unit, 48, 0.002 * unit, strain) / unit == pytest.approx(known, rel=1e-12)
+
+
 def test_strand_without_weight_is_straight_or_slack():
     strain = np.array([-1e-3, 0.0, 5e-4, 200 / EA, 2e-3])
     assert changed_tension(200, EA, 48, 0, strain) == pytest.approx(np.maximum(200 - EA * strain, 0), abs=1e-9)
