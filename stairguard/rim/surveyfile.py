@@ -116,7 +116,7 @@ class _Row:
         self.table, self.surfaces, self.plus_minus = table, surfaces, plus_minus
 
     def read(self) -> Taken | None:
-        """The figure; None where it has a fault."""
+        """The figure; None where it cannot be told. Its faults are filed."""
         table = self.table
         what = cast(What, table.choice("what", _WHATS))
         at = table.text("at", default="", bound=_AT)
@@ -137,7 +137,7 @@ class _Row:
         else:
             length = self._length("value", "nonnegative" if what in _MAY_BE_NOTHING else "positive", what)
         table.close()
-        if not table.sound or length is None:
+        if length is None:
             return None
         return Taken(what, length, surface, place, at, station, low, high, reach, *shape)
 
