@@ -216,7 +216,7 @@ class Ways:
         if isinstance(given, Flight):
             share = math.ceil(given.risers / max(math.floor(limit / given.rise), 1))
             parts = _shared(given.risers, share)
-            fits = given.rise <= limit and min(parts) >= _LEAST_RISERS
+            fits = min(parts) >= _LEAST_RISERS  # not where one riser is more than the limit
         else:
             share = math.ceil(Fraction(finding.value or 0) / limit)
             parts, fits = (0,) * share, True
