@@ -15,6 +15,7 @@ from stairguard.model.job import MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.alike import in_steps, labels
 from stairguard.rules.feet import at_edge_of_turn
+from stairguard.rules.lowered import not_reached
 from stairguard.rules.practised import practised
 
 __all__ = ["ALWAYS", "LARGER_SPHERE", "cautions", "of_rules", "statuses"]
@@ -53,6 +54,7 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
             "a strand may be that lowest edge is for the authority to say."
         )
     texts += _low_ends(layout)
+    texts += not_reached(layout)
     texts += _jogs(layout)
     texts += _laps(layout)
     texts += _askew(layout)

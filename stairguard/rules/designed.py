@@ -9,6 +9,7 @@ from typing import Final, TypeAlias
 
 from stairguard.geometry.slope import secant
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
+from stairguard.model.fixes import Fix
 from stairguard.model.guard import Check, CheckedLayout, Layout
 from stairguard.model.outcome import of_passes
 from stairguard.model.rules import Rule
@@ -24,7 +25,7 @@ from stairguard.rules.sitewide import SECTIONS, about, limit_unit, may_bind, opt
 from stairguard.rules.wirechecks import CLAUSE as WIRE_TABLE
 from stairguard.solve.verdicts import edge_within
 
-__all__ = ["inspect_layout"]
+__all__ = ["inspect_layout", "push_fixes"]
 
 _Spoken: TypeAlias = tuple[Rule | None, Finding]
 
@@ -60,6 +61,16 @@ def inspect_layout(checked: CheckedLayout, fixes: bool = True) -> Inspection:
         job.title, job.unit, rules, by_consequence(findings), tuple(clashes), checked.cautions,
         of_passes(checked.passes), job.mark,
     )  # fmt: skip
+
+
+def push_fixes(checked: CheckedLayout) -> tuple[Fix, ...]:
+    """What would hold the push that the job asks for, seen to do so; none where it holds, or nothing is asked."""
+    findings = _findings(checked)
+    if not any(one.quantity == "push" and one.verdict == "fail" for one in findings):
+        return ()
+    from stairguard.rules.mended import mended
+
+    return next(mended(checked.layout, findings, lambda other: _findings(held(other)), "push")).fixes
 
 
 def _findings(checked: CheckedLayout) -> tuple[Finding, ...]:

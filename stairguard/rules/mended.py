@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
@@ -17,9 +16,9 @@ from stairguard.rules.carried import BY_RULES, carried_out
 from stairguard.rules.mending import NONE, apart
 from stairguard.rules.together import Told, together
 from stairguard.rules.trials import Trial, Trials, unkept
-from stairguard.rules.ways import up
 from stairguard.rules.ways_job import JobWays
 from stairguard.rules.ways_openings import FILL, opening_ways
+from stairguard.rules.ways_push import push_ways, tensions
 
 __all__ = ["mended"]
 
@@ -27,17 +26,16 @@ _Judge: TypeAlias = Callable[[Layout], tuple[Finding, ...]]
 
 _PLAIN: Final = ("at least", "at most")
 _ANEW: Final = Fix((), advice="no one figure changed mends it here: lay it out by these rules and see what that says")
-_DIGITS: Final = 3  # of a tension to set: no gauge reads closer
 
 
-def mended(layout: Layout, findings: Iterable[Finding], judge: _Judge) -> Iterator[Finding]:
-    """Findings with what would mend each that is not kept.
+def mended(layout: Layout, findings: Iterable[Finding], judge: _Judge, only: str | None = None) -> Iterator[Finding]:
+    """Findings with what would mend each that is not kept, or each of the ``only`` quantity asked about.
 
     ``judge`` makes the findings on another layout, without fixes.
     """
     findings = tuple(findings)
     trials = Trials.of(lambda fix: _tried(layout, fix, judge), findings)
-    told = [Told(one, _found(layout, one, trials)) for one in findings]
+    told = [Told(one, _found(layout, one, trials)) for one in findings if only in (None, one.quantity)]
     if layout.laid_by is None:
         told = together(layout.job, told, trials)
     for one, ways in told:
@@ -50,7 +48,7 @@ def _sought(one: Finding) -> bool:
 
 def _found(layout: Layout, one: Finding, trials: Trials) -> tuple[Fix, ...]:
     """Ways that work for one finding, each by itself."""
-    wanted, most = (1, 3) if layout.laid_by is not None else (2, 8) if one.quantity == "opening" else (1, 6)
+    wanted, most = (1, 3) if layout.laid_by is not None else (2, 8) if one.quantity in ("opening", "push") else (1, 6)
     return trials.best(one, _ways(layout, one), wanted, most) if _sought(one) else ()
 
 
@@ -86,9 +84,9 @@ def _ways(layout: Layout, one: Finding) -> Iterator[Fix]:
     if opening is not None:
         return opening_ways(layout, opening, one)
     if one.quantity == "push":
-        return _pushed(layout)
+        return push_ways(layout)
     if one.quantity == "" and one.limit:
-        return _tensions(layout, Fraction(one.limit))
+        return tensions(layout, Fraction(one.limit))
     if one.kind not in _PLAIN or one.limit is None:
         return iter(())
     ways = JobWays(layout).of(one, _limit(layout, one))
@@ -124,34 +122,6 @@ def _opening(layout: Layout, one: Finding) -> Opening | None:
         o for o in layout.openings if (o.surface, o.where, o.centre[0]) == (place.surface, place.where, place.station)
     )
     return next(same, None) if one.kind in ("stops", "stops more than") or one.quantity == "opening width" else None
-
-
-def _pushed(layout: Layout) -> Iterator[Fix]:
-    """More tension, where that holds; else strands nearer, all along the line or the lowest of flights."""
-    give, strand, mark = layout.give, layout.job.strand, layout.job.mark
-    if give is None:
-        return
-    weak = [one for one in give.openings if one.verdict in ("between", "gives way")]
-    needed = [None if one.holding is None else one.holding.needed.free for one in weak]
-    if needed and None not in needed:
-        yield from _tensions(layout, Fraction(max(x for x in needed if x is not None)))
-    nearer = [one.nearer for one in weak if one.nearer is not None]
-    if nearer:
-        by = Fraction(max(nearer))
-        yield from JobWays(layout).nearer(-2 * by)
-        for times in (1, 2):
-            lower = up(times * by, mark)
-            yield Fix((Change("strand.lower", strand.lower + lower, lower, layout.job.unit, mark),))
-
-
-def _tensions(layout: Layout, least: Fraction) -> Iterator[Fix]:
-    """The tension asked for, to as many digits as it can be set to, never less."""
-    now = layout.job.strand.tension
-    unit = "lbf" if layout.job.unit == "in" else "N"
-    step = Fraction(10) ** max(math.floor(math.log10(least)) + 1 - _DIGITS, -2)
-    for more in (0, 1):
-        tension = up(least, step) + more * step
-        yield Fix((Change("strand.tension", tension, None if now is None else tension - now, unit, step),))
 
 
 def _beside(layout: Layout, one: Finding, ways: Sequence[Fix]) -> tuple[Fix, ...]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from stairguard.model.figures import force_unit
 from stairguard.model.guard import Check, CheckedLayout
 from stairguard.model.handed import BayGive, EndLoad, FittingLoad, GuardReport, Variant
+from stairguard.rules.designed import push_fixes
 from stairguard.rules.wirechecks import CLAUSE
 from stairguard.solve.steel import steel
 from stairguard.views.givedata import bounds_data, holding_data, opening_give_data, push_data, strand_data, upkeep_data
@@ -29,7 +30,7 @@ def guard_text(checked: CheckedLayout, report: GuardReport) -> str:
     figures = Figures(layout.job.unit, layout.job.mark)
     asked = layout.give is not None and layout.give.push.force is not None
     lines = [
-        *guard_head(checked, report, tables(checked)),
+        *guard_head(checked, report, tables(checked), push_fixes(checked)),
         *underlined(f"Strand give: {clean(layout.job.title) or 'stair guard'}"),
         *paragraph(_verdict(report, tables(checked))),
         *give_list(layout, figures),

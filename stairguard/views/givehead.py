@@ -7,14 +7,14 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.model.figures import force_unit
+from stairguard.model.fixes import Fix, words
 from stairguard.model.give import STOPPED, BayAnswer, BayReport, Bounds, Holding, OpeningGive, Upkeep
 from stairguard.model.guard import Check, CheckedLayout, Layout
 from stairguard.model.handed import GuardReport
 from stairguard.rules.alike import groups
-from stairguard.views.givewords import closer_words
 from stairguard.views.naming import surface_names, surfaces_text
 from stairguard.views.pagehead import Matter, matter_lines, result_lines
-from stairguard.views.pagetext import Figures, at_least, at_most, figure
+from stairguard.views.pagetext import at_least, at_most, figure
 
 __all__ = ["bay_head", "guard_head"]
 
@@ -29,11 +29,16 @@ _SET: Final = 5
 _NO_TENSION: Final = "no tension short of breaking holds it: set the strands nearer, or the posts, or fill it in"
 
 
-def guard_head(checked: CheckedLayout, report: GuardReport, tabled: Sequence[Check]) -> list[str]:
-    """Start a guard's page: the result first, then every opening that gives way, the table and what is to come."""
+def guard_head(
+    checked: CheckedLayout, report: GuardReport, tabled: Sequence[Check], fixes: Sequence[Fix] = ()
+) -> list[str]:
+    """Start a guard's page: the result first, then every opening that gives way, the table and what is to come.
+
+    ``fixes`` are seen to hold every opening.
+    """
     layout = checked.layout
     found = [
-        *_openings(layout, report),
+        *_openings(layout, report, fixes),
         *_tabled(layout, tabled),
         *_to_come(report.upkeep, report.give.push.force, force_unit(layout.job.unit)),
     ]
@@ -105,7 +110,7 @@ def _by_table(report: BayReport) -> Iterator[Matter]:
     yield Matter(_HEAD, table.clause, "tension at rest", figure(asked.taut.tension, unit), wanted, fix)
 
 
-def _openings(layout: Layout, report: GuardReport) -> Iterator[Matter]:
+def _openings(layout: Layout, report: GuardReport, fixes: Sequence[Fix]) -> Iterator[Matter]:
     force = report.give.push.force
     weak = [one for one in report.give.openings if one.verdict not in STOPPED]
     if force is None or report.give.passes is not False:
@@ -116,7 +121,7 @@ def _openings(layout: Layout, report: GuardReport) -> Iterator[Matter]:
         found = "none: it passes untouched" if one.holding is None else _push_words(one.holding, unit)
         yield Matter(
             _HEAD, _FORCE, _where(layout, same), found,
-            f"at least {figure(force, unit)}", _fix(layout, one),
+            f"at least {figure(force, unit)}", _fix(layout, one, fixes),
         )  # fmt: skip
 
 
@@ -137,13 +142,15 @@ def _where(layout: Layout, same: Sequence[OpeningGive]) -> str:
     return f"{surface_names(layout)[opening.surface]}: {opening.where}{more}{bay}"
 
 
-def _fix(layout: Layout, one: OpeningGive) -> str:
+def _fix(layout: Layout, one: OpeningGive, fixes: Sequence[Fix]) -> str:
+    """What holds every opening, as the job's keys; else the tension that holds this one, or that none does."""
+    if any(fix.steps for fix in fixes):
+        return f"for every opening at once, {words(fixes)}"
     needed = None if one.holding is None else one.holding.needed.free
-    ways = [] if needed is None else [
-        f"a tension at rest of {at_least(needed, _SET)} {force_unit(layout.job.unit)} or more"
-    ]  # fmt: skip
-    closer = closer_words(one, Figures(layout.job.unit, layout.job.mark))
-    return "; or ".join([*ways, *([closer] if closer else [])]) or _NO_TENSION
+    if needed is not None:
+        unit = force_unit(layout.job.unit)
+        return f'strand.tension = "{at_least(needed, _SET)} {unit}" or more holds this one; {words(fixes)}'.rstrip("; ")
+    return words(fixes) or _NO_TENSION
 
 
 def _tabled(layout: Layout, tabled: Sequence[Check]) -> Iterator[Matter]:

@@ -144,7 +144,7 @@ def _words(layout: Layout, same: Sequence[OpeningGive], figures: Figures) -> str
     if one.verdict in _WHY:
         words += f"; {_WHY[one.verdict]}"
     closer = closer_words(one, figures)
-    return f"{words}; it would hold with {closer}" if closer else words
+    return f"{words}; {closer}" if closer else words
 
 
 def named_list(layout: Layout) -> list[str]:

@@ -50,11 +50,11 @@ _HOLES: Final = (
 
 
 def closer_words(one: OpeningGive, figures: Figures) -> str:
-    """How much nearer strands would hold; "" where that cannot be told."""
+    """By how much strands are too far from the probe to hold it, whether or not they can be moved; "" if not told."""
     if one.too_wide is None:
         return ""
-    by = figures.enough(one.too_wide)
-    return f"a spacing {by} less, square" if one.between else f"the strand {by} nearer, square"
+    by = f"{figures.enough(one.too_wide)} {figures.unit}"
+    return f"strands stand {by} too far apart, square" if one.between else f"the strand is {by} too far off, square"
 
 
 def give_cautions(steel: StrandSteel) -> Iterator[str]:
