@@ -165,8 +165,13 @@ class Retaken:
         def to(value: Fraction) -> str:
             return f"by {self._written(abs(value - self.now))}, to {self._written(value)}"
 
-        doubt = "" if self.sure is None or self.sure == self.value else f" ({to(self.sure)}, to be sure)"
+        doubt = "" if self.told_sure is None else f" ({to(self.told_sure)}, to be sure)"
         return f"{self.how} {to(self.value)}{doubt}"
+
+    @property
+    def told_sure(self) -> Fraction | None:
+        """What is to be told besides: nothing where the first figure is sure itself."""
+        return None if self.sure == self.value else self.sure
 
     def _written(self, value: Fraction) -> str:
         return written(value, self.unit, self.mark)
@@ -189,12 +194,17 @@ class Reshaped:
 
     def __str__(self) -> str:
         made = (self._made(*size) for size in self.sizes)
-        sure = () if self.sure is None else self.sure
         doubt = " and ".join(
             f"{name} {written(value, self.unit, self.mark)}"
-            for (name, _, _), value in zip(self.sizes, sure, strict=False)
+            for (name, _, _), value in zip(self.sizes, self.told_sure, strict=False)
         )
         return " and ".join(made) + (f"; to be sure, {doubt}" if doubt else _DOUBT * self.doubtful)
+
+    @property
+    def told_sure(self) -> tuple[Fraction, ...]:
+        """What is to be told besides: nothing where the first figures are sure themselves."""
+        own = tuple(value for _, _, value in self.sizes)
+        return () if self.sure is None or self.sure == own else self.sure
 
     def _made(self, name: str, now: Fraction, value: Fraction) -> str:
         by = f"{written(abs(value - now), self.unit, self.mark)} {'more' if value > now else 'less'}"
@@ -215,10 +225,15 @@ class Moved:
     mark: Fraction
 
     def __str__(self) -> str:
-        doubt = "" if self.sure is None else f" ({written(self.sure, self.unit, self.mark)} to be sure)"
+        doubt = f" ({written(self.told_sure, self.unit, self.mark)} to be sure)" if self.told_sure else ""
         what = f"the strand on edge {self.edge}" if self.strand else f"edge {self.edge}"
         by = written(self.by, self.unit, self.mark)
         return f"move {what} in by {by}{doubt}, square to itself{_DOUBT * (self.doubtful and not doubt)}"
+
+    @property
+    def told_sure(self) -> Fraction | None:
+        """What is to be told besides: nothing where the first figure is sure itself."""
+        return None if self.sure == self.by else self.sure
 
 
 @dataclass(frozen=True, slots=True)
@@ -283,7 +298,7 @@ class Fix:
     def to_be_sure(self) -> bool:
         """Whether it tells two figures: one that keeps the limit, and one that clears the guard band too."""
         figured = (step for step in self.steps if isinstance(step, Retaken | Reshaped | Moved))
-        return any(step.sure and not (isinstance(step, Retaken) and step.sure == step.value) for step in figured)
+        return any(step.told_sure for step in figured)
 
     def __str__(self) -> str:
         if not self.steps:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
+from typing import Final
 
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.fixes import Fix, Retaken
@@ -21,15 +22,18 @@ from stairguard.rules.consequence import by_consequence
 from stairguard.rules.found_bounds import Bounds, named, station
 from stairguard.rules.found_openings import Judged, expected, judged
 from stairguard.rules.found_ways import Closed, opening_fixes
-from stairguard.rules.mending import NONE, UPRIGHT, to_measure
+from stairguard.rules.mending import MEND, NONE, UPRIGHT, surely, to_measure
 from stairguard.rules.read import read_practice
 from stairguard.rules.sitewide import may_bind, required, sitewide
+from stairguard.rules.together import Told, together
 from stairguard.rules.trials import Trial, Trials, unkept
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.surfaces import place
 from stairguard.solve.taken import Survey, Taken
 
 __all__ = ["inspect_survey"]
+
+_ALONE: Final = "by itself: not with what else is told of the same figures"
 
 
 def inspect_survey(survey: Survey, pack: RuleSet, fixes: bool = True) -> Inspection:
@@ -85,13 +89,29 @@ def _mended(survey: Survey, pack: RuleSet, rules: RuleSet, surfaces: Sequence[Pl
         return Trial(unkept(found, fix), _again(survey, fix))
 
     trials, bounds = Trials.of(tried, findings), Bounds(survey, surfaces)
-    for one in findings:
-        short = one.verdict == "fail" or (one.verdict == "needs a decision" and (one.margin or 0) < 0)
-        rule = next((r for r in (*rules.rules, *read_practice(survey.unit).rules) if _says(r, one)), None)
-        if not short or one.fixes or rule is None:
+    known = (*rules.rules, *read_practice(survey.unit).rules)
+    ruled = [next((r for r in known if _says(r, one)), None) if _sought(one) else None for one in findings]
+    told = [
+        Told(one, () if rule is None else trials.best(one, bounds.fixes(one, rule)))
+        for one, rule in zip(findings, ruled, strict=True)
+    ]
+    agreed = together(lambda fix: retaken(survey, fix).surfaces, told, trials)
+    alone = [tuple(replace(way, also="; ".join(filter(None, (way.also, _ALONE)))) for way in one.ways) for one in told]
+    for (one, together_with), by_itself, rule in zip(agreed, alone, ruled, strict=True):
+        ways = together_with or by_itself
+        if rule is None:
             yield one
+        elif one.verdict == "too close to call":
+            yield replace(one, fixes=surely(ways) or (MEND,))
         else:
-            yield replace(one, fixes=trials.best(one, bounds.fixes(one, rule)) or (NONE,))
+            yield replace(one, fixes=ways or (NONE,))
+
+
+def _sought(one: Finding) -> bool:
+    """Whether figures are to be looked for: of what fails or misses, and of what no tape would settle."""
+    if one.verdict == "needs a decision":
+        return (one.margin or 0) < 0 and not one.fixes
+    return one.verdict in ("fail", "too close to call") and not one.fixes
 
 
 def _again(survey: Survey, fix: Fix) -> str:

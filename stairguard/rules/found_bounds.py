@@ -151,7 +151,8 @@ class Bounds:
         elif verdict == "too close to call":
             why = "nearer to its limit than the guard band that its +- leaves"
             wide = float(self.survey.ratio) * figure.spread
-            fixes = (settled(settled_by_one("it", margin, wide, FINEST_READING[self.unit]), unit),)
+            found = settled_by_one("it", margin, wide, FINEST_READING[self.unit])
+            fixes = (settled(found, unit),) if found.again else ()  # else it is to be mended: see `fixes`
         return Finding.of(
             rule,
             verdict,

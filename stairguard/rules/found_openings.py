@@ -13,7 +13,7 @@ from stairguard.model.guard import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.cautions import LARGER_SPHERE
-from stairguard.rules.mending import settled
+from stairguard.rules.mending import MEND, settled, surely
 from stairguard.solve.measured import FINEST_READING, Uncertainty, called, judge
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.opened import Opened
@@ -74,6 +74,8 @@ def judged(
         if found.verdict != "pass" and row.place == _TRIANGLE and edge is not None and low:
             why = f"larger, by leave of {edge.clause} ({edge.status}): the lowest edge is low enough"
             found = Judged(rule, found.sphere, None, "pass", found.band, why, ())
+        elif found.verdict == "too close to call" and found.fixes == (MEND,) and mend is not None:
+            found = found._replace(fixes=surely(mend(rule, found.band)) or found.fixes)
         elif found.verdict == "fail":
             if mend is not None:
                 found = found._replace(fixes=mend(rule, found.band))

@@ -28,6 +28,7 @@ __all__ = ["Closed", "edge_fix", "opening_fixes"]
 _MOST_MARKS: Final = 64  # how many marks beyond the solved figure one that is sure is looked for
 _ROUNDED: Final = Fraction(1, 10**12)  # of a limit: corners moved, and lengths between them, are floats
 _SOLID: Final = Fix((), advice="a solid piece under the member")
+_BOTH: Final = Fix((), advice="a solid piece under the member and the gap between the treads closed as well")
 _FILL: Final = Fix((), advice="no edge moved alone closes it: fill it in")
 
 
@@ -110,7 +111,8 @@ def _step(opened: Opened, index: int, closed: Closed) -> tuple[Fix, ...]:
         for mend in step_mends(*sizes, open_riser, step["lift"], Fraction(0), closed.rule.value)
         if mend.what != "lift"
     ]
-    return (*(way for way in ways if way is not None), _SOLID)
+    gap = open_riser and found is None  # it lets the sphere through, whatever is under the member
+    return (*(way for way in ways if way is not None), _BOTH if gap else _SOLID)
 
 
 def _made(

@@ -37,7 +37,7 @@ def mended(layout: Layout, findings: Iterable[Finding], judge: _Judge, only: str
     trials = Trials.of(lambda fix: _tried(layout, fix, judge), findings)
     told = [Told(one, _found(layout, one, trials)) for one in findings if only in (None, one.quantity)]
     if layout.laid_by is None:
-        told = together(layout.job, told, trials)
+        told = together(lambda fix: carried_out(layout.job, fix).surfaces, told, trials)
     for one, ways in told:
         yield replace(one, fixes=(*ways, *_beside(layout, one, ways))) if _sought(one) else one
 

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.fixes import Fix, Measure, written
+from stairguard.model.fixes import Fix, Measure, Moved, Reshaped, Retaken, Step, written
 from stairguard.solve.measured import Settling
 
-__all__ = ["NONE", "UPRIGHT", "apart", "how", "settled", "settling_words", "to_measure"]
+__all__ = ["MEND", "NONE", "UPRIGHT", "apart", "how", "settled", "settling_words", "surely", "to_measure"]
 
 UPRIGHT: Final = Fix((), advice="upright infill there, or a solid panel, where the authority asks for it")
 NONE: Final = Fix((), advice="no one figure changed mends it: the guard itself has to be another")
+
+MEND: Final = Fix((), advice="no tape tells a figure so near its limit: mend it")
 
 _NAMED: Final = 4
 """So many lengths to measure again are told by name."""
@@ -57,6 +60,23 @@ def to_measure(quantity: str, numbers: Sequence[int], place: str) -> Fix:
     return Fix((Measure(quantity, tuple(number - 1 for number in numbers), keyed),))
 
 
+def surely(fixes: Iterable[Fix]) -> tuple[Fix, ...]:
+    """What clears the guard band, told alone, of fixes that do: less would leave what is too close to call as it is."""
+    clear = (fix for fix in fixes if not any(getattr(step, "doubtful", False) for step in fix.steps))
+    return tuple(replace(fix, steps=tuple(_sure_step(step) for step in fix.steps)) for fix in clear)
+
+
+def _sure_step(step: Step) -> Step:
+    if isinstance(step, Reshaped) and step.sure is not None:
+        made = zip(step.sizes, step.sure, strict=True)
+        return replace(step, sizes=tuple((name, now, value) for (name, now, _), value in made), sure=None)
+    if isinstance(step, Moved) and step.sure is not None:
+        return replace(step, by=step.sure, sure=None)
+    if isinstance(step, Retaken) and step.sure is not None:
+        return replace(step, value=step.sure, sure=None)
+    return step
+
+
 def settled(found: Settling, unit: str) -> Fix:
     """Say how well what is too close to call must be measured to be clear, or that no tape tells so little."""
     return Fix((), advice=settling_words(found, unit))
@@ -65,7 +85,7 @@ def settled(found: Settling, unit: str) -> Fix:
 def settling_words(found: Settling, unit: str) -> str:
     """What to measure again, and to what +-; else what to do instead."""
     if not found.again:
-        return "no tape tells a figure so near its limit: mend it"
+        return MEND.advice
     # cut short, never rounded up: what is printed has to be enough, and a hair less than it is for the tie
     digits = 2 - math.ceil(math.log10(found.plus_minus))
     enough = math.floor(found.plus_minus * 10**digits * (1 - 1e-12)) / 10**digits

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.fixes import Fix, Moved, Reshaped, Step
+from stairguard.model.fixes import Fix
 from stairguard.model.job import USUAL_MARK
 from stairguard.model.rules import Rule
 from stairguard.rules.found_ways import Closed, edge_fix, opening_fixes
+from stairguard.rules.mending import surely
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.opened import Opened
 from stairguard.solve.taken import Taken
@@ -48,21 +48,7 @@ def opened_fixes(
     fixes = opening_fixes(row, 0, asked) if chosen is None else (chosen,)
     if opened.outcome != "too close to call":
         return fixes
-    return tuple(_surely(fix) for fix in fixes if not any(getattr(step, "doubtful", False) for step in fix.steps))
-
-
-def _surely(fix: Fix) -> Fix:
-    """What clears the guard band, told alone: of what the bare figures keep, less would leave it as it is."""
-    return replace(fix, steps=tuple(_sure_step(step) for step in fix.steps))
-
-
-def _sure_step(step: Step) -> Step:
-    if isinstance(step, Reshaped) and step.sure is not None:
-        made = zip(step.sizes, step.sure, strict=True)
-        return replace(step, sizes=tuple((name, now, value) for (name, now, _), value in made), sure=None)
-    if isinstance(step, Moved) and step.sure is not None:
-        return replace(step, by=step.sure, sure=None)
-    return step
+    return surely(fixes)
 
 
 def _rule(limit: Fraction) -> Rule:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Final, NamedTuple, TypeAlias
 
 from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix, Given, Step
-from stairguard.model.job import Flight, Job
-from stairguard.rules.carried import carried_out
+from stairguard.model.job import Flight, Surface
 from stairguard.rules.trials import Trials
 
 __all__ = ["Told", "together"]
@@ -28,11 +27,12 @@ class Told(NamedTuple):
     ways: tuple[Fix, ...]
 
 
-def together(job: Job, told: Sequence[Told], trials: Trials) -> list[Told]:
+def together(carried: Callable[[Fix], Sequence[Surface]], told: Sequence[Told], trials: Trials) -> list[Told]:
     """Breaches with ways that go together, and lengths that come of all of them.
 
     Where ways set one key to different values, the one that mends most of their breaches is told at each it mends. Ways
-    that divide surfaces, or put some in, change what others are numbered by: they stand for themselves.
+    that divide surfaces, or put some in, change what others are numbered by: they stand for themselves. ``carried``
+    carries a fix out and gives the surfaces that come of it.
     """
     told = list(told)
     for _ in told:  # each round settles keys that two ways set; a round more may be needed for what took their place
@@ -41,7 +41,7 @@ def together(job: Job, told: Sequence[Told], trials: Trials) -> list[Told]:
             break
         told = _settled(told, clashing, trials)
     told = _in_one(told, trials)
-    return _lengths(job, told)
+    return _lengths(carried, told)
 
 
 def _spots(fix: Fix) -> dict[_Spot, Given]:
@@ -165,14 +165,14 @@ def _said(one: Told) -> Told:
     return Told(one.finding, (replace(first, also=also), *one.ways[1:]))
 
 
-def _lengths(job: Job, told: Sequence[Told]) -> list[Told]:
+def _lengths(carried: Callable[[Fix], Sequence[Surface]], told: Sequence[Told]) -> list[Told]:
     """Ways with the lengths that flights have once all that is told at others is done too."""
 
     def long(index: int, way: Fix) -> Fix:
         if way.long is None:
             return way
         rest = _union(one for k, one in enumerate(told) if k != index)
-        after = carried_out(job, Fix((*rest, *way.steps))).surfaces[way.long.surfaces[0]]
+        after = carried(Fix((*rest, *way.steps)))[way.long.surfaces[0]]
         assert isinstance(after, Flight)  # it has been given its risers or its run
         level = (after.risers - 1) * after.run
         if level == way.long.level:

@@ -10,7 +10,7 @@ from typing import Any, Final, TypeAlias
 from stairguard.model.compared import Anew, RulesCompared, Strung
 from stairguard.model.findings import VERDICTS, Finding, Inspection
 from stairguard.model.outcome import Outcome
-from stairguard.views.findings import findings_data
+from stairguard.views.findings import counted, findings_data
 from stairguard.views.metrics import clean
 from stairguard.views.pagehead import matter_lines, matters, result_lines
 from stairguard.views.pagetext import UNIT_WORDS, WIDTH, heading, listed, paragraph, table, underlined
@@ -100,7 +100,8 @@ def _cautions(inspections: Sequence[Inspection]) -> Iterator[str]:
 
 
 def _verdicts(each: Inspection) -> list[str]:
-    counts = [str(each.count(verdict)) for verdict in _SHORT]  # type: ignore[arg-type]  # its keys are the verdicts
+    told = ("fail", "too close to call")  # as many as the start of the page tells
+    counts = [str(counted(each, v)[0] if v in told else each.count(v)) for v in _SHORT]  # type: ignore[arg-type]  # its keys are the verdicts
     return [clean(each.rules.name), _OUTCOMES[each.outcome], *counts]
 
 

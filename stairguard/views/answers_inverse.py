@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from stairguard.solve.inverse import Inverse
     from stairguard.solve.opened import Opened
 
+_NOTHING: Final = 1e-9  # no tape, nor anybody, tells so little from none
+
 __all__ = ["inverse_data", "inverse_words"]
 
 _BELOW: Final = (
@@ -48,23 +50,22 @@ def inverse_words(answer: Opened, inverse: Inverse, unit: Unit) -> str:
     size = f"{at_most(inverse.greatest + 0.0)} {unit}"
     check = f"With exactly that the largest sphere is {figure(inverse.sphere, unit)}."
     more = f" {inverse.why[0].upper()}{inverse.why[1:]}." if inverse.why else ""
-    if inverse.what == "lift" and inverse.greatest <= 0:
-        below = f"{at_least(-inverse.greatest)} {unit}"
+    nothing = abs(inverse.greatest) < _NOTHING
+    if inverse.what == "lift" and (inverse.greatest <= 0 or nothing):
+        below = "" if nothing else f"more than {at_least(-inverse.greatest)} {unit} "
         return (
-            f"A sphere of {limit} is stopped only while the underside of the member is more than {below} below the "
-            f"nosing line, square. {check}{more} {_BELOW}{_instead_words(answer, unit)}"
+            f"A sphere of {limit} is stopped only while the underside of the member is {below}below the nosing line, "
+            f"square. {check}{more} {_BELOW}{_instead_words(answer, unit)}"
         )
     if inverse.what == "lift":
         return f"A sphere of {limit} is stopped while the lift, square, is less than {size}. {check}{more}"
     if inverse.what == "spacing":
         return f"A sphere of {limit} is stopped while the spacing, square, is less than {size}. {check}"
     edge = inverse.what.removeprefix("move of ").capitalize()
-    if inverse.greatest >= 0:
+    if inverse.greatest > 0 and not nothing:
         return f"{edge} may move outwards, square to itself, by less than {size}. {check}{more}"
-    inwards = f"{at_least(-inverse.greatest)} {unit}"
-    return (
-        f"{edge} must move inwards, square to itself, by more than {inwards} to stop a sphere of {limit}. {check}{more}"
-    )
+    inwards = "however little" if nothing else f"by more than {at_least(-inverse.greatest)} {unit}"
+    return f"{edge} must move inwards, square to itself, {inwards}, to stop a sphere of {limit}. {check}{more}"
 
 
 def _instead_words(answer: Opened, unit: Unit) -> str:

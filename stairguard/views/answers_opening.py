@@ -253,7 +253,7 @@ def _share_table(u: Uncertainty, unit: Unit) -> list[str]:
             s.measurement.name,
             figure(s.measurement.value, unit),
             f"{float(s.measurement.plus_minus):.4g}",
-            f"{s.derivative:.4f}",
+            f"{round(s.derivative, 4) + 0.0:.4f}",
             f"{s.percent:.1f} %",
         ]
         for s in u.shares[:_MOST_LISTED]

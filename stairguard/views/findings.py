@@ -6,14 +6,14 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import Any, Final
 
-from stairguard.model.findings import VERDICTS, Finding, Inspection
+from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
 from stairguard.rules.alike import groups, in_steps
 from stairguard.views.metrics import clean
 from stairguard.views.pagetext import figure, heading, listed, paragraph, table
 from stairguard.views.spreadsheet import Cell, spreadsheet
 
 __all__ = [
-    "COLUMNS", "alike", "brief_words", "findings_csv", "findings_data", "findings_list", "place_words",
+    "COLUMNS", "alike", "brief_words", "counted", "findings_csv", "findings_data", "findings_list", "place_words",
     "status_words", "tally",
 ]  # fmt: skip
 
@@ -31,10 +31,23 @@ COLUMNS: Final = (
 """Of the spreadsheet, and keys of the data; surfaces are counted from 0 in data, from 1 in the spreadsheet."""
 
 
+def counted(inspection: Inspection, verdict: Verdict) -> tuple[int, int]:
+    """How many things of a verdict bind, as the start of a page tells them, and how many are but options."""
+    found = [one for one in inspection.findings if one.verdict == verdict]
+    binding, options = (alike(one for one in found if one.binding is binds) for binds in (True, False))
+    return len(binding), len(options)
+
+
 def tally(inspection: Inspection) -> str:
-    """How many findings there are of each verdict, in words."""
-    counts = [(verdict, inspection.count(verdict)) for verdict in VERDICTS]
-    return ", ".join(f"{count} {verdict}" for verdict, count in counts if count)
+    """How many things are of each verdict, in words: of failures and doubts as many as the start of a page tells."""
+    counts: list[tuple[int, str]] = []
+    for verdict in VERDICTS:
+        if verdict in ("fail", "too close to call"):
+            bind, options = counted(inspection, verdict)
+            counts += [(bind, verdict), (options, f"{verdict} in an option")]
+        else:
+            counts.append((inspection.count(verdict), verdict))
+    return ", ".join(f"{count} {words}" for count, words in counts if count)
 
 
 def findings_list(inspection: Inspection) -> list[str]:

@@ -140,7 +140,7 @@ def _next(outcome: Outcome, many: int, designed: bool) -> str:
         then = "lay it out again" if designed else "measure again"
         return f": {many} thing{'' if many == 1 else 's'} to mend. Make the change told at each, then {then}."
     if outcome == "too close to call":
-        return ": nothing fails. Measure again, and closer, what is listed first."
+        return ": nothing fails. Measure again, and closer, or mend, what is listed first, as it says."
     if outcome == "incomplete":
         return ": nothing fails, but not enough was measured. Measure what is listed first."
     if designed:

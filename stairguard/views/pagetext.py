@@ -22,6 +22,7 @@ __all__ = [
 WIDTH: Final = 100
 UNIT_WORDS: Final[dict[Unit, str]] = {"in": "inches", "mm": "millimetres"}
 _INDENT: Final = "  "
+_LEAST_TOLD: Final = 1e-6  # how near a limit a figure is told by its digits
 _SOLVED: Final = 1e-12
 _DECIMALS: Final[dict[Unit, int]] = {"in": 3, "mm": 1}
 _MOST_DECIMALS: Final = 15
@@ -73,10 +74,13 @@ class Figures:
 
 
 def figure(value: Fraction | float, unit: str, limit: Fraction | float | None = None, digits: int = 8) -> str:
-    """Write a figure to so many digits; in full where that would not tell it from its limit."""
-    text = f"{float(value):.{digits}g}"
-    if limit is not None and float(text) == float(limit):
-        text = f"{float(value):.17g}"
+    """Write a figure to so many digits, or as many as tell it from its limit; of next to none on which side it is."""
+    text, number = f"{float(value):.{digits}g}", float(value)
+    if limit is not None and float(text) == float(limit) != number:
+        if abs(number - float(limit)) < _LEAST_TOLD:
+            side = "less" if number < float(limit) else "more"
+            return f"{side} than {figure(limit, unit)} by <{_LEAST_TOLD:f} {unit}".rstrip()
+        text = next(t for d in range(digits, 18) if float(t := f"{number:.{d}g}") != float(limit))
     return f"{text} {unit}".rstrip()
 
 
