@@ -213,7 +213,9 @@ class JointStrand:
     words what carries it through or ends it; ``slopes_deg`` and ``skews_deg`` are its slope from level (signed, up
     along stations) and its angle in plan from square, at the post's faces before and after, None where it is not there.
     Of two posts those are the outer faces; what is between them is the joint's ``chord``. ``passed`` is what carries
-    one through the post of its own leg that ends at the corner's other post, "" of any that does not.
+    one through the post of its own leg that ends at the corner's other post, "" of any that does not: it bends at its
+    own post by ``bend_deg``, on to the chord, and comes to the other's inner face ``end_skew_deg`` from square in plan,
+    None of any that does not.
     """
 
     number: int
@@ -226,6 +228,7 @@ class JointStrand:
     slopes_deg: tuple[float | None, float | None]
     skews_deg: tuple[float | None, float | None]
     passed: str = ""
+    end_skew_deg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

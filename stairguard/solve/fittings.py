@@ -55,7 +55,7 @@ def _strands(
     here = {s.index: s for s in (meeting.before, meeting.after)}
     # each of two posts has its outer face square to its own leg
     skews = meeting.stance.askews_deg
-    bend = plan.joined[meeting.index].bend_deg
+    bend, chord = plan.joined[meeting.index].bend_deg, plan.joined[meeting.index].chord
     for number, surfaces, label, passed in _at_joint(plan, meeting, posts):
         surface = here[surfaces[0]]
         elevation = surface.datum(meeting.station) + plan.fields[surface.index].heights[number - 1]
@@ -66,10 +66,14 @@ def _strands(
             fitting = TENSIONER if surface.index in tensioned.get((label, number), ()) else TERMINAL
         there = [s.index in surfaces for s in (meeting.before, meeting.after)]
         pitches = meeting.before.pitch_deg, meeting.after.pitch_deg
+        turned, end_skew = bend if whole else 0.0, None
+        if passed and chord is not None:  # past the post of its own leg it runs on the chord
+            turned, end_skew = chord.bends_deg[there.index(True)], chord.skew_deg
         yield JointStrand(
-            number, meeting.station, elevation, bend if whole else 0.0, whole, surfaces, fitting,
+            number, meeting.station, elevation, turned, whole, surfaces, fitting,
             (pitches[0] if there[0] else None, pitches[1] if there[1] else None),
             (skews[0] if there[0] else None, skews[1] if there[1] else None), _turned(meeting) if passed else "",
+            end_skew,
         )  # fmt: skip
 
 

@@ -44,7 +44,16 @@ def _likeness(layout: Layout, joint: Joint, posts: Mapping[str, PlacedPost], pie
     )
     fields = tuple(layout.fields[index].heights for index in joint.between)
     strands = tuple(
-        (s.number, s.whole, tuple(i - first for i in s.surfaces), s.fitting, s.passed, s.slopes_deg, s.skews_deg)
+        (
+            s.number,
+            s.whole,
+            tuple(i - first for i in s.surfaces),
+            s.fitting,
+            s.passed,
+            s.bend_deg,
+            s.slopes_deg,
+            s.skews_deg,
+        )
         for s in joint.strands
     )
     top = layout.line.surfaces[first].datum(joint.station) + layout.rails[first].height

@@ -19,6 +19,7 @@ from stairguard.views.wording import (
     degrees_words,
     joint_words,
     nosing_at,
+    onto_chord,
     setting_words,
     surface_name,
     turn_words,
@@ -243,7 +244,7 @@ def _strands(layout: Layout, joint: Joint) -> Iterator[str]:
     for same in groups(whole, lambda s: (s.fitting, s.bend_deg, s.slopes_deg, s.skews_deg)):
         yield _whole(same)
     ended = [s for s in joint.strands if not s.whole]
-    for same in groups(ended, lambda s: (s.surfaces, s.passed, s.slopes_deg, s.skews_deg)):
+    for same in groups(ended, lambda s: (s.surfaces, s.passed, s.bend_deg, s.slopes_deg, s.skews_deg)):
         yield _ended(layout, joint, same)
     if ended:
         yield f"why: {'; '.join(_reasons(layout, joint, ended))}"
@@ -272,7 +273,8 @@ def _ended(layout: Layout, joint: Joint, same: Sequence[JointStrand]) -> str:
     passed = f", {strand.passed} at {joint.own_post(strand)}" if strand.passed else ""
     askew = f", {degrees_words(abs(skew))} askew in plan" if skew else ""
     where = _name(layout, strand.surfaces[0])
-    return f"{_numbered(same)} of {where} {verb}: {', '.join(fittings)}{passed}; {_slope(slope)}{askew}"
+    way = f"{_slope(slope)}{askew}{onto_chord(joint, strand)}"
+    return f"{_numbered(same)} of {where} {verb}: {', '.join(fittings)}{passed}; {way}"
 
 
 def _numbered(same: Sequence[JointStrand]) -> str:

@@ -13,7 +13,7 @@ from stairguard.rules.alike import groups, in_steps, labels, remedies_here
 from stairguard.views.metrics import clean
 from stairguard.views.naming import surface_names, surfaces_text
 from stairguard.views.pagetext import Figures, heading, listed, paragraph
-from stairguard.views.wording import effects_words, measured_words, setting_words
+from stairguard.views.wording import effects_words, measured_words, onto_chord, setting_words
 
 __all__ = ["joint_list"]
 
@@ -227,7 +227,7 @@ def _strands(joint: Joint, layout: Layout, figures: Figures) -> Iterator[str]:
     for same in groups(whole, lambda s: (s.fitting, s.bend_deg, s.slopes_deg, s.skews_deg)):
         yield _whole(same, joint, figures)
     ended = [s for s in joint.strands if not s.whole]
-    for same in groups(ended, lambda s: (s.surfaces, s.fitting, s.passed, s.slopes_deg, s.skews_deg)):
+    for same in groups(ended, lambda s: (s.surfaces, s.fitting, s.passed, s.bend_deg, s.slopes_deg, s.skews_deg)):
         strand, numbers = same[0], in_steps(s.number for s in same)
         side = 0 if strand.surfaces[0] == joint.between[0] else 1
         slope, skew = strand.slopes_deg[side], strand.skews_deg[side]
@@ -235,7 +235,8 @@ def _strands(joint: Joint, layout: Layout, figures: Figures) -> Iterator[str]:
         name = surface_names(layout)[strand.surfaces[0]]
         here = f"at {joint.end_post(strand)}" if joint.second_post else "here"
         words = f"{strand.fitting}, {strand.passed} at {joint.own_post(strand)}" if strand.passed else strand.fitting
-        yield f"Ended {here}: {numbers} of {name}: {words}, slope {figures.degrees(slope or 0.0)}{askew}."
+        way = f"slope {figures.degrees(slope or 0.0)}{askew}{onto_chord(joint, strand)}"
+        yield f"Ended {here}: {numbers} of {name}: {words}, {way}."
 
 
 def _because(joint: Joint) -> str:

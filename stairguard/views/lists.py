@@ -11,7 +11,7 @@ from stairguard.geometry.marks import tape_text, to_mark
 from stairguard.model.cuts import EndCut, PostCut, RailCut
 from stairguard.model.guard import CheckedLayout, Hole, Layout, PlacedPost
 from stairguard.model.job import Job
-from stairguard.views.sides import FACES, Side, face_heights, face_slopes, side_of
+from stairguard.views.sides import FACES, Side, face_askews, face_heights, face_slopes, side_of
 from stairguard.views.spreadsheet import spreadsheet
 
 __all__ = ["cuts_csv", "holes_csv"]
@@ -29,7 +29,7 @@ _CUT_HEAD: Final = (
 _HOLE_HEAD: Final = (
     "post role station_{unit} strand height_{unit} marked_{unit} marked low_face_{unit} high_face_{unit} drill_deg "
     "surfaces side before_face_{unit} after_face_{unit} face_marked_{unit} face_marked before_deg after_deg "
-    "support broken before_bears_on after_bears_on"
+    "support broken before_bears_on after_bears_on before_askew_deg after_askew_deg"
 )
 _OF_HOLE: Final = 6  # figures before the surfaces' column
 _NO_RAIL: Final = ("",) * 4
@@ -61,6 +61,7 @@ def holes_csv(checked: CheckedLayout) -> str:
     positive where the strand rises as stations increase; ``drill_deg`` is the steeper of ``before`` and ``after``. The
     holes of a wall or newel (``support``) are anchors. ``broken`` is ``yes`` where one run ends and the next begins.
     ``bears_on`` is what the end of a run bears on that comes to the post from before, and that of one that leaves it.
+    ``before_askew_deg`` and ``after_askew_deg`` are in plan, from square to the faces before and after.
     """
     return _csv(_HOLE_HEAD, _hole_rows(checked.layout), checked.layout.job)
 
@@ -79,6 +80,7 @@ def _hole_rows(layout: Layout) -> Iterator[list[_Cell]]:
                 *(post.label, post.role, float(post.station), hole.strand, *figures[:_OF_HOLE]),
                 *(_counted(hole.surfaces), *figures[_OF_HOLE:], post.support, "yes" if hole.broken else ""),
                 *(face or "" for face in hole.bears),
+                *face_askews(layout, post, hole),
             ]
 
 

@@ -58,7 +58,9 @@ def result(checked: CheckedLayout, *, fixes: bool = True) -> dict[str, Any]:
           plan and ``length`` from centre to centre, ``pitch_deg``, ``skew_deg`` in plan from square to the inner faces,
           ``bends_deg`` at the two posts;
         - of a joint's strand the ``surfaces`` it lies over, its ``fitting``, ``slopes_deg`` and ``skews_deg`` at the
-          post's faces before and after (of two posts the outer ones), null where it is not there;
+          post's faces before and after (of two posts the outer ones), null where it is not there; one that passes
+          one of two posts and ends at the other bends by ``bend_deg`` at the first, on to the ``chord``, and comes to
+          the inner face of the other ``end_skew_deg`` from square in plan (null: it does not);
         - of a post its ``width``; the surface it ``stands_on`` and the ``step``, null on a landing or ramp
           and of a wall or newel at an end of a flight, whose base is the floor there; its
           ``support`` ("post", or the "wall" or "newel" the line ends on), how far its foot is ``clear`` of the nearer

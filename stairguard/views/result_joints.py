@@ -86,6 +86,7 @@ def _strand(joint: Joint, strand: JointStrand) -> dict[str, Any]:
         "fitting": fitting_words(joint, strand),
         "slopes_deg": list(strand.slopes_deg),
         "skews_deg": list(strand.skews_deg),
+        "end_skew_deg": strand.end_skew_deg,
     }
 
 

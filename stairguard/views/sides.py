@@ -10,7 +10,18 @@ from typing import Final, Literal, NamedTuple, TypeAlias
 
 from stairguard.model.guard import Hole, Joint, Layout, PlacedPost
 
-__all__ = ["FACES", "Close", "Side", "close_holes", "face_heights", "face_slopes", "joint_at", "neighbours", "side_of"]
+__all__ = [
+    "FACES",
+    "Close",
+    "Side",
+    "close_holes",
+    "face_askews",
+    "face_heights",
+    "face_slopes",
+    "joint_at",
+    "neighbours",
+    "side_of",
+]
 
 Side: TypeAlias = Literal["whole", "before", "after"]
 """Whether a strand passes the post whole, or ends at the face that stations meet first, or at the other."""
@@ -63,6 +74,15 @@ def face_slopes(layout: Layout, post: PlacedPost, hole: Hole) -> tuple[Fraction,
     if joint is None or joint.chord is None or side_of(layout, post, hole) != "whole":
         return slopes
     return (slopes[0], joint.chord.slope) if post.label == joint.post else (joint.chord.slope, slopes[1])
+
+
+def face_askews(layout: Layout, post: PlacedPost, hole: Hole) -> tuple[float, float]:
+    """How far in plan a hole is drilled from square to the faces before and after, each as it is met by a strand."""
+    before, after = (abs(askew) for askew in post.stance.askews_deg)
+    joint = joint_at(layout, post)
+    if joint is None or joint.chord is None or side_of(layout, post, hole) != "whole":
+        return before, after
+    return (before, joint.chord.skew_deg) if post.label == joint.post else (joint.chord.skew_deg, after)
 
 
 def face_heights(layout: Layout, post: PlacedPost, hole: Hole) -> dict[Side, Fraction]:

@@ -119,6 +119,17 @@ def fitting_words(joint: Joint, strand: JointStrand) -> str:
     return f"{strand.fitting} at {joint.end_post(strand)}, {strand.passed} at {joint.own_post(strand)}"
 
 
+def onto_chord(joint: Joint, strand: JointStrand) -> str:
+    """How a strand that passes one of two posts bends there, and how askew it runs on to where it ends."""
+    if strand.end_skew_deg is None or joint.chord is None:
+        return ""
+    return (
+        f"; bend {degrees_words(strand.bend_deg)} at {joint.own_post(strand)}, then slope "
+        f"{degrees_words(joint.chord.pitch_deg)} and {degrees_words(strand.end_skew_deg)} askew in plan to the inner "
+        f"faces of both posts"
+    )
+
+
 def joint_words(layout: Layout, joint: Joint, fmt: Formatter) -> tuple[str, ...]:
     """Say where two rails meet, how they are cut there, and the jog if they miss each other at the post."""
     lines = []

@@ -17,6 +17,7 @@ from stairguard.views.sides import (
     Close,
     Side,
     close_holes,
+    face_askews,
     face_heights,
     face_slopes,
     joint_at,
@@ -242,7 +243,18 @@ def _joint_pole(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]
     lines = _whole(sides["whole"], post, layout, figures)
     for side, label in zip(FACES, faces, strict=True):
         lines += _ended(side, label, sides[side], post, layout, figures)
-    return lines + _broken([post])
+    return lines + _askew(sides["whole"], post, layout, figures) + _broken([post])
+
+
+def _askew(holes: Sequence[Hole], post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
+    """Of one of a corner's two posts, how holes are drilled in plan on from its inner face."""
+    lines: list[str] = []
+    for askews in dict.fromkeys(face_askews(layout, post, hole) for hole in holes):
+        for label, askew in zip(neighbours(layout, post), askews, strict=True):
+            joint = joint_at(layout, post)
+            if joint is not None and joint.second_post is not None and askew:
+                lines += paragraph(f"In plan, drilled {figures.degrees(askew)} from square to the face to {label}.")
+    return lines
 
 
 def _whole(holes: Sequence[Hole], post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:

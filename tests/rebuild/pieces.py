@@ -207,8 +207,39 @@ def _joint_strand(
         askew = (degrees(np.arctan2(way[1], way[0]) - facings[side]) + 45) % 90 - 45  # to the face it comes to
         told = (strand["skews_deg"][side] + 45) % 90 - 45
         yield from differ(f"{what}, skew {side}", told, askew)
+    if not all(there) and " at P" in strand["fitting"]:
+        yield from _onto_other(space, joint, strand, (there.index(True), ways, facings), what)
+        return
     bend = degrees(np.arccos(np.clip(ways[0] @ ways[1], -1, 1))) if all(there) else 0.0
     yield from differ(f"{what}, bend", strand["bend_deg"], bend, 1e-5)
+    yield from unlike(f"{what}, skew where it ends", strand["end_skew_deg"], None)
+
+
+def _onto_other(
+    space: Space,
+    joint: dict[str, Any],
+    strand: dict[str, Any],
+    own: tuple[int, tuple[Floats, Floats], list[float]],
+    what: str,
+) -> Iterator[str]:
+    """Of a strand that passes the post of its own leg and ends at the other: bent there, on from centre to centre."""
+    side, ways, facings = own
+    along = _between_centres(space, joint, ways)
+    bend = degrees(np.arccos(np.clip(ways[side] @ along, -1, 1)))
+    yield from differ(f"{what}, bend on to the other post", strand["bend_deg"], bend, 1e-5)
+    askew = (degrees(np.arctan2(along[1], along[0]) - facings[1 - side]) + 180) % 360 - 180  # each square to its leg
+    yield from differ(f"{what}, skew where it ends", strand["end_skew_deg"], abs(askew), 1e-5)
+
+
+def _between_centres(space: Space, joint: dict[str, Any], ways: tuple[Floats, Floats]) -> Floats:
+    """The way of strands from one post's centre to the other's."""
+    corner = joint["station"]
+    first, second = (space.posts[joint[key]]["station"] for key in ("post", "second_post"))
+    slopes = [way[2] / np.hypot(*way[:2]) for way in ways]
+    beyond = second + space.round_on(joint) - corner
+    a = space.at(first, 0.0)
+    b = space.at(second, (corner - first) * slopes[0] + beyond * slopes[1], arriving=False)
+    return (b - a) / np.linalg.norm(b - a)
 
 
 def _chord(space: Space, joint: dict[str, Any], ways: dict[int, Floats], what: str) -> Iterator[str]:

@@ -1,14 +1,22 @@
 """Each strand's way at its joint against its runs: what passes, what ends, and where."""
 
+import csv
+import io
+from dataclasses import replace
 from math import acos, cos, degrees, hypot, radians, sin
 
 import numpy as np
 import pytest
 
 from stairguard.solve.fittings import COMPOUND, PLANE, STRAIGHT, TENSIONER, TERMINAL
+from stairguard.views.lists import holes_csv
+from stairguard.views.report import report
+from stairguard.views.sides import face_askews
 from stairguard.views.wording import fitting_words
-from tests.solve.lines import JOBS, solved
-from tests.solve.twoposts import TWO
+from tests.solve.jobs import BASE
+from tests.solve.lines import JOBS, land, solved
+from tests.solve.twoposts import TWO, two_posts
+from tests.views.guards import checked as check_job
 
 ALL = JOBS | {f"two posts, {name}": job for name, job in TWO.items()}
 
@@ -72,6 +80,33 @@ def test_a_strand_broken_at_both_posts_has_a_piece_of_its_own_between():
     between = [run for run in layout.runs if run.posts == (joint.post, joint.second_post)]
     assert len(between) == len(layout.fields[0].heights)
     assert {strand.fitting for strand in joint.strands} <= {TERMINAL, TENSIONER}
+
+
+@pytest.mark.parametrize("turn", [45.0, -90.0])
+def test_a_strand_that_ends_at_the_second_post_is_drilled_along_the_chord(turn):
+    # level, posts as far from the corner: an isosceles triangle, so half the turn at either post
+    short = replace(BASE.strand, angle_changes=1)
+    layout = solved(two_posts(replace(BASE, strand=short, surfaces=(land(90), land(90, turn)))))
+    (joint,) = layout.joints
+    half = pytest.approx(abs(turn) / 2)
+    passed = [strand for strand in joint.strands if strand.passed]
+    assert passed
+    for strand in joint.strands:
+        assert (strand.bend_deg, strand.end_skew_deg) == ((half, half) if strand.passed else (0.0, None))
+    posts = {post.label: post for post in layout.posts}
+    for label, inner in ((joint.post, 1), (joint.second_post, 0)):
+        for hole in posts[label].holes:
+            assert face_askews(layout, posts[label], hole)[inner] == half
+            assert face_askews(layout, posts[label], hole)[1 - inner] == 0
+    checked = check_job(layout.job)
+    page = " ".join(report(checked).split())
+    told = f"{abs(turn) / 2:.1f}°"
+    own, other = joint.own_post(passed[0]), joint.end_post(passed[0])
+    assert f"bend {told} at {own}, then slope 0.0° and {told} askew in plan" in page
+    assert f"In plan, drilled {told} from square to the face to {other}." in page
+    assert f"In plan, drilled {told} from square to the face to {own}." in page
+    rows = [row for row in csv.DictReader(io.StringIO(holes_csv(checked))) if row["post"] == joint.second_post]
+    assert all(float(row["before_askew_deg"]) == half and float(row["after_askew_deg"]) == 0 for row in rows)
 
 
 @pytest.mark.parametrize("name", TWO)
