@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 import sympy as sp
 
-from stairguard.relations import arrays, scalars
+from stairguard.relations import arrays, printer, scalars
 from stairguard.relations.catalogue import RELATIONS
 from stairguard.relations.declared import DECLARED
 from stairguard.relations.dialects import TEXT
@@ -22,6 +22,14 @@ def test_committed_modules_are_what_the_declarations_print() -> None:
     assert list(texts) == ["scalars.py", "arrays.py", "catalogue.py"]
     for name, text in texts.items():
         assert (FOLDER / name).read_text(encoding="utf-8") == text, "run python -m stairguard.relations.printer"
+
+
+def test_the_printer_writes_each_module_beside_itself(monkeypatch, tmp_path) -> None:
+    monkeypatch.setattr(printer, "printed", lambda: {"one.py": "x = '\N{DEGREE SIGN}'\n", "two.py": "y = 2\n"})
+    monkeypatch.setattr(printer, "__file__", str(tmp_path / "printer.py"))
+    printer.main()
+    written = {path.name: path.read_text(encoding="utf-8") for path in tmp_path.iterdir()}
+    assert written == {"one.py": "x = '\N{DEGREE SIGN}'\n", "two.py": "y = 2\n"}
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ from stairguard.rules.checks import check
 from stairguard.rules.read import read_rules
 from stairguard.solve.layout import lay_out
 from tests.solve.jobs import BASE
+from tests.solve.lines import land, up
 
 
 def cautions(job):
@@ -55,6 +56,15 @@ def test_a_foot_that_overhangs_its_tread():
     assert not saying(BASE, "overhangs")
     side = replace(forced, post=replace(forced.post, mount="side", drop=F(8)))
     assert not saying(side, "overhangs")
+
+
+def test_posts_at_corners_of_landings_and_steps_count_their_length_from_the_tread_below():
+    once, twice = (land(90), up(6, 90.0)), (land(90), up(6, 90.0), land(90), up(6, 90.0))
+    (text,) = saying(replace(BASE, surfaces=once), "corner of a landing and steps")
+    assert text.endswith("Its length counts from the lowest tread under it.")
+    (text,) = saying(replace(BASE, surfaces=twice), "corner of a landing and steps")
+    assert "(posts P3, P7)" in text
+    assert text.endswith("Their lengths count from the lowest tread under them.")
 
 
 def test_a_foot_moved_by_what_it_overhangs_stands_clear():

@@ -7,8 +7,9 @@ import shapely
 
 from stairguard.errors import InputError
 from stairguard.rules.cautions import ALWAYS
+from stairguard.views.chart_lines import _dashes
 from stairguard.views.charts import MOST_LINES, Band, Chart, Level, Mark, Series, chart_sheet
-from stairguard.views.scene import ACCENT, Circle, Line, Polygon, Text
+from stairguard.views.scene import ACCENT, Circle, Line, Place, Polygon, Text
 
 # Geometry of overlaps: shapely. What is checked is the record; no picture is painted.
 
@@ -254,3 +255,15 @@ def test_the_sheet_says_what_every_sheet_says():
 
 def test_lettering_is_never_smaller_than_on_other_sheets(sheets):
     assert all(text.cap >= 2.5 for *_, sheet in sheets for text in sheet.texts())
+
+
+def test_a_line_has_dashes_as_drawn_until_it_has_too_many():
+    """Of 3 on and 1 off, 100 along: a dash every 4, to the end; of a line that long that there would be more than the
+    most, as many as that, all longer alike."""
+    drawn = list(_dashes((Place(0.0, 0.0), Place(100.0, 0.0)), (3.0, 1.0)))
+    assert [x for a, b in drawn for x in (a.x, b.x)] == pytest.approx(
+        [4.0 * k + on for k in range(25) for on in (0, 3)]
+    )
+    long = list(_dashes((Place(0.0, 0.0), Place(100_000.0, 0.0)), (3.0, 1.0)))
+    assert len(long) == 3000
+    assert (long[0][1].x, long[1][0].x) == pytest.approx((25.0, 100_000 / 3000))
