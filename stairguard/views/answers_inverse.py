@@ -64,8 +64,8 @@ def inverse_words(answer: Opened, inverse: Inverse, unit: Unit) -> str:
     edge = inverse.what.removeprefix("move of ").capitalize()
     if inverse.greatest > 0 and not nothing:
         return f"{edge} may move outwards, square to itself, by less than {size}. {check}{more}"
-    inwards = "however little" if nothing else f"by more than {at_least(-inverse.greatest)} {unit}"
-    return f"{edge} must move inwards, square to itself, {inwards}, to stop a sphere of {limit}. {check}{more}"
+    inwards = ", however little," if nothing else f", by more than {at_least(-inverse.greatest)} {unit}"
+    return f"{edge} must move inwards, square to itself{inwards} to stop a sphere of {limit}. {check}{more}"
 
 
 def _instead_words(answer: Opened, unit: Unit) -> str:

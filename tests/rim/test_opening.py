@@ -479,7 +479,8 @@ def first_lines(out):
         ([*PLAIN, "--lift", "1+-1/16", "--limit", "6"], "DOES NOT COMPLY", 6.4406, 6,
          'Fix: lift 7/16" (9/16" less); to be sure, lift 3/8".'),
         (OPEN, "DOES NOT COMPLY", 7.0259, 4, ('Fix: rise 4-11/16" (3-1/16" less) and lift 0" (1" less); to be sure, '
-         'rise 4-5/8" and lift 0"; or a solid piece under the member.')),
+         'rise 4-5/8" and lift 0"; or a solid piece under the member and the gap '
+     'between the treads closed as well.')),
         ([*SIDES, "4in"], "TOO CLOSE TO CALL", 3.9612, 4, "Measure side 2 to +- 0.036 in to settle it."),
         ([*SIDES, "3.5in"], "DOES NOT COMPLY", 3.9612, 3.5,
          'Fix: move the strand on edge 3 in by 1/2" (9/16" to be sure), square to itself.'),
