@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import cos, hypot, radians, remainder, sin, tan
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, TypeAlias
 
 from stairguard.geometry.marks import to_mark
 from stairguard.geometry.outline import Outline, Vec
 from stairguard.geometry.slope import pitch_deg, secant
 from stairguard.geometry.surd import Surd, sqrt
-from stairguard.model.guard import Chord, Gap, Opening
+from stairguard.model.guard import Chord, Gap, Hole, Opening, PlacedPost
 from stairguard.model.job import Job
 from stairguard.model.rules import Rule
 from stairguard.model.stance import SQUARE, Stance
@@ -27,6 +27,7 @@ __all__ = ["across_corners", "chord", "clear_between", "least_offset", "stance",
 
 _QUARTER: Final = 90
 _EIGHTH: Final = 45
+_Holes: TypeAlias = Mapping[int, Hole]
 _TOUCHING: Final = 1e-12
 _TOUCH: Final = Fraction(1, 10**9)  # of a post's half
 
@@ -99,15 +100,26 @@ def _left(gap: Fraction, width: Fraction) -> Fraction:
     return gap if gap >= _TOUCH * width / 2 else Fraction(0)
 
 
-def across_corners(plan: Plan) -> Iterator[Opening]:
+def across_corners(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[Opening]:
     """Openings between the two posts of a corner: across the whole height where strands end, else under the lowest."""
     for meeting, joined, ended in zip(plan.meetings, plan.joined, plan.through, strict=True):
         if joined.chord is not None:
             if ended:
                 yield from _between_posts(plan, meeting, joined.chord)
             else:
-                yield from _between_strands(plan, meeting, joined.chord)
-                yield from _under_chord(plan, meeting, joined.chord)
+                holes = _holes(meeting, posts)
+                yield from _between_strands(plan, meeting, joined.chord, holes)
+                yield from _under_chord(plan, meeting, joined.chord, holes)
+
+
+def _holes(meeting: Meeting, posts: Sequence[PlacedPost]) -> tuple[_Holes, _Holes]:
+    """Holes of a corner's two posts by their strands' numbers."""
+    first, second = (
+        {hole.strand: hole for post in posts if post.joint == meeting.index for hole in post.holes
+         if hole.surfaces == (surface.index,)}
+        for surface in (meeting.before, meeting.after)
+    )  # fmt: skip
+    return first, second
 
 
 def _between_posts(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:
@@ -151,8 +163,8 @@ def _corner(meeting: Meeting) -> str:
     return f"the turn of surface {meeting.after.index + 1}"
 
 
-def _between_strands(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:
-    """Between the strands that pass the corner, square to them; as marked, each of two holes half a mark off.
+def _between_strands(plan: Plan, meeting: Meeting, across: Chord, holes: tuple[_Holes, _Holes]) -> Iterator[Opening]:
+    """Between the strands that pass the corner, square to them; as marked, the widest of either post.
 
     Where the posts stand closer than the strands it is what they leave.
     """
@@ -161,9 +173,9 @@ def _between_strands(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Op
     if plan.whole(meeting.index) < 2 or left >= right:
         return
     root = sqrt(1 + across.slope**2)
-    gaps = [
-        Surd(plumb) / root - strand.diameter for plumb in (field.plumb_spacing, field.plumb_spacing + plan.job.mark)
-    ]
+    numbers = range(1, plan.whole(meeting.index))
+    marks = max(held[n].marked - held[n + 1].marked for held in holes for n in numbers)
+    gaps = [Surd(plumb) / root - strand.diameter for plumb in (field.plumb_spacing, marks)]
     clear = Surd(right - left)
     rigid = clear < gaps[0]
     gaps = [min(gap, clear) for gap in gaps]
@@ -191,13 +203,15 @@ def _faces(plan: Plan, across: Chord) -> tuple[Fraction, Fraction]:
     return half, half + across.clear
 
 
-def _under_chord(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:
-    """Under the lowest strand that passes the corner, seen square to the chord; as marked, half a mark up."""
+def _under_chord(plan: Plan, meeting: Meeting, across: Chord, holes: tuple[_Holes, _Holes]) -> Iterator[Opening]:
+    """Under the lowest strand that passes the corner, seen square to the chord; as marked, from mark to mark."""
     left, right = _faces(plan, across)
     if left >= right:
         return  # the posts touch
     rule = _from_ground(plan, meeting)
-    outlines = (_outline(plan, meeting, across, up) for up in (Fraction(0), plan.job.mark / 2))
+    lowest = [held[plan.whole(meeting.index)] for held in holes]
+    first, second = (hole.marked - hole.height for hole in lowest)
+    outlines = (_outline(plan, meeting, across, ups) for ups in ((Fraction(0), Fraction(0)), (first, second)))
     found = judged(rule, plan.whole(meeting.index), *outlines)
     if found is None:
         return
@@ -209,12 +223,12 @@ def _under_chord(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Openin
     )  # fmt: skip
 
 
-def _outline(plan: Plan, meeting: Meeting, across: Chord, up: Fraction) -> Outline:
+def _outline(plan: Plan, meeting: Meeting, across: Chord, ups: tuple[Fraction, Fraction]) -> Outline:
     """Ground, posts and lowest whole strand along the chord, from the first post's centre and its foot."""
     (first, foot), (second, other) = meeting.feet
     number = plan.whole(meeting.index)
-    low = meeting.before.datum(first) + plan.fields[meeting.before.index].heights[number - 1] - foot.base + up
-    high = meeting.after.datum(second) + plan.fields[meeting.after.index].heights[number - 1] - foot.base + up
+    low = meeting.before.datum(first) + plan.fields[meeting.before.index].heights[number - 1] - foot.base + ups[0]
+    high = meeting.after.datum(second) + plan.fields[meeting.after.index].heights[number - 1] - foot.base + ups[1]
     level, climb = Fraction(across.level), other.base - foot.base
     ground = [Vec(x, climb * x / level) for x in _faces(plan, across)]
     radius = plan.job.strand.diameter / 2

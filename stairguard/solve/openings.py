@@ -71,7 +71,7 @@ def measure(plan: Plan, posts: tuple[PlacedPost, ...]) -> tuple[Opening, ...]:
             found.extend(_open_risers(plan, surface))
         else:
             found.extend(_under_level(plan, surface, marks, shown))
-    found.extend(across_corners(plan))
+    found.extend(across_corners(plan, posts))
     if plan.job.post.mount == "side" and plan.job.post.offset:
         found.append(_beside_stair(plan))
     return tuple(found)

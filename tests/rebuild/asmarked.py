@@ -122,29 +122,43 @@ def _between(told: Table, drilled: list[Drilled]) -> float:
 
 
 def _at_corner(line: Line, guard: Guard, told: Table) -> float:
-    """Across a corner: each of two holes half a mark off, the lowest strand half a mark up; no posts are in the way."""
+    """Across a corner: every hole of its two posts at its mark, the lowest strand from one mark to the other."""
     turned = int(told["where"].split("at the turn of surface ")[1].split(",")[0]) - 1
     joint = next(j for j in line.found["joints"] if j["between"][1] == turned)
     bay = next((bay for bay in guard.chords if bay.left == joint["post"]), None)
     if not told["contacts"] or bay is None:
         return float(told["sphere"])
+    drilled = [
+        next(post["holes"] for post in line.found["posts"] if post["label"] == joint[key])
+        for key in ("post", "second_post")
+    ]
+    whole = max(name[1] for name in bay.parts.names if name[0] == "strand")
     if told["where"].startswith("between strands"):
         slope = (bay.strands[0][2][1] - bay.strands[0][1][1]) / (bay.strands[0][2][0] - bay.strands[0][1][0])
-        wider = told["sphere"] + line.found["mark"] / hypot(1.0, slope)
-        return float(min(wider, bay.high - bay.low))
-    return _lifted(bay.parts, bay, told, told["surface"], line.found["mark"] / 2, bay.shift)
+        marked = [{hole["strand"]: hole["marked"] for hole in holes} for holes in drilled]
+        apart = max(m[n] - m[n + 1] for m in marked for n in range(1, whole))
+        return float(min(apart / hypot(1.0, slope) - line.given("strand", "diameter", 0), bay.high - bay.low))
+    ups = [next(hole["marked"] - hole["height"] for hole in holes if hole["strand"] == whole) for holes in drilled]
+    return _lifted(bay.parts, bay, told, told["surface"], (ups[0], ups[1] - ups[0], joint["chord"]["level"]), bay.shift)
 
 
 def _lifted(
-    parts: Parts, bay: Bay | None, told: Table, k: int, up: float, shift: float, number: int | None = None
+    parts: Parts,
+    bay: Bay | None,
+    told: Table,
+    k: int,
+    up: float | tuple[float, float, float],
+    shift: float,
+    number: int | None = None,
 ) -> float:
     """The largest sphere uphill from where one is told, a strand over a surface lifted all along: the lowest."""
     centre = np.array([[told["centre"][0] - shift, told["centre"][1]]])
     lowest = number or max(name[1] for name in parts.names if name[0] == "strand" and (bay or k in name[2]))
-    rise = np.array([0.0, up])
+    start, more, level = up if isinstance(up, tuple) else (up, 0.0, 1.0)
+    rises = [np.column_stack([0 * end[:, 0], start + more * end[:, 0] / level]) for end in (parts.a, parts.b)]
     moved = [name[0] == "strand" and name[1] == lowest and (bay is not None or k in name[2]) for name in parts.names]
-    lifted = np.where(np.array(moved)[:, None], rise, 0.0)
-    here = Parts(parts.a + lifted, parts.b + lifted, parts.radius, parts.names)
+    lifted = [np.where(np.array(moved)[:, None], rise, 0.0) for rise in rises]
+    here = Parts(parts.a + lifted[0], parts.b + lifted[1], parts.radius, parts.names)
     reach = told["sphere"]
     here = here.within(centre[0, 0] - 1.5 * reach, centre[0, 0] + 1.5 * reach)
     return 2 * _peak(centre, here, reach)

@@ -18,6 +18,7 @@ from stairguard.solve.verdicts import over
 from tests.solve.jobs import BASE
 from tests.solve.lines import CROSSED, land, printed, ramp, solved, up
 from tests.solve.test_walk import Walk
+from tests.solve.twoposts import two_posts
 
 TURNS = (15, 30, 45, 60, 88, 90, 120)
 LINES = {
@@ -244,3 +245,21 @@ def test_an_opening_over_two_surfaces_is_held_to_the_stricter_rule_of_both():
     assert over(both, (landing, on_ramp)) == over(both, (on_ramp, landing)) == four
     assert over(both, (landing,)) == looser
     assert over(replace(rules, rules=()), (landing, on_ramp)) is None
+
+
+def test_holes_across_a_corner_as_marked_are_at_their_marks():
+    # level, so that what is left is told by the holes alone: the lowest mark, and the widest between two, less strands
+    rail, strand = replace(BASE.rail, height=F("37.875"), depth=F("1.5")), replace(BASE.strand, spacing=F("4.12"))
+    surfaces = (land(96), land(100, 45.0))
+    job = two_posts(replace(BASE, rules="irc-2021", rail=rail, strand=strand, surfaces=surfaces))
+    layout = solved(job)
+    (joint,) = layout.joints
+    pair = [post for post in layout.posts if post.label in (joint.post, joint.second_post)]
+    marks = [sorted((hole.marked for hole in post.holes), reverse=True) for post in pair]
+    size = job.strand.diameter
+    told = {one.where.partition(" at the turn")[0]: one for one in layout.openings if one.corner is not None}
+    under, across = told["under the lowest strand"], told["between strands"]
+    assert any(touch.startswith("strand") for touch in under.touches)
+    assert under.sphere_as_marked == pytest.approx(float(max(post[-1] for post in marks) - size / 2))
+    widest = max(a - b for post in marks for a, b in pairwise(post))
+    assert across.sphere_as_marked == pytest.approx(float(widest - size))
