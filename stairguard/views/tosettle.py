@@ -12,6 +12,7 @@ from stairguard.rules.alike import labels
 from stairguard.views.findings import brief_words, status_words
 from stairguard.views.metrics import clean
 from stairguard.views.pagetext import listed, paragraph
+from stairguard.views.sides import close_holes
 from stairguard.views.unrolled import closes
 
 __all__ = ["left_open", "to_settle"]
@@ -26,8 +27,8 @@ def to_settle(inspection: Inspection, more: tuple[str, ...] = ()) -> list[str]:
 
 
 def left_open(layout: Layout) -> tuple[str, ...]:
-    """Of a guard as designed: jogs left at its joints, and strands that end though the job asks that they pass."""
-    return (*_jogs(layout), *_ended(layout))
+    """Of a guard as designed: jogs left at its joints, and strands that end, holes that meet."""
+    return (*_jogs(layout), *_ended(layout), *_crowded(layout))
 
 
 def _jogs(layout: Layout) -> Iterator[str]:
@@ -55,6 +56,17 @@ def _ended(layout: Layout) -> Iterator[str]:
     ended = {label: number for label, number in ended.items() if number}
     if ended and layout.job.strand.at_joints == "through":
         yield f"strands that are to pass end at {_most(ended)}: see RUNS"
+
+
+def _crowded(layout: Layout) -> Iterator[str]:
+    """Plan turns of one post where holes of both sides meet in it."""
+    corners = {joint.post for joint in layout.joints if joint.turn_deg and not joint.second_post}
+    posts = [post.label for post in layout.posts if post.label in corners and any(close_holes(layout, post))]
+    if posts:
+        yield (
+            f"holes of both sides meet in the corner's one post, at {_places(posts)}: see HOLES. Have the fittings' "
+            'maker agree to it, or try post.corner = "two"'
+        )
 
 
 def _most(ended: Mapping[str, int]) -> str:

@@ -10,6 +10,9 @@ import stairguard
 from stairguard.rim.jobfile import built_in_job
 from stairguard.rules.designed import inspect_layout
 from stairguard.views.pagetext import WIDTH
+from tests.solve.jobs import BASE
+from tests.solve.lines import land
+from tests.solve.twoposts import two_posts
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = sorted((ROOT / "shared" / "examples").glob("*.toml"))
@@ -127,6 +130,14 @@ def _tells_what_is_left(layout, told):
     assert ("see RUNS" in told) is bool(ended)
     if ended and "posts" not in told:
         assert all(post in told for post in ended)
+
+
+def test_holes_that_meet_in_a_corners_one_post_are_to_settle_and_two_posts_keep_them_apart():
+    job = replace(BASE, surfaces=(land(96), land(96, 90.0)))
+    one, two = (start(stairguard.report(stairguard.lay_out(each)))[0] for each in (job, two_posts(job)))
+    assert "holes of both sides meet in the corner's one post" in one
+    assert 'post.corner = "two"' in one
+    assert "holes of both sides meet" not in two
 
 
 def test_the_start_of_an_ordinary_job_is_read_at_the_post():
