@@ -235,6 +235,10 @@ def _measured(row: Taken, opened: Opened, points: Sequence[Vec]):  # type: ignor
     taken = [m for m in opened.measurements if m is not thick]
     if opened.form == "points":
         flat = [value for point in points for value in (point.x, point.z)]
+        if len(points) < len(row.points):  # a side in two pieces is moved as one: the corner within it is gone
+            around = zip((row.points[-1], *row.points), row.points, (*row.points[1:], row.points[0]), strict=False)
+            turns = [(b.x - a.x) * (c.z - b.z) != (b.z - a.z) * (c.x - b.x) for a, b, c in around]
+            taken = [m for k, m in enumerate(taken) if turns[k // 2]]
         made = [replace(m, value=value) for m, value in zip(taken, flat, strict=True)]
         return measured_outline.by_points(list(zip(made[::2], made[1::2], strict=True)), thick, row.strand_edges)
     n = len(points)
