@@ -273,3 +273,24 @@ def test_treads_with_as_many_last_posts_in_one_place_are_not_alike_for_that():
     assert both["step triangle, tread 3"] == third["step triangle, tread 3"]
     assert both["step triangle, tread 7"] == pytest.approx(seventh["step triangle, tread 7"], rel=1e-9)
     assert both["step triangle, tread 7"] > 1.2 * both["step triangle, tread 3"]
+
+
+def test_edge_protection_of_a_ramp_places_its_lowest_strand():
+    """ADA 405.9.2: a sphere of 4 in at the edge (second-hand, as its pack says); one mark to spare, plumb."""
+    layout = solved(replace(BASE, rules="ada-2010", surfaces=(land(60), ramp(120, 10), land(60))))
+    (told,) = (o for o in layout.openings if o.surface == 1 and o.where == "under the lowest strand")
+    assert told.rule.quantity == "ramp edge"
+    assert told.sphere == pytest.approx(4 - 1 / 16 / sqrt(1 + (10 / 120) ** 2), abs=1e-12)
+
+
+def test_strands_are_told_by_the_rules_that_speak_to_their_heights():
+    """IBC 1015.4: 4 in up to 36 in of height, 4-3/8 from there to 42; what reaches below 36 in is held to 4."""
+    rail = replace(BASE.rail, height=F(42), landing_height=F(42))
+    strand = replace(BASE.strand, spacing=F(2))
+    layout = solved(replace(BASE, rules="ibc-2021", rail=rail, strand=strand, surfaces=(land(90),)))
+    heights = layout.fields[0].heights
+    within = [k for k in range(1, len(heights)) if heights[k] - strand.diameter / 2 >= 36]
+    assert within
+    told = {o.rule.value: o.touches for o in layout.openings if o.where == "between strands"}
+    assert told.keys() == {F(35, 8), F(4)}
+    assert told[F(35, 8)][1] in {f"strand {k + 1}" for k in within}
