@@ -121,7 +121,7 @@ BAD = (None, 1.5, object(), True, [None], [["x"]], {1: 2}, {"x": object()})
         lambda bad: stairguard.strand_give(diameter="1/8in", spacing=3, bay=42, tension="200 lbf", compare=bad),
     ],
 )
-@pytest.mark.parametrize("bad", BAD, ids=repr)
+@pytest.mark.parametrize("bad", BAD, ids=range(len(BAD)))
 def test_what_is_of_a_wrong_kind_is_told_as_a_file_s_mistakes_are(call, bad):
     with pytest.raises(InputError) as caught:
         call(bad)
