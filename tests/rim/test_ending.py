@@ -60,10 +60,10 @@ STEP = ("opening", "--rise", "7.25in +- 1/16in", "--run", "10.5in", "--lift", "1
 @pytest.mark.parametrize(
     ("limit", "status", "outcome", "exact"),
     [
-        ("6.5in", 0, "complies", "PASSES"),
-        ("5.83in", 3, "too close to call", "PASSES"),
-        ("5.82in", 3, "too close to call", "FAILS"),
-        ("5in", 1, "does not comply", "FAILS"),
+        ("6.5in", 0, "complies", "it would be stopped"),
+        ("5.83in", 3, "too close to call", "it would be stopped"),
+        ("5.82in", 3, "too close to call", "it would go through"),
+        ("5in", 1, "does not comply", "it would go through"),
         (None, 0, None, None),
     ],
 )
@@ -75,7 +75,8 @@ def test_an_opening_too_close_to_call_is_status_3(run, limit, status, outcome, e
     assert data["passes"] is (None if limit is None else status == 0)
     got, page, _ = run(*STEP, *limited)
     assert got == status
-    assert exact is None or exact in page
+    assert exact is None or f"Were the figures exact, {exact}." in " ".join(page.split())
+    assert page.startswith("Largest sphere" if outcome is None else outcome.upper())
 
 
 SURVEY = """
