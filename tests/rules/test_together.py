@@ -83,3 +83,10 @@ def test_where_each_way_breaks_another_rule_filling_in_is_told_too(tmp_path):
         *told, last = ways(one.fix)
         assert all(re.search("; then .* fails?$", way) for way in told)
         assert last.startswith("a solid piece in the triangle")
+
+
+def test_a_way_taken_in_place_of_another_is_told_at_each_breach_it_mends(tmp_path):
+    """Open risers of one flight, at its foot and above: closed at both, as treads thick enough fit no riser told."""
+    boards = [one for one in _told(THICK, tmp_path / "job.toml") if one.place.where.startswith("open riser")]
+    assert len(boards) == 2
+    assert {ways(one.fix)[0] for one in boards} == {"surface[2].open_risers = false"}

@@ -6,8 +6,10 @@ import numpy as np
 import pytest
 import shapely
 
+from stairguard.errors import GeometryError
 from stairguard.relations import scalars
 from stairguard.solve.step import step_opening
+from stairguard.solve.step_figure import step_figure
 
 
 def test_figure_of_the_closed_form():
@@ -92,3 +94,15 @@ def test_high_member_rests_the_sphere_on_two_nosings():
     assert sorted(found.touches) == ["member", "nosing", "nosing"]
     # chord of 12.5 between the nosings: (d/2)^2 = (12.5/2)^2 + (20 - d/2)^2
     assert found.sphere == pytest.approx(20 + 12.5**2 / 80, rel=1e-14)
+
+
+def test_the_sphere_between_two_treads_is_drawn_where_it_slides():
+    """A throat of 6-1/2 between a tread and the board above: its centre may be anywhere over the board, half way up."""
+    step = {"rise": F(15, 2), "run": F(10), "nosing": F(1), "tread": F(1), "lift": F(-1)}
+    outline, pocket = step_figure(step, True)
+    assert pocket.diameter == 6.5
+    assert pocket.centre == (10.5, 3.25)
+    assert pocket.ridge == ((10.0, 3.25), (11.0, 3.25))
+    assert [(float(edge.a.x), float(edge.b.x)) for edge in outline.sides] == [(0, 11), (21, 10)]
+    with pytest.raises(GeometryError, match="lift: must be high enough to leave an opening over the tread"):
+        step_figure({**step, "lift": F(-8)}, False)

@@ -43,3 +43,11 @@ def test_three_that_crowd_spread_about_their_middle():
     _, _, parts = _drawn([100.0, 101.0, 102.0])
     ends = [p.points[-1].x for p in parts if isinstance(p, Line)]
     assert ends == pytest.approx([101 - PITCH, 101, 101 + PITCH])
+
+
+def test_where_there_is_no_room_for_all_but_line_posts_ends_alone_are_shown():
+    ends = [stations.Mark(f"E{k}", 100.0 * k, "1000", 100.0, 0) for k in range(4)]
+    joints = [stations.Mark(f"J{k}", 1.0 + k, "1000", 100.0, 1) for k in range(int(BAND.width / PITCH) + 1)]
+    view = View("ELEVATION", 1.0, "1:1", (Window(0.0, 300.0, 0.0, 0.0),))
+    shown, _ = stations.thinned([*ends, *joints], view, BAND.width)
+    assert shown == tuple(ends)
