@@ -366,3 +366,10 @@ def test_a_change_nobody_knows(tmp_path, name, near):
         (fault,) = caught.value.faults
         assert fault.where == f"changes, {name}"
         assert f'the nearest is "{near}"' in fault.must
+
+
+def test_a_post_set_at_a_line_s_start_where_that_is_a_wall_is_refused():
+    job = built_in_job()
+    first = replace(job.surfaces[0], start_post=F(3))
+    with pytest.raises(JobError, match=r"surface\[1\].start_post: must be left out where the line starts at a wall"):
+        stairguard.lay_out(replace(job, start="wall", surfaces=(first, *job.surfaces[1:])))

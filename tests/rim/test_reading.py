@@ -141,3 +141,11 @@ def test_what_was_got_is_told_as_files_have_it(tmp_path):
     rise, nosing, what = caught.value.faults
     assert (rise.got, nosing.got) == ("[7.25, 7 in]", "true")
     assert what.must.endswith('or "opening" (the nearest is "guard height")')
+
+
+def test_the_mark_of_an_inspection_is_the_file_s_or_none(tmp_path):
+    path = tmp_path / "survey.toml"
+    rows = 'spacing = 3\nstrand_diameter = "1/8"\n'
+    path.write_text(f'mark = "1/8 in"\n{HEAD}{rows}', encoding="utf-8")
+    assert read_survey(path).mark == F(1, 8)
+    assert survey(tmp_path, rows).mark is None

@@ -192,3 +192,8 @@ def test_a_sphere_first_bears_where_its_radius_reaches_and_no_further_round_than
     """4 and 1/8 reach 2.0625: half of it is at 60 degrees, all of it straight on; nothing is touched beyond."""
     found = first_contact(SPHERE, np.array([-0.1, 0.0, 1.03125, 2.0625, 3.0]))
     assert found == pytest.approx([90, 90, 60, 0, NAN], nan_ok=True)
+
+
+def test_a_push_at_a_contact_angle_tells_that_angle():
+    found = push_at([10, 20.5], Bay(42.0, 200.0, 176000.0, 42.0), SPHERE, CLEAR)
+    assert found.contact.tolist() == [10.0, 20.5]

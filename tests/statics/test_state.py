@@ -471,3 +471,9 @@ def test_regression_posts_of_three_and_a_half_inches():
 def test_settling_of_a_thousandth_takes_176_pounds():
     """EA times the part: what a first settling of 0.1 % (from memory) does to new 1/8 in strand."""
     assert 400 - changed_tension(400, EA, 48, 0, 0.001) == pytest.approx(176, rel=1e-12)
+
+
+def test_without_weight_a_strand_that_goes_slack_has_no_tension_at_all():
+    """The cubic is T^2 (T + p) with p above zero: its root is nothing, beside strands whose root is not."""
+    found = changed_tension(200.0, 176000.0, 48.0, 0.0, [0.01, 0.0, 0.0005])
+    assert found.tolist() == pytest.approx([0.0, 200.0, 200.0 - 176000 * 0.0005], abs=1e-9)
