@@ -303,3 +303,9 @@ def test_an_option_that_the_site_leaves_open_says_that_it_may_bind(height, verdi
     assert all(
         ("[site] does not say whether it binds here: top is handrail" in f.why) is (stated is None) for f in options
     )
+
+
+def test_an_opening_of_the_whole_guard_names_no_surface():
+    found = inspect((rule("opening", "stops", 4),), Taken("opening", length(3), None, "any", ""))
+    (told,) = (one for one in found.findings if one.verdict == "pass")
+    assert told.what == "largest sphere through the opening, no place told"

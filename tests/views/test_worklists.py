@@ -12,10 +12,13 @@ import pytest
 from stairguard.geometry.marks import tape_text, to_mark
 from stairguard.rim import api
 from stairguard.rim.lengths import parse_length
+from stairguard.rules.checks import check as check_rules
 from stairguard.views.lists import cuts_csv, holes_csv
 from stairguard.views.pagetext import WIDTH
 from stairguard.views.report import report
 from stairguard.views.result import result
+from tests.solve.jobs import BASE
+from tests.solve.lines import solved
 from tests.views.guards import checked as check_job
 from tests.views.guards import inch_job, job
 
@@ -375,3 +378,16 @@ def test_posts_to_cut_have_their_break_and_edges_in_the_result(mitred):
         for label in cut["posts"]:
             assert cut["bevel_break"] == float(posts[label].bevel_break)
             assert cut["edges"] == [float(edge) for edge in posts[label].edges]
+
+
+def test_ended_strands_with_fittings_on_the_far_face_are_marked_at_the_centre_and_both_faces():
+    given = replace(BASE, post=replace(BASE.post, bearing="outer face"), strand=replace(BASE.strand, at_joints="break"))
+    checked = check_rules(solved(given))
+    (post,) = (post for post in checked.layout.posts if post.label == "P2")
+    there = [hole for hole in post.holes if hole.surfaces == (0,) and "outer face" in hole.bears]
+    assert there
+    text = pole(report(checked), "P2").split("their fittings through the post:")[1]
+    shown = rows(text)[: len(there)]
+    for hole, (number, centre, *marks) in zip(there, shown, strict=True):  # level: one height all through
+        assert (int(number), parse_length(centre, "in")) == (hole.strand, hole.marked)
+        assert marks == [centre, "0.0°", centre, "0.0°"]
