@@ -74,3 +74,19 @@ def test_a_strand_that_stops_at_the_nosing_line_is_told_and_how_far_down_that_is
     assert f"strand.lower = {lower:.4g} in is not reached over surface 2" in told
     assert f"stops {(strings[0] - strings[1]) / square:.4g} in lower" in told
     assert "is not reached" not in page(("lower", "1/2 in"))
+
+
+def test_what_passes_untouched_is_told_by_its_opening_alone(tmp_path):
+    """Strands 6 in apart before a sphere of 4: no bay of theirs is the hardest, so none is named."""
+    path = tmp_path / "job.toml"
+    path.write_text(
+        'title = "x"\nunit = "in"\nrules = "none"\n[rail]\nheight = 36\ndepth = 1.5\nwidth = 3.5\n'
+        '[strand]\ndiameter = "1/8 in"\nspacing = 6\ntension = "200 lbf"\n'
+        '[post]\nwidth = 1.5\nmax_gap = 48\nsetback = 5\n[push]\nforce = "10 lbf"\nsphere = 4\n'
+        '[[surface]]\nkind = "landing"\nlength = 90\n'
+    )
+    checked = api.lay_out(api.read_job(path))
+    lines = api.give_report(checked, api.guard_give(checked)).splitlines()
+    start = "  - where: surface 1 (landing): "
+    told = [line.removeprefix(start) for line in lines if line.startswith(start)]
+    assert told == ["under the rail", "between strands", "under the lowest strand"]
