@@ -23,7 +23,7 @@ from stairguard.model.job import (
     Surface,
     Unit,
 )
-from stairguard.model.jobwithin import level_length, of_surface
+from stairguard.model.jobwithin import level_length, of_surface, placed
 
 __all__ = ["at_odds", "contradictions"]
 
@@ -69,9 +69,9 @@ def contradictions(
 def at_odds(job: Job) -> list[Fault]:
     """What of a job cannot be together, each of its figures being sound in itself, as once some are changed."""
     within = (
-        Fault(f"surface[{number}].{fault.where}", fault.must, fault.got)
+        fault
         for number, surface in enumerate(job.surfaces, start=1)
-        for fault in of_surface(surface)
+        for fault in placed(f"surface[{number}]", of_surface(surface))
     )
     between = contradictions(job.unit, job.mark, job.rail, job.strand, job.post, job.surfaces, job.start, job.closed)
     return [*within, *between]

@@ -13,7 +13,7 @@ from stairguard.model import bounds
 from stairguard.model.bounds import BOUNDS, Bound, Sign
 from stairguard.model.job import Job, Surface, Unit
 from stairguard.model.jobchecks import contradictions
-from stairguard.model.jobwithin import of_climate, of_handrail, of_post, of_push, of_site, of_stock, of_surface
+from stairguard.model.jobwithin import of_climate, of_handrail, of_post, of_push, of_site, of_stock, of_surface, placed
 from stairguard.rim.lengths import LARGEST
 from stairguard.rim.weights import most_weight
 
@@ -58,13 +58,9 @@ def _within(job: Job, bad: set[str]) -> Iterator[Fault]:
         tables.append(("site", lambda site: of_site(site, job.handrail), job.site))
     for name, check, table in tables:
         if name not in bad:
-            yield from _placed(name, check(table))
+            yield from placed(name, check(table))
     for number, surface in enumerate(job.surfaces if "surface" not in bad else (), start=1):
-        yield from _placed(f"surface[{number}]", of_surface(surface))
-
-
-def _placed(place: str, faults: Iterator[Fault]) -> Iterator[Fault]:
-    return (Fault(f"{place}.{fault.where}", fault.must, fault.got) for fault in faults)
+        yield from placed(f"surface[{number}]", of_surface(surface))
 
 
 def _part(part: object, place: str, unit: Unit) -> Iterator[Fault]:
