@@ -13,7 +13,7 @@ from typing import Final, NamedTuple
 
 from stairguard.errors import Fault, GeometryError
 from stairguard.geometry.slope import pitch_deg
-from stairguard.relations import scalars
+from stairguard.relations.printed import scalars
 
 __all__ = ["MirrorJoint", "SawCut", "Vec3", "cosine", "direction", "face_cut", "mirror_joint", "nearest_square"]
 

@@ -21,7 +21,7 @@ from stairguard.model.figures import (
     one_of,
 )
 from stairguard.model.job import Construction, StrandMaterial, Unit
-from stairguard.relations import scalars
+from stairguard.relations.printed import scalars
 
 __all__ = [
     "DENSITY_316",

@@ -1,5 +1,6 @@
 """The symbolic core: each formula declared once, everything else made from the declaration.
 
-`scalars`, `arrays` and `catalogue` are printed from the declarations by `printer` and load no sympy;
-`engine` lists, solves and differentiates relations by name, and loads sympy only to solve.
+`topics` declares; `printed` is what `printer` writes from that, and loads no sympy. `engine` lists, solves and
+differentiates relations by name, and loads sympy only to solve; `compiled` makes any closed form a function on numbers
+or arrays when it is asked for.
 """

@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from stairguard.relations import bend, compound, give, meeting, pitch, post, spacing, step, strand
 from stairguard.relations.declare import Relation
+from stairguard.relations.topics import (
+    bend,
+    compound_cuts,
+    pitch,
+    post_bores,
+    rail_meeting,
+    step_triangle,
+    strand_gaps,
+    strand_section,
+    tensioned_strand,
+)
 
 __all__ = ["DECLARED"]
 
-DECLARED: dict[str, Relation] = {
-    relation.name: relation
-    for topic in (step, pitch, spacing, meeting, bend, compound, post, strand, give)
-    for relation in topic.RELATIONS
-}
+_TOPICS = (
+    step_triangle, pitch, strand_gaps, rail_meeting, bend, compound_cuts, post_bores, strand_section, tensioned_strand,
+)  # fmt: skip
+
+DECLARED: dict[str, Relation] = {relation.name: relation for topic in _TOPICS for relation in topic.RELATIONS}

@@ -10,7 +10,7 @@ from difflib import get_close_matches
 from fractions import Fraction
 
 from stairguard.errors import Fault, InputError
-from stairguard.relations.catalogue import RELATIONS
+from stairguard.relations.printed.catalogue import RELATIONS
 from stairguard.relations.records import RelationInfo, Solution, SymbolInfo
 
 __all__ = ["describe", "names", "partials", "solve"]
@@ -73,7 +73,8 @@ def solve(name: str, find: str, known: Mapping[str, Fraction | float]) -> Soluti
     ('180*atan(3/4)/pi', 36.8699)
     """
     exact = _check(describe(name), find, known)
-    from stairguard.relations import declared, solver  # sympy: not before it is needed
+    from stairguard.relations import declared  # sympy: not before it is needed
+    from stairguard.relations.solving import solver
 
     return solver.solve(declared.DECLARED[name], find, _fractions(known), exact)
 
@@ -85,7 +86,8 @@ def partials(name: str, find: str, known: Mapping[str, Fraction | float]) -> dic
     curve has a corner or stands upright, so that no derivative exists.
     """
     exact = _check(describe(name), find, known)
-    from stairguard.relations import declared, solver  # sympy: not before it is needed
+    from stairguard.relations import declared  # sympy: not before it is needed
+    from stairguard.relations.solving import solver
 
     return solver.partials(declared.DECLARED[name], find, _fractions(known), exact)
 

@@ -41,6 +41,7 @@ from stairguard.rim.api_openings import (
 )
 from stairguard.rim.api_relations import (
     describe_relation,
+    relation_arrays,
     relation_names,
     solve_relation,
 )
@@ -72,6 +73,7 @@ __all__ = [
     "points_opening",
     "read_job",
     "read_rules",
+    "relation_arrays",
     "relation_names",
     "report",
     "result",

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any
 
 from stairguard.rim.asked import read_known, read_unit
 from stairguard.rim.kinds import named, text
@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "describe_relation",
+    "relation_arrays",
     "relation_names",
     "solve_relation",
 ]
@@ -30,6 +31,43 @@ def describe_relation(name: str) -> RelationInfo:
     from stairguard.relations.engine import describe
 
     return describe(text(name, "relation"))
+
+
+def relation_arrays(function: str) -> Callable[..., Any]:
+    """Make a function of a formula on arrays, from the formula's declaration.
+
+    It is made once, in some hundredths of a second and the time sympy takes to load; it then runs as numpy does that is
+    written by hand, and tells its own formula, arguments, validity and source in its docstring.
+
+    Parameters
+    ----------
+    function
+        One of the ``functions`` that `describe_relation` lists: ``"step_sphere"`` finds ``sphere`` of ``step-sphere``,
+        ``"step_lift"`` its ``lift``; ``"step_sphere_partials"`` finds how ``sphere`` changes with each of the others.
+
+    Returns
+    -------
+    callable
+        Its arguments are the formula's other symbols, by name or in order with angles last, as numbers or arrays that
+        numpy broadcasts: lengths in any one unit, forces in any one unit, angles in degrees. It returns an array of
+        floats of the shape the arguments have together, in the same units; of ``_partials`` one such array an argument,
+        angles counting per degree. Domains are not checked: outside them, as `describe_relation` tells them, it gives
+        nan, an infinity or a number without meaning, with numpy's own warnings. An argument of nan gives nan.
+
+    Raises
+    ------
+    InputError
+        No formula lists a function of that name; the nearest is suggested.
+
+    Examples
+    --------
+    >>> step_sphere = relation_arrays("step_sphere")
+    >>> step_sphere(rise=7.5, run=10, nosing=0, lift=[0, 1.2]).round(6).tolist()
+    [5.0, 6.0]
+    """
+    from stairguard.relations.compiled import on_arrays
+
+    return on_arrays(text(function, "function"))
 
 
 def solve_relation(name: str, find: str, known: Mapping[str, object], *, unit: str = "in") -> Solution:

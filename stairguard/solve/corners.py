@@ -15,7 +15,7 @@ from stairguard.model.guard import Chord, Gap, Hole, Opening, PlacedPost
 from stairguard.model.job import Job
 from stairguard.model.rules import Rule
 from stairguard.model.stance import SQUARE, Stance
-from stairguard.relations import scalars
+from stairguard.relations.printed import scalars
 from stairguard.solve.bays import Strand, bay, judged
 from stairguard.solve.meeting import Meeting
 from stairguard.solve.verdicts import over, verdict

@@ -10,7 +10,7 @@ from stairguard.geometry.marks import piece_mark
 from stairguard.geometry.spatial import SawCut, face_cut
 from stairguard.model.cuts import Cuts, EndCut, FittingCount, LongPoint, PostCut, RailCut, Run, StrandCut
 from stairguard.model.guard import Hole, PlacedPost, PlacedSurface, RailLine
-from stairguard.relations import scalars
+from stairguard.relations.printed import scalars
 from stairguard.solve.corners import under_before
 from stairguard.solve.fittings import TENSIONER, TERMINAL, passes
 from stairguard.solve.plan import Plan

@@ -13,7 +13,7 @@ from stairguard.model.give import STOPPED, BayQuestion, Bounds, GuardGive, Holdi
 from stairguard.model.guard import Joint, Layout, PlacedPost
 from stairguard.model.handed import BayGive, EndLoad, FittingLoad, GuardReport, Side, Variant
 from stairguard.model.job import Climate, Job, Unit
-from stairguard.relations import scalars
+from stairguard.relations.printed import scalars
 from stairguard.solve.guardgive import Bay, bays, guard_give
 from stairguard.solve.holding import bounds_of, holding, springs
 from stairguard.solve.steel import steel

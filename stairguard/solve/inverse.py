@@ -16,7 +16,7 @@ from stairguard.errors import Fault, GeometryError, OutlineError
 from stairguard.geometry.outline import Edge, Outline, Vec
 from stairguard.geometry.pockets import largest
 from stairguard.geometry.polygon import polygon
-from stairguard.relations import scalars
+from stairguard.relations.printed import scalars
 from stairguard.solve.profile import Member, Profile, cell_pockets
 
 __all__ = ["Inverse", "edge_move", "greatest_lift", "greatest_spacing", "moved"]

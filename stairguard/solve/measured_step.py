@@ -10,7 +10,7 @@ import numpy as np
 
 from stairguard.geometry.outline import Outline, Vec
 from stairguard.geometry.sensitivity import Motion, Sensitivity, sensitivity
-from stairguard.relations.scalars import step_sphere_partials
+from stairguard.relations.printed.scalars import step_sphere_partials
 from stairguard.solve.measured import Uncertainty, judge
 from stairguard.solve.measurement import Measurement
 from stairguard.solve.profile import Found

@@ -12,7 +12,7 @@ import numpy as np
 from stairguard.errors import Fault, InputError
 from stairguard.model.constructions import CONSTRUCTIONS
 from stairguard.model.give import BayAnswer, BayQuestion, Bounds, Holding, Hung, HungAnswer, Place, PushCurve
-from stairguard.relations import scalars
+from stairguard.relations.printed import scalars
 from stairguard.solve.holding import bounds_of, holding, probe_of, springs
 from stairguard.solve.roots import held_up_to
 from stairguard.statics.push import Bay, least_clear, push

@@ -10,7 +10,7 @@ from typing import NamedTuple, TypeAlias
 from stairguard.geometry.marks import to_mark
 from stairguard.model.cuts import BearsOn
 from stairguard.model.guard import Hole, PlacedPost, PlacedSurface
-from stairguard.relations import scalars
+from stairguard.relations.printed import scalars
 from stairguard.solve.bearing import bears_on
 from stairguard.solve.footing import below
 from stairguard.solve.plan import Plan

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-from stairguard.relations import scalars
+from stairguard.relations.printed import scalars
 
 __all__ = ["End", "Transition", "landing_height_at", "meets_at", "transition"]
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.model.rules import Rule, RuleSet
-from stairguard.relations import scalars
+from stairguard.relations.printed import scalars
 from stairguard.solve.profile import Found, Member, Profile, cell_pockets
 
 __all__ = ["STEPS", "TRIANGLE", "Pocketed", "along", "highest"]

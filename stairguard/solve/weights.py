@@ -7,7 +7,7 @@ from fractions import Fraction
 from stairguard.model.constructions import FILL_1X19, LAY_TAKE_UP_1X19
 from stairguard.model.job import Unit
 from stairguard.model.materials import DENSITY_316, density
-from stairguard.relations import scalars
+from stairguard.relations.printed import scalars
 
 __all__ = ["strand_weight", "weight"]
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, radians, sin
 
-from stairguard.relations import scalars
+from stairguard.relations.printed import scalars
 
 __all__ = ["EndPull", "edge_pressure", "end_pull", "fitting_force", "rail_compression", "sleeve_pressure"]
 

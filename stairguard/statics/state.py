@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, Literal
 
 import numpy as np
 
-from stairguard.relations import arrays
+from stairguard.relations.printed import arrays
 
 if TYPE_CHECKING:  # numpy.typing costs more to import than all of this
     from numpy.typing import ArrayLike, NDArray

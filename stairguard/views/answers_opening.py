@@ -165,7 +165,7 @@ def _step_words(answer: Opened, unit: Unit) -> Iterator[str]:
 
 
 def _step_reason(answer: Opened) -> str:
-    from stairguard.relations.scalars import step_sphere
+    from stairguard.relations.printed.scalars import step_sphere
 
     step = {m.name: float(m.value) for m in answer.measurements}
     closed = step_sphere(step["rise"], step["run"], step["nosing"], step["lift"])

@@ -17,9 +17,10 @@ from pathlib import Path
 import numpy as np
 import shapely
 
+from stairguard import relation_arrays
 from stairguard.geometry.pockets import largest, pockets
 from stairguard.model.job import Job, Landing
-from stairguard.relations import arrays
+from stairguard.relations.printed import arrays
 from stairguard.rules.read import read_rules
 from stairguard.solve.layout import lay_out
 from stairguard.statics.push import Bay, push, sphere, tension_for
@@ -126,10 +127,33 @@ def many_edges() -> None:
     rng = np.random.default_rng(2)
     rise, run = rng.uniform(5, 8, 10**6), rng.uniform(9, 13, 10**6)
     nosing, lift = rng.uniform(0, 1.5, 10**6), rng.uniform(0, 1, 10**6)
-    ours = least(partial(arrays.step_sphere, rise, run, nosing, lift), 3) / 10**6
+    ours = least(partial(relation_arrays("step_sphere"), rise, run, nosing, lift), 3) / 10**6
     step = shapely.Polygon([(0, 0), (11, 0), (11, 7.5), (10, 7.5), (0, 0.1)])
     theirs = least(partial(shapely.maximum_inscribed_circle, step, tolerance=1e-6))
     print(f"array step sphere: {theirs / ours:,.0f} times GEOS's rate for a step")
+
+
+def made_formulas() -> None:
+    """Print arrays made from a declaration against the printed ones, and against numpy written by hand."""
+    rng = np.random.default_rng(4)
+    tension, stiffness, bay, run = (rng.uniform(low, 2 * low, 10**6) for low in (100, 1e5, 40, 40))
+    deflection, rise, nosing = (rng.uniform(low, 2 * low, 10**6) for low in (0.5, 5, 0.5))
+    given = tension, stiffness, bay, run, deflection
+    ratios = ratio(partial(relation_arrays("strand_force"), *given), partial(arrays.strand_force, *given))
+    print(f"strand force of a million bays, made at run time / printed: {ratios} (goal 1)")
+
+    def by_hand() -> object:
+        k = np.sqrt((rise / run) ** 2 + 1)
+        return 2 * (rise * (1 + nosing / run) + deflection * k) / (k + 1 + rise / run)
+
+    ratios = ratio(partial(relation_arrays("step_sphere"), rise, run, nosing, deflection), by_hand)
+    print(f"step sphere of a million steps, made at run time / numpy by hand: {ratios}")
+
+
+def ratio(mine: Callable[[], object], theirs: Callable[[], object]) -> str:
+    """Tell the median of pairwise ratios of two actions' times in this process, and their range."""
+    ratios = sorted(least(mine, 3) / least(theirs, 3) for _ in range(PAIRS))
+    return f"{statistics.median(ratios):.2f} ({ratios[0]:.2f} to {ratios[-1]:.2f})"
 
 
 def pushes() -> None:
@@ -191,6 +215,7 @@ def main() -> None:
     """Print every ratio."""
     outlines()
     many_edges()
+    made_formulas()
     pushes()
     openings()
     lines()

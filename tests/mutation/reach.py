@@ -28,7 +28,7 @@ ENOUGH: Final = 1.5
 """Seconds, of all cases of one test."""
 FEW: Final = 10
 """Seeds of a file that names its own in `SEEDS`."""
-DECLARED: Final = "tests/relations/test_printed.py"
+DECLARED: Final = "tests/relations/test_declared.py"
 """Compares what modules declare when they are imported."""
 EVERY_CASE: Final = "tests/golden/"
 """Where each case is a fact of its own."""

@@ -11,8 +11,8 @@ from math import atan2, cosh, degrees, hypot, sinh
 import pytest
 from scipy.optimize import brentq
 
-from stairguard.relations import scalars
 from stairguard.statics.state import catenary_sag
+from tests.relations.formulas import scalars
 
 
 def lowest(span, rise, level, weight):

@@ -10,8 +10,8 @@ from math import hypot
 import numpy as np
 import pytest
 
-from stairguard.relations import scalars
 from stairguard.statics.state import catenary_sag, changed_tension
+from tests.relations.formulas import scalars
 
 SPAN = 300.0
 

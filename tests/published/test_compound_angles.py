@@ -8,7 +8,7 @@ import math
 
 import pytest
 
-from stairguard.relations import scalars
+from tests.relations.formulas import scalars
 
 # geocities.ws/web_sketches/framing_math/Framing_Angle_Examples.html: 10/12 and 8-1/2 over 12, eaves at 135 degrees.
 UNLIKE = [

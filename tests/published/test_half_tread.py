@@ -9,7 +9,8 @@ from fractions import Fraction
 
 import pytest
 
-from stairguard.relations import engine, scalars
+from stairguard.relations import engine
+from tests.relations.formulas import scalars
 
 STEPS = [(Fraction(31, 4), Fraction(10)), (Fraction(7), Fraction(11)), (Fraction(190), Fraction(250))]
 

@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from stairguard.relations import arrays, engine, scalars
+from stairguard.relations import engine
+from tests.relations.formulas import arrays, scalars
 
 TABLE = Path(__file__).parents[2] / "shared" / "stair_pitch.csv"
 MISPRINTED = ("8", "9.5")

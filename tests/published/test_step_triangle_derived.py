@@ -16,8 +16,8 @@ import shapely
 from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
-from stairguard.relations import scalars
 from stairguard.solve.step import step_opening
+from tests.relations.formulas import scalars
 
 # rise, run, projection, sphere, largest plumb gap and its square equal as worked by hand to two places
 TABLE = [

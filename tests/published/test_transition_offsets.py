@@ -9,7 +9,8 @@ from fractions import Fraction
 
 import pytest
 
-from stairguard.relations import engine, scalars
+from stairguard.relations import engine
+from tests.relations.formulas import scalars
 
 TABLE = [
     ("7.75", "10", "34", "36", 2.58, -7.42, 0.01),

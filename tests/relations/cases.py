@@ -4,7 +4,7 @@ from fractions import Fraction
 
 from hypothesis import strategies as st
 
-from stairguard.relations.catalogue import RELATIONS
+from stairguard.relations.printed.catalogue import RELATIONS
 from stairguard.relations.records import RelationInfo, SymbolInfo
 
 NAMES = tuple(RELATIONS)

@@ -6,8 +6,9 @@ import pytest
 from scipy.optimize import brentq
 
 from stairguard.errors import GeometryError, InputError
-from stairguard.relations import engine, scalars
-from stairguard.relations.catalogue import RELATIONS
+from stairguard.relations import engine
+from stairguard.relations.printed.catalogue import RELATIONS
+from tests.relations.formulas import scalars
 
 F = Fraction
 STEP = {"rise": F(15, 2), "run": F(10), "nosing": F(0), "lift": F(6, 5), "sphere": F(6)}

@@ -8,10 +8,9 @@ from hypothesis import strategies as st
 
 from stairguard.errors import GeometryError
 from stairguard.relations import engine
-from stairguard.relations.catalogue import RELATIONS
+from stairguard.relations.printed.catalogue import RELATIONS
 from stairguard.rim import api
-
-from .cases import NAMES, known
+from tests.relations.cases import NAMES, known
 
 ALL = [(name, symbol.name) for name in NAMES for symbol in RELATIONS[name].symbols]
 

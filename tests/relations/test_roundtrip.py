@@ -6,10 +6,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from stairguard.errors import GeometryError
-from stairguard.relations import engine, scalars
-from stairguard.relations.catalogue import RELATIONS
-
-from .cases import NAMES, known, principal
+from stairguard.relations import engine
+from stairguard.relations.printed.catalogue import RELATIONS
+from tests.relations.cases import NAMES, known, principal
+from tests.relations.formulas import scalars
 
 
 def _exactly(solution):

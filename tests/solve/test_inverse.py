@@ -10,7 +10,7 @@ import shapely
 from stairguard.errors import GeometryError
 from stairguard.geometry.figure import Diagonal, figure
 from stairguard.geometry.outline import Vec
-from stairguard.relations.scalars import step_lift
+from stairguard.relations.printed.scalars import step_lift
 from stairguard.solve.inverse import edge_move, greatest_lift, greatest_spacing, moved
 from stairguard.solve.step import step_opening
 

@@ -11,7 +11,6 @@ import shapely
 
 from stairguard.errors import JobError
 from stairguard.model.rules import RuleSet
-from stairguard.relations import scalars
 from stairguard.rules.checks import check
 from stairguard.rules.read import read_rules
 from stairguard.solve import under
@@ -20,6 +19,7 @@ from stairguard.solve.step import step_opening
 from stairguard.views.lists import holes_csv
 from stairguard.views.report import report
 from stairguard.views.result import result
+from tests.relations.formulas import scalars
 from tests.solve.jobs import BASE, mirrored, random_job, with_flight
 
 IRC = read_rules("irc-2021", "in")

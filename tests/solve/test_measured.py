@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 from scipy.stats import norm
 
 from stairguard.geometry.pockets import pockets
-from stairguard.relations import arrays
 from stairguard.solve.measured import Settling, judge, settled_by_one
 from stairguard.solve.measured_outline import by_lengths, by_points, by_strands, outline_uncertainty
 from stairguard.solve.measured_step import LENGTHS, step_sensitivity, step_uncertainty
@@ -20,6 +19,7 @@ from stairguard.solve.measurement import Measurement
 from stairguard.solve.outlined import between_strands, outline_opening
 from stairguard.solve.step import step_opening
 from stairguard.solve.step_figure import step_pockets
+from tests.relations.formulas import arrays
 
 DRAWS = 100_000
 

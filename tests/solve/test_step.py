@@ -7,9 +7,9 @@ import pytest
 import shapely
 
 from stairguard.errors import GeometryError
-from stairguard.relations import scalars
 from stairguard.solve.step import step_opening
 from stairguard.solve.step_figure import step_figure
+from tests.relations.formulas import scalars
 
 
 def test_figure_of_the_closed_form():

@@ -12,8 +12,8 @@ import numpy as np
 import pytest
 from scipy.optimize import minimize_scalar
 
-from stairguard.relations import scalars
 from stairguard.statics.push import CONE_HALF_ANGLE, Bay, bay_force, cone, push, sphere, tension_for
+from tests.relations.formulas import scalars
 from tests.statics.bays import BAY, CLEAR, INF, SPHERE, bays
 
 # ---- what the strand itself does

@@ -13,7 +13,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import brentq, minimize
 
-from stairguard.relations import scalars
 from stairguard.statics.state import (
     catenary_sag,
     changed_tension,
@@ -22,6 +21,7 @@ from stairguard.statics.state import (
     softened,
     tension_from_deflection,
 )
+from tests.relations.formulas import scalars
 
 INF, NAN = float("inf"), float("nan")
 EA = 176000.0

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import sympy as sp
 
-from stairguard.relations.declare import Expr
+from stairguard.relations.declare import Closed, Expr, Relation
 
-__all__ = ["candidates", "polynomial"]
+__all__ = ["candidates", "explicit", "polynomial"]
 
 _HIGHEST = 2  # of polynomials solved in closed form; cubics have closed forms nobody can read
 
@@ -37,6 +37,22 @@ def candidates(equation: Expr, symbol: Expr) -> tuple[Expr, ...] | None:
     if poly.degree() < 1:
         return ()
     return _roots(poly)
+
+
+def explicit(relation: Relation, closed: Closed) -> Expr:
+    """Return the closed form of a relation for one symbol, in its shortest arrangement.
+
+    Where the equation has several roots the first is the one in the symbol's declared domain.
+    """
+    if closed.form is not None:
+        return closed.form
+    symbol = relation.declared(closed.find).symbol
+    found = candidates(relation.equation, symbol)
+    if not found:
+        raise ValueError(f"{relation.name} has no closed form for {closed.find}")
+    first = found[0]
+    forms = (first, sp.factor(first), sp.cancel(first), sp.expand(sp.cancel(first)))
+    return min(forms, key=lambda form: (form.count_ops(), str(form)))
 
 
 def _roots(poly: Expr) -> tuple[Expr, ...]:

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from shapely import Polygon, maximum_inscribed_circle
 
 from stairguard.errors import GeometryError
-from stairguard.relations import engine, scalars
+from stairguard.relations import engine
+from tests.relations.formulas import scalars
 
 THIN = 1e-6  # of the tread: the formula knows none, and shapely wants a ring that does not touch itself
 

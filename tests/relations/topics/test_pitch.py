@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import LineString, Point
 
-from stairguard.relations import scalars
+from tests.relations.formulas import scalars
 
 RISE = st.floats(-12, 12)
 RUN = st.floats(5, 15)

@@ -6,10 +6,10 @@ import pytest
 import sympy as sp
 
 from stairguard.relations.declare import Closed, Relation, angle, length, number, sind
-from stairguard.relations.inverse import candidates
 from stairguard.relations.records import Domain
-from stairguard.relations.search import _grid, roots
-from stairguard.relations.solver import solve
+from stairguard.relations.solving.inverse import candidates
+from stairguard.relations.solving.search import _grid, roots
+from stairguard.relations.solving.solver import solve
 
 TURN = Domain(0, False, 360, False)
 MEAN = angle("mean", "mean anomaly", TURN)

@@ -16,9 +16,9 @@ import sympy as sp
 from stairguard.errors import Fault, GeometryError
 from stairguard.relations.declare import Declared, Expr, Relation
 from stairguard.relations.dialects import TEXT, Substituted
-from stairguard.relations.inverse import candidates
 from stairguard.relations.records import Solution
-from stairguard.relations.search import roots
+from stairguard.relations.solving.inverse import candidates
+from stairguard.relations.solving.search import roots
 
 __all__ = ["partials", "solve"]
 

@@ -1,3 +1,5 @@
+"""Every function that a relation lists, made from its declaration: on arrays as on single numbers."""
+
 import inspect
 import math
 from fractions import Fraction
@@ -7,10 +9,11 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from stairguard.relations import arrays, scalars
-from stairguard.relations.catalogue import RELATIONS
-
-from .cases import value
+import stairguard
+from stairguard.errors import InputError
+from stairguard.relations.printed.catalogue import RELATIONS
+from tests.relations.cases import value
+from tests.relations.formulas import arrays, scalars
 
 FUNCTIONS = [(name, function) for name, info in RELATIONS.items() for function in info.functions]
 
@@ -86,3 +89,20 @@ def test_rational_formulas_keep_fractions():
     assert scalars.hole_face(Fraction(20), half, Fraction(7, 11)) == Fraction(447, 22)
     assert isinstance(scalars.jog_bottom(*map(Fraction, (7, 11, 34, 36, -2))), Fraction)
     assert isinstance(scalars.step_sphere(*map(Fraction, (7, 11, 1, 0))), float)
+
+
+def test_a_function_is_made_once_and_tells_its_formula():
+    made = stairguard.relation_arrays("step_lift")
+    assert made is stairguard.relation_arrays("step_lift")
+    assert list(inspect.signature(made).parameters) == ["rise", "run", "nosing", "sphere"]
+    for words in ("Find ``lift``", "From ``sphere = ", "rise : array of length", "lift : array of length", "Source: "):
+        assert words in made.__doc__
+    assert "tuple of arrays" in stairguard.relation_arrays("step_sphere_partials").__doc__
+
+
+@pytest.mark.parametrize("bad", ["step_spher", "", "__import__('os')", "step-sphere"])
+def test_an_unknown_function_is_refused_with_the_nearest(bad):
+    with pytest.raises(InputError, match="function: must be a function that a relation lists") as refused:
+        stairguard.relation_arrays(bad)
+    if bad.startswith("step"):
+        assert 'nearest is "step_sphere"' in str(refused.value)

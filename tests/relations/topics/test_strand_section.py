@@ -5,7 +5,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stairguard.relations import scalars
+from tests.relations.formulas import scalars
 
 FILL, STEEL, TAKE_UP = 0.76, 7.98e-3, 0.03  # g/mm3
 

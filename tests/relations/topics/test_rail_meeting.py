@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import LineString
 
-from stairguard.relations import engine, scalars
+from stairguard.relations import engine
+from tests.relations.formulas import scalars
 
 RISE = st.integers(64, 150).map(lambda n: Fraction(n, 16))
 RUN = st.integers(100, 240).map(lambda n: Fraction(n, 16))

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stairguard.relations import scalars
+from tests.relations.formulas import scalars
 
 WIDTH = st.floats(0.5, 8)
 PITCH = st.floats(0, 60)

@@ -11,7 +11,8 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from stairguard.relations import engine, scalars
+from stairguard.relations import engine
+from tests.relations.formulas import scalars
 
 PITCHES = st.floats(1, 85)
 SLOPES = st.floats(-85, 85)

@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator
 import sympy as sp
 
 from stairguard.relations.declare import Expr
-from stairguard.relations.inverse import polynomial
 from stairguard.relations.records import Domain
+from stairguard.relations.solving.inverse import polynomial
 
 __all__ = ["roots"]
 

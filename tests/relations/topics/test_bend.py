@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stairguard.relations import scalars
+from tests.relations.formulas import scalars
 
 PITCHES = st.floats(-89, 89)
 TURNS = st.floats(-180, 180)

@@ -1,0 +1,1 @@
+"""What the printer writes: the functions that the package calls, and every relation as plain data. No sympy here."""
