@@ -14,17 +14,17 @@ from functools import partial
 from pathlib import Path
 from typing import Final
 
-from stairguard.rim.api import sides_opening, strand_give
-from stairguard.rim.give import pictures
-from stairguard.rim.jobfile import built_in_job, read_job
-from stairguard.rim.lengths import format_length
-from stairguard.rules.checks import check
-from stairguard.rules.read import read_rules
-from stairguard.solve.layout import lay_out
-from stairguard.views.answers_opening import rule_words, sure_words
-from stairguard.views.elevation import elevation
-from stairguard.views.opening_sheet import opening_sheet
-from stairguard.views.scene import Sheet, as_record
+from stairguard import sides_opening, strand_give
+from stairguard.api.deflection_asked import pictures
+from stairguard.io.parse.lengths import format_length
+from stairguard.io.read.job_file import built_in_job, read_job
+from stairguard.reports.drawing.elevation.elevation_sheets import elevation
+from stairguard.reports.drawing.opening.opening_sheet import opening_sheet
+from stairguard.reports.drawing.paper.scene import Sheet, as_record
+from stairguard.reports.page.asked.opening_page import rule_words, sure_words
+from stairguard.rules.findings.checks import check
+from stairguard.rules.pack.reader import read_rules
+from stairguard.solve.lay_out import lay_out
 
 HERE: Final = Path(__file__).parent
 DATE: Final = "2026-01-15"
@@ -113,7 +113,7 @@ def file_digest(path: Path) -> str:
 
 def draw(name: str) -> tuple[Path, ...]:
     """Paint a picture and write its record."""
-    from stairguard.rim.plot import save  # here, so that comparing records needs no matplotlib
+    from stairguard.io.write.render import save  # here, so that comparing records needs no matplotlib
 
     drawing = sheet(name)
     for path in save((drawing,), HERE, name):

@@ -1,6 +1,6 @@
 """``python -m stairguard`` is the command line."""
 
-from stairguard.rim.cli import main
+from stairguard.cli.main import main
 
 if __name__ == "__main__":
     raise SystemExit(main())

@@ -1,6 +1,6 @@
 """The job: what a person asks for, checked and exact, before any geometry.
 
-A rise typed in a job file becomes an exact length once, at the rim, and is never parsed again.
+A rise typed in a job file becomes an exact length once, in `io`, and is never parsed again.
 """
 
 from __future__ import annotations

@@ -10,21 +10,21 @@ from functools import partial
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_below, plain_text
 from stairguard.geometry.slope import secant
-from stairguard.model.guard import Field, PlacedSurface, SurfaceLine
+from stairguard.model.guard.solved import Field, PlacedSurface, SurfaceLine
 from stairguard.model.job import Ending, Flight, Job, MeasuredFlight, Strand
 from stairguard.model.rules import RuleSet
-from stairguard.solve.closing import CLOSES, check_ends_apart
-from stairguard.solve.corners import chord
-from stairguard.solve.fields import Terrain, Way, strand_fields
-from stairguard.solve.footing import Footing, below, footing, outside, tread_at
-from stairguard.solve.ground import check_ground
-from stairguard.solve.heights import rail_heights
-from stairguard.solve.joined import Joined, joined
-from stairguard.solve.joints import meetings
-from stairguard.solve.meeting import Meeting, Rails
-from stairguard.solve.profile import Floor, Profile
-from stairguard.solve.stations import on_treads
-from stairguard.solve.surfaces import Uphill, place, uphill
+from stairguard.solve.joint.corners import chord
+from stairguard.solve.joint.joints import meetings
+from stairguard.solve.joint.rail_ends import Joined, joined
+from stairguard.solve.joint.rail_meeting import Meeting, Rails
+from stairguard.solve.line.closing import CLOSES, check_ends_apart
+from stairguard.solve.line.footing import Footing, below, footing, outside, tread_at
+from stairguard.solve.line.ground import check_ground
+from stairguard.solve.line.heights import rail_heights
+from stairguard.solve.line.line_posts import on_treads
+from stairguard.solve.line.surface_line import Uphill, place, uphill
+from stairguard.solve.sphere.step_profile import Floor, Profile
+from stairguard.solve.strand.fields import Terrain, Way, strand_fields
 
 __all__ = ["Plan", "Stop", "plan", "restrung"]
 

@@ -18,13 +18,13 @@ import numpy as np
 import shapely
 
 from stairguard import relation_arrays
-from stairguard.geometry.pockets import largest, pockets
+from stairguard.geometry.clearance.pockets import largest, pockets
 from stairguard.model.job import Job, Landing
 from stairguard.relations.printed import arrays
-from stairguard.rules.read import read_rules
-from stairguard.solve.layout import lay_out
-from stairguard.statics.push import Bay, push, sphere, tension_for
-from tests.geometry.rings import outline, usable
+from stairguard.rules.pack.reader import read_rules
+from stairguard.solve.lay_out import lay_out
+from stairguard.statics.probe_force import Bay, push, sphere, tension_for
+from tests.geometry.clearance.rings import outline, usable
 from tests.solve.jobs import BASE, with_flight
 
 PAIRS = 9

@@ -15,23 +15,23 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any, Final
 
+import stairguard
 from figures import draw
-from stairguard.model.guard import CheckedLayout
-from stairguard.rim import api
-from stairguard.rim.cli import main
-from stairguard.rim.give import pictures
-from stairguard.rim.jobfile import read_job, starter_text
-from stairguard.rim.lengths import format_length
-from stairguard.views.charts import chart_sheet
-from stairguard.views.elevation import elevation
-from stairguard.views.lists import cuts_csv, holes_csv
-from stairguard.views.scene import Sheet, as_record
+from stairguard.api.deflection_asked import pictures
+from stairguard.cli.main import main
+from stairguard.io.parse.lengths import format_length
+from stairguard.io.read.job_file import read_job, starter_text
+from stairguard.model.guard.solved import CheckedLayout
+from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
+from stairguard.reports.drawing.chart.chart_sheet import chart_sheet
+from stairguard.reports.drawing.elevation.elevation_sheets import elevation
+from stairguard.reports.drawing.paper.scene import Sheet, as_record
 from tests.golden import refused, solved, words
-from tests.views.openings import random_sheet
-from tests.views.test_charts import random_chart
-from tests.views.test_push_section import drawn, random_picture
+from tests.places import ROOT
+from tests.reports.drawing.chart.test_chart_sheet import random_chart
+from tests.reports.drawing.opening.openings import random_sheet
+from tests.reports.drawing.probe.test_probe_section import drawn, random_picture
 
-ROOT: Final = Path(__file__).parents[2]
 KEPT: Final = Path(__file__).parent / "kept"
 
 _GUARDS: Final = ("quarter-turn", "half-turn", "surveyed", "workshop-break", "belvedere-taut", "deck-ramp", "down-up")
@@ -114,8 +114,8 @@ def _printed(arguments: tuple[str, ...]) -> str:
 
 def _written(name: str | None, file: str) -> str:
     """A list written beside a layout's drawings, without the drawings."""
-    job = api.built_in_job() if name is None else read_job(ROOT / f"shared/examples/{name}.toml")
-    return {"holes": holes_csv, "cuts": cuts_csv}[file](api.lay_out(job))
+    job = stairguard.built_in_job() if name is None else read_job(ROOT / f"shared/examples/{name}.toml")
+    return {"holes": holes_csv, "cuts": cuts_csv}[file](stairguard.lay_out(job))
 
 
 def _drawn(sheets: Callable[[], Iterator[Sheet] | tuple[Sheet, ...]]) -> str:
@@ -130,7 +130,9 @@ def _drawn(sheets: Callable[[], Iterator[Sheet] | tuple[Sheet, ...]]) -> str:
 
 def _guard_sheets(name: str, folder: str = "shared/examples") -> tuple[Sheet, ...]:
     job = read_job(ROOT / folder / f"{name}.toml")
-    return tuple(elevation(api.lay_out(job), draw.DATE, lambda length: format_length(length, job.unit, job.mark)))
+    return tuple(
+        elevation(stairguard.lay_out(job), draw.DATE, lambda length: format_length(length, job.unit, job.mark))
+    )
 
 
 @functools.cache
@@ -140,7 +142,7 @@ def _every_key() -> CheckedLayout:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "every.toml"
         path.write_text(text, encoding="utf-8")
-        return api.lay_out(read_job(path))
+        return stairguard.lay_out(read_job(path))
 
 
 def _every_sheet() -> tuple[Sheet, ...]:
@@ -171,7 +173,7 @@ def _section_sheets() -> Iterator[Sheet]:
 
 
 def _give_sheets() -> tuple[Sheet, ...]:
-    found = api.strand_give(
+    found = stairguard.strand_give(
         diameter="1/8in", spacing="3in", bay="42in", run_length="20ft", tension="200 lbf", tension_source="set",
         force="8 lbf", compare=["diameter=3/16in"], frame="wood", now="68 F", coldest="-10 F", warmest="100 F",
         wood="Douglas-fir, coast", moisture_from="15", moisture_to="12", post_width="3.5in",
@@ -180,7 +182,7 @@ def _give_sheets() -> tuple[Sheet, ...]:
 
 
 def _edge_sheets() -> tuple[Sheet, ...]:
-    found = api.strand_give(diameter="4mm", edge="70mm", bay="1m", tension="700 N", unit="mm")
+    found = stairguard.strand_give(diameter="4mm", edge="70mm", bay="1m", tension="700 N", unit="mm")
     return tuple(sheet for name, sheet in pictures(found, None, draw.DATE) if name == "section")
 
 
@@ -203,7 +205,7 @@ CASES: Final[dict[str, Callable[[], str]]] = {
     "drawing-porch": functools.partial(_drawn, functools.partial(_guard_sheets, "porch", "tests/golden/jobs")),
     "drawing-push-edge": functools.partial(_drawn, _edge_sheets),
     "drawing-gap": functools.partial(_drawn, lambda: (draw.sheet("gap"),)),
-    "every-key": lambda: api.report(_every_key()),
+    "every-key": lambda: stairguard.report(_every_key()),
     "every-key-lists": lambda: cuts_csv(_every_key()) + holes_csv(_every_key()),
     "drawing-every-key": functools.partial(_drawn, _every_sheet),
     "drawing-openings": functools.partial(_drawn, _opening_sheets),

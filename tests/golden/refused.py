@@ -15,8 +15,9 @@ from typing import Final
 
 import typer.main
 
-from stairguard.rim.cli import main
-from stairguard.rim.jobfile import starter_text
+from stairguard.cli.main import main
+from stairguard.io.read.job_file import starter_text
+from tests.places import ROOT
 
 __all__ = ["helped", "refused", "refused_files"]
 
@@ -117,7 +118,7 @@ _REFUSED: Final = (
 
 def refused() -> str:
     """Command lines that are refused, from the root of the project."""
-    with contextlib.chdir(Path(__file__).parents[2]), _parser_built_once():
+    with contextlib.chdir(ROOT), _parser_built_once():
         return "\n".join(f"$ {line}\n{_ran(shlex.split(line))}" for line in _REFUSED)
 
 

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.constructions import CONSTRUCTIONS
-from stairguard.model.figures import Figure
 from stairguard.model.fixes import Change, Divided, Evened, Fix, Inserted, Measure, Moved, Reshaped, Retaken, words
-from stairguard.model.forces import NAMED_PUSHES
-from stairguard.model.frames import FRAMES
-from stairguard.model.materials import MATERIALS, strand_steel, with_given
-from stairguard.model.woods import ALONG, FIBRE_SATURATION, SPECIES, wood_movement
+from stairguard.model.published.constructions import CONSTRUCTIONS
+from stairguard.model.published.frame_expansion import FRAMES
+from stairguard.model.published.known_figure import Figure
+from stairguard.model.published.probe_forces import NAMED_PUSHES
+from stairguard.model.published.strand_materials import MATERIALS, strand_steel, with_given
+from stairguard.model.published.wood_shrinkage import ALONG, FIBRE_SATURATION, SPECIES, wood_movement
 
 __all__ = ["figures", "fixes"]
 

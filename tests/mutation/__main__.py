@@ -24,7 +24,7 @@ from typing import Final
 
 from tests.mutation import changes, reach, trial
 
-ROOMS: Final = ("geometry", "model", "relations", "rim", "rules", "solve", "statics", "views")
+ROOMS: Final = ("api", "cli", "geometry", "io", "model", "relations", "reports", "rules", "solve", "statics")
 COMMON: Final = ("golden", "published", "rebuild", "test_examples.py")
 
 _tree = Path()

@@ -20,8 +20,8 @@ import coverage
 import pytest
 
 from tests.mutation.changes import Change
+from tests.places import ROOT
 
-ROOT: Final = Path(__file__).parents[2]
 MOST: Final = 30.0
 """Seconds of processor time under coverage, of one test."""
 ENOUGH: Final = 1.5

@@ -11,7 +11,7 @@ from math import atan2, cosh, degrees, hypot, sinh
 import pytest
 from scipy.optimize import brentq
 
-from stairguard.statics.state import catenary_sag
+from stairguard.statics.strand_state import catenary_sag
 from tests.relations.formulas import scalars
 
 

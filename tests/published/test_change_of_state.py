@@ -10,7 +10,7 @@ from math import hypot
 import numpy as np
 import pytest
 
-from stairguard.statics.state import catenary_sag, changed_tension
+from stairguard.statics.strand_state import catenary_sag, changed_tension
 from tests.relations.formulas import scalars
 
 SPAN = 300.0

@@ -15,7 +15,7 @@ from fractions import Fraction
 
 import pytest
 
-from stairguard.rules.read import read_rules
+from stairguard.rules.pack.reader import read_rules
 
 K24 = "p. 24"
 COMFORT = "ADK Table 1.1, two rises and a going"

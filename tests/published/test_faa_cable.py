@@ -7,7 +7,7 @@ from fractions import Fraction as F
 
 import pytest
 
-from stairguard.model.materials import breaking_force, strand_steel
+from stairguard.model.published.strand_materials import breaking_force, strand_steel
 
 
 @pytest.mark.parametrize(("diameter", "pounds"), [("1/8", 1760), ("5/32", 2400), ("3/16", 3700), ("1/4", 6400)])

@@ -9,7 +9,7 @@ from fractions import Fraction as F
 
 import pytest
 
-from stairguard.model.woods import SPECIES, shrinkage
+from stairguard.model.published.wood_shrinkage import SPECIES, shrinkage
 
 
 def width(moisture):

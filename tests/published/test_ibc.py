@@ -30,7 +30,7 @@ from fractions import Fraction
 import pytest
 
 from stairguard.model.site import Site
-from stairguard.rules.read import read_rules
+from stairguard.rules.pack.reader import read_rules
 
 # Source: a word of the source as the pack names it, and its address.
 SOURCES = {

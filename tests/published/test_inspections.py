@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from stairguard.rim import api
+import stairguard
 
 STAIR = """
 [[surface]]
@@ -48,7 +48,7 @@ def found(tmp_path):
         path = tmp_path / "job.toml"
         head = f'unit = "{unit}"\nrules = "{rules}"\n'
         path.write_text(head + (f"[site]\n{site}\n" if site else "") + "\n".join(parts), encoding="utf-8")
-        return api.inspect(path)
+        return stairguard.inspect(path)
 
     return ask
 
@@ -199,8 +199,8 @@ def test_one_height_over_stair_and_landing_in_australia(tmp_path):
     stair = STAIR.format(risers=6, rise=170, run=280, nosing=20).replace("tread = 1\n", "tread = 30\n")
     head = 'unit = "mm"\nrules = "ncc-australia"\n' + DESIGN.format(height=900, landing=900)
     path.write_text(head + LANDING + stair + LANDING, encoding="utf-8")
-    checked = api.lay_out(api.read_job(path))
-    heights = [f for f in api.result(checked)["findings"] if f["quantity"] == "guard height" and f["binding"]]
+    checked = stairguard.lay_out(stairguard.read_job(path))
+    heights = [f for f in stairguard.result(checked)["findings"] if f["quantity"] == "guard height" and f["binding"]]
     assert {(f["surface"], f["verdict"]) for f in heights} == {(0, "fail"), (1, "pass"), (2, "fail")}
     low = [f for f in heights if f["verdict"] == "fail"]
     assert {(f["margin"], f["fix"]) for f in low} == {
@@ -279,7 +279,7 @@ note = "made up for a test"
     # the rail's underside at 934: 102 above the first strand's centre, 100 clear
     design = DESIGN.format(height=974, landing=974).replace("spacing = 75", "spacing = 104")
     job.write_text('unit = "mm"\nrules = "none"\n' + design + LANDING, encoding="utf-8")
-    compared = api.compare_rules(job, [str(tmp_path / "ball.toml"), str(tmp_path / "more.toml")])
+    compared = stairguard.compare_rules(job, [str(tmp_path / "ball.toml"), str(tmp_path / "more.toml")])
     for place in ("between strands", "under the rail"):
         found = [
             next(f for f in each.findings if f.quantity == "opening" and place in f.what)

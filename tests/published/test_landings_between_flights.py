@@ -15,8 +15,8 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.model.job import Flight, Job, Landing, Post, Rail, Strand
-from stairguard.rules.read import read_rules
-from stairguard.solve.layout import lay_out
+from stairguard.rules.pack.reader import read_rules
+from stairguard.solve.lay_out import lay_out
 
 STEPS = [(F(31, 4), F(10)), (F(7), F(11)), (F(13, 2), F(12))]
 

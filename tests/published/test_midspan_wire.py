@@ -8,7 +8,7 @@ read as 0.0106 m (idealhometuition.com) and as 1.074 cm (careers360, mcqoptions)
 import pytest
 from scipy.optimize import brentq
 
-from stairguard.statics.state import hung_deflection, tension_from_deflection
+from stairguard.statics.strand_state import hung_deflection, tension_from_deflection
 from tests.relations.formulas import scalars
 
 EA = 2e11 * 0.50e-6

@@ -10,7 +10,7 @@
   stairway-design-requirements-including-rise-and-going
 * MEMORY: no document read.
 
-The tension of level wires is a table of its own, with its source in `stairguard.rules.wiretension`.
+The tension of level wires is a table of its own, with its source in `stairguard.rules.measures.wire_table`.
 """
 
 from __future__ import annotations
@@ -19,8 +19,8 @@ from fractions import Fraction
 
 import pytest
 
-from stairguard.rules.read import read_rules
-from stairguard.rules.wiretension import asked
+from stairguard.rules.measures.wire_table import asked
+from stairguard.rules.pack.reader import read_rules
 
 PRIVATE = {"dwelling": True}
 HIGH = {"drop_more_than": 4000}

@@ -14,7 +14,7 @@ from fractions import Fraction
 
 import pytest
 
-from stairguard.rules.read import read_rules
+from stairguard.rules.pack.reader import read_rules
 
 # quantity, place, kind, mm, clause, binding, status
 BARRIERS = [

@@ -19,7 +19,7 @@ from fractions import Fraction
 
 import pytest
 
-from stairguard.rules.read import read_rules
+from stairguard.rules.pack.reader import read_rules
 
 # Source: a word of the source as the pack names it, its address, and the status that earns.
 SOURCES = {

@@ -10,17 +10,17 @@ import csv
 from fractions import Fraction
 from itertools import pairwise
 from math import hypot
-from pathlib import Path
 
 import pytest
 
+from stairguard.io.read.job_file import read_job
 from stairguard.model.job import Flight
-from stairguard.rim.jobfile import read_job
-from stairguard.rules.checks import check
-from stairguard.rules.read import read_rules
-from stairguard.solve.layout import lay_out
+from stairguard.rules.findings.checks import check
+from stairguard.rules.pack.reader import read_rules
+from stairguard.solve.lay_out import lay_out
+from tests.places import ROOT
 
-SHARED = Path(__file__).parents[2] / "shared"
+SHARED = ROOT / "shared"
 
 
 def solved(name):

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 import pytest
 
-from stairguard.rules.read import read_rules
+from stairguard.rules.pack.reader import read_rules
 
 WITHIN = "Table to S4.3, flight in a single dwelling"
 SINGLE = {"occupancy": ("dwelling",)}

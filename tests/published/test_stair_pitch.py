@@ -7,14 +7,14 @@ misprint: 8 over 9-1/2 is printed 40 08 and is 40 06.1.
 import csv
 import math
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 
 from stairguard.relations import engine
+from tests.places import ROOT
 from tests.relations.formulas import arrays, scalars
 
-TABLE = Path(__file__).parents[2] / "shared" / "stair_pitch.csv"
+TABLE = ROOT / "shared" / "stair_pitch.csv"
 MISPRINTED = ("8", "9.5")
 # Half a minute for rounding, and a little: 6-3/4 over 10-3/4 is 32 07.48 and is printed 32 08.
 MINUTES = 0.55

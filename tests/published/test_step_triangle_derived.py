@@ -16,7 +16,7 @@ import shapely
 from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
-from stairguard.solve.step import step_opening
+from stairguard.solve.sphere.step_opening import step_opening
 from tests.relations.formulas import scalars
 
 # rise, run, projection, sphere, largest plumb gap and its square equal as worked by hand to two places

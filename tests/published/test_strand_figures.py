@@ -6,9 +6,9 @@ from math import cos, pi, radians, sin
 import pytest
 import shapely
 
-from stairguard.model.constructions import CONSTRUCTIONS
-from stairguard.model.frames import FRAMES
-from stairguard.model.materials import MATERIALS, breaking_force, strand_steel
+from stairguard.model.published.constructions import CONSTRUCTIONS
+from stairguard.model.published.frame_expansion import FRAMES
+from stairguard.model.published.strand_materials import MATERIALS, breaking_force, strand_steel
 
 
 # Derived: equal circles touching each other, counted, and drawn to see that they lie apart and inside.

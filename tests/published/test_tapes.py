@@ -12,8 +12,8 @@ from fractions import Fraction as F
 
 import pytest
 
-from stairguard.rim.plusminus import TAPES
-from stairguard.rim.tapes import read_tape
+from stairguard.io.parse.plus_minus import TAPES
+from stairguard.io.parse.tapes import read_tape
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,7 @@
 """BCA/NCC Volume One, Table D2.16a: tension of level stainless wires that keep out a cone of 125 mm under 150 N.
 
-The table, its source and how surely it was read are with `stairguard.rules.wiretension`; that it was carried in right
-is tested there. Here the model's push stands beside every cell of it; what comes of it is in
+The table, its source and how surely it was read are with `stairguard.rules.measures.wire_table`; that it was carried in
+right is tested there. Here the model's push stands beside every cell of it; what comes of it is in
 ``shared/wire_tension_compared.csv``, whose header has the assumptions. The model has two bounds, fixed beforehand:
 
 * the least tension: wire held at both posts, friction 0.25;
@@ -24,7 +24,7 @@ import numpy as np
 import pytest
 from scipy.stats import spearmanr
 
-from stairguard.model.materials import breaking_force, strand_steel
+from stairguard.model.published.strand_materials import breaking_force, strand_steel
 from tests.published.wire_tension_compared import (
     COMPARED,
     CYLINDER_MM,

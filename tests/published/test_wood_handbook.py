@@ -9,7 +9,7 @@ from fractions import Fraction as F
 
 import pytest
 
-from stairguard.model.woods import ALONG, FIBRE_SATURATION, SPECIES, shrinkage
+from stairguard.model.published.wood_shrinkage import ALONG, FIBRE_SATURATION, SPECIES, shrinkage
 
 
 @pytest.mark.parametrize(

@@ -6,17 +6,17 @@ The assumptions in `HEADER` were set down before any figure was looked at, and n
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Final, Literal, TypeAlias
 
-from stairguard.model.forces import NAMED_PUSHES
-from stairguard.model.materials import strand_steel
-from stairguard.rules.wiretension import WireTension, table
-from stairguard.statics.push import Bay, cone, tension_for
+from stairguard.model.published.probe_forces import NAMED_PUSHES
+from stairguard.model.published.strand_materials import strand_steel
+from stairguard.rules.measures.wire_table import WireTension, table
+from stairguard.statics.probe_force import Bay, cone, tension_for
+from tests.places import ROOT
 
 __all__ = ["COMPARED", "CYLINDER_MM", "HEADER", "HOW", "PULL_N", "Compared", "compared", "written"]
 
-COMPARED: Final = Path(__file__).parents[2] / "shared" / "wire_tension_compared.csv"
+COMPARED: Final = ROOT / "shared" / "wire_tension_compared.csv"
 HEADER: Final = """\
 # Tension that Australia's code asks of level stainless wires (BCA/NCC Volume One, Table D2.16a), beside the model's.
 # The table was read in a re-hosted copy with no edition printed: compare with a current copy before relying on it.

@@ -9,9 +9,9 @@ from fractions import Fraction
 
 import pytest
 
-from stairguard.geometry.straightedge import nosing_line
-from stairguard.model.cuts import Choice, Comparison, Cuts, Run
-from stairguard.model.guard import (
+from stairguard.geometry.survey.straightedge import nosing_line
+from stairguard.model.guard.pieces import Choice, Comparison, Cuts, Run
+from stairguard.model.guard.solved import (
     Field,
     Joint,
     Layout,

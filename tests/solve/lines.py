@@ -6,19 +6,19 @@ import json
 from dataclasses import replace
 from fractions import Fraction as F
 from functools import cache
-from pathlib import Path
 from typing import Any
 
-from stairguard.model.guard import Layout
+from stairguard.io.read.job_file import read_job
+from stairguard.model.guard.solved import Layout
 from stairguard.model.job import Flight, Job, Landing, MeasuredFlight, Ramp, Surface
-from stairguard.rim.jobfile import read_job
-from stairguard.rules.checks import check
-from stairguard.rules.read import read_rules
-from stairguard.solve.layout import lay_out
-from stairguard.views.result import result
+from stairguard.reports.data.layout_data import result
+from stairguard.rules.findings.checks import check
+from stairguard.rules.pack.reader import read_rules
+from stairguard.solve.lay_out import lay_out
+from tests.places import ROOT
 from tests.solve.jobs import BASE, random_line
 
-EXAMPLES = Path(__file__).parents[2] / "shared" / "examples"
+EXAMPLES = ROOT / "shared" / "examples"
 SEEDS = range(24)
 
 

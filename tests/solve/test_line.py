@@ -13,7 +13,7 @@ import pytest
 
 from stairguard.errors import JobError
 from stairguard.model.job import Flight, Landing, MeasuredFlight
-from stairguard.solve.layout import lay_out
+from stairguard.solve.lay_out import lay_out
 from tests.solve.jobs import BASE
 from tests.solve.lines import CROSSED, JOBS, down, land, odd, ramp, solved, up
 from tests.solve.squares import half_of
@@ -30,7 +30,7 @@ def line_of(layout, index):
     if isinstance(given, Flight):
         return surface.nosings[0], (-1 if given.down else 1) * given.rise / given.run
     if isinstance(given, MeasuredFlight):
-        # checked against other software in tests/geometry/test_straightedge.py; here taken as it is
+        # checked against other software in tests/geometry/survey/test_straightedge.py; here taken as it is
         return surface.origin, surface.slope
     return surface.start, given.rise / given.length
 
@@ -86,7 +86,7 @@ def test_whole_strands_meet_at_their_post(name):
 
 @every_line
 def test_rails_meet_over_their_post_or_end_on_its_faces(name):
-    """How far apart they then stand is measured in tests/rules/test_jogs.py."""
+    """How far apart they then stand is measured in tests/rules/fixes/test_jogs.py."""
     layout = solved(JOBS[name])
     posts, least = {p.label: p for p in layout.posts}, layout.job.mark / 2
     for joint in layout.joints:

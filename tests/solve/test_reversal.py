@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from stairguard.rules.read import read_rules
-from stairguard.solve.layout import lay_out
+from stairguard.rules.pack.reader import read_rules
+from stairguard.solve.lay_out import lay_out
 from tests.solve.jobs import reversed_job
 from tests.solve.lines import JOBS, solved
 

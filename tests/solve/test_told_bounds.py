@@ -10,10 +10,10 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.errors import JobError
-from stairguard.model.jobchecks import contradictions
-from stairguard.rim.lengths import parse_length
-from stairguard.rules.read import read_rules
-from stairguard.solve.layout import lay_out
+from stairguard.io.parse.lengths import parse_length
+from stairguard.model.job_checks import contradictions
+from stairguard.rules.pack.reader import read_rules
+from stairguard.solve.lay_out import lay_out
 from tests.solve.jobs import BASE, with_flight
 from tests.solve.lines import CROSSED, down, land, up
 

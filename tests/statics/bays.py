@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from stairguard.statics.push import Bay, Probe, sphere
+from stairguard.statics.probe_force import Bay, Probe, sphere
 
 INF = float("inf")
 NAN = float("nan")

@@ -8,7 +8,7 @@ from dataclasses import astuple, replace
 import numpy as np
 import pytest
 
-from stairguard.statics.push import Bay, Probe, cone, first_contact, push, push_at, sphere, tension_for
+from stairguard.statics.probe_force import Bay, Probe, cone, first_contact, push, push_at, sphere, tension_for
 from tests.statics.bays import BAY, CLEAR, INF, NAN, SPHERE, bays
 
 # ---- arrays against numbers

@@ -1,8 +1,8 @@
 """The greatest push by another way: the least elastic energy of strands that a sphere holds apart.
 
-Nothing of `stairguard.statics.push` is in it: no contact angle, no normal, no force on a strand. A strand is elastic
-pieces of true length between nodes that keep their distance from the sphere's middle; the push is the slope of the
-least energy along the sphere's way, for both strands. Inches and lbf.
+Nothing of `stairguard.statics.probe_force` is in it: no contact angle, no normal, no force on a strand. A strand is
+elastic pieces of true length between nodes that keep their distance from the sphere's middle; the push is the slope
+of the least energy along the sphere's way, for both strands. Inches and lbf.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ import pytest
 from numpy.polynomial import Chebyshev
 from scipy.optimize import Bounds, minimize
 
-from stairguard.statics.push import Bay, push, sphere
+from stairguard.statics.probe_force import Bay, push, sphere
 
 INF = float("inf")
 

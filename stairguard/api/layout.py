@@ -1,0 +1,126 @@
+"""Public functions: lay out a job, report and write it; its rules."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from stairguard.io.parse.arguments import read_unit
+
+if TYPE_CHECKING:
+    from stairguard.model.findings import Inspection
+    from stairguard.model.guard.solved import CheckedLayout
+    from stairguard.model.job import Job
+    from stairguard.model.rules import RuleSet
+
+__all__ = [
+    "findings_table",
+    "lay_out",
+    "read_rules",
+    "report",
+    "result",
+    "write",
+]
+
+
+def lay_out(job: Job) -> CheckedLayout:
+    """Solve a job and hold it to its rules.
+
+    Parameters
+    ----------
+    job
+        From `read_job`, `built_in_job`, or made by hand.
+
+    Returns
+    -------
+    CheckedLayout
+        Everything placed and measured in the job's unit; ``passes`` is the verdict.
+
+    Raises
+    ------
+    PackError
+        The job's rules cannot be read.
+    JobError, GeometryError
+        The job asks for what cannot be laid out, or no such guard exists. One made by hand is held to all that a file
+        is: one fault a mistake.
+    """
+    from stairguard.io.read.python_job import check_job
+    from stairguard.rules.findings.checks import check
+    from stairguard.rules.pack.reader import read_rules as read
+    from stairguard.solve.lay_out import lay_out as solve
+
+    check_job(job)
+    return check(solve(job, read(job.rules, job.unit)))
+
+
+def read_rules(name_or_path: str | Path, unit: str = "in") -> RuleSet:
+    """Read a rule pack by name or path, its lengths in ``unit``; PackError where there is no sound one."""
+    from stairguard.rules.pack.reader import read_rules as read
+
+    return read(str(name_or_path), read_unit(unit))
+
+
+def result(checked: CheckedLayout, *, fixes: bool = True) -> dict[str, Any]:
+    """Put a checked layout into plain data, ready for JSON; see `stairguard.reports.data.layout_data`.
+
+    Parameters
+    ----------
+    checked
+        From `lay_out`.
+    fixes
+        Whether to look for what would mend each breach, which takes longer than all else; without it every ``fix`` is
+        null.
+    """
+    from stairguard.reports.data.layout_data import result as view
+
+    return view(checked, fixes=fixes)
+
+
+def report(checked: CheckedLayout, *, example: bool = False) -> str:
+    """Write a checked layout as the plain page a carpenter works from; of an ``example`` it says so first."""
+    from stairguard.reports.page.guard.layout_page import report as view
+
+    return view(checked, example=example)
+
+
+def write(
+    checked: CheckedLayout, folder: str | Path, *, date: str | None = None, example: bool = False
+) -> tuple[Path, ...]:
+    """Write drawings, lists, result and report into a new folder, complete or not at all.
+
+    Parameters
+    ----------
+    checked
+        From `lay_out`.
+    folder
+        Must not exist, or be empty; the folder it goes into must exist.
+    date
+        ``YYYY-MM-DD``, for the title block; today if not given. Equal layouts with equal dates give equal
+        bytes.
+    example
+        The job is the one that ships with the package, and the report is to say so.
+
+    Returns
+    -------
+    tuple of Path
+        The files, sorted by name.
+
+    Raises
+    ------
+    InputError
+        The date is none.
+    OutputError
+        The folder is in use or cannot be written; nothing was left behind.
+    """
+    from stairguard.io.write.folder import write_layout
+
+    return write_layout(checked, Path(folder), date, example)
+
+
+def findings_table(found: CheckedLayout | Inspection) -> str:
+    """Write what came of every rule on a layout, or in an inspection, as comma-separated values, the gravest first."""
+    from stairguard.model.findings import Inspection
+    from stairguard.reports.page.rules.finding_list import findings_csv
+    from stairguard.rules.findings.designed import inspect_layout
+
+    return findings_csv(found if isinstance(found, Inspection) else inspect_layout(found))

@@ -1,0 +1,338 @@
+"""Public functions: openings asked about one by one, and where rails meet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from stairguard.io.parse.arguments import read_transition
+
+if TYPE_CHECKING:
+    from stairguard.io.parse.csv_rows import Rows
+    from stairguard.solve.joint.transition import Transition
+    from stairguard.solve.measured.asked_opening import Opened
+
+__all__ = [
+    "draw_opening",
+    "lengths_opening",
+    "opening_report",
+    "opening_result",
+    "points_opening",
+    "sides_opening",
+    "step_opening",
+    "strands_opening",
+    "transition",
+]
+
+
+def step_opening(
+    rise: object,
+    run: object,
+    lift: object,
+    *,
+    nosing: object = None,
+    tread: object = None,
+    open_riser: bool = False,
+    limit: object = None,
+    tape: str | None = None,
+    guard_band: object = 1,
+    inverse: bool = False,
+    unit: str = "in",
+) -> Opened:
+    """Find the largest sphere through a step triangle.
+
+    Parameters
+    ----------
+    rise, run
+        Of the step, plumb and level; more than zero. Like every length but the limit, each may carry a +-
+        (``"7-3/4in +- 1/32in"``, or a pair of lengths).
+    lift
+        Square, from the nosing line to the underside of the lowest member; not negative.
+    nosing
+        Projection of the nosing past the riser below it; less than the run; none if not given.
+    tread
+        Thickness of tread and nosing; less than the rise; none if not given.
+    open_riser
+        Whether the riser is open.
+    limit
+        Diameter of the sphere to stop. A sphere of exactly the limit counts as passing through.
+    tape
+        ``"us"``, ``"eu-1"``, ``"eu-2"``, ``"eu-3"``: the tape whose greatest error stands in for a +- not given;
+        ``"none"``: such lengths are exact. If not given, none, but the unit's usual tape once any length has a +-
+        (of an outline, which is measured, always).
+    guard_band
+        Its ratio to twice the standard uncertainty of the sphere; 0 is simple acceptance.
+    inverse
+        Whether to find the greatest lift for the limit too.
+    unit
+        ``"in"`` or ``"mm"``, of bare numbers and of the answer.
+
+    Raises
+    ------
+    InputError
+        One fault for every argument that cannot be used.
+    GeometryError
+        The member lies too low to leave an opening.
+
+    Examples
+    --------
+    >>> found = step_opening("7-3/4in", "10in", 0, nosing="1in", tread="1in")
+    >>> round(found.sphere, 8), found.touches
+    (5.60826098, ('tread', 'riser', 'member'))
+    """
+    from stairguard.io.read import opening_arguments
+
+    given = {"rise": rise, "run": run, "nosing": nosing, "tread": tread, "lift": lift}
+    return opening_arguments.of_step(
+        given, open_riser, opening_arguments.Terms(limit, tape, guard_band, inverse, None, unit)
+    )
+
+
+def points_opening(
+    points: Rows,
+    *,
+    strand_diameter: object = None,
+    strand_edges: Sequence[int] = (),
+    limit: object = None,
+    tape: str | None = None,
+    guard_band: object = 1,
+    move: int | None = None,
+    unit: str = "in",
+) -> Opened:
+    """Find the largest sphere through a closed outline of straight edges.
+
+    Parameters
+    ----------
+    points
+        Corners in order, either way round: pairs of lengths x and z, or the path of a CSV file of them.
+    strand_diameter, strand_edges
+        Edges, by number from 1 (edge k runs from point k to the next), that are axes of strands of that diameter.
+    move
+        The number of an edge: also find how far it may move, square to itself, for the limit.
+    limit, tape, guard_band, unit
+        As for `step_opening`.
+
+    Raises
+    ------
+    InputError
+        One fault for every argument that cannot be used, or what keeps the points from bounding a region.
+
+    Examples
+    --------
+    >>> found = points_opening([(0, 0), (4, 0), (4, 3)], limit="2in")
+    >>> found.sphere, found.touches, found.passes
+    (2.0, ('edge 1', 'edge 2', 'edge 3'), False)
+    """
+    from stairguard.io.read import opening_arguments
+
+    terms = opening_arguments.Terms(limit, tape, guard_band, False, move, unit)
+    return opening_arguments.by_points(points, strand_diameter, strand_edges, terms)
+
+
+def sides_opening(
+    sides: Sequence[object],
+    *,
+    diagonal: object = None,
+    strand_diameter: object = None,
+    strand_edges: Sequence[int] = (),
+    limit: object = None,
+    tape: str | None = None,
+    guard_band: object = 1,
+    move: int | None = None,
+    unit: str = "in",
+) -> Opened:
+    """Find the largest sphere through a triangle, or through four sides and a diagonal.
+
+    Parameters
+    ----------
+    sides
+        Three lengths, or four in order round the opening; edge k is the k-th.
+    diagonal
+        With four sides: from the corner where side 1 starts to the one where side 3 starts.
+    strand_diameter, strand_edges, limit, tape, guard_band, move, unit
+        As for `points_opening`.
+
+    Raises
+    ------
+    InputError
+        One fault for every argument that cannot be used; lengths that make no figure, and by how much.
+
+    Examples
+    --------
+    >>> sides_opening([5, 5, 6]).sphere
+    3.0
+    """
+    from stairguard.io.read import opening_arguments
+
+    terms = opening_arguments.Terms(limit, tape, guard_band, False, move, unit)
+    return opening_arguments.by_sides(sides, diagonal, strand_diameter, strand_edges, terms)
+
+
+def lengths_opening(
+    lengths: Rows,
+    *,
+    strand_diameter: object = None,
+    strand_edges: Sequence[int] = (),
+    limit: object = None,
+    tape: str | None = None,
+    guard_band: object = 1,
+    move: int | None = None,
+    unit: str = "in",
+) -> Opened:
+    """Find the largest sphere through any figure given by its sides and the diagonals that cut it into triangles.
+
+    Parameters
+    ----------
+    lengths
+        Rows of two corners' names and the length between them, or the path of a CSV file of them: the sides in order
+        round the opening, then diagonals that do not cross, three fewer than the sides.
+    strand_diameter, strand_edges, limit, tape, guard_band, move, unit
+        As for `points_opening`.
+
+    Raises
+    ------
+    InputError
+        One fault for every row that cannot be used; lengths that make no figure, and by how much.
+
+    Examples
+    --------
+    >>> lengths_opening([("A", "B", 5), ("B", "C", 5), ("C", "A", 6)]).touches
+    ('edge 1', 'edge 2', 'edge 3')
+    """
+    from stairguard.io.read import opening_arguments
+
+    terms = opening_arguments.Terms(limit, tape, guard_band, False, move, unit)
+    return opening_arguments.by_lengths(lengths, strand_diameter, strand_edges, terms)
+
+
+def strands_opening(
+    spacing: object,
+    strand_diameter: object,
+    *,
+    limit: object = None,
+    tape: str | None = None,
+    guard_band: object = 1,
+    inverse: bool = False,
+    unit: str = "in",
+) -> Opened:
+    """Find the largest sphere between two parallel strands, open at both ends.
+
+    Parameters
+    ----------
+    spacing
+        Square, centre to centre.
+    inverse
+        Whether to find the greatest spacing for the limit too.
+    limit, tape, guard_band, unit
+        As for `step_opening`. A strand's diameter is no tape's to measure: without a +- it is exact.
+
+    Raises
+    ------
+    InputError
+        One fault for every argument that cannot be used.
+    GeometryError
+        The strands touch or overlap.
+
+    Examples
+    --------
+    >>> strands_opening("3in", "1/8in").sphere
+    2.875
+    """
+    from stairguard.io.read import opening_arguments
+
+    return opening_arguments.of_strands(
+        spacing, strand_diameter, opening_arguments.Terms(limit, tape, guard_band, inverse, None, unit)
+    )
+
+
+def opening_result(opened: Opened) -> dict[str, Any]:
+    """Put an opening into plain data, ready for JSON; see `stairguard.reports.page.asked.opening_page`."""
+    from stairguard.reports.page.asked.opening_page import opening_data
+
+    return opening_data(opened)
+
+
+def draw_opening(opened: Opened, path: str | Path, *, date: str | None = None) -> Path:
+    """Draw an opening into a new file, ending in .svg, .png or .pdf.
+
+    Parameters
+    ----------
+    opened
+        From any of the functions that find one.
+    date
+        ``YYYY-MM-DD``, for the title block; today if not given.
+
+    Raises
+    ------
+    InputError
+        The date is none.
+    OutputError
+        Another ending, a file that is there already, or a folder that cannot be written; nothing was written.
+    """
+    from stairguard.io.write.opening_drawing import draw_opening as draw
+
+    return draw(opened, path, date=date)
+
+
+def opening_report(opened: Opened) -> str:
+    """Write an opening in words: the sphere, why it is right, what limits and uncertainty make of it."""
+    from stairguard.reports.page.asked.opening_page import opening_text
+
+    return opening_text(opened)
+
+
+def transition(
+    rise: object,
+    run: object,
+    flight_height: object,
+    landing_height: object,
+    at: str,
+    *,
+    post_at: object = None,
+    unit: str = "in",
+) -> Transition:
+    """Find where a flight's rail meets a landing's.
+
+    Parameters
+    ----------
+    rise, run
+        Of the flight's steps, plumb and level; more than zero.
+    flight_height, landing_height
+        Top of rail, plumb above the nosing line and above the landing.
+    at
+        ``"top"`` or ``"bottom"`` of the flight.
+    post_at
+        Level distance of a post from the flight's nosing at that end, uphill positive: gives the landing
+        height that keeps the rail unbroken there, and the jog.
+    unit
+        ``"in"`` or ``"mm"``, of bare numbers and of the answer.
+
+    Raises
+    ------
+    InputError
+        One fault for every argument that cannot be used.
+
+    Examples
+    --------
+    >>> transition("7.25", "10.5", 35, 36, "top").meets
+    Fraction(42, 29)
+    """
+    from stairguard.solve.joint.transition import transition as solve
+
+    given = {
+        "rise": rise,
+        "run": run,
+        "flight_height": flight_height,
+        "landing_height": landing_height,
+        "post_at": post_at,
+    }
+    _, asked, end = read_transition(given, at, unit)
+    return solve(
+        asked["rise"],
+        asked["run"],
+        asked["flight_height"],
+        asked["landing_height"],
+        end,
+        asked.get("post_at"),
+    )

@@ -1,0 +1,129 @@
+"""The command ``opening``: one question, in whichever way the opening is given."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Annotated, Final, TypeAlias
+
+import typer
+
+from stairguard.cli.options import Answer, AsJson, Unit, Words, json_text, option, plain, source
+from stairguard.errors import Fault, InputError, StairguardError
+
+if TYPE_CHECKING:
+    from stairguard.solve.measured.asked_opening import Opened
+
+__all__ = ["opening"]
+
+_Given: TypeAlias = Mapping[str, object]
+
+_STEP: Final = ("rise", "run", "lift", "nosing", "tread", "open_riser")
+_STRAND: Final = ("strand_diameter", "strand_edges", "move")
+_FORMS: Final[dict[str, tuple[str, ...]]] = {
+    "points": ("points", *_STRAND),
+    "sides": ("sides", "diagonal", *_STRAND),
+    "lengths": ("lengths", *_STRAND),
+    "spacing": ("spacing", "strand_diameter"),
+    "step": _STEP,
+}
+"""Each way of giving an opening by the option that leads it, with the options that go with it."""
+
+
+def opening(
+    rise: Annotated[Words, option("Rise of the step, plumb. A step needs it.")] = None,
+    run: Annotated[Words, option("Run, nosing to nosing, level. A step needs it.")] = None,
+    lift: Annotated[Words, option("Nosing line to underside of the lowest member, square. A step needs it.")] = None,
+    nosing: Annotated[Words, option("Nosing projection, level; else 0.")] = None,
+    tread: Annotated[Words, option("Thickness of tread and nosing; else 0.")] = None,
+    open_riser: Annotated[bool, typer.Option("--open-riser", help="The riser is open.")] = False,
+    points: Annotated[Words, option("Instead of a step: corner points in order, x,z a line.", None, "FILE.csv")] = None,
+    sides: Annotated[
+        Words, option("Instead: three sides, or four in order with --diagonal.", None, "A,B,C[,D]")
+    ] = None,
+    diagonal: Annotated[Words, option("With four sides: from the first corner to the third.")] = None,
+    lengths: Annotated[
+        Words, option("Instead: sides in order, then diagonals; corner,corner,length a line.", None, "FILE.csv")
+    ] = None,
+    spacing: Annotated[Words, option("Instead: two parallel strands, centre to centre, square.")] = None,
+    strand_diameter: Annotated[Words, option("Diameter of the strands.")] = None,
+    strand_edges: Annotated[Words, option("Edges that are strands' axes, by number.", None, "1,3")] = None,
+    limit: Annotated[Words, option("Sphere to stop; exactly this size counts as going through.")] = None,
+    move: Annotated[Words, option("Find how far this edge may move for the limit.", None, "EDGE")] = None,
+    tape: Annotated[
+        Words, option("Tape whose error stands in for a +- not given.", None, "us|eu-1|eu-2|eu-3|none")
+    ] = None,
+    guard_band: Annotated[
+        str, typer.Option(metavar="RATIO", help="Guard band over twice the standard uncertainty.")
+    ] = "1",
+    draw: Annotated[Words, option("Draw it; never overwrites.", None, "FILE.svg|png|pdf")] = None,
+    unit: Unit = "in",
+    as_json: AsJson = False,
+) -> Answer:
+    """Find the largest sphere through a step, or any outline. Lengths may carry a +-: "7-3/4in +- 1/32in"."""
+    from stairguard.reports.page.asked.opening_page import opening_data, opening_text
+
+    given = {
+        "rise": rise, "run": run, "lift": lift, "nosing": nosing, "tread": tread, "open_riser": open_riser or None,
+        "points": points, "sides": sides, "diagonal": diagonal, "lengths": lengths, "spacing": spacing,
+        "strand_diameter": strand_diameter, "strand_edges": strand_edges, "move": move,
+    }  # fmt: skip
+    terms = {"limit": limit, "tape": tape, "guard_band": guard_band, "unit": unit, "inverse": True, "move": move}
+    try:
+        form = _form(given)
+        if draw is not None:
+            from stairguard.io.write.opening_drawing import check_drawing
+
+            check_drawing(draw)
+        found = _ask(form, given, terms)
+    except StairguardError as error:
+        raise type(error)(*(_as_option(fault, {*given, *terms, "draw"}) for fault in error.faults)) from None
+    outcome = found.outcome or "complies"
+    words = ""
+    if draw is not None:
+        from stairguard.io.write.opening_drawing import draw_opening
+
+        draw_opening(found, draw)
+        words = f"\nDrawn: {plain(draw)}\n"
+    if as_json:
+        return Answer(json_text(opening_data(found)), outcome)
+    return Answer(opening_text(found) + words, outcome)
+
+
+def _form(given: _Given) -> str:
+    """Which way the opening is given; InputError where two are mixed, or an option has nothing to go with."""
+    asked = [key for key, value in given.items() if value is not None]
+    led = [form for form in _FORMS if (form in asked if form != "step" else any(key in _STEP for key in asked))]
+    form = led[0] if led else "step"
+    if len(led) > 1:
+        leaders = [f"--{next(key for key in asked if key in _STEP) if f == 'step' else f}" for f in led]
+        must = "given one way only: as a step, by --points, --sides or --lengths, or by --spacing"
+        raise InputError(Fault("the opening", must, " and ".join(leaders).replace("_", "-")))
+    strays = [key for key in asked if key not in _FORMS[form]]
+    if strays and not led:
+        raise InputError(Fault("the opening", "given: as a step, by --points, --sides, --lengths or --spacing", ""))
+    if strays:
+        named = "a step" if form == "step" else f"--{form}"
+        raise InputError(*(Fault(key, f"left out with {named}", given[key]) for key in strays))
+    return form
+
+
+def _ask(form: str, given: _Given, terms: _Given) -> Opened:
+    from stairguard.io.read import opening_arguments
+
+    of = opening_arguments.Terms(**terms)  # type: ignore[arg-type]  # one dict for all: their types are checked where they are read
+    strand = given["strand_diameter"], given["strand_edges"]
+    if form == "points":
+        return opening_arguments.by_points(source(str(given["points"])), *strand, of)
+    if form == "sides":
+        return opening_arguments.by_sides(given["sides"], given["diagonal"], *strand, of)
+    if form == "lengths":
+        return opening_arguments.by_lengths(source(str(given["lengths"])), *strand, of)
+    if form == "spacing":
+        return opening_arguments.of_strands(given["spacing"], strand[0], of)
+    return opening_arguments.of_step(given, given["open_riser"] is not None, of)
+
+
+def _as_option(fault: Fault, options: set[str]) -> Fault:
+    """Have a fault that names an argument name its option."""
+    where, comma, rest = fault.where.partition(", ")
+    return Fault(f"--{where.replace('_', '-')}{comma}{rest}", fault.must, fault.got) if where in options else fault

@@ -1,0 +1,1 @@
+"""The largest sphere of an outline, every pocket, and how they move."""

@@ -1,0 +1,1 @@
+"""Exact signs of numbers with square roots."""

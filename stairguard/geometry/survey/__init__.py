@@ -1,0 +1,1 @@
+"""Surveyed points: straightedge, straight rails, figures from lengths."""

@@ -1,0 +1,1 @@
+"""What comes in and goes out: texts read, job files read, folders and drawings written."""

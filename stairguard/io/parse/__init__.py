@@ -1,0 +1,1 @@
+"""Texts and values of callers read exactly: lengths, forces, angles, with their faults."""

@@ -1,0 +1,281 @@
+"""Job files: TOML in, a `Job` out, exact; every mistake in a file gives one line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from pathlib import Path
+from typing import Final, cast, get_args
+
+from stairguard.errors import Fault, InputError, JobError, OutputError, PackError
+from stairguard.io.parse.types import named
+from stairguard.io.read.site_tables import asked_height, pack_faults, read_place
+from stairguard.io.read.strand_tables import CLIMATE_KEYS, PUSH_KEYS, STEEL_KEYS, read_climate, read_push, read_steel
+from stairguard.io.read.surface_tables import read_surface
+from stairguard.io.read.toml_file import load, parse
+from stairguard.io.read.toml_table import Table, nearest
+from stairguard.model.job import USUAL_MARK, Ending, Job, Post, Rail, Stock, Strand, Surface, Unit
+from stairguard.model.job_bounds import MOST_RISERS
+from stairguard.model.job_checks import contradictions
+from stairguard.model.table_checks import of_post, of_stock
+from stairguard.reading import Source
+
+__all__ = [
+    "CHANGES", "MOST_RISERS", "SURVEY_KEYS", "built_in_job", "read_job", "read_surfaces",
+    "starter_text", "write_starter",
+]  # fmt: skip
+
+# By path and not through importlib.resources, whose import alone would slow every start.
+_DATA: Final = Path(__file__).parents[2] / "data"
+
+CHANGES: Final[dict[str, tuple[str, str]]] = {
+    "bay": ("post", "max_gap"),
+    **{key: ("strand", key) for key in ("diameter", "spacing", "lead", "lower", *STEEL_KEYS)},
+    **{key: ("push", key) for key in PUSH_KEYS},
+    **{key: ("climate", key) for key in CLIMATE_KEYS},
+}
+"""What may be asked about a job otherwise than its file has it: by name, the table and key it stands for."""
+
+SURVEY_KEYS: Final = ("inspection", "measured")
+"""Tables of a job file about the guard as it stands; see `stairguard.io.read.survey_file`."""
+
+
+# Common practice, no source: 75 ft between terminals, with one change of angle.
+_LONGEST_RUN: Final[dict[Unit, int]] = {"in": 900, "mm": 22_860}
+# The same of what can be made: a hand's breadth of strand to hold, and an inch at each end in the press tool's jaws.
+_SHORTEST: Final[dict[Unit, int]] = {"in": 6, "mm": 150}
+_ANGLE_CHANGES: Final = 1
+# What a pass-through fitting turns a strand is its maker's figure: 60 stands in until a job gives it.
+_LARGEST_BEND: Final = 60
+
+
+def read_job(path: Source, changes: Mapping[str, object] | None = None) -> Job:
+    """Read a job file.
+
+    Parameters
+    ----------
+    path
+        A TOML file; `starter_text` shows every key with its unit, meaning and default.
+    changes
+        Values to take in place of the file's, by the names in `CHANGES`, or ``rules``.
+
+    Returns
+    -------
+    Job
+        All lengths exact, in the job's unit.
+
+    Raises
+    ------
+    JobError
+        The file cannot be read, or has unknown, missing, contradictory or impossible keys; or ``changes`` has an
+        unknown name: one fault each.
+    """
+    return _job(_changed(load(path), changes or {}))
+
+
+def built_in_job(changes: Mapping[str, object] | None = None) -> Job:
+    """Read the job that ships with the package, with changes as in `read_job`."""
+    return _job(_changed(parse(_shipped("quarry.toml"), "quarry.toml"), changes or {}))
+
+
+def _changed(content: dict[str, object], changes: Mapping[str, object]) -> dict[str, object]:
+    """A file's content with values put in place of its own."""
+    try:
+        changes = named(changes, "changes")
+    except InputError as error:
+        raise JobError(*error.faults) from None
+    content = dict(content)
+    known = (*CHANGES, "rules")
+    faults = [
+        Fault(f"changes, {name}", f'a known name (the nearest is "{nearest(str(name), known)}")', "an unknown one")
+        for name in changes
+        if name not in known
+    ]
+    if faults:
+        raise JobError(*faults)
+    for name, value in changes.items():
+        if name == "rules":
+            content["rules"] = value
+            continue
+        table, key = CHANGES[name]
+        within = content.get(table, {})
+        if isinstance(within, dict):  # what is no table is refused when it is read
+            content[table] = {**within, key: value}
+    return content
+
+
+def starter_text() -> str:
+    """Give a commented job file: every key with its unit, meaning and default."""
+    return _shipped("starter.toml").decode()
+
+
+def write_starter(path: str | Path) -> None:
+    """Write the commented job file where no file is yet.
+
+    Raises
+    ------
+    OutputError
+        Something has that name already, or it cannot be written.
+    """
+    from stairguard.io.write.folder import write_new
+
+    try:
+        write_new(Path(path), _shipped("starter.toml"))
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise OutputError(Fault(str(path), "a new file in a folder that can be written", reason)) from None
+
+
+def _shipped(name: str) -> bytes:
+    return _DATA.joinpath(name).read_bytes()
+
+
+def _job(content: dict[str, object]) -> Job:
+    faults: list[Fault] = []
+    top = Table(content, "", "mm" if content.get("unit") == "mm" else "in", faults)
+    top.go_by(Job)
+    top.word("unit")  # inches stand in for a wrong one
+    unit = top.unit
+    title = top.text("title", default="Stair guard")
+    before = len(faults)
+    mark = top.length("mark", default=USUAL_MARK[unit])
+    sound_mark = None if len(faults) > before else mark
+    at = len(faults)
+    rules = top.text("rules", default="")
+    site, handrail = read_place(top)
+    kinds = _kinds(content)
+    rail = _rail(top.table("rail"), lambda *over: asked_height(rules, unit, site, [k for k in kinds if k in over]))
+    strand, post = _strand(top.table("strand")), _post(top.table("post"))
+    start, end, closed = _ends(top.table("ends", optional=True))
+    stock = _stock(top.table("stock", optional=True))
+    push = read_push(top.table("push", optional=True))
+    climate = read_climate(top.table("climate")) if top.has("climate") else None
+    top.known("climate")
+    for key in SURVEY_KEYS:  # what was measured on the guard, which a layout has no use for
+        top.known(key)
+    surfaces = read_surfaces(top)
+    top.close()
+    faults += contradictions(unit, sound_mark, rail, strand, post, surfaces, start, closed)
+    if faults or not rules or rail is None or strand is None or post is None:
+        if not any(fault.where == "rules" for fault in faults):  # a pack that cannot be read is one fault more
+            faults[at:at] = pack_faults(rules, unit)
+        raise JobError(*faults)
+    return Job(
+        title, unit, mark, rules, rail, strand, post, tuple(surfaces), start, end, stock, push, climate, site,
+        handrail, closed,
+    )  # fmt: skip
+
+
+def read_surfaces(top: Table) -> tuple[Surface, ...]:
+    """Read all surfaces; none where one of them has a fault: places count from the first."""
+    read = [read_surface(table) for table in top.each("surface")]
+    sound = tuple(surface for surface in read if surface is not None)
+    return sound if len(sound) == len(read) else ()
+
+
+def _kinds(content: Mapping[str, object]) -> list[str]:
+    """Kinds of the surfaces as the file names them, sound or not."""
+    surfaces = content.get("surface")
+    return [str(s.get("kind")) for s in surfaces if isinstance(s, dict)] if isinstance(surfaces, list) else []
+
+
+def _rail(table: Table, asked: Callable[..., Fraction | None]) -> Rail | None:
+    """Read the rail; a height left out is the least that the rules ask for, by ``asked`` of kinds of surface.
+
+    None where it has a fault, or where the rules cannot be read that were to give its height.
+    """
+    table.go_by(Rail)
+    ruled = True
+    if table.has("height"):
+        height = landing_height = table.length("height")
+    else:
+        try:
+            over_slope, over_landing = asked("flight", "ramp"), asked("landing")
+        except PackError:
+            over_slope = over_landing = None
+            ruled = False
+        height, landing_height = over_slope or over_landing or Fraction(1), over_landing or over_slope or Fraction(1)
+        table.known("height")
+        if ruled and over_slope is None and over_landing is None:
+            table.refuse("height", "a length, or left out where the rules ask for one", None)
+    rail = Rail(
+        height=height,
+        landing_height=table.length("landing_height", default=landing_height),
+        depth=table.length("depth"),
+        width=table.length("width"),
+        meet=table.word("meet", default="as-given"),
+        weight=table.weight_if_given("weight"),
+    )
+    table.close()
+    return rail if ruled and table.sound else None
+
+
+def _strand(table: Table) -> Strand | None:
+    steel = read_steel(table)
+    strand = Strand(
+        diameter=table.length("diameter"),
+        spacing=table.length("spacing"),
+        at_joints=table.word("at_joints", default="through"),
+        terminal_take_up=table.length("terminal_take_up", default=0),
+        tensioner_take_up=table.length("tensioner_take_up", default=0),
+        longest_run=table.length("longest_run", default=_LONGEST_RUN[table.unit]),
+        angle_changes=table.whole("angle_changes", default=_ANGLE_CHANGES),
+        largest_bend=table.angle("largest_bend", _LARGEST_BEND),
+        tensioner_travel=table.length("tensioner_travel", default=0),
+        lead=table.length_if_given("lead"),
+        lower=table.length("lower", default=0),
+        shortest=table.length("shortest", default=_SHORTEST[table.unit]),
+        **steel._asdict(),
+    )
+    table.close()
+    return strand if table.sound else None
+
+
+def _post(table: Table) -> Post | None:
+    table.go_by(Post)
+    width = table.length("width")
+    max_gap, setback = table.length("max_gap"), table.length("setback")
+    mount, corner = table.word("mount", default="surface"), table.word("corner", default="one")
+    drop, offset, corner_offset = Fraction(0), Fraction(0), Fraction(0)
+    if mount == "side":
+        drop, offset = table.length("drop", "positive"), table.length("offset", default=0)
+    else:
+        for key in ("drop", "offset"):
+            table.forbid(key, 'left out unless mount is "side"')
+    if corner == "two":
+        corner_offset = table.length("corner_offset", "positive", default=width)
+    else:
+        table.forbid("corner_offset", 'left out unless corner is "two"')
+    sleeves, weight = table.flag("sleeves", default=False), table.weight_if_given("weight")
+    sleeve_diameter = table.length_if_given("sleeve_diameter")
+    corner_square = table.word("corner_square", default="halving line")
+    bearing = table.word("bearing") if table.has("bearing") else None
+    table.known("bearing")
+    post = Post(
+        width, max_gap, setback, mount, drop, offset, corner, corner_offset, sleeves, weight, sleeve_diameter, bearing,
+        corner_square,
+    )  # fmt: skip
+    if table.sound:
+        table.file_within(of_post(post))
+    table.close()
+    return post if table.sound else None
+
+
+def _ends(table: Table) -> tuple[Ending, Ending, bool]:
+    closed = table.flag("closed", default=False)
+    if closed:
+        for key in ("start", "end"):
+            table.forbid(key, "left out where closed is true: the line has no ends")
+    start, end = (table.choice(key, get_args(Ending), default="post") for key in ("start", "end"))
+    table.close()
+    return cast(Ending, start), cast(Ending, end), closed
+
+
+def _stock(table: Table) -> Stock:
+    table.go_by(Stock)
+    rail, post, strand = (table.lengths(key) for key in ("rail", "post", "strand"))
+    stock = Stock(rail, post, strand, table.length("kerf", default=0))
+    if table.sound:
+        table.file_within(of_stock(stock))
+    table.close()
+    return stock

@@ -1,0 +1,1 @@
+"""Folders, drawings and texts written, complete or not at all."""

@@ -1,0 +1,120 @@
+"""A drawing of one opening, in the one format asked for; it never overwrites."""
+
+from __future__ import annotations
+
+import os
+from fractions import Fraction
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING, Final
+
+from stairguard.errors import Fault, OutputError
+from stairguard.geometry.marks import tape_text
+from stairguard.model.job import Unit
+from stairguard.solve.measured.asked_opening import Opened
+
+if TYPE_CHECKING:
+    from stairguard.reports.drawing.paper.scene import Sheet
+
+__all__ = ["check_drawing", "draw_opening", "opening_drawing"]
+
+_ENDINGS: Final = (".svg", ".png", ".pdf")
+_FREE: Final = "a new file, ending in .svg, .png or .pdf, in a folder that can be written"
+_MARKS: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 32), "mm": Fraction(1, 2)}
+
+
+def check_drawing(path: str | Path) -> None:
+    """Raise OutputError unless a drawing may be written there; writes nothing."""
+    target = Path(os.path.abspath(path))
+    got = ""
+    if target.suffix.lower() not in _ENDINGS:
+        got = str(path)
+    elif "\0" in str(target) or not target.parent.is_dir():
+        got = f"no folder {target.parent}"
+    elif os.path.lexists(target):
+        got = f"{path}, which is there already"
+    elif not os.access(target.parent, os.W_OK | os.X_OK):
+        got = f"no leave to write in {target.parent}"
+    if got:
+        raise OutputError(Fault("draw", _FREE, got))
+
+
+def draw_opening(opened: Opened, path: str | Path, *, date: str | None = None) -> Path:
+    """Draw an opening into a new file; see `stairguard.draw_opening`."""
+    from stairguard.io.write.folder import read_date, write_new
+    from stairguard.io.write.render import save
+
+    day = read_date(date)
+    check_drawing(path)
+    target = Path(os.path.abspath(path))
+    try:
+        with TemporaryDirectory() as folder:
+            save((opening_drawing(opened, day),), Path(folder), "opening")
+            content = Path(folder, f"opening{target.suffix.lower()}").read_bytes()
+        write_new(target, content)
+    except OSError as error:
+        raise OutputError(Fault("draw", _FREE, f"{path}: {error.strerror or error}")) from None
+    return target
+
+
+def opening_drawing(opened: Opened, day: str) -> Sheet:
+    """Set an opening on its sheet: the result is that of its page."""
+    from stairguard.reports.drawing.opening.opening_sheet import opening_sheet
+    from stairguard.reports.page.asked.opening_head import what_to_do
+    from stairguard.reports.page.asked.opening_page import TITLES, rule_words, sure_words
+
+    unit, u = opened.unit, opened.uncertainty
+
+    def fmt(length: Fraction | float) -> str:
+        return tape_text(Fraction(length), unit, _MARKS[unit])
+
+    decided = u is not None and u.verdict is not None and opened.binding
+    return opening_sheet(
+        opened.outline,
+        opened.pockets[0],
+        limit=opened.limit,
+        verdict=opened.outcome,
+        labels=_labels(opened),
+        title=TITLES[opened.form],
+        unit=unit,
+        fmt=fmt,
+        date=day,
+        rule=_sentence(rule_words(u, unit)) if u is not None and decided else "",
+        fix="" if opened.outcome == "complies" else what_to_do(opened),
+        uncertainty=" ".join([*_across(opened), *([sure_words(u, unit)] if u is not None else [])]),
+        others=opened.pockets[1:],
+    )
+
+
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}."
+
+
+def _across(opened: Opened) -> list[str]:
+    """Measured lengths that are no edge's: diagonals, in words."""
+    from stairguard.reports.drawing.opening.opening_labels import exact_words
+
+    if opened.form not in ("sides", "lengths"):
+        return []
+    crossing = [m for m in opened.measurements[len(opened.outline.sides) :] if m.name != "strand diameter"]
+    return [_sentence(f"{m.name} {exact_words(m.value, opened.unit)}") for m in crossing]
+
+
+def _labels(opened: Opened) -> dict[int, str]:
+    """Lengths of edges as they were given: sides, and how far the member stands over the nosing line."""
+    from stairguard.reports.drawing.opening.opening_labels import exact_words
+
+    def words(value: Fraction, plus_minus: Fraction) -> str:
+        exact = exact_words(value, opened.unit)
+        return f"{exact} ± {exact_words(plus_minus, opened.unit)}" if plus_minus else exact
+
+    given = {m.name: words(m.value, m.plus_minus) for m in opened.measurements}
+    edges = opened.outline.sides
+    if opened.form in ("sides", "lengths"):
+        sides = list(given.values())[: len(edges)]
+        return dict(enumerate(sides))
+    if "spacing" in given:
+        return {1: f"spacing {given['spacing']} square"}
+    if opened.form in ("closed step", "open step"):
+        return {k: given["lift"] for k, edge in enumerate(edges) if edge.name == "member"}
+    return {}

@@ -1,0 +1,136 @@
+"""Things that are alike, told once: series with one step from each to the next, and numbers in steps."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Final, Generic, TypeAlias, TypeVar
+
+from stairguard.model.guard.solved import Joint, Remedy, Setting
+
+__all__ = ["Place", "Series", "groups", "in_steps", "labels", "remedies_here", "series"]
+
+T = TypeVar("T")
+Place: TypeAlias = tuple[Fraction | int, ...]
+
+_FEWEST: Final = 4  # that are told by their step; fewer are told one by one
+_ROW: Final = 3  # whole numbers one after the other that are told by their ends
+
+
+@dataclass(frozen=True, slots=True)
+class Series(Generic[T]):
+    """Things alike in all but their places, and the same ``step`` from each place to the next; one alone has none."""
+
+    members: tuple[T, ...]
+    step: Place
+
+    @property
+    def first(self) -> T:
+        """The one that stands for all."""
+        return self.members[0]
+
+
+def groups(items: Iterable[T], key: Callable[[T], Hashable]) -> list[list[T]]:
+    """Gather items of one key, in the order in which each key first comes."""
+    found: dict[Hashable, list[T]] = {}
+    for item in items:
+        found.setdefault(key(item), []).append(item)
+    return list(found.values())
+
+
+def remedies_here(joint: Joint) -> tuple[Remedy, ...]:
+    """A joint's remedies, surfaces counted from its first, no posts named: those of alike joints are equal."""
+    first = joint.between[0]
+    return tuple(
+        replace(
+            r,
+            surface=None if r.surface is None else r.surface - first,
+            settings=tuple(_counted_from(first, setting) for setting in r.settings),
+            effects=tuple(e._replace(where="") if e.what == "jog" else e for e in r.effects),
+        )
+        for r in joint.remedies
+    )
+
+
+def _counted_from(first: int, setting: Setting) -> Setting:
+    """A setting whose key counts surfaces from one of them."""
+    place, name = setting.key.removeprefix("surface[").split("].")
+    return setting._replace(key=f"surface[{int(place) - first}].{name}")
+
+
+def series(
+    items: Sequence[T], key: Callable[[T], Hashable], place: Callable[[T], Place], fewest: int = _FEWEST
+) -> list[Series[T]]:
+    """Split items into series of at least ``fewest`` and single ones, in the order of their first members."""
+    order = {id(item): number for number, item in enumerate(items)}
+    found = [one for group in groups(items, key) for one in _split(group, place, fewest)]
+    return sorted(found, key=lambda one: order[id(one.first)])
+
+
+def _split(group: Sequence[T], place: Callable[[T], Place], fewest: int) -> Iterator[Series[T]]:
+    places = [place(item) for item in group]
+    start = 0
+    while start < len(group):
+        end = _end(places, start)
+        if end - start < fewest:
+            end = start + 1
+        step = _step(places[start], places[start + 1]) if end - start > 1 else ()
+        yield Series(tuple(group[start:end]), step)
+        start = end
+
+
+def _end(places: Sequence[Place], start: int) -> int:
+    """Where the steps from ``start`` on stop being equal."""
+    end = start + 1
+    while end < len(places) and _step(places[start], places[start + 1]) == _step(places[end - 1], places[end]):
+        end += 1
+    return end
+
+
+def _step(one: Place, other: Place) -> Place:
+    return tuple(b - a for a, b in zip(one, other, strict=True))
+
+
+def in_steps(numbers: Iterable[int], prefix: str = "") -> str:
+    """Write whole numbers in order, each once: rows by their ends, four or more rows of one step by that step.
+
+    >>> in_steps([2, 6, 10, 14, 20])
+    '2 to 14 in steps of 4, 20'
+    >>> in_steps([3, 4, 5, 15, 16, 17, 27, 28, 29, 39, 40, 41], "P")
+    'P3 to P5, and so on in steps of 12, to P39 to P41'
+    """
+    rows: list[tuple[int, int]] = []
+    for number in sorted(set(numbers)):
+        if rows and number == rows[-1][1] + 1:
+            rows[-1] = (rows[-1][0], number)
+        else:
+            rows.append((number, number))
+    stepped = series(rows, lambda row: row[1] - row[0], lambda row: row)
+    return ", ".join(_row_text(one, prefix) for one in stepped)
+
+
+def _row_text(rows: Series[tuple[int, int]], prefix: str) -> str:
+    first = _pair(rows.first, prefix)
+    if len(rows.members) == 1:
+        return first
+    last = _pair(rows.members[-1], prefix)
+    if rows.first[0] == rows.first[1]:
+        return f"{first} to {last} in steps of {rows.step[0]}"
+    return f"{first}, and so on in steps of {rows.step[0]}, to {last}"
+
+
+def _pair(row: tuple[int, int], prefix: str) -> str:
+    low, high = row
+    if high - low + 1 >= _ROW:
+        return f"{prefix}{low} to {prefix}{high}"
+    return ", ".join(f"{prefix}{number}" for number in range(low, high + 1))
+
+
+def labels(texts: Iterable[str]) -> str:
+    """Write posts' labels: those with numbers by rows and steps, each letter on its own, as they come."""
+    found: dict[str, list[int]] = {}
+    for text in texts:
+        letter = text.rstrip("0123456789")
+        found.setdefault(letter, []).append(int(text[len(letter) :]))
+    return ", ".join(in_steps(numbers, letter) for letter, numbers in found.items())

@@ -1,0 +1,1 @@
+"""The guard as solved, stage by stage."""

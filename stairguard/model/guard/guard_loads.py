@@ -1,0 +1,125 @@
+"""What a guard's strands do as a whole: every bay, the loads they hand on, their upkeep, and the guard otherwise.
+
+Forces are lbf or N by the job's unit, lengths in it; a pressure is force on a square of it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from stairguard.model.guard.strand_deflection import STOPPED, Bounds, GuardGive, Holding, Upkeep
+from stairguard.model.job import TensionSource
+
+__all__ = ["BayGive", "EndLoad", "FittingLoad", "GuardReport", "Side", "Variant"]
+
+Side: TypeAlias = Literal["before", "after"]
+
+
+@dataclass(frozen=True, slots=True)
+class BayGive:
+    """Strands between two posts.
+
+    ``holding`` is a probe's push between two of them (None of a single one, or without a
+    size to hold to), ``sag`` under their own weight, None slack, ``sinks`` under the check mass hung at mid-bay, each
+    square to the strand and None where that is unknown.
+    """
+
+    surface: int
+    posts: tuple[str, str]
+    numbers: tuple[int, ...]
+    length: float
+    run: float
+    holding: Holding | None
+    sag: float | None
+    sinks: Bounds
+
+
+@dataclass(frozen=True, slots=True)
+class EndLoad:
+    """Strands that end on a post, coming to it from ``side`` as stations increase.
+
+    ``pull`` is along them, ``level`` and ``plumb`` its parts, ``height`` where it acts, plumb above the post's base,
+    ``moment`` about that; ``compression`` what the rail takes, level, if the post may turn at its base: the most.
+    """
+
+    post: str
+    side: Side
+    numbers: tuple[int, ...]
+    pull: float
+    level: float
+    plumb: float
+    height: float
+    moment: float
+    compression: float
+
+
+@dataclass(frozen=True, slots=True)
+class FittingLoad:
+    """One strand turned at a post: the ``force`` of each, and what it presses on a wooden hole with.
+
+    ``edge`` is on the two edges of a bare hole, ``sleeve`` all along one that is sleeved.
+    """
+
+    post: str
+    joint: int
+    numbers: tuple[int, ...]
+    bend_deg: float
+    force: float
+    edge: float
+    sleeve: float
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """The guard otherwise, for comparing: what is ``changed``, and figures of the whole; None where there is none."""
+
+    changed: str
+    diameter: float
+    construction: str
+    spacing: float
+    max_gap: float
+    tension: float | None
+    source: TensionSource
+    strands: int
+    worst_sphere: float
+    weakest: Bounds
+    needed: Bounds
+    held: int
+    openings: int
+    end_pull: float | None
+    weight: float
+    sag: float | None
+    passes: bool
+
+
+@dataclass(frozen=True, slots=True)
+class GuardReport:
+    """A guard under its push, whole.
+
+    ``mass`` is the weight hung for ``BayGive.sinks``; ``ends`` and ``fittings`` are
+    empty and ``upkeep`` None without a tension (or, of the upkeep, a climate).
+    """
+
+    give: GuardGive
+    mass: float
+    bays: tuple[BayGive, ...]
+    ends: tuple[EndLoad, ...]
+    fittings: tuple[FittingLoad, ...]
+    upkeep: Upkeep | None
+    upkeep_run: tuple[str, str] | None
+    compared: tuple[Variant, ...]
+
+    @property
+    def loads_at_highest(self) -> float | None:
+        """By how much loads grow at the highest tension to come; None where that is not known."""
+        if self.upkeep is None or self.give.taut is None or not self.give.taut.tension:
+            return None
+        return self.upkeep.highest.most / float(self.give.taut.tension)
+
+    @property
+    def passes(self) -> bool | None:
+        """Whether every opening holds the push, at the lowest tension to come too; None where nothing is judged."""
+        if self.give.passes is None or self.upkeep is None:
+            return self.give.passes
+        return self.give.passes and self.upkeep.holding.verdict in STOPPED and not self.upkeep.breaks

@@ -1,0 +1,1 @@
+"""Published figures: strand, wood, frames, probe forces; each with its source."""

@@ -1,0 +1,289 @@
+"""What strand is made of, and the stiffness, weight and strength that its construction and material give it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from types import MappingProxyType
+from typing import Final
+
+from stairguard.errors import Fault, InputError
+from stairguard.model.job import Construction, StrandMaterial, Unit
+from stairguard.model.published.constructions import CONSTRUCTIONS, ConstructionFigures, Family
+from stairguard.model.published.known_figure import (
+    FORCE_PER_MASS,
+    KG_PER_LB,
+    MM_PER_INCH,
+    NEWTONS_PER_FORCE,
+    NEWTONS_PER_LBF,
+    Figure,
+    force_unit,
+    one_of,
+)
+from stairguard.relations.printed import scalars
+
+__all__ = [
+    "DENSITY_316",
+    "MATERIALS",
+    "Basis",
+    "MaterialFigures",
+    "StrandSteel",
+    "breaking_force",
+    "density",
+    "strand_steel",
+    "with_given",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialFigures:
+    """A wire's material: density in g/cm3, expansion in millionths per kelvin, wire strength in N/mm2."""
+
+    family: Family
+    density: Figure
+    expansion: Figure
+    wire_strength: Figure
+
+
+DENSITY_316: Final = Figure(
+    Fraction(798, 100),
+    "g/cm3",
+    "from memory",
+    "handbook figure of type 316 stainless steel; check before relying on it",
+    "density of 316",
+)
+"""Density of the strand's wire."""
+
+_CALLISTER: Final = "Callister, Materials Science and Engineering, Table B.6; pdfslide.us thermal-expansion-data-table"
+_GRADE: Final = "rope grade 1570 as remembered; check before relying on it"
+_PER_K: Final = "1e-6/K"
+
+
+def _remembered_density(material: StrandMaterial, value: str) -> Figure:
+    source = "handbook figure; check before relying on it"
+    return Figure(Fraction(value), "g/cm3", "from memory", source, f"density of {material}")
+
+
+def _strength(material: StrandMaterial, source: str = _GRADE) -> Figure:
+    return Figure(Fraction(1570), "N/mm2", "from memory", source, f"wire strength of {material}")
+
+
+MATERIALS: Final[Mapping[StrandMaterial, MaterialFigures]] = MappingProxyType(
+    {
+        "316": MaterialFigures(
+            "stainless",
+            DENSITY_316,
+            Figure(Fraction("15.9"), _PER_K, "read", _CALLISTER, "thermal expansion of 316"),
+            _strength("316"),
+        ),
+        "304": MaterialFigures(
+            "stainless",
+            _remembered_density("304", "7.93"),
+            Figure(Fraction("17.2"), _PER_K, "read", _CALLISTER, "thermal expansion of 304"),
+            _strength("304", _GRADE + "; 302 and 304 wire is mostly drawn harder"),
+        ),
+        "galvanized": MaterialFigures(
+            "carbon",
+            _remembered_density("galvanized", "7.85"),
+            Figure(
+                Fraction("11.7"),
+                _PER_K,
+                "assumed",
+                "that of 1020 steel, read in " + _CALLISTER,
+                "thermal expansion of galvanized wire",
+            ),
+            _strength("galvanized"),
+        ),
+    }
+)
+
+_FAA: Final = (
+    "FAA AC 43.13-1B, Table 7-3, flexible 7x19 cable of corrosion-resistant steel (MIL-W-83420 composition B); "
+    "landseaskyspace.com/ac4313/p7-28.html"
+)
+_MIL: Final = "MIL-DTL-87161 type II (1x19), compositions A and B, as remembered; check before relying on it"
+_FAA_7X19: Final = {"1/8": 1760, "5/32": 2400, "3/16": 3700, "1/4": 6400}
+_MIL_1X19: Final = {"1/8": 2100, "5/32": 3300, "3/16": 4700, "1/4": 8200}
+_INCHES: Final = {Fraction(name): name for name in _FAA_7X19}
+
+
+_FROM_G_PER_CM3: Final[Mapping[Unit, Fraction]] = {
+    "mm": Fraction(1, 10**6),
+    "in": MM_PER_INCH**3 / 10**6 / KG_PER_LB,
+}
+_FORCE_PER_AREA: Final[Mapping[Unit, Fraction]] = {"mm": Fraction(1), "in": MM_PER_INCH**2 / NEWTONS_PER_LBF}
+"""Of one N/mm2, in the unit of force over the square of that of length."""
+
+
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """The figures that each property of a strand rests on."""
+
+    stiffness: tuple[Figure, ...]
+    breaking: tuple[Figure, ...]
+    weight: tuple[Figure, ...]
+    expansion: tuple[Figure, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StrandSteel:
+    """A strand as statics needs it, in inches and lbf or millimetres and N, by ``unit``.
+
+    ``area`` is of the wires' metal; ``stiffness`` is EA, a force, with the bounds that the modulus has; ``breaking`` is
+    the minimum breaking force; ``weight`` is what one unit of length weighs at standard gravity, a force; ``expansion``
+    is the part of its length by which it grows per kelvin. All but the diameter are floats.
+    """
+
+    diameter: Fraction
+    construction: Construction
+    material: StrandMaterial
+    unit: Unit
+    area: float
+    stiffness: float
+    stiffness_low: float
+    stiffness_high: float
+    breaking: float
+    weight: float
+    expansion: float
+    basis: Basis
+
+    @property
+    def figures(self) -> tuple[Figure, ...]:
+        """Every figure that it rests on, each once."""
+        basis = self.basis
+        return tuple(dict.fromkeys((*basis.stiffness, *basis.breaking, *basis.weight, *basis.expansion)))
+
+
+def strand_steel(
+    construction: Construction | str, material: StrandMaterial | str, diameter: Fraction, unit: Unit
+) -> StrandSteel:
+    """Stiffness, strength, weight and expansion of a strand from its construction, material and nominal diameter.
+
+    Parameters
+    ----------
+    construction : ``"1x19"``, ``"7x7"`` or ``"7x19"``
+    material : ``"316"``, ``"304"`` or ``"galvanized"``
+    diameter : over the outer wires, in ``unit``
+    unit : the job's; forces are lbf with ``"in"``, N with ``"mm"``
+
+    Raises
+    ------
+    InputError
+        No such construction or material, or a diameter that is not more than zero: a fault for the first of them.
+
+    Notes
+    -----
+    Area and mass by the relations ``strand-area`` and ``strand-mass``; EA is the modulus times that area. Real
+    strand is a little thicker than nominal, so it is somewhat heavier than this.
+    """
+    construction, make = _construction(construction)
+    material, metal = _material(material)
+    breaking, strength = breaking_force(construction, material, diameter, unit)
+    area = scalars.strand_area(float(diameter), float(make.fill.value))
+    modulus = make.modulus[metal.family]
+    per_gpa = area * float(_FORCE_PER_AREA[unit] * 1000)
+    mass = scalars.strand_mass(area, float(density(metal.density, unit)), float(make.lay_take_up.value))
+    return StrandSteel(
+        diameter,
+        construction,
+        material,
+        unit,
+        area,
+        float(modulus.value) * per_gpa,
+        float(modulus.least) * per_gpa,
+        float(modulus.most) * per_gpa,
+        float(breaking),
+        mass * float(FORCE_PER_MASS[unit]),
+        float(metal.expansion.value / 10**6),
+        Basis((make.fill, modulus), strength, (make.fill, make.lay_take_up, metal.density), (metal.expansion,)),
+    )
+
+
+def breaking_force(
+    construction: Construction | str, material: StrandMaterial | str, diameter: Fraction, unit: Unit
+) -> tuple[Fraction, tuple[Figure, ...]]:
+    """Minimum breaking force of a strand, lbf or N by ``unit``, and the figures it rests on.
+
+    A specification's own figure where there is one for that diameter, else d^2 R K (EN 12385), with d in mm.
+
+    Raises
+    ------
+    InputError
+        As `strand_steel`.
+    """
+    _, make = _construction(construction)
+    _, metal = _material(material)
+    if not diameter > 0:
+        raise InputError(Fault("diameter", "more than zero", diameter))
+    mm = diameter * (MM_PER_INCH if unit == "in" else 1)
+    tabled = _tabled(construction, material, _INCHES.get(mm / MM_PER_INCH))
+    if tabled is not None:
+        return tabled.value * NEWTONS_PER_LBF / NEWTONS_PER_FORCE[unit], (tabled,)
+    newtons = mm**2 * metal.wire_strength.value * make.factor.value
+    return newtons / NEWTONS_PER_FORCE[unit], (metal.wire_strength, make.factor)
+
+
+def with_given(
+    steel: StrandSteel,
+    *,
+    stiffness: Fraction | None = None,
+    breaking: Fraction | None = None,
+    weight: Fraction | None = None,
+    expansion: Fraction | None = None,
+) -> StrandSteel:
+    """A strand with the user's own figures in place of those that are not None, in the units of `StrandSteel`.
+
+    The stiffness then has no bounds of its own, and the basis of each says that it was given.
+    """
+    force = force_unit(steel.unit)
+    if stiffness is not None:
+        ea = float(stiffness)
+        basis = replace(steel.basis, stiffness=(_given(stiffness, force, "stiffness EA of the strand"),))
+        steel = replace(steel, stiffness=ea, stiffness_low=ea, stiffness_high=ea, basis=basis)
+    if breaking is not None:
+        basis = replace(steel.basis, breaking=(_given(breaking, force, "breaking force of the strand"),))
+        steel = replace(steel, breaking=float(breaking), basis=basis)
+    if weight is not None:
+        basis = replace(steel.basis, weight=(_given(weight, f"{force}/{steel.unit}", "weight of the strand"),))
+        steel = replace(steel, weight=float(weight), basis=basis)
+    if expansion is not None:
+        basis = replace(steel.basis, expansion=(_given(expansion, "1/K", "thermal expansion of the strand"),))
+        steel = replace(steel, expansion=float(expansion), basis=basis)
+    return steel
+
+
+def density(figure: Figure, unit: Unit) -> Fraction:
+    """Return a density kept in g/cm3 as pounds a cubic inch or kilograms a cubic millimetre, by the job's unit."""
+    return figure.value * _FROM_G_PER_CM3[unit]
+
+
+def _construction(name: str) -> tuple[Construction, ConstructionFigures]:
+    for known, figures in CONSTRUCTIONS.items():
+        if known == name:
+            return known, figures
+    raise one_of("construction", name, tuple(CONSTRUCTIONS))
+
+
+def _material(name: str) -> tuple[StrandMaterial, MaterialFigures]:
+    for known, figures in MATERIALS.items():
+        if known == name:
+            return known, figures
+    raise one_of("material", name, tuple(MATERIALS))
+
+
+def _tabled(construction: str, material: str, inches: str | None) -> Figure | None:
+    """A specification's breaking force; None where it has none for this strand."""
+    if inches is None:
+        return None
+    if construction == "7x19" and material == "304":
+        what = f"breaking force of 7x19 of corrosion-resistant steel, {inches} in"
+        return Figure(Fraction(_FAA_7X19[inches]), "lbf", "read", _FAA, what)
+    if construction == "1x19" and material in ("304", "galvanized"):
+        what = f"breaking force of 1x19 of {material} wire, {inches} in"
+        return Figure(Fraction(_MIL_1X19[inches]), "lbf", "from memory", _MIL, what)
+    return None
+
+
+def _given(value: Fraction, unit: str, what: str) -> Figure:
+    return Figure(value, unit, "given", "the job's own figure", what)

@@ -1,0 +1,1 @@
+"""Results as plain data: JSON and rows for a spreadsheet."""

@@ -1,0 +1,150 @@
+"""Pictures of strand give as records: push against tension, tension against temperature."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import atan, degrees
+from typing import Final, Literal
+
+from stairguard.geometry.marks import tape_text
+from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, Bounds, PushCurve, Upkeep
+from stairguard.model.job import Push, Unit
+from stairguard.model.published.known_figure import force_unit
+from stairguard.reports.drawing.chart.chart_sheet import Band, Chart, Level, Mark, Series
+from stairguard.reports.drawing.paper.scene import Sheet
+from stairguard.reports.drawing.probe.probe_section import PushPicture, push_section
+from stairguard.reports.page.page_text import figure
+from stairguard.reports.words.deflection_words import SOURCES, frame_words
+
+__all__ = ["push_chart", "section_sheet", "temperature_chart"]
+
+_MOST_CURVES: Final = 5
+_MOST_BANDS: Final = 3
+"""Side by side on one chart: with more no reader tells lines, or shades, apart."""
+
+_MARKS: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 64), "mm": Fraction(1, 10)}
+"""What a picture's lengths are written to."""
+
+
+def push_chart(curves: Sequence[tuple[str, BayQuestion, PushCurve]], at: Bounds, said: Sequence[str] = ()) -> Chart:
+    """The push over the tension at rest, between its two bounds, for one bay or several side by side.
+
+    Parameters
+    ----------
+    curves : what each is called, what was asked, and its curve; the first is the one asked about
+    at : its push at the tension it has
+    said : what else is to be noted
+    """
+    first, force = curves[0][1], force_unit(curves[0][1].unit)
+    series, bands = [], []
+    shown = curves[:_MOST_CURVES]
+    for name, _, curve in shown:
+        words = f"{name}, " if len(curves) > 1 else ""
+        series.append(Series(f"{words}held at both posts", curve.tensions, curve.held))
+        series.append(Series(f"{words}sliding", curve.tensions, curve.free, dashed=True))
+        if len(shown) <= _MOST_BANDS:
+            bands.append(Band("", curve.tensions, curve.free, curve.held))
+    wanted = first.push.force
+    levels = () if wanted is None else (Level("force asked for", float(wanted)),)
+    marks = [Mark("at rest", float(first.taut.tension), at.free)] if at.free is not None else []
+    how = (
+        f"{_probe(first)}, pushed slowly between {_between(first)}; bay {_tape(first.bay, first.unit)}, run "
+        f"{_tape(first.run, first.unit)}. The truth lies between the bounds; EA {_known(first)}."
+    )
+    left = [name for name, *_ in curves[_MOST_CURVES:]]
+    notes = (
+        *said,
+        *([f"Not drawn, for want of room: {'; '.join(left)}."] if left else []),
+        how,
+        f"Tension {figure(first.taut.tension, force)}: {SOURCES[first.taut.source]}.",
+    )
+    return Chart(
+        "Push against tension", f"tension at rest, {force}", f"greatest push, {force}", tuple(series), levels,
+        tuple(marks), tuple(bands), notes, force, force,
+    )  # fmt: skip
+
+
+def _tape(length: Fraction | float, unit: Unit) -> str:
+    return tape_text(Fraction(length), unit, _MARKS[unit])
+
+
+def _known(asked: BayQuestion) -> str:
+    """How surely the strand's stiffness is known."""
+    return "from memory" if any(f.status == "from memory" for f in asked.taut.steel.basis.stiffness) else "given"
+
+
+def _probe(asked: BayQuestion) -> str:
+    size = "" if asked.push.sphere is None else figure(asked.push.sphere, asked.unit)
+    return f"Sphere of {size}" if asked.push.probe == "sphere" else f"Cone to a cylinder of {size}"
+
+
+def _between(asked: BayQuestion) -> str:
+    size = _tape(asked.spacing, asked.unit)
+    return f"strands {size} apart" if asked.strands == 2 else f"a rigid edge and a strand {size} from it"
+
+
+def temperature_chart(upkeep: Upkeep, unit: Unit, push: Push, compared: Sequence[tuple[str, Upkeep]] = ()) -> Chart:
+    """The tension over the temperatures to come, as set and after drying and settling."""
+    force, climate = force_unit(unit), upkeep.climate
+    fahrenheit = unit == "in"
+    scale = "°F" if fahrenheit else "°C"
+    at = tuple(p.temperature * 9 / 5 + 32 if fahrenheit else p.temperature for p in upkeep.points)
+    most = Series("at most", at, tuple(p.most for p in upkeep.points))
+    least = Series("at least", at, tuple(p.least for p in upkeep.points), dashed=True)
+    same = most.y == least.y
+    # beside the same bay otherwise, frames of other materials would be too many lines
+    others = tuple(
+        Series(f"{name}, at least", at, tuple(p.least for p in one.points)) for name, one in compared[:_MOST_CURVES]
+    ) or tuple(Series(f"on {name}", at, line, dashed=True) for name, line in upkeep.otherwise)
+    levels = []
+    if push.force is not None and upkeep.holding.needed.free is not None:
+        levels.append(Level(f"holds {figure(push.force, force)}", upkeep.holding.needed.free))
+    lowest = next(x for x, p in zip(at, upkeep.points, strict=True) if p is upkeep.lowest)
+    notes = [
+        f"Frame: {frame_words(climate)}. Most and least within the bounds of every figure, some of them from memory."
+    ]
+    if climate.wood is not None:
+        notes.append(
+            f"Posts of {climate.wood} dry from {float(climate.moisture_from):g} to {float(climate.moisture_to):g} %."
+        )
+    return Chart(
+        "Tension against temperature", f"temperature, {scale}", f"tension, {force}",
+        ((Series("this frame", most.x, most.y),) if same else (most, least)) + others, tuple(levels),
+        (Mark("lowest", lowest, upkeep.lowest.least),), () if same else (Band("", at, least.y, most.y),), tuple(notes),
+        scale, force,
+    )  # fmt: skip
+
+
+def section_sheet(
+    answer: BayAnswer, date: str, title: str = "Strand give: one bay", way: Literal["held", "free"] = "free"
+) -> Sheet | None:
+    """The push at its hardest place, seen along the strands, of one bound; None where it is never pushed there."""
+    asked, found = answer.asked, answer.holding
+    push, contact, q, tension = (
+        getattr(bounds, way) for bounds in (found.push, found.contact_deg, found.deflection, found.tension)
+    )
+    if not push or contact is None or q is None or tension is None:
+        return None
+    unit, force = asked.unit, force_unit(asked.unit)
+    rub = degrees(atan(float(asked.push.friction)))
+    how = "sliding over its run" if way == "free" else "held at both posts"
+    rows = (
+        ("bay", _tape(asked.bay, unit)),
+        ("run", _tape(asked.run, unit)),
+        ("tension at rest", figure(asked.taut.tension, force)),
+        ("tension then", f"{tension:.4g} {force}"),
+        ("reckoned", how),
+    )
+    lateral = 2 * found.place.clear if asked.strands == 2 else found.place.clear
+    picture = PushPicture(
+        asked.push.probe, found.place.probe, float(asked.diameter),
+        lateral, 2 if asked.strands == 2 else 1, contact, q,
+        contact + rub,
+        push=f"{push:.3g} {force}", rows=rows,
+    )  # fmt: skip
+
+    def fmt(length: Fraction | float) -> str:
+        return _tape(length, unit)
+
+    return push_section(picture, title=title, unit=unit, fmt=fmt, date=date)

@@ -1,0 +1,1 @@
+"""Details at a larger scale: joints, a step triangle, a survey."""

@@ -1,0 +1,159 @@
+"""Every different joint at a larger scale: rails, their cuts, the post's top, the first strands; and in words below."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterator, Mapping, Sequence
+from math import inf
+from typing import Final
+
+from stairguard.model.grouping import groups, remedies_here
+from stairguard.model.guard.solved import CheckedLayout, Joint, Layout, PlacedPost
+from stairguard.reports.drawing.detail.joint_facts import joint_block, joint_posts
+from stairguard.reports.drawing.detail.joint_picture import joint_picture, joint_view
+from stairguard.reports.drawing.elevation.unrolled import unrolled
+from stairguard.reports.drawing.paper import metrics
+from stairguard.reports.drawing.paper.columns import draw_block, height
+from stairguard.reports.drawing.paper.drafting import CAP
+from stairguard.reports.drawing.paper.scene import Part, Place, Rect, Text, View
+from stairguard.reports.words.drawing_words import Formatter
+
+__all__ = ["joint_detail", "joint_kinds", "joint_sheets"]
+
+_PICTURE: Final = 46.0
+_TALLEST: Final = 116.0
+"""Least and greatest height of a picture on a sheet of details, millimetres."""
+
+_IN_ROW: Final = 3
+_PAD: Final = 4.0
+_GAP: Final = 5.0
+
+
+def joint_kinds(layout: Layout) -> tuple[tuple[Joint, ...], ...]:
+    """Joints grouped where they are alike in all but their places, in order of first appearance."""
+    posts = {post.label: post for post in layout.posts}
+    pieces = {surface: cut.label for cut in layout.cuts.rails for surface in cut.surfaces}
+    return tuple(map(tuple, groups(layout.joints, lambda joint: _likeness(layout, joint, posts, pieces))))
+
+
+def _likeness(layout: Layout, joint: Joint, posts: Mapping[str, PlacedPost], pieces: Mapping[int, str]) -> Hashable:
+    """All that a detail shows and says of a joint; a mirrored one has other slopes, so it is another."""
+    first = joint.between[0]
+    sides = tuple(
+        (s.kind, s.slope, layout.rails[s.index].height, layout.rails[s.index].underside)
+        for s in (layout.line.surfaces[index] for index in joint.between)
+    )
+    fields = tuple(layout.fields[index].heights for index in joint.between)
+    strands = tuple(
+        (
+            s.number,
+            s.whole,
+            tuple(i - first for i in s.surfaces),
+            s.fitting,
+            s.passed,
+            s.bend_deg,
+            s.slopes_deg,
+            s.skews_deg,
+        )
+        for s in joint.strands
+    )
+    top = layout.line.surfaces[first].datum(joint.station) + layout.rails[first].height
+    tops = tuple(
+        (p.station - joint.station, p.bevels_deg, p.bevel_break, *(p.base + edge - top for edge in p.edges))
+        for p in (posts[label] for label in (joint.post, joint.second_post) if label)
+    )
+    labels = tuple(pieces[index] for index in joint.between)
+    meets = None if joint.meets is None else joint.meets.s - joint.station
+    return (
+        sides, fields, strands, tops, labels, joint.between[1] - first, joint.turn_deg, joint.jog, joint.mitred, meets,
+        joint.station - joint.boundary, joint.from_nosing, remedies_here(joint), joint.advice, joint.reason,
+    )  # fmt: skip
+
+
+def joint_detail(
+    layout: Layout, alike: tuple[Joint, ...], room: Rect, fmt: Formatter, *, largest: float = inf
+) -> tuple[tuple[Part, ...], View]:
+    """Draw one joint in the developed elevation, with what is said of it below.
+
+    Parameters
+    ----------
+    layout
+        The solved guard.
+    alike
+        Joints of one kind, as `joint_kinds` has them; the first is drawn.
+    room
+        Where on paper, millimetres: at least as high as the words and some 40 mm of picture.
+    fmt
+        Writes a length as a tape shows it.
+    largest
+        Largest scale to use, paper millimetres to one model unit.
+
+    Returns
+    -------
+    tuple
+        What is drawn, and the view it is drawn in.
+    """
+    joint = alike[0]
+    block = joint_block(layout, alike, fmt, room.width, _scale_room())
+    tall = height(block)
+    picture = Rect(room.left, room.bottom + tall, room.right, room.top)
+    drawn, joint = unrolled(layout, joint)
+    posts = joint_posts(drawn, joint)
+    view = joint_view(drawn, joint, posts, picture, largest)
+    parts = [*joint_picture(drawn, joint, posts, view, picture, fmt)]
+    parts += draw_block(block, Place(room.left, room.bottom + tall), room.width)
+    at = Place(room.right, room.bottom + tall - metrics.ASCENT * CAP)
+    return (*parts, Text(view.scale_text, at, CAP, "end", what="scale")), view
+
+
+def _scale_room() -> float:
+    """Width that a scale takes of a title's line."""
+    return metrics.width('1-1/2" = 1\'-0"', CAP) + 4.0
+
+
+def joint_sheets(checked: CheckedLayout, fmt: Formatter, body: Rect) -> list[tuple[tuple[Part, ...], tuple[View, ...]]]:
+    """Lay out a detail of every different joint on as many sheets as that takes.
+
+    Parameters
+    ----------
+    checked
+        The guard, every rule applied.
+    fmt
+        Writes a length as a tape shows it.
+    body
+        Room on a sheet, millimetres.
+
+    Returns
+    -------
+    list of tuple
+        For each sheet what is drawn and its views, all of one scale; empty where there is no joint.
+    """
+    layout, kinds = checked.layout, joint_kinds(checked.layout)
+    pitch = (body.width - _PAD) / _IN_ROW
+    wide = pitch - _PAD
+    tall = [height(joint_block(layout, alike, fmt, wide, _scale_room())) for alike in kinds]
+    rows = [range(i, min(i + _IN_ROW, len(kinds))) for i in range(0, len(kinds), _IN_ROW)]
+    sheets = []
+    for page in _pages([max(tall[i] for i in row) for row in rows], body.height - 2 * _PAD):
+        cells = []
+        top = body.top - _PAD
+        for number, picture in page:
+            for column, i in enumerate(rows[number]):
+                left = body.left + _PAD + column * pitch
+                cells.append((kinds[i], Rect(left, top - picture - tall[i], left + wide, top)))
+            top -= picture + max(tall[i] for i in rows[number]) + _GAP
+        scale = min(joint_detail(layout, alike, room, fmt)[1].scale for alike, room in cells)
+        drawn = [joint_detail(layout, alike, room, fmt, largest=scale) for alike, room in cells]
+        sheets.append((tuple(p for parts, _ in drawn for p in parts), tuple(view for _, view in drawn)))
+    return sheets
+
+
+def _pages(words: Sequence[float], room: float) -> Iterator[list[tuple[int, float]]]:
+    """Share rows out to pages: the number of each row and the height of its pictures."""
+    page: list[int] = []
+    for number in range(len(words) + 1):
+        needed = sum(words[i] + _PICTURE + _GAP for i in (*page, number) if i < len(words)) - _GAP
+        if page and (number == len(words) or needed > room):
+            spare = room - sum(words[i] + _GAP for i in page) + _GAP
+            yield [(i, min(spare / len(page), _TALLEST)) for i in page]
+            page = []
+        page.append(number)

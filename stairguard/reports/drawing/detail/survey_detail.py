@@ -1,0 +1,182 @@
+"""The straightedge on a measured flight: each nosing's gap under it, enlarged, with rises, runs and rail heights."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import chain, pairwise
+from typing import Final
+
+from stairguard.geometry.marks import to_mark
+from stairguard.model.guard.solved import Layout, PlacedSurface
+from stairguard.model.job import Unit
+from stairguard.reports.drawing.paper import metrics
+from stairguard.reports.drawing.paper.drafting import CAP, LEADING, span
+from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Line, Part, Place, Rect, Text
+from stairguard.reports.words.drawing_words import Formatter
+from stairguard.solve.line.surveyed_flight import rail_over_nosings, rises
+
+__all__ = ["gap_scale", "survey_sheets"]
+
+_MM: Final[dict[Unit, float]] = {"in": 25.4, "mm": 1.0}
+_SERIES: Final = (100, 50, 20, 10, 5, 2, 1)
+_PLACES: Final[dict[Unit, int]] = {"in": 3, "mm": 1}
+_MARKS: Final[dict[Unit, str]] = {"in": '"', "mm": " mm"}
+_DEEP: Final = 18.0
+"""Depth of paper under the straightedge for the widest gap, millimetres."""
+
+_HEAD: Final = 44.0
+_LEAST_PITCH: Final = 21.0
+_TITLE: Final = 8.0
+_ROWS: Final = ("nosing", "gap, plumb", "rail over it, plumb", "rise below it, plumb", "run to the next, level")
+_TALL: Final = _TITLE + LEADING + _DEEP + 9.0 + len(_ROWS) * LEADING + 7.0
+"""Height of paper a stretch of nosings takes, millimetres."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Nosing:
+    """One nosing as it is shown: number, station, gap and words of its column; ``blocks`` if no rail can suit it."""
+
+    number: int
+    station: Fraction
+    gap: Fraction
+    rail: str
+    rise: str
+    blocks: bool
+
+
+def survey_sheets(layout: Layout, fmt: Formatter, body: Rect) -> list[tuple[Part, ...]]:
+    """Draw the straightedge of every measured flight, on as many sheets as it takes.
+
+    Parameters
+    ----------
+    layout
+        The solved guard.
+    fmt
+        Writes a length as a tape shows it.
+    body
+        Room on a sheet, millimetres.
+
+    Returns
+    -------
+    list
+        Parts of every sheet; empty where no flight is measured.
+
+    Notes
+    -----
+    Nosings stand in order of stations, as on the elevation, numbered from the lower landing up.
+    """
+    pad = 6.0
+    room = body.inset(pad)
+    most = max(2, int((room.width - _HEAD) / _LEAST_PITCH))
+    sheets: list[list[Part]] = []
+    top = room.bottom
+    for straight in layout.straight:
+        surface = layout.line.surfaces[straight.surface]
+        nosings = _nosings(layout, surface, frozenset(straight.required.blocking), fmt)
+        for first in range(0, len(nosings) - 1, most - 1):
+            shown = nosings[first : first + most]
+            if top - _TALL < room.bottom:
+                sheets.append([])
+                top = room.top
+            strip = Rect(room.left, top - _TALL, room.right, top)
+            sheets[-1] += _strip(layout, surface, nosings, shown, strip, fmt)
+            top -= _TALL
+    return [tuple(parts) for parts in sheets]
+
+
+def gap_scale(widest: Fraction, unit: Unit) -> tuple[Fraction, str]:
+    """Scale at which gaps are drawn, of full size, and how it is said: as large as the paper holds."""
+    for k in chain(map(Fraction, _SERIES), _smaller()):
+        if float(k * widest) * _MM[unit] <= _DEEP:
+            said = "full size" if k == 1 else f"{k} times full size" if k > 1 else f"1:{k.denominator}"
+            return k, said
+    raise AssertionError("the series has no end")
+
+
+def _smaller() -> Iterator[Fraction]:
+    """1:2, 1:5, 1:10 and so on."""
+    ten = 1
+    while True:
+        yield from (Fraction(1, ten * part) for part in (2, 5, 10))
+        ten *= 10
+
+
+def _nosings(layout: Layout, surface: PlacedSurface, blocking: frozenset[int], fmt: Formatter) -> list[_Nosing]:
+    gaps = rail_over_nosings(surface, Fraction(0))
+    rails = rail_over_nosings(surface, layout.rails[surface.index].height)
+    up = surface.slope > 0
+    below = rises(surface) if up else rises(surface)[::-1]
+    count = len(surface.nosings)
+    return [
+        _Nosing(i + 1 if up else count - i, point.s, gap, fmt(rail), fmt(rise), i in blocking)
+        for i, (point, gap, rail, rise) in enumerate(zip(surface.nosings, gaps, rails, below, strict=True))
+    ]
+
+
+def _strip(
+    layout: Layout, surface: PlacedSurface, every: Sequence[_Nosing], shown: Sequence[_Nosing], room: Rect,
+    fmt: Formatter,
+) -> Iterator[Part]:  # fmt: skip
+    """One stretch of nosings: the straightedge level, stems down to the nosings, a table under them."""
+    unit = layout.job.unit
+    times, said = gap_scale(max(n.gap for n in every), unit)
+    yield from _titles(surface, shown, every, said, room)
+    edge = room.top - _TITLE - LEADING - 4.0
+    scale = float(times) * _MM[unit]
+    xs = _places(shown, room)
+    yield Line("outline", (Place(xs[0] - 8, edge), Place(xs[-1] + 8, edge)), "straightedge")
+    down = edge - _DEEP - 3.0
+    for nosing, x in zip(shown, xs, strict=True):
+        at = Place(x, edge - scale * float(nosing.gap))
+        ink = ACCENT if nosing.blocks else INK
+        if nosing.gap:
+            yield from span(Place(x, edge), at, f"gap at nosing {nosing.number}")
+        yield Circle(at, 0.8, None, ink, f"nosing {nosing.number}, {nosing.gap} under the straightedge")
+        yield Line("fine", (Place(x, min(at.y - 1.5, down + 1.0)), Place(x, down - 1.0)), f"nosing {nosing.number}")
+    yield from _table(shown, xs, down - 2.0, room, layout, fmt)
+
+
+def _places(shown: Sequence[_Nosing], room: Rect) -> list[float]:
+    """Where nosings stand across the strip: evenly, since words need the room that runs, all but equal, do."""
+    left = room.left + _HEAD + _LEAST_PITCH / 2
+    pitch = min((room.right - _LEAST_PITCH / 2 - left) / max(len(shown) - 1, 1), 2 * _LEAST_PITCH)
+    return [left + i * pitch for i in range(len(shown))]
+
+
+def _titles(
+    surface: PlacedSurface, shown: Sequence[_Nosing], every: Sequence[_Nosing], size: str, room: Rect
+) -> Iterator[Text]:
+    part = "" if len(shown) == len(every) else f", NOSINGS {shown[0].number} TO {shown[-1].number}"
+    title = f"STRAIGHTEDGE ON THE NOSINGS OF SURFACE {surface.index + 1}{part}"
+    y = room.top - metrics.ASCENT * CAP
+    yield Text(title, Place(room.left, y), CAP, what="view title")
+    said = f"gaps drawn {size}, nosings evenly apart; the straightedge, in truth at the pitch, is drawn level"
+    if any(n.blocks for n in every):
+        said += "; no straight rail suits the coloured nosings together"
+    yield Text(said, Place(room.left, y - LEADING), CAP, what="view scale")
+
+
+def _table(
+    shown: Sequence[_Nosing], xs: Sequence[float], top: float, room: Rect, layout: Layout, fmt: Formatter
+) -> Iterator[Text]:
+    columns = [(str(n.number), _gap_words(n.gap, layout, fmt), n.rail, n.rise) for n in shown]
+    for row, name in enumerate(_ROWS):
+        y = top - (row + 1) * LEADING
+        yield Text(name, Place(room.left, y), CAP, what="survey")
+        if row < len(_ROWS) - 1:
+            for nosing, column, x in zip(shown, columns, xs, strict=True):
+                what = f"{name} of nosing {nosing.number}"
+                yield Text(column[row], Place(x, y), CAP, "middle", ink=ACCENT if nosing.blocks else INK, what=what)
+            continue
+        for (one, other), (a, b) in zip(pairwise(shown), pairwise(xs), strict=True):
+            words = fmt(other.station - one.station)
+            yield Text(words, Place((a + b) / 2, y), CAP, "middle", what=f"run from nosing {one.number}")
+
+
+def _gap_words(gap: Fraction, layout: Layout, fmt: Formatter) -> str:
+    """Write a gap, which is no mark to be made: by the tape where a mark is there, else in decimals."""
+    if to_mark(gap, layout.job.mark) == gap:
+        return fmt(gap)
+    return f"{float(gap):.{_PLACES[layout.job.unit]}f}{_MARKS[layout.job.unit]}"

@@ -1,0 +1,1 @@
+"""The annotated elevation of a guard."""

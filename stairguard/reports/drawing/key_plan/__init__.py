@@ -1,0 +1,1 @@
+"""The small plan that numbers surfaces and names joint posts."""

@@ -1,0 +1,1 @@
+"""One opening on a sheet."""

@@ -1,0 +1,1 @@
+"""What every sheet is drawn with: primitives, letters, room for words, frames."""

@@ -1,0 +1,1 @@
+"""A probe pushed between strands, in section."""

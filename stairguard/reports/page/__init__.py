@@ -1,0 +1,1 @@
+"""Plain pages, at most 100 columns wide."""

@@ -1,0 +1,1 @@
+"""Short answers: an opening, a transition, a formula."""

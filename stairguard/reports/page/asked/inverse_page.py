@@ -1,0 +1,78 @@
+"""The other way round: how far one length of an opening may go, as plain data and in words."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any, Final
+
+from stairguard.reports.page.page_text import at_least, at_most, figure
+
+if TYPE_CHECKING:
+    from stairguard.model.job import Unit
+    from stairguard.solve.measured.asked_opening import Opened
+    from stairguard.solve.sphere.inverse_opening import Inverse
+
+_NOTHING: Final = 1e-9  # no tape, nor anybody, tells so little from none
+
+__all__ = ["inverse_data", "inverse_words"]
+
+_BELOW: Final = (
+    "Over the treads no member can be there: it would cut the nosings. Beside the stair one can, but there a sphere "
+    "finds more room than the elevation shows (layout reckons it, from post.offset)."
+)
+
+
+def inverse_data(answer: Opened, inverse: Inverse) -> dict[str, Any]:
+    """Put the inverse of an opening into plain data."""
+    given = next((m.value for m in answer.measurements if m.name == "lift"), Fraction(0))
+    return {
+        "what": inverse.what,
+        "greatest": inverse.greatest,
+        "sphere": inverse.sphere,
+        "why": inverse.why or None,
+        "instead": [
+            {
+                "what": mend.what,
+                "below": mend.value,
+                "lift": float(given if mend.lift is None else mend.lift),
+            }
+            for mend in answer.mends
+        ],
+    }
+
+
+def inverse_words(answer: Opened, inverse: Inverse, unit: Unit) -> str:
+    """How far a length of an opening may go, in words."""
+    assert answer.limit is not None
+    limit = figure(answer.limit, unit)
+    if inverse.greatest is None or inverse.sphere is None:
+        return f"{inverse.why[0].upper()}{inverse.why[1:]}.{_instead_words(answer, unit)}"
+    size = f"{at_most(inverse.greatest + 0.0)} {unit}"
+    check = f"With exactly that the largest sphere is {figure(inverse.sphere, unit)}."
+    more = f" {inverse.why[0].upper()}{inverse.why[1:]}." if inverse.why else ""
+    nothing = abs(inverse.greatest) < _NOTHING
+    if inverse.what == "lift" and (inverse.greatest <= 0 or nothing):
+        below = "" if nothing else f"more than {at_least(-inverse.greatest)} {unit} "
+        return (
+            f"A sphere of {limit} is stopped only while the underside of the member is {below}below the nosing line, "
+            f"square. {check}{more} {_BELOW}{_instead_words(answer, unit)}"
+        )
+    if inverse.what == "lift":
+        return f"A sphere of {limit} is stopped while the lift, square, is less than {size}. {check}{more}"
+    if inverse.what == "spacing":
+        return f"A sphere of {limit} is stopped while the spacing, square, is less than {size}. {check}"
+    edge = inverse.what.removeprefix("move of ").capitalize()
+    if inverse.greatest > 0 and not nothing:
+        return f"{edge} may move outwards, square to itself, by less than {size}. {check}{more}"
+    inwards = ", however little," if nothing else f", by more than {at_least(-inverse.greatest)} {unit}"
+    return f"{edge} must move inwards, square to itself{inwards} to stop a sphere of {limit}. {check}{more}"
+
+
+def _instead_words(answer: Opened, unit: Unit) -> str:
+    """Another rise, run or nosing where no lift will do, with the lift that goes with it."""
+    if not answer.mends:
+        return ""
+    lift = answer.mends[0].lift
+    held = "With the lift as given" if lift is None else f"With the lift {figure(lift, unit)}"
+    sizes = ", or while ".join(f"the {mend.what} is less than {at_most(mend.value)} {unit}" for mend in answer.mends)
+    return f" {held} it is stopped while {sizes}, the other lengths as given."

@@ -1,0 +1,283 @@
+"""An opening's answer: the plain data of the command's JSON, and words that say why the figure is right."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import isclose
+from typing import TYPE_CHECKING, Any, Final
+
+from stairguard.model.fixes import words as in_words
+from stairguard.model.general_cautions import ALWAYS
+from stairguard.reports.page.asked.inverse_page import inverse_data, inverse_words
+from stairguard.reports.page.page_text import figure, heading, listed, paragraph, table, underlined
+from stairguard.solve.measured.asked_opening import Form, Opened
+from stairguard.solve.sphere.outlined import touched
+
+if TYPE_CHECKING:
+    from stairguard.geometry.clearance.pockets import Pocket
+    from stairguard.model.job import Unit
+    from stairguard.solve.measured.uncertainty import Settling, Uncertainty
+
+__all__ = ["TITLES", "opening_data", "opening_text", "rule_words", "sure_words"]
+
+_CLOSED: Final = {"tread", "riser", "member"}
+_STEPS: Final = ("closed step", "open step")
+TITLES: Final[dict[Form, str]] = {
+    "closed step": "Step triangle, closed riser",
+    "open step": "Step triangle, open riser",
+    "points": "Opening by its corner points",
+    "sides": "Opening by its sides",
+    "lengths": "Opening by its sides and diagonals",
+    "strands": "Gap between two parallel strands",
+}
+_FRAMES: Final[dict[Form, str]] = {
+    "points": "x and z as the points were given",
+    "sides": "along side 1 from its first corner, and square to it",
+    "lengths": "along the first side from its first corner, and square to it",
+    "strands": "along the lower strand, and square to it from its axis",
+}
+_MOST_LISTED: Final = 12
+
+
+def opening_data(answer: Opened) -> dict[str, Any]:
+    """Put an opening into the plain data of the command's JSON.
+
+    Beyond the agreed keys: ``outcome`` ("complies", "does not comply" or "too close to call", null without a limit),
+    ``contacts`` (same order as ``touches``), ``uncertainty`` (null where all lengths are taken as exact), ``fix`` (what
+    would make it comply, in words, or null) and ``inverse`` (null where not asked for); ``pockets`` only of outlines,
+    each with its ``ridge``: the two ends of the line of equal centres, or null.
+    """
+    data: dict[str, Any] = {
+        "unit": answer.unit,
+        "sphere": answer.sphere,
+        "touches": list(answer.touches),
+        "centre": list(answer.centre),
+        "limit": None if answer.limit is None else float(answer.limit),
+        "passes": answer.passes,
+        "outcome": answer.outcome,
+        "contacts": [list(contact) for contact in answer.contacts],
+    }
+    if answer.form not in _STEPS:
+        data["pockets"] = [_pocket_data(answer, pocket) for pocket in answer.pockets]
+    data["uncertainty"] = None if answer.uncertainty is None else _uncertainty_data(answer.uncertainty, answer.unit)
+    data["fix"] = in_words(answer.fixes) or None
+    data["inverse"] = None if answer.inverse is None else inverse_data(answer, answer.inverse)
+    return data
+
+
+def _pocket_data(answer: Opened, pocket: Pocket) -> dict[str, Any]:
+    first = pocket is answer.pockets[0]
+    return {
+        "sphere": answer.sphere if first else pocket.diameter,
+        "centre": list(pocket.centre),
+        "touches": list(touched(answer.outline, pocket)),
+        "ridge": None if pocket.ridge is None else [list(end) for end in pocket.ridge],
+    }
+
+
+def _uncertainty_data(u: Uncertainty, unit: Unit) -> dict[str, Any]:
+    alone = u.settling if u.settling is not None and len(u.settling.again) == 1 else None
+    return {
+        "standard": u.standard,
+        "guard_band": u.guard_band,
+        "rule": rule_words(u, unit),
+        "probability": u.probability,
+        "verdict": u.verdict,
+        "contact_may_change": u.contact_may_change,
+        "settle": alone.again[0] if alone else None,
+        "settle_plus_minus": alone.plus_minus if alone else None,
+        "settling": None
+        if u.settling is None
+        else {"again": list(u.settling.again), "plus_minus": u.settling.plus_minus or None},
+        "shares": [
+            {
+                "measurement": share.measurement.name,
+                "value": float(share.measurement.value),
+                "plus_minus": float(share.measurement.plus_minus),
+                "standard": share.measurement.standard,
+                "derivative": share.derivative,
+                "share": share.percent,
+            }
+            for share in u.shares
+        ],
+    }
+
+
+def rule_words(u: Uncertainty, unit: Unit) -> str:
+    """The decision rule in words."""
+    doubled = ", doubled since what the sphere touches may change," if u.contact_may_change and u.guard_band else ""
+    return (
+        f"guard band w = {figure(u.ratio, '')} x 2 u{doubled} = {u.guard_band:.4g} {unit}: complies if the sphere plus "
+        "w is less than the limit, does not comply if the sphere less w is not, between them too close to call "
+        "(guarded acceptance and guarded rejection, JCGM 106)"
+    )
+
+
+def sure_words(u: Uncertainty, unit: Unit) -> str:
+    """How sure a sphere is, in a sentence or two."""
+    words = f"Standard uncertainty of the sphere {u.standard:.3g} {unit}"
+    if u.probability is not None:
+        words += f"; complies with a probability of {_percent(u.probability)}"
+    words += ". What it touches may change within that: indicative." if u.contact_may_change else "."
+    if u.settling is not None:
+        words += f" {_settle_words(u.settling, unit)}"
+    return words
+
+
+def opening_text(answer: Opened) -> str:
+    """Write an opening for people: the result, then what the sphere touches, why, and how sure that is."""
+    from stairguard.reports.page.asked.opening_head import opening_head
+
+    unit = answer.unit
+    lines = [*opening_head(answer), *underlined(TITLES[answer.form])]
+    lines += _step_words(answer, unit) if answer.form in _STEPS else _outline_words(answer, unit)
+    if answer.limit is not None:
+        words = "would be stopped" if answer.stops else "would go through"
+        bare = f" Were the figures exact, it {words}." if answer.uncertainty is not None and answer.binding else ""
+        lines += paragraph(
+            f"Limit {figure(answer.limit, unit)}: a sphere of exactly that counts as going through.{bare}"
+        )
+    if answer.uncertainty is not None:
+        lines += _uncertainty_words(answer, answer.uncertainty, unit)
+    if answer.inverse is not None:
+        lines += [*heading("The other way round"), *paragraph(inverse_words(answer, answer.inverse, unit))]
+    lines += [*heading("Cautions"), *listed(ALWAYS)]
+    return "\n".join(lines) + "\n"
+
+
+def _step_words(answer: Opened, unit: Unit) -> Iterator[str]:
+    given = {m.name: figure(m.value, unit) for m in answer.measurements}
+    x, z = answer.centre
+    yield from paragraph(
+        "Rise {rise} plumb, run {run} level, nosing projection {nosing} level, tread {tread} thick; "
+        "underside of the lowest member {lift} above the nosing line, square.".format(**given)
+    )
+    yield from paragraph(f"Largest sphere: diameter {figure(answer.sphere, unit, answer.limit)}.")
+    yield from paragraph(
+        f"Its centre: {figure(x, unit)} level into the stair from the lower nosing, "
+        f"{figure(z, unit)} plumb above it. It touches:"
+    )
+    yield from listed(
+        f"{name}, at {figure(at[0], unit)} level and {figure(at[1], unit)} plumb"
+        for name, at in zip(answer.touches, answer.contacts, strict=True)
+    )
+    yield from paragraph(_step_reason(answer))
+
+
+def _step_reason(answer: Opened) -> str:
+    from stairguard.relations.printed.scalars import step_sphere
+
+    step = {m.name: float(m.value) for m in answer.measurements}
+    closed = step_sphere(step["rise"], step["run"], step["nosing"], step["lift"])
+    if set(answer.touches) == _CLOSED and isclose(closed, answer.sphere, rel_tol=1e-9):
+        return (
+            "It touches tread, riser and member, so the closed form holds: "
+            "D = 2 (R (1 + P/G) + L k) / (k + 1 + R/G) with k = sqrt(1 + (R/G)^2); "
+            "R rise, G run, P projection, L lift."
+        )
+    return "The closed form for tread, riser and member does not hold here; the true outline decides."
+
+
+def _outline_words(answer: Opened, unit: Unit) -> Iterator[str]:
+    yield from paragraph(
+        "Seen square to the guard. Given: "
+        + "; ".join(f"{m.name} {figure(m.value, unit)}" for m in answer.measurements[: 2 * _MOST_LISTED])
+        + ("; and more." if len(answer.measurements) > 2 * _MOST_LISTED else ".")
+    )
+    yield from paragraph(f"Largest sphere: diameter {figure(answer.sphere, unit, answer.limit)}.")
+    pocket, frame = answer.pockets[0], _FRAMES[answer.form]
+    place = (
+        "Its centre is"
+        if pocket.ridge is None
+        else "It may stand anywhere along a line; in the middle of it its centre is"
+    )
+    yield from paragraph(f"{place} at {_place(answer.centre, unit)} ({frame}). It touches:")
+    yield from listed(
+        f"{name}, at {_place(at, unit)}" for name, at in zip(answer.touches, answer.contacts, strict=True)
+    )
+    yield from paragraph(_outline_reason(answer, unit))
+    others = answer.pockets[1:]
+    if others:
+        shown = [
+            f"{figure(p.diameter, unit)} at {_place(p.centre, unit)}, on {', '.join(touched(answer.outline, p))}"
+            for p in others[:_MOST_LISTED]
+        ]
+        yield from paragraph("Other pockets, each a local maximum, none larger:")
+        yield from listed(shown + [f"and {len(others) - _MOST_LISTED} more"] * (len(others) > _MOST_LISTED))
+
+
+def _outline_reason(answer: Opened, unit: Unit) -> str:
+    if answer.form == "strands":
+        return "Between parallel strands the gap is their spacing, square, less one diameter."
+    if answer.pockets[0].ridge is not None:
+        return "The two edges are parallel: no sphere larger than the distance between them, square, passes there."
+    return (
+        "What it touches lies all round its centre, so that it cannot grow whichever way it moves; "
+        "of all such spheres it is the largest."
+    )
+
+
+def _place(at: tuple[float, float], unit: Unit) -> str:
+    return f"({figure(at[0] + 0.0, '')}, {figure(at[1] + 0.0, unit)})"
+
+
+def _uncertainty_words(answer: Opened, u: Uncertainty, unit: Unit) -> Iterator[str]:
+    yield from heading("How sure that is")
+    yield from paragraph(answer.assumed)
+    yield from paragraph(
+        "Each length is taken as anywhere within its +-, all alike (standard uncertainty +- / sqrt(3)), and as "
+        "independent of the others."
+    )
+    yield ""
+    yield from _share_table(u, unit)
+    yield ""
+    yield from paragraph(f"Standard uncertainty of the sphere: u = {u.standard:.4g} {unit}.")
+    if u.contact_may_change:
+        yield from paragraph(
+            "Within the uncertainty the sphere may touch something else than named above: the figures of this section "
+            "are then only indicative."
+        )
+    if u.verdict is None or u.probability is None:
+        return
+    yield from paragraph(f"Decision rule: {rule_words(u, unit)}.")
+    yield from paragraph(f"The opening complies with a probability of {_percent(u.probability)}.")
+    if not answer.binding:
+        yield from paragraph(f"Measured with such a tape it would be: {u.verdict}.")
+    if u.settling is not None:
+        yield from paragraph(_settle_words(u.settling, unit))
+
+
+def _share_table(u: Uncertainty, unit: Unit) -> list[str]:
+    rows = [
+        [
+            s.measurement.name,
+            figure(s.measurement.value, unit),
+            f"{float(s.measurement.plus_minus):.4g}",
+            f"{round(s.derivative, 4) + 0.0:.4f}",
+            f"{s.percent:.1f} %",
+        ]
+        for s in u.shares[:_MOST_LISTED]
+    ]
+    lines = table(["measurement", "value", "+-", "sphere grows by, per unit", "share of variance"], rows)
+    rest = len(u.shares) - _MOST_LISTED
+    return lines + (paragraph(f"and {rest} more, of smaller share") if rest > 0 else [])
+
+
+def _percent(probability: float) -> str:
+    if probability in (0, 1):
+        return f"{100 * probability:.0f} %"
+    return (
+        "more than 99.9 %"
+        if probability > 0.999
+        else "less than 0.1 %"
+        if probability < 0.001
+        else f"{100 * probability:.1f} %"
+    )
+
+
+def _settle_words(found: Settling, unit: Unit) -> str:
+    """What would settle it; that holds only if the sphere comes out the same."""
+    from stairguard.rules.fixes.measured_advice import settling_words
+
+    words = settling_words(found, unit)
+    return f"{words[0].upper()}{words[1:]}{', if it comes out the same' if found.again else ''}."

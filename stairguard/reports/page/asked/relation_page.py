@@ -1,0 +1,165 @@
+"""Short answers in words: one transition, one formula; each with the reason for its figure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any, Final
+
+from stairguard.geometry.marks import tape_text
+from stairguard.model.job import Unit
+from stairguard.model.published.known_figure import force_unit
+from stairguard.reports.page.page_text import figure, paragraph, table, underlined
+
+if TYPE_CHECKING:
+    from stairguard.relations.records import RelationInfo, Solution
+    from stairguard.solve.joint.transition import Transition
+
+__all__ = [
+    "relation_text",
+    "relations_text",
+    "solution_data",
+    "solution_text",
+    "transition_data",
+    "transition_text",
+]
+
+_DIGITS: Final = 5
+"""Of a first line: no more than a tape has use for."""
+_KIND_UNITS = {"angle": "deg", "number": ""}
+
+
+def transition_data(answer: Transition, unit: Unit) -> dict[str, Any]:
+    """Put a transition into the plain data of the command's JSON."""
+    return {
+        "unit": unit,
+        "at": answer.at,
+        "meets": float(answer.meets),
+        "bend_deg": answer.bend_deg,
+        "mitre_deg": answer.mitre_deg,
+        "landing_height_for_post": _or_none(answer.landing_height_for_post),
+        "jog": _or_none(answer.jog),
+    }
+
+
+def _or_none(value: Fraction | None) -> float | None:
+    return None if value is None else float(value)
+
+
+_MARKS: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 16), "mm": Fraction(1)}
+
+
+def _marked(value: Fraction, unit: Unit) -> str:
+    """Write a length in full, and at its tape mark where that says something else."""
+    mark = _MARKS[unit]
+    if value % mark == 0:
+        return tape_text(value, unit, mark)
+    return f"{tape_text(value, unit, mark)} at the nearest mark ({figure(value, unit)})"
+
+
+def transition_text(answer: Transition, asked: Mapping[str, Fraction], unit: Unit) -> str:
+    """Write a transition for people: where the rails meet, how they bend, what a post there asks."""
+    nosing, rise = ("the top nosing", "") if answer.at == "top" else ("nosing 1", " - R")
+
+    def from_nosing(x: Fraction) -> str:
+        return (
+            f"{_marked(abs(x), unit)} level {'uphill' if x >= 0 else 'downhill'} of {nosing}" if x else f"at {nosing}"
+        )
+
+    lines = [
+        *underlined(_transition_result(answer, asked, unit, from_nosing)),
+        "",
+        *underlined(f"Rail transition at the {answer.at} of the flight"),
+        *paragraph(
+            f"Rise {figure(asked['rise'], unit)} plumb, run {figure(asked['run'], unit)} level. Tops of "
+            f"rail, plumb: flight {figure(asked['flight_height'], unit)} above the nosing line, landing "
+            f"{figure(asked['landing_height'], unit)} above its surface."
+        ),
+        *paragraph(
+            f"The rails meet {from_nosing(answer.meets)}: x = (hl - hf{rise}) G/R, uphill positive; hl landing height, "
+            "hf flight height, R rise, G run."
+        ),
+        *paragraph(f"Bend {answer.bend_deg:.4g}°: each piece is mitred {answer.mitre_deg:.4g}° from square across."),
+    ]
+    if answer.landing_height_for_post is not None and answer.jog is not None:
+        lines += paragraph(
+            f"A post {from_nosing(asked['post_at'])} keeps the rail unbroken if the landing's rail is "
+            f"{_marked(answer.landing_height_for_post, unit)} high, plumb. As given it stands "
+            f"{_marked(abs(answer.jog), unit)} {'above' if answer.jog >= 0 else 'below'} that: the jog."
+        )
+    return "\n".join(lines) + "\n"
+
+
+def _transition_result(
+    answer: Transition, asked: Mapping[str, Fraction], unit: Unit, from_nosing: Callable[[Fraction], str]
+) -> str:
+    """What jog is left, and what to set so that there is none."""
+    post, height, jog = asked.get("post_at"), answer.landing_height_for_post, answer.jog
+    meets = from_nosing(answer.meets)
+    if post is None or height is None or jog is None:
+        return f"NO JOG with a post {meets}: there the two rails meet."
+    if not jog:
+        return f"NO JOG: the two rails meet at the post, {meets}."
+    if 2 * abs(jog) < _MARKS[unit]:
+        left = figure(abs(jog), unit, digits=_DIGITS)
+        return f"NO JOG to make at the post, {from_nosing(post)}: the {left} left is less than half a mark."
+    stands = f"the landing's rail stands {'above' if jog > 0 else 'below'} the flight's"
+    text = (
+        f"JOG of {_marked(abs(jog), unit)} at the post: {stands}. For none, move the post to where they meet, {meets}"
+    )
+    if height > 0:
+        text += f"; or make the landing's rail {_marked(height, unit)} high, plumb"
+    return f"{text}."
+
+
+def relations_text(relations: Sequence[RelationInfo]) -> str:
+    """List formulas by name."""
+    return "\n".join(table(["name", "what"], [[one.name, one.title] for one in relations], left=2)) + "\n"
+
+
+def relation_text(one: RelationInfo, unit: Unit) -> str:
+    """Show one formula: equation, symbols, validity, source."""
+    rows = [
+        [symbol.name, _kind_unit(symbol.kind, unit), f"{symbol.meaning}; {symbol.domain}"] for symbol in one.symbols
+    ]
+    lines = [
+        *underlined(f"{one.name}: {one.title}"),
+        *paragraph(one.equation),
+        "",
+        *table(["symbol", "unit", "meaning; values"], rows, left=3),
+        "",
+        *paragraph(f"Valid: {one.validity}"),
+        *paragraph(f"Source: {one.source} ({one.status})"),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _kind_unit(kind: str, unit: Unit) -> str:
+    if kind == "force":
+        return force_unit(unit)
+    return _KIND_UNITS.get(kind, unit)
+
+
+def solution_data(found: Solution, kind: str, unit: Unit) -> dict[str, Any]:
+    """Put a solution into the plain data of the command's JSON; ``working`` and ``others`` besides."""
+    return {
+        "name": found.name,
+        "find": found.find,
+        "value": found.value,
+        "unit": _kind_unit(kind, unit),
+        "exact": found.exact,
+        "others": list(found.others),
+        "working": list(found.working),
+    }
+
+
+def solution_text(found: Solution, kind: str, unit: Unit) -> str:
+    """Show a solution with its working."""
+    of = _kind_unit(kind, unit)
+    lines = [*underlined(found.name), *(line for step in found.working for line in paragraph(step)), ""]
+    if found.exact is not None:
+        lines += paragraph(f"{found.find} = {found.exact} {of}".rstrip() + ", exact")
+    lines += paragraph(f"{found.find} = {figure(found.value, of)}")
+    if found.others:
+        lines += paragraph("Also valid: " + ", ".join(figure(other, of) for other in found.others))
+    return "\n".join(lines) + "\n"

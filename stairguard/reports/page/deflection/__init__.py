@@ -1,0 +1,1 @@
+"""Pages on strands under a push: one bay, or a guard."""

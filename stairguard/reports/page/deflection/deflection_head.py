@@ -1,0 +1,179 @@
+"""The start of a page on give: whether the push is held, and each place where it is not, with what would hold it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from typing import Final
+
+from stairguard.model.fixes import Fix, words
+from stairguard.model.grouping import groups
+from stairguard.model.guard.guard_loads import GuardReport
+from stairguard.model.guard.solved import Check, CheckedLayout, Layout
+from stairguard.model.guard.strand_deflection import STOPPED, BayAnswer, BayReport, Bounds, Holding, OpeningGive, Upkeep
+from stairguard.model.published.known_figure import force_unit
+from stairguard.reports.page.guard.page_head import Matter, matter_lines, result_lines
+from stairguard.reports.page.page_text import at_least, at_most, figure
+from stairguard.reports.words.names import surface_names, surfaces_text
+
+__all__ = ["bay_head", "guard_head"]
+
+_HEAD: Final = "FAILS"
+_FORCE: Final = "the push asked for (force)"
+_NOT_JUDGED: Final = (
+    "NOT CHECKED: nothing is judged. Give a force ([push] force), a tension ([strand] tension), and rules on openings "
+    "or a probe's size ([push] sphere)."
+)
+_SET: Final = 5
+"""Digits of what is to be set: more than a gauge reads, or a tape."""
+_NO_TENSION: Final = "no tension short of breaking holds it: set the strands nearer, or the posts, or fill it in"
+
+
+def guard_head(
+    checked: CheckedLayout, report: GuardReport, tabled: Sequence[Check], fixes: Sequence[Fix] = ()
+) -> list[str]:
+    """Start a guard's page: the result first, then every opening that gives way, the table and what is to come.
+
+    ``fixes`` are seen to hold every opening.
+    """
+    layout = checked.layout
+    found = [
+        *_openings(layout, report, fixes),
+        *_tabled(layout, tabled),
+        *_to_come(report.upkeep, report.give.push.force, force_unit(layout.job.unit)),
+    ]
+    if report.passes is None and not found:
+        return [*result_lines(_NOT_JUDGED), ""]
+    if not found:
+        text = "COMPLIES with the push asked for. Set the tension told here, measure it, and look after it."
+        return [*result_lines(text), ""]
+    many = f"{len(found)} thing{'' if len(found) == 1 else 's'}"
+    text = f"DOES NOT COMPLY with the push asked for: {many} to mend. Make the change told at each, and ask again."
+    return [*result_lines(text), *matter_lines(found), ""]
+
+
+def _push_words(found: Holding, unit: str) -> str:
+    """The push that a place takes, of the strand that slides; or that nothing is taken."""
+    pushes = found.withstood
+    return "none: it passes untouched" if pushes.free is None else f"{pushes.free:.5g} {unit}, the strand sliding"
+
+
+def bay_head(report: BayReport) -> list[str]:
+    """Start one bay's page: the result first, then each thing that fails and what would hold it."""
+    asked = report.answer.asked
+    force, unit = asked.push.force, force_unit(asked.unit)
+    found = [*_bay(report.answer), *_by_table(report), *_to_come(report.upkeep, force, unit)]
+    if found:
+        return [
+            *result_lines("DOES NOT COMPLY. Make the change told at each, and ask again."),
+            *matter_lines(found),
+            "",
+        ]
+    if force is None:
+        return [*result_lines("NOT CHECKED: no force was asked for (--force), so nothing is judged."), ""]
+    return [*result_lines("COMPLIES: the bay holds the force asked for. Measure the tension as set."), ""]
+
+
+def _bay(answer: BayAnswer) -> Iterator[Matter]:
+    """Whether the bay holds where it is pushed, and where it is weakest."""
+    asked, found = answer.asked, answer.holding
+    force, unit = asked.push.force, force_unit(asked.unit)
+    if force is None:
+        return
+    wanted = f"at least {figure(force, unit)}"
+    if found.verdict not in STOPPED:
+        spread = "a spacing of" if asked.strands == 2 else "a strand from the edge by"
+        # cut on the safe side: what is printed holds when it is typed
+        ways = (
+            ("a tension at rest of", found.needed.free, at_least, f"{unit} or more"),
+            (spread, answer.widest.free, at_most, f"{asked.unit} or less"),
+            ("a bay of", answer.longest.free, at_most, f"{asked.unit} or less"),
+        )
+        fix = "; or ".join(f"{what} {cut(value, _SET)} {more}" for what, value, cut, more in ways if value)
+        yield Matter(_HEAD, _FORCE, "where it is pushed", _push_words(found, unit), wanted, fix or _NO_TENSION)
+    elif asked.at is not None and answer.weakest is not None and answer.weakest < force:
+        where = f"the weakest place of the bay, {answer.weakest_at:.4g} {asked.unit} from a post: a probe will find it"
+        fix = "ask there (--at), and make what it tells"
+        yield Matter(_HEAD, _FORCE, where, f"{answer.weakest:.5g} {unit}, the strand sliding", wanted, fix)
+
+
+def _by_table(report: BayReport) -> Iterator[Matter]:
+    table, asked = report.table, report.answer.asked
+    if table is None or table.met:
+        return
+    unit = force_unit(asked.unit)
+    wanted = "a strand that the table permits at this spacing and bay"
+    fix = "strands or posts nearer, as far as the table permits this strand"
+    if table.tension is not None:
+        wanted = f"at least {figure(table.tension, unit)}"
+        fix = f"a tension at rest of {figure(table.tension, unit)} or more"
+    yield Matter(_HEAD, table.clause, "tension at rest", figure(asked.taut.tension, unit), wanted, fix)
+
+
+def _openings(layout: Layout, report: GuardReport, fixes: Sequence[Fix]) -> Iterator[Matter]:
+    force = report.give.push.force
+    weak = [one for one in report.give.openings if one.verdict not in STOPPED]
+    if force is None or report.give.passes is not False:
+        return
+    unit = force_unit(layout.job.unit)
+    for same in groups(weak, lambda one: _key(layout, one)):
+        one = same[0]
+        found = "none: it passes untouched" if one.holding is None else _push_words(one.holding, unit)
+        yield Matter(
+            _HEAD, _FORCE, _where(layout, same), found,
+            f"at least {figure(force, unit)}", _fix(layout, one, fixes),
+        )  # fmt: skip
+
+
+def _key(layout: Layout, one: OpeningGive) -> tuple[object, ...]:
+    opening = layout.openings[one.opening]
+    needed = Bounds(None, None) if one.holding is None else one.holding.needed
+    push = None if one.holding is None else one.holding.withstood.free
+    rounded = tuple("" if value is None else f"{value:.4g}" for value in (push, needed.free, one.nearer))
+    return layout.line.surfaces[opening.surface].kind, opening.where.split(", tread")[0], one.verdict, rounded
+
+
+def _where(layout: Layout, same: Sequence[OpeningGive]) -> str:
+    one, opening = same[0], layout.openings[same[0].opening]
+    surfaces = {layout.openings[each.opening].surface for each in same}
+    more = f" and {len(same) - 1} like it" if len(same) > 1 else ""
+    more += f", on {surfaces_text(layout, surfaces)}" if len(surfaces) > 1 else ""
+    bay = f", bay {one.posts[0]}-{one.posts[1]}" if one.posts else ""
+    return f"{surface_names(layout)[opening.surface]}: {opening.where}{more}{bay}"
+
+
+def _fix(layout: Layout, one: OpeningGive, fixes: Sequence[Fix]) -> str:
+    """What holds every opening, as the job's keys; else the tension that holds this one, or that none does."""
+    if any(fix.steps for fix in fixes):
+        return f"for every opening at once, {words(fixes)}"
+    needed = None if one.holding is None else one.holding.needed.free
+    if needed is not None:
+        unit = force_unit(layout.job.unit)
+        return f'strand.tension = "{at_least(needed, _SET)} {unit}" or more holds this one; {words(fixes)}'.rstrip("; ")
+    return words(fixes) or _NO_TENSION
+
+
+def _tabled(layout: Layout, tabled: Sequence[Check]) -> Iterator[Matter]:
+    unit = force_unit(layout.job.unit)
+    for check in tabled:
+        if not check.passes:
+            asked = f"at least {check.limit:.5g} {unit}"
+            least = at_least(check.limit, _SET)
+            fix = f"a tension at rest of {least} {unit} or more; or strands or posts nearer, by the table"
+            yield Matter(_HEAD, check.clause, check.what, figure(check.value, unit, check.limit, 5), asked, fix)
+
+
+def _to_come(upkeep: Upkeep | None, force: Fraction | None, unit: str) -> Iterator[Matter]:
+    """What temperature and drying do to strands that hold today."""
+    if upkeep is None:
+        return
+    if force is not None and upkeep.holding.verdict not in STOPPED:
+        set_to = upkeep.to_set.free
+        fix = _NO_TENSION if set_to is None else f"set {at_least(set_to, _SET)} {unit} today"
+        where = f"every bay, at {float(upkeep.lowest.temperature):.4g} °C, the lowest tension to come"
+        clause = f"{_FORCE}, at the lowest tension to come"
+        yield Matter(_HEAD, clause, where, _push_words(upkeep.holding, unit), f"at least {figure(force, unit)}", fix)
+    if upkeep.breaks:
+        where = f"at {float(upkeep.highest.temperature):.4g} °C, the highest tension to come"
+        found, asked = f"{upkeep.highest.most:.5g} {unit}", "less than the strand's breaking force"
+        yield Matter(_HEAD, "the strand's breaking force", where, found, asked, "set less tension, or a thicker strand")

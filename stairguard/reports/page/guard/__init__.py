@@ -1,0 +1,1 @@
+"""The page a carpenter works from, part by part."""

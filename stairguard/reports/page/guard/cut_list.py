@@ -1,0 +1,284 @@
+"""The page's cut lists: rails, posts, strands, sleeves; fittings and totals; and the stock to cut them from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+from typing import Final
+
+from stairguard.model.grouping import groups, in_steps, labels, series
+from stairguard.model.guard.pieces import Cuts, EndCut
+from stairguard.model.guard.solved import Layout
+from stairguard.model.guard.stock import Spliced, StockBar, StockPlan
+from stairguard.reports.page.guard.post_list import bevel_text, top_text
+from stairguard.reports.page.page_text import Figures, heading, listed, paragraph, table
+from stairguard.reports.words.names import rail_section, surfaces_text
+
+__all__ = ["cut_list", "stock_list"]
+
+_LONG: Final = {"top": "top", "underside": "under"}
+_WEIGHT: Final = {"in": "lb", "mm": "kg"}
+
+
+def cut_list(layout: Layout, figures: Figures) -> list[str]:
+    """List the pieces to cut, equal ones together, and what they come to."""
+    return [
+        *_rails(layout, figures),
+        *_posts(layout, figures),
+        *_strands(layout, figures),
+        *_sleeves(layout, figures),
+        *_fittings(layout, figures),
+    ]
+
+
+def _rails(layout: Layout, figures: Figures) -> list[str]:
+    rows = [
+        [
+            rail.label,
+            str(rail.count),
+            figures.tape(rail.length),
+            figures.tape(rail.underside),
+            figures.tape(rail.marked),
+            f"{_end(rail.start_cut, figures)}; {_end(rail.end_cut, figures)}; {surfaces_text(layout, rail.surfaces)}",
+        ]
+        for rail in layout.cuts.rails
+    ]
+    turned = any(cut.kind in ("plan mitre", "compound") for r in layout.cuts.rails for cut in (r.start_cut, r.end_cut))
+    words = (
+        " Flat: the piece laid flat, mitre across its top / tilt of the blade from plumb; its long point is left or "
+        "right as stations increase, and its length is that of its middle line."
+    )
+    return [
+        *heading("CUT LIST: RAILS"),
+        *paragraph(
+            f"All of {rail_section(layout, figures)}, depth square to the rail by width. "
+            "Lengths along the slope; longest from long point to long point. A cut is told by its angle from "
+            f"square across the rail, and whether its long point is on top or under.{words if turned else ''}"
+        ),
+        *table(["rail", "count", "along top", "underside", "longest", "start cut; end cut; over"], rows, words=True),
+    ]
+
+
+def _end(cut: EndCut, figures: Figures) -> str:
+    if cut.kind == "square":
+        return "square"
+    if cut.kind in ("plan mitre", "compound"):
+        point = f"{cut.side} {_LONG.get(cut.edge, '')}".rstrip()
+        return f"flat {figures.degrees(cut.angle_deg)} / {figures.degrees(cut.tilt_deg)} {point}"
+    point = _LONG.get(cut.long_point, "")
+    return f"{cut.kind} {figures.degrees(cut.angle_deg)} {point}".rstrip()
+
+
+def _posts(layout: Layout, figures: Figures) -> list[str]:
+    rows = [
+        [
+            post.label,
+            str(post.count),
+            figures.tape(post.length),
+            figures.tape(post.marked),
+            figures.tape(post.short_edge),
+            bevel_text(post, figures),
+            labels(post.posts),
+        ]
+        for post in layout.cuts.posts
+    ]
+    if not rows:
+        return []
+    return [
+        *heading("CUT LIST: POSTS (plumb)"),
+        *paragraph(
+            "Top: its bevel from level, positive where it rises as stations increase. Two figures: it has two slopes."
+        ),
+        *table(["post", "count", "centre line", "long edge", "short edge", "top", "posts"], rows, words=True),
+        *_turning_tops(layout, figures),
+    ]
+
+
+def _turning_tops(layout: Layout, figures: Figures) -> list[str]:
+    """Say where the tops of two slopes turn, alike ones once."""
+    cuts = {cut.posts[0]: cut.label for cut in layout.cuts.posts}
+    turning = [post for post in layout.posts if post.bevels_deg[0] != post.bevels_deg[1] and post.label in cuts]
+    lines: list[str] = []
+    for same in groups(turning, lambda post: (post.bevels_deg, post.bevel_break, post.edges)):
+        post, others = same[0], [cuts[other.label].removeprefix("post ") for other in same[1:]]
+        alike = f" So post{'s' if len(others) > 1 else ''} {', '.join(others)}." if others else ""
+        lines += paragraph(f"{cuts[post.label]} ({post.label}): {top_text(post, layout, figures)}.{alike}")
+    return lines
+
+
+def _strands(layout: Layout, figures: Figures) -> list[str]:
+    rows = [
+        [strand.label, str(strand.count), figures.tape(strand.marked), _spans(strand.strands)]
+        for strand in layout.cuts.strands
+    ]
+    return [
+        *heading("CUT LIST: STRANDS (along the strand, take-ups off)"),
+        *table(["strand", "count", "cut length", "strands"], rows, words=True),
+    ]
+
+
+def _sleeves(layout: Layout, figures: Figures) -> list[str]:
+    rows = [
+        [sleeve.label, str(sleeve.count), figures.tape(sleeve.marked), _spans(sleeve.strands)]
+        for sleeve in layout.cuts.sleeves
+    ]
+    if not rows:
+        return []
+    return [
+        *heading("CUT LIST: SLEEVES (along the hole)"),
+        *table(["sleeve", "count", "length", "strands (posts)"], rows, words=True),
+    ]
+
+
+def _spans(strands: Iterable[str]) -> str:
+    """Gather the numbers of strands that run between the same posts: ``1 to 9 (P1-P5)``."""
+    spans: dict[str, list[int]] = {}
+    for strand in strands:
+        number, _, span = strand.partition(" ")
+        spans.setdefault(span.strip("()"), []).append(int(number))
+    alike: dict[str, list[str]] = {}
+    for span, numbers in spans.items():
+        alike.setdefault(in_steps(numbers), []).append(span)
+    return "; ".join(f"{numbers} ({_span_list(found)})" for numbers, found in alike.items())
+
+
+def _span_list(spans: Sequence[str]) -> str:
+    """Write posts, or first and last ones, in steps if they have one: ``P1-P5, and so on in steps of 4, to P9-P13``."""
+    if "-" not in spans[0]:
+        return labels(spans)
+    found = series(spans, lambda span: tuple(_letters(span)), lambda span: tuple(_numbers(span)))
+    words = []
+    for one in found:
+        words.append(one.first)
+        if len(one.members) > 1:
+            words[-1] += f", and so on in steps of {one.step[0]}, to {one.members[-1]}"
+    return ", ".join(words)
+
+
+def _letters(span: str) -> Iterator[str]:
+    yield from (end.rstrip("0123456789") for end in span.split("-"))
+
+
+def _numbers(span: str) -> Iterator[int]:
+    yield from (int(end.lstrip("PWN")) for end in span.split("-"))
+
+
+def _fittings(layout: Layout, figures: Figures) -> list[str]:
+    cuts = layout.cuts
+    rows = [[fitting.kind, str(fitting.count)] for fitting in cuts.fittings]
+    anchors = sum(len(post.holes) for post in layout.posts if post.support != "post")
+    at = f", {anchors} of them anchors on a wall or newel" if anchors else ""
+    return [
+        *heading("FITTINGS"),
+        *table(["fitting", "count"], rows),
+        *paragraph(
+            f"In all: {_total(cuts.strand_total, cuts.strand_weight, figures)} of strand, "
+            f"{_total(cuts.rail_total, cuts.rail_weight, figures)} of rail, "
+            f"{_total(cuts.post_total, cuts.post_weight, figures)} of posts, {_sleeve_total(cuts, figures)}"
+            f"{cuts.terminals} terminals, {cuts.tensioners} tensioners, {cuts.angle_fittings} changes of angle, "
+            f"{cuts.holes} holes{at}."
+        ),
+        *paragraph(
+            "Totals add up the pieces as marked, rail and posts by their longest edges. Strand's weight by its metal, "
+            "fittings not counted."
+        ),
+    ]
+
+
+def _total(length: Fraction, weight: float | None, figures: Figures) -> str:
+    known = "" if weight is None else f" ({weight:.3g} {_WEIGHT[figures.unit]})"
+    return f"{figures.tape(length)}{known}"
+
+
+def _sleeve_total(cuts: Cuts, figures: Figures) -> str:
+    return f"{figures.tape(cuts.sleeve_total)} of sleeves, " if cuts.sleeves else ""
+
+
+def stock_list(layout: Layout, figures: Figures) -> list[str]:
+    """Tell what stock to buy and how to cut it, with the bound under which no plan can get."""
+    lines: list[str] = []
+    for what, plan in layout.stock:
+        lines += [*heading(f"STOCK: {what.upper()}"), *_plan(plan, layout, figures)]
+        if plan.too_long:
+            lines += [*paragraph(_count_left_out(plan)), *listed(_longer(what, plan, layout, figures))]
+    return lines
+
+
+def _plan(plan: StockPlan, layout: Layout, figures: Figures) -> list[str]:
+    rows = [
+        [
+            str(bar.count),
+            figures.tape(bar.length),
+            figures.tape(bar.waste),
+            _pieces(bar),
+        ]
+        for bar in plan.bars
+    ]
+    return [
+        *table(["buy", "length", "left of each", "cut from each"], rows, words=True),
+        *paragraph(_bought(plan, layout, figures)),
+    ]
+
+
+def _count_left_out(plan: StockPlan) -> str:
+    long = sum(piece.count for piece in plan.too_long)
+    fit = sum(bar.count * count for bar in plan.bars for _, count in bar.pieces)
+    verb = "is" if long == 1 else "are"
+    return (
+        f"Not a plan of all the pieces: {long} of {long + fit} {verb} longer than any stock length, and in none of "
+        "these figures:"
+    )
+
+
+def _longer(what: str, plan: StockPlan, layout: Layout, figures: Figures) -> Iterator[str]:
+    """Tell of each piece that no stock holds what would."""
+    for piece in plan.too_long:
+        words = f"{piece.count} x {piece.label} of {figures.tape(piece.length)}: buy stock of that length or more"
+        if what == "rail":
+            for one in plan.spliced:
+                words += f"; {_splice(one, layout, figures)}" if one.label == piece.label else ""
+        elif what == "strand":
+            words += _shorter_runs(layout, figures)
+        yield words
+
+
+def _splice(one: Spliced, layout: Layout, figures: Figures) -> str:
+    over = f"over {surfaces_text(layout, [one.surface])}"
+    if not one.posts:
+        return f"{over} it cannot be spliced at posts: from one to the next is longer than the stock"
+    parts = ", ".join(figures.tape(part) for part in one.parts)
+    return (
+        f"or, {over}, splice it over the middle of post{'s' if len(one.posts) > 1 else ''} {labels(one.posts)}: {parts}"
+    )
+
+
+def _shorter_runs(layout: Layout, figures: Figures) -> str:
+    """Tell what longest run would break strands at posts into pieces that stock holds, where bays allow it."""
+    strand, mark = layout.job.strand, layout.job.mark
+    most = max(layout.job.stock.strand) + strand.terminal_take_up + strand.tensioner_take_up - mark
+    bay = max(bay for run in layout.runs for bay in run.bays)
+    if bay + 2 * max(post.width for post in layout.posts) >= most:
+        return ""
+    return f"; or break the strands at posts, by longest_run = {float(most):.10g} in [strand]"
+
+
+def _pieces(bar: StockBar) -> str:
+    return ", ".join(f"{count} x {label}" for label, count in bar.pieces)
+
+
+def _bought(plan: StockPlan, layout: Layout, figures: Figures) -> str:
+    if not plan.bars:
+        return "No piece fits." if plan.too_long else "Nothing to buy."
+    each = f" of {figures.given(layout.job.stock.kerf)}" if plan.kerf_loss else ""
+    words = (
+        f"Bought {figures.tape(plan.bought)}: {figures.tape(plan.used)} in pieces, {figures.tape(plan.kerf_loss)} in "
+        f"saw cuts{each}, {figures.tape(plan.waste)} left over. "
+    )
+    if plan.proven:
+        return f"{words}No plan buys less: proven."
+    if not plan.gap:
+        return f"{words}No plan of the pieces that fit buys less."
+    return (
+        f"{words}No plan can buy less than {figures.tape(plan.bound)}; this one buys {figures.tape(plan.gap)} more "
+        "than that bound, and may not be the least."
+    )

@@ -1,0 +1,145 @@
+"""Strands from terminal to terminal on the page: what ends each run, where it is tensioned; the two ways at joints."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Sequence
+from typing import Final
+
+from stairguard.model.grouping import groups, in_steps, labels, series
+from stairguard.model.guard.pieces import BearsOn, Choice, Run
+from stairguard.model.guard.solved import Layout
+from stairguard.reports.drawing.paper.metrics import clean
+from stairguard.reports.page.page_text import Figures, heading, paragraph, table
+
+__all__ = ["comparison_list", "run_list"]
+
+
+_SHORT: Final[dict[BearsOn, str]] = {"outer face": "outer", "inner face": "inner", "wall": "wall", "newel": "newel"}
+
+
+def run_list(layout: Layout, figures: Figures) -> list[str]:
+    """List the runs, alike ones once, with what made each start and end where it does."""
+    rows = []
+    spans = groups(layout.runs, lambda run: (run.posts, _key(run)))
+    for one in series(spans, _alike, lambda span: _ends(span[0])):
+        span, run = one.first, one.first[0]
+        more = ""
+        if len(one.members) > 1:
+            last = one.members[-1][0]
+            more = f"; {len(one.members)} alike, in steps of {one.step[0]} posts, to {last.posts[0]}-{last.posts[-1]}"
+        rows.append(
+            [
+                in_steps(each.strand for each in span),
+                f"{run.posts[0]}-{run.posts[-1]}",
+                figures.tape(run.length),
+                figures.tape(run.longest_bay),
+                str(run.angle_changes),
+                run.tensioner,
+                f"{_bearing(run)}; {_reasons(run)}{more}",
+            ]
+        )
+    head = [
+        "strands",
+        "posts",
+        "length",
+        "longest bay",
+        "angles",
+        "tensioner",
+        "bears on; why it starts there; why it ends there",
+    ]
+    return [
+        *heading("RUNS"),
+        *paragraph(
+            "From terminal to terminal, along the strand between bearing faces. Longest bay: clear between two posts, "
+            "along the strand. Angles: changes of angle on the way. The tensioner is at the end nearer to the longest "
+            "bay, the terminal at the other. Bears on: of the post where it starts and of the one where it ends, the "
+            "inner face, which the strand comes to, or the outer one, the fitting through the post."
+        ),
+        *table(head, rows, left=2, words=True),
+        *_kept_inside(layout),
+        *_travel(layout, figures),
+    ]
+
+
+def _key(run: Run) -> Hashable:
+    first = run.tensioner == run.posts[0]
+    return run.length, run.longest_bay, run.angle_changes, run.ends, run.bears, first
+
+
+def _bearing(run: Run) -> str:
+    first, last = (_SHORT[face] for face in run.bears)
+    return first if first == last else f"{first}, {last}"
+
+
+def _kept_inside(layout: Layout) -> list[str]:
+    """Tell where ends keep to inner faces though the job asks for the outer ones."""
+    if layout.job.post.bearing != "outer face":
+        return []
+    inside = [post.label for post in layout.posts if any("inner face" in hole.bears for hole in post.holes)]
+    if not inside:
+        return []
+    return paragraph(
+        "The job asks for outer faces. "
+        f"Ends at {labels(inside)} that are told as inner bear on the faces they come to, "
+        "not the outer ones: another strand ends in the same hole, or too near it for two fittings through the post."
+    )
+
+
+def _alike(span: Sequence[Run]) -> Hashable:
+    letters = tuple(label.rstrip("0123456789") for label in (span[0].posts[0], span[0].posts[-1]))
+    return tuple(run.strand for run in span), letters, len(span[0].posts), _key(span[0])
+
+
+def _ends(run: Run) -> tuple[int, int]:
+    return int(run.posts[0].lstrip("PWN")), int(run.posts[-1].lstrip("PWN"))
+
+
+def _reasons(run: Run) -> str:
+    first, last = (clean(reason).rstrip(".") for reason in run.ends)
+    return f"both: {first}" if first == last else f"{first}; {last}"
+
+
+def _travel(layout: Layout, figures: Figures) -> list[str]:
+    """Hold the tensioners' travel against the longest run."""
+    travel = layout.job.strand.tensioner_travel
+    if not travel or not layout.runs:
+        return []
+    longest = max(layout.runs, key=lambda run: run.length)
+    part = 100 * float(travel) / longest.length
+    return paragraph(
+        f"A tensioner draws its strand in by up to {figures.given(travel)}: {part:.2f} % of the longest run, strand "
+        f"{longest.strand} from {longest.posts[0]} to {longest.posts[-1]}, and more of the others. It is enough where "
+        "the stretch under tension, the strand's first settling and half a mark of cutting "
+        f"({figures.limit(layout.job.mark / 2)} {figures.unit}) come to less than that together."
+    )
+
+
+_COUNTS: Final[tuple[tuple[str, Callable[[Choice], int]], ...]] = (
+    ("strands, at most over one surface", lambda choice: choice.strands),
+    ("runs", lambda choice: choice.runs),
+    ("terminals", lambda choice: choice.terminals),
+    ("tensioners", lambda choice: choice.tensioners),
+    ("changes of angle", lambda choice: choice.angle_fittings),
+    ("holes", lambda choice: choice.holes),
+)
+
+
+def comparison_list(layout: Layout, figures: Figures) -> list[str]:
+    """Hold strands that pass joints whole against strands that end there, side by side."""
+    both = layout.comparison
+    if not layout.joints:
+        return []
+    ways = both.through, both.ended
+    rows = [[what, *("-" if way is None else str(count(way)) for way in ways)] for what, count in _COUNTS]
+    totals = ("-" if way is None else figures.tape(way.strand_total) for way in ways)
+    rows.append(["strand to cut, in all", *totals])
+    chosen = "through" if both.chosen == "through" else "break"
+    why = clean(both.why).rstrip(".")
+    return [
+        *heading("THROUGH OR BREAK"),
+        *paragraph(
+            f"Strands whole through joints (through) against strands that end there (break). The job's: {chosen}."
+        ),
+        *table(["", "through", "break"], rows),
+        *(paragraph(f"The other way cannot be laid out: {why}.") if why else []),
+    ]

@@ -1,0 +1,98 @@
+"""What no clause fails and yet is to be settled before a guard is built: jogs, strands that end, decisions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Final
+
+from stairguard.geometry.marks import tape_text
+from stairguard.model.findings import Finding, Inspection
+from stairguard.model.grouping import labels
+from stairguard.model.guard.solved import Layout
+from stairguard.reports.drawing.elevation.unrolled import closes
+from stairguard.reports.drawing.paper.metrics import clean
+from stairguard.reports.page.guard.hole_faces import close_holes
+from stairguard.reports.page.page_text import listed, paragraph
+from stairguard.reports.page.rules.finding_list import brief_words, status_words
+
+__all__ = ["left_open", "to_settle"]
+
+_MOST_NAMED: Final = 4
+
+
+def to_settle(inspection: Inspection, more: tuple[str, ...] = ()) -> list[str]:
+    """One line a class, ``more`` first: how many, the worst, and where the page goes on about it."""
+    texts = [*more, *_decisions(inspection)]
+    return ["", *paragraph("TO SETTLE, though no clause fails by it:"), *listed(map(clean, texts))] if texts else []
+
+
+def left_open(layout: Layout) -> tuple[str, ...]:
+    """Of a guard as designed: jogs left at its joints, and strands that end, holes that meet."""
+    return (*_jogs(layout), *_ended(layout), *_crowded(layout))
+
+
+def _jogs(layout: Layout) -> Iterator[str]:
+    jogged = [joint for joint in layout.joints if joint.jog]
+    if not jogged:
+        return
+    worst = max(jogged, key=lambda joint: abs(joint.jog))
+    high = tape_text(abs(worst.jog), layout.job.unit, layout.job.mark)
+    if len(jogged) == 1:
+        yield f"a jog of {high} plumb is left in the rail at {worst.post}: see JOINTS"
+    else:
+        at = _places([joint.post for joint in jogged])
+        yield f"{len(jogged)} jogs are left in the rail, at {at}, the largest {high} plumb at {worst.post}: see JOINTS"
+
+
+def _ended(layout: Layout) -> Iterator[str]:
+    """Strands broken by what one run may be, and those that a joint does not let through."""
+    ended: dict[str, int] = {}
+    for post in layout.posts:
+        ended[post.label] = len({hole.strand for hole in post.holes if hole.broken})
+    for joint in layout.joints:
+        if not joint.through and not closes(joint):
+            for label, index in zip((joint.post, joint.second_post or joint.post), joint.between, strict=True):
+                ended[label] = max(ended[label], len(layout.fields[index].heights))
+    ended = {label: number for label, number in ended.items() if number}
+    if ended and layout.job.strand.at_joints == "through":
+        yield f"strands that are to pass end at {_most(ended)}: see RUNS"
+
+
+def _crowded(layout: Layout) -> Iterator[str]:
+    """Plan turns of one post where holes of both sides meet in it."""
+    corners = {joint.post for joint in layout.joints if joint.turn_deg and not joint.second_post}
+    posts = [post.label for post in layout.posts if post.label in corners and any(close_holes(layout, post))]
+    if posts:
+        yield (
+            f"holes of both sides meet in the corner's one post, at {_places(posts)}: see HOLES. Have the fittings' "
+            'maker agree to it, or try post.corner = "two"'
+        )
+
+
+def _most(ended: Mapping[str, int]) -> str:
+    worst = max(ended, key=lambda label: ended[label])
+    if len(ended) == 1:
+        return f"{worst} ({ended[worst]} of them)"
+    same = len(set(ended.values())) == 1
+    return f"{_places(list(ended))} ({f'{ended[worst]} at each' if same else f'most at {worst}, {ended[worst]}'})"
+
+
+def _places(posts: list[str]) -> str:
+    return labels(posts) if len(posts) <= _MOST_NAMED else f"{len(posts)} posts"
+
+
+def _decisions(inspection: Inspection) -> Iterator[str]:
+    """What the authority, or the reader, is to decide: the gravest in full, of others the clauses."""
+    found = [one for one in inspection.findings if one.verdict == "needs a decision"]
+    if not found:
+        return
+    first, many = found[0], len(found)
+    others = list(dict.fromkeys(_clause(one) for one in found if one.clause != first.clause))
+    also = f"; also {', '.join(others[:_MOST_NAMED])}" if others else ""
+    also += f" and {len(others) - _MOST_NAMED} more" if len(others) > _MOST_NAMED else ""
+    words = f"{status_words(first)}: {brief_words([first])}{also}"
+    yield f"{many} for the authority or you to decide, under FINDINGS, {'first ' if many > 1 else ''}{words}"
+
+
+def _clause(one: Finding) -> str:
+    return one.clause if one.clause != one.status else status_words(one)

@@ -1,0 +1,1 @@
+"""Pages on rules: findings, inspections, packs, packs compared."""

@@ -1,0 +1,210 @@
+"""The same guard under several rule packs: a row a matter, a column a pack."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Any, Final, TypeAlias
+
+from stairguard.model.comparison import Anew, RulesCompared, Strung
+from stairguard.model.findings import VERDICTS, Finding, Inspection
+from stairguard.model.outcome import Outcome
+from stairguard.reports.data.csv_text import Cell, spreadsheet
+from stairguard.reports.drawing.paper.metrics import clean
+from stairguard.reports.page.guard.page_head import matter_lines, matters, result_lines
+from stairguard.reports.page.page_text import UNIT_WORDS, WIDTH, heading, listed, paragraph, table, underlined
+from stairguard.reports.page.rules.finding_list import counted, findings_data
+
+__all__ = ["compared_csv", "compared_data", "compared_text"]
+
+_Matter: TypeAlias = tuple[str, str, str]
+
+_COLUMNS: Final = (3, 2, 1)  # packs side by side on a page, as many as fit
+_SIGNS: Final = {
+    "at least": ">=", "at most": "<=", "stops": "<", "stops more than": "<=", "where more than": ">",
+    "where at least": ">=", "requires": "=",
+}  # fmt: skip
+_SHORT: Final = {
+    "pass": "passes", "fail": "FAILS", "too close to call": "TOO CLOSE", "needs a decision": "decide",
+    "not checked": "unchecked",
+}  # fmt: skip
+_OUTCOMES: Final[dict[Outcome, str]] = {
+    "does not comply": "FAILS", "too close to call": "TOO CLOSE", "incomplete": "INCOMPLETE", "complies": "passes",
+}  # fmt: skip
+_NUMBERED: Final = re.compile(r"(?:,| at | \d).*")
+_KIND: Final = re.compile(r"\((landing|flight|ramp)\)")
+
+
+def compared_text(compared: RulesCompared) -> str:
+    """Write the comparison as one plain page, ending in a line break."""
+    made = f"as laid out by {clean(compared.made_by)}" if compared.made_by else "as measured"
+    lines = [
+        *_head(compared),
+        *underlined(clean(compared.title) or "Stair guard"),
+        *paragraph(
+            f"The same guard, {made}, under {len(compared.inspections)} rule packs. Lengths in "
+            f"{UNIT_WORDS[compared.unit]}. Of each matter the gravest finding: its limit, and by how much it is kept "
+            "(+) or missed (-). A blank: the pack says nothing of it here."
+        ),
+        *heading("VERDICTS"),
+        *table(["pack", "verdict", *_SHORT.values()], [_verdicts(each) for each in compared.inspections]),
+    ]
+    lines += next(_matters(compared.inspections, columns) for columns in _COLUMNS if _fits(compared, columns))
+    conflicts = [f"{clean(each.rules.name)}: {clean(text)}" for each in compared.inspections for text in each.conflicts]
+    if conflicts:
+        lines += [*heading("CONFLICTS"), *listed(conflicts)]
+    if compared.anew:
+        lines += _anew(compared.anew)
+    return "\n".join([*lines, *heading("CAUTIONS"), *listed(_cautions(compared.inspections))]) + "\n"
+
+
+def _head(compared: RulesCompared) -> list[str]:
+    """The result under each pack, and what fails or cannot be called, pack by pack."""
+    told = [f"{clean(each.rules.name)} {each.outcome.upper()}" for each in compared.inspections]
+    listed_first = any(matters(each) for each in compared.inspections)
+    then = "Do what is told at each, for the pack in force." if listed_first else "The authority decides which holds."
+    lines = result_lines(f"{'; '.join(told)}. {then}")
+    for each in compared.inspections:
+        found = [replace(one, head=f"{one.head} under {clean(each.rules.name)}") for one in matters(each)]
+        lines += matter_lines(found)
+    return [*lines, ""]
+
+
+def _fits(compared: RulesCompared, columns: int) -> bool:
+    """Whether a page holds so many packs side by side; one at a time it has to."""
+    return columns == 1 or max(map(len, _matters(compared.inspections, columns))) <= WIDTH
+
+
+def _matters(inspections: Sequence[Inspection], columns: int) -> list[str]:
+    """Of each matter the gravest finding under each pack, so many packs side by side."""
+    worst = [_gravest(each) for each in inspections]
+    matters = sorted(dict.fromkeys(matter for each in worst for matter in each))
+    lines: list[str] = []
+    for start in range(0, len(inspections), columns):
+        part = range(start, min(start + columns, len(inspections)))
+        names = [clean(inspections[k].rules.name) for k in part]
+        rows = [[_matter_words(m), *(_cell(worst[k].get(m)) for k in part)] for m in matters]
+        told = [row for row in rows if any(row[1:])]
+        if told:
+            lines += [*heading("MATTER BY MATTER"), *table(["matter", *names], told, left=len(names) + 1)]
+    return lines
+
+
+def _cautions(inspections: Sequence[Inspection]) -> Iterator[str]:
+    """Cautions that hold under every pack, then each pack's own."""
+    shared = [text for text in inspections[0].cautions if all(text in each.cautions for each in inspections)]
+    yield from map(clean, shared)
+    for each in inspections:
+        yield from (f"{clean(each.rules.name)}: {clean(text)}" for text in each.cautions if text not in shared)
+
+
+def _verdicts(each: Inspection) -> list[str]:
+    told = ("fail", "too close to call")  # as many as the start of the page tells
+    counts = [str(counted(each, v)[0] if v in told else each.count(v)) for v in _SHORT]  # type: ignore[arg-type]  # its keys are the verdicts
+    return [clean(each.rules.name), _OUTCOMES[each.outcome], *counts]
+
+
+def _matter(one: Finding) -> _Matter:
+    """What a finding is about, whatever the pack: quantity and place, and of an opening its kind; which bound."""
+    if one.quantity in ("opening", "opening width", "ramp edge"):
+        return "opening", _NUMBERED.sub("", one.place.where) or one.scope, ""
+    over = _KIND.search(one.what)
+    return one.quantity, over[1] if over else one.scope, one.kind if one.kind.startswith("at ") else ""
+
+
+def _matter_words(matter: _Matter) -> str:
+    quantity, scope, _ = matter  # which bound it is, the signs beside the limits tell
+    return quantity if scope == "any" else f"{quantity}, {scope}"
+
+
+def _gravest(inspection: Inspection) -> dict[_Matter, Finding]:
+    """Of each matter the finding that decides: findings come by consequence, what binds first.
+
+    Loads, options that nobody measured and limits of the job's own are no matter of the comparison.
+    """
+    found: dict[_Matter, Finding] = {}
+    for one in inspection.findings:
+        idle = one.verdict == "not checked" and not one.binding
+        if not idle and one.quantity != "load" and one.clause != "job" and one.status != "common practice":
+            found.setdefault(_matter(one), one)
+    return found
+
+
+def _cell(one: Finding | None) -> str:
+    if one is None:
+        return ""
+    limit = "" if not one.limit else f" {_SIGNS.get(one.kind, '')}{one.limit:.4g}"
+    margin = "" if one.margin is None else f" ({one.margin:+.3g})"
+    return f"{_SHORT[one.verdict]}{limit}{margin}"
+
+
+def _anew(anew: Sequence[Anew]) -> list[str]:
+    rows = [
+        [clean(each.rules), "passes" if each.passes else "FAILS", f"{s.surface + 1} ({s.kind})", *_figures(s)]
+        for each in anew
+        for s in each.surfaces
+    ]
+    return [
+        *heading("LAID OUT ANEW UNDER EACH"),
+        *paragraph(
+            "What the same job becomes where the pack sets the limits; rail heights change where it leaves them to it."
+        ),
+        *table(["pack", "verdict", "surface", "rail", "strands", "spacing, square", "lowest, plumb"], rows, left=3),
+        *listed(f"{clean(each.rules)}: cannot be laid out: {clean(each.why)}" for each in anew if each.why),
+    ]
+
+
+def _figures(s: Strung) -> list[str]:
+    return [f"{s.rail_height:.5g}", str(s.count), f"{s.spacing:.4f}", f"{s.lowest:.4f}"]
+
+
+def compared_data(compared: RulesCompared) -> dict[str, Any]:
+    """Put the comparison into plain data, lengths in ``unit``, surfaces counted from 0."""
+    return {
+        "unit": compared.unit,
+        "title": compared.title,
+        "made_by": compared.made_by or None,
+        "packs": [
+            {
+                "rules": each.rules.name,
+                "passes": each.passes,
+                "outcome": each.outcome,
+                "counts": {verdict: each.count(verdict) for verdict in VERDICTS},
+                "findings": findings_data(each.findings),
+                "conflicts": list(each.conflicts),
+                "amended": list(each.rules.amended),
+            }
+            for each in compared.inspections
+        ],
+        "anew": [
+            {
+                "rules": each.rules,
+                "passes": each.passes,
+                "why": each.why or None,
+                "surfaces": [
+                    {
+                        "surface": s.surface, "kind": s.kind, "rail_height": s.rail_height, "strands": s.count,
+                        "square_spacing": s.spacing, "lowest": s.lowest,
+                    }
+                    for s in each.surfaces
+                ],
+            }
+            for each in compared.anew
+        ],
+        "cautions": list(dict.fromkeys(text for each in compared.inspections for text in each.cautions)),
+    }  # fmt: skip
+
+
+def compared_csv(compared: RulesCompared) -> str:
+    """A line a pack and matter: the gravest finding of each."""
+    head = ("rules", "matter", "verdict", "clause", "status", "value", "kind", "limit", "unit", "margin", "what", "fix")
+    rows: list[list[Cell]] = [
+        [
+            each.rules.name, _matter_words(matter), one.verdict, one.clause, one.status, one.value, one.kind, one.limit,
+            one.unit, one.margin, one.what, one.fix,
+        ]
+        for each in compared.inspections
+        for matter, one in _gravest(each).items()
+    ]  # fmt: skip
+    return spreadsheet(head, rows)

@@ -1,0 +1,59 @@
+"""The inspection of a guard as it stands: a page an official can read, and plain data."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from stairguard.model.findings import VERDICTS, Inspection
+from stairguard.model.rules import RuleSet
+from stairguard.reports.drawing.paper.metrics import clean
+from stairguard.reports.page.guard.page_head import inspection_head
+from stairguard.reports.page.page_text import UNIT_WORDS, heading, listed, paragraph, underlined
+from stairguard.reports.page.rules.finding_list import findings_data, findings_list, tally
+
+__all__ = ["inspection_data", "inspection_text", "rules_words"]
+
+
+def inspection_text(inspection: Inspection) -> str:
+    """Write an inspection as one plain page, ending in a line break."""
+    unit = UNIT_WORDS[inspection.unit]
+    lines = [
+        *inspection_head(inspection, designed=False),
+        *underlined(clean(inspection.title) or "Stair guard"),
+        *paragraph(f"The guard as measured. Lengths in {unit}; heights plumb."),
+        *paragraph(rules_words(inspection.rules)),
+        *paragraph(f"Findings: {tally(inspection) or 'none'}."),
+        *findings_list(inspection),
+        *heading("CAUTIONS"),
+        *listed(clean(caution) for caution in inspection.cautions),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def rules_words(rules: RuleSet) -> str:
+    """Name the pack, with its edition and where it holds, so far as it says, and whether it was amended."""
+    words = [f"Rules: {clean(rules.name)} ({clean(rules.title)})."]
+    words += [
+        f"{what}: {clean(text).rstrip('.')}."
+        for what, text in (("Edition", rules.edition), ("Jurisdiction", rules.jurisdiction))
+        if text
+    ]
+    if rules.amended:
+        words.append(f"Amended locally in {len(rules.amended)} clauses: see the cautions.")
+    return " ".join(words)
+
+
+def inspection_data(inspection: Inspection) -> dict[str, Any]:
+    """Put an inspection into plain data, lengths in ``unit``."""
+    return {
+        "unit": inspection.unit,
+        "title": inspection.title,
+        "rules": inspection.rules.name,
+        "passes": inspection.passes,
+        "outcome": inspection.outcome,
+        "counts": {verdict: inspection.count(verdict) for verdict in VERDICTS},
+        "findings": findings_data(inspection.findings),
+        "conflicts": list(inspection.conflicts),
+        "amended": list(inspection.rules.amended),
+        "cautions": list(inspection.cautions),
+    }

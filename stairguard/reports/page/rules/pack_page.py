@@ -1,0 +1,152 @@
+"""Rule packs in words: which there are, what each says, how surely, and what a job must state for an exception."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Any
+
+from stairguard.model.rules import Rule, RuleSet
+from stairguard.reports.drawing.paper.metrics import clean
+from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
+
+__all__ = ["pack_data", "pack_text", "packs_data", "packs_text"]
+
+
+def packs_text(packs: Sequence[RuleSet]) -> str:
+    """List packs: name, edition, how many clauses, and how many of them were read, or are from memory."""
+    rows = [[pack.name, *_counts(pack), f"{clean(pack.title)}, {clean(pack.edition)}"] for pack in packs]
+    head = ["pack", "rules", "read", "secondary", "memory", "what"]
+    return "\n".join(table(head, rows, words=True)) + "\n"
+
+
+def _counts(pack: RuleSet) -> list[str]:
+    statuses = [rule.status for rule in pack.rules]
+    return [str(len(statuses)), *(str(statuses.count(status)) for status in ("read", "secondary", "from memory"))]
+
+
+def packs_data(packs: Sequence[RuleSet]) -> dict[str, Any]:
+    """List packs as plain data."""
+    return {
+        "packs": [
+            {
+                "name": pack.name,
+                "title": pack.title,
+                "edition": pack.edition,
+                "jurisdiction": pack.jurisdiction,
+                "rules": len(pack.rules),
+            }
+            for pack in packs
+        ]
+    }
+
+
+def pack_text(pack: RuleSet, unit: str) -> str:
+    """Show one pack: the figure of every clause, its status, what it asks of the site, what the reader must judge."""
+    lines = [
+        *underlined(f"{pack.name}: {clean(pack.title)}"),
+        *paragraph(f"Edition: {clean(pack.edition)}. Holds in: {clean(pack.jurisdiction)}."),
+    ]
+    if pack.numbering:
+        lines += paragraph(f"Numbering: {clean(pack.numbering)}")
+    lines += listed(f"Amended: {clean(change)}" for change in pack.amended)
+    lines += [
+        *heading("RULES"),
+        *listed(_rule_words(rule, unit) for rule in pack.rules),
+        *heading("CAUTIONS"),
+        *listed(clean(caution) for caution in pack.cautions),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _rule_words(rule: Rule, unit: str) -> str:
+    where = "" if rule.place == "any" else f", {rule.place}"
+    return f"{clean(rule.clause)}: {rule.quantity}{where}: {limit_words(rule, unit)}. {_remarks(rule, unit)}"
+
+
+def limit_words(rule: Rule, unit: str) -> str:
+    """A rule's limit as it is said: a bound, a sphere, a band, a load."""
+    if rule.quantity == "climbable band":
+        return f"avoid, {_band(rule, unit)}"
+    if rule.quantity == "handrail uniformity":
+        return rule.kind
+    value = f"{float(rule.value):.6g} {_unit(rule, unit)}".rstrip()
+    band = f", {_band(rule, unit)}" if rule.banded else ""
+    reach = "" if rule.within is None else f" within {_length(rule.within, unit)}"
+    return f"{rule.kind} {value}{reach}{band}"
+
+
+def _unit(rule: Rule, unit: str) -> str:
+    if rule.quantity == "load":
+        return rule.load_unit
+    if rule.quantity == "pitch":
+        return "deg"
+    if rule.quantity in ("ramp slope", "run bends"):
+        return ""
+    return "runs" if rule.in_runs else unit
+
+
+def _band(rule: Rule, unit: str) -> str:
+    low = "" if rule.from_height is None else f"from {_length(rule.from_height, unit)}"
+    high = "" if rule.to_height is None else f"to {_length(rule.to_height, unit)}"
+    return " ".join(part for part in (low, high) if part)
+
+
+def _length(length: Fraction, unit: str) -> str:
+    return f"{float(length):.6g} {unit}"
+
+
+def _remarks(rule: Rule, unit: str) -> str:
+    words = [rule.status if rule.binding else f"{rule.status}, optional"]
+    if rule.when:
+        words.append(f"where {', '.join(map(str, rule.when))}")
+    if rule.when_run_below is not None:
+        words.append(f"where a run is less than {_length(rule.when_run_below, unit)}")
+    if rule.serves:
+        words.append(f"landings at a {rule.serves}")
+    if rule.quantity == "load":
+        words.append("for the engineer: not checked here")
+    return f"({'; '.join(words)}) {clean(rule.note)}"
+
+
+def pack_data(pack: RuleSet, unit: str) -> dict[str, Any]:
+    """Show one pack as plain data, lengths in ``unit``."""
+    return {
+        "name": pack.name,
+        "title": pack.title,
+        "edition": pack.edition,
+        "jurisdiction": pack.jurisdiction,
+        "numbering": pack.numbering,
+        "amended": list(pack.amended),
+        "unit": unit,
+        "rules": [_rule_data(rule) for rule in pack.rules],
+        "cautions": list(pack.cautions),
+    }
+
+
+def _rule_data(rule: Rule) -> dict[str, Any]:
+    def number(value: Fraction | None) -> float | None:
+        return None if value is None else float(value)
+
+    return {
+        "clause": rule.clause,
+        "quantity": rule.quantity,
+        "place": rule.place,
+        "kind": rule.kind,
+        "value": float(rule.value),
+        "load_unit": rule.load_unit or None,
+        "in_runs": rule.in_runs,
+        "datum": rule.datum or None,
+        "from_height": number(rule.from_height),
+        "to_height": number(rule.to_height),
+        "within": number(rule.within),
+        "when": [str(condition) for condition in rule.when],
+        "when_run_below": number(rule.when_run_below),
+        "serves": rule.serves or None,
+        "binding": rule.binding,
+        "checked": rule.quantity != "load",
+        "status": rule.status,
+        "source": rule.source,
+        "address": rule.address or None,
+        "note": rule.note,
+    }

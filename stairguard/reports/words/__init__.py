@@ -1,0 +1,1 @@
+"""Facts in English: the only place where they are worded."""

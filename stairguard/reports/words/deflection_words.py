@@ -1,0 +1,145 @@
+"""What is said of strand give on every page: sources of a tension, verdicts, the strand's figures, upkeep, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import TYPE_CHECKING, Final
+
+from stairguard.model.general_cautions import ALWAYS
+from stairguard.model.guard.strand_deflection import Upkeep, Verdict
+from stairguard.model.published.known_figure import force_unit
+from stairguard.reports.page.page_text import at_least, figure, listed, paragraph, table
+
+if TYPE_CHECKING:
+    from stairguard.model.guard.strand_deflection import OpeningGive
+    from stairguard.model.job import Climate, Push, TensionSource, Unit
+    from stairguard.model.published.known_figure import Figure
+    from stairguard.model.published.strand_materials import StrandSteel
+    from stairguard.reports.page.page_text import Figures
+
+__all__ = [
+    "NO_TABLE", "SOURCES", "VERDICTS", "closer_words", "frame_words", "give_cautions", "strand_words", "upkeep_words",
+]  # fmt: skip
+
+SOURCES: Final[dict[TensionSource, str]] = {
+    "measured": "measured",
+    "set": "to be set by the installer, and measured then",
+    "assumed": "assumed: measure it before relying on what follows",
+}
+VERDICTS: Final[dict[Verdict, str]] = {
+    "holds": "HOLDS, even if the strand slides through every hole of its run",
+    "between": "FAILS unless every post holds the strand: it holds so, and does not if the strand slides",
+    "gives way": "FAILS: the strands give way",
+    "passes untouched": "FAILS: the probe passes between strands at rest, so that no tension stops it",
+    "turned aside": "the strand leads the probe to the next opening",
+    "no answer": "FAILS: with this friction the strand would be dragged along, and no figure is given",
+    "rigid": "rigid parts alone stop it",
+}
+NO_TABLE: Final = (
+    "Australia's wire table has no cell for this: another strand, spacing, bay, slope or probe. By the model alone, "
+    "which asks less than that table in many cells where the strand is held: no pass under that code."
+)
+_OURS: Final = (
+    "Push figures are for a probe pressed square to the guard with nothing else moving: no impact, no person's weight. "
+    "Strand gives more where posts, rail or anchors give: put their stiffness in."
+)
+_HOLES: Final = (
+    "Holes wider than the strand let it move before it stretches: the gap is then larger at a post's own hole."
+)
+
+
+def closer_words(one: OpeningGive, figures: Figures) -> str:
+    """By how much strands are too far from the probe to hold it, whether or not they can be moved; "" if not told."""
+    if one.too_wide is None:
+        return ""
+    by = f"{figures.enough(one.too_wide)} {figures.unit}"
+    return f"strands stand {by} too far apart, square" if one.between else f"the strand is {by} too far off, square"
+
+
+def give_cautions(steel: StrandSteel) -> Iterator[str]:
+    """What is said with every figure of give."""
+    yield from ALWAYS
+    yield _OURS
+    yield _HOLES
+    remembered = list(dict.fromkeys(f.what for f in steel.figures if f.status == "from memory"))
+    if remembered:
+        yield (
+            f"From memory, no document read: {', '.join(remembered)}. Put in the maker's own figures before relying "
+            "on what rests on them."
+        )
+
+
+def upkeep_words(upkeep: Upkeep, unit: Unit, push: Push) -> Iterator[str]:
+    """What temperature, drying and settling do to a strand, in words and a table."""
+    climate, force = upkeep.climate, force_unit(unit)
+    yield from paragraph(f"Frame: {frame_words(climate)}. Strand set at {_celsius(climate.now)}.")
+    if climate.wood is not None:
+        yield from paragraph(
+            f"Posts of {climate.wood} go from {float(climate.moisture_from):g} to {float(climate.moisture_to):g} % "
+            f"moisture, {climate.grain} along the guard, with the {climate.seated} of each end post staying put"
+            + (", and a wooden rail shortens along its grain" if any(n == "wood" for n, _ in climate.frame) else "")
+            + f": the anchors' seats come {upkeep.shortening:.4g} {unit} nearer. Where line posts grip the strand, the "
+            "bay beside an end post has that post's share all to itself: the lower of the two is told."
+        )
+    if upkeep.drop:
+        yield from paragraph(
+            f"Within those bounds, wood and settling take up to {_force(upkeep.drop, force)} off the tension."
+        )
+    rows = [[_celsius(p.temperature), _force(p.most, force), _force(p.least, force)] for p in upkeep.points]
+    yield from table(["temperature", "most", "least"], rows, left=0)
+    slack = " The strand goes SLACK." if upkeep.slack else ""
+    slack += " The strand BREAKS at the highest: FAILS." if upkeep.breaks else ""
+    settled = (
+        f"{100 * float(climate.settling):g} % of its length" if climate.settling else "none: draw a new strand in again"
+    )
+    yield from paragraph(
+        f"Most and least, within the bounds of EA, expansions and shrinkage, as set and once wood has moved. Settling "
+        f"counted with: {settled}."
+    )
+    yield from paragraph(
+        f"Lowest {_force(upkeep.lowest.least, force)}, at {_celsius(upkeep.lowest.temperature)}; highest "
+        f"{_force(upkeep.highest.most, force)}, at {_celsius(upkeep.highest.temperature)}.{slack}"
+    )
+    if push.force is not None and upkeep.holding.verdict is not None:
+        yield from paragraph(f"At the lowest, {figure(push.force, force)}: {VERDICTS[upkeep.holding.verdict]}.")
+        if upkeep.to_set.free is not None:
+            enough = f"{at_least(upkeep.to_set.free, 4)} {force}"
+            yield from paragraph(
+                f"To hold it even then, wherever a tension can, set at least {enough} at {_celsius(climate.now)}."
+            )
+        else:
+            yield from paragraph("No tension short of breaking, set today, would hold it even then.")
+
+
+def frame_words(climate: Climate) -> str:
+    """What the frame is of along the guard."""
+    if len(climate.frame) == 1:
+        return climate.frame[0][0]
+    return ", ".join(f"{100 * float(share):g} % {name}" for name, share in climate.frame)
+
+
+def _celsius(value: Fraction | float) -> str:
+    celsius = float(value)
+    return f"{celsius:.4g} °C ({celsius * 9 / 5 + 32:.4g} °F)"
+
+
+def _force(value: float, unit: str) -> str:
+    return f"{value:.4g} {unit}"
+
+
+def strand_words(steel: StrandSteel) -> Iterator[str]:
+    """Every figure the strand's stiffness, strength, weight and expansion rest on, with its status."""
+    unit = steel.unit
+    force = force_unit(unit)
+    yield from paragraph(
+        f"EA {steel.stiffness:.5g} {force} (from {steel.stiffness_low:.5g} to {steel.stiffness_high:.5g}); breaking "
+        f"force {steel.breaking:.5g} {force}; weight {steel.weight:.4g} {force}/{unit}. They rest on:"
+    )
+    yield from listed(_figure_words(one) for one in steel.figures)
+
+
+def _figure_words(one: Figure) -> str:
+    value = f"{float(one.value):.5g} {one.unit}".rstrip()
+    source = one.source.split(";")[0]  # the address where it was read is in the data
+    return f"{one.what}: {value} ({one.status}: {source})"

@@ -1,0 +1,65 @@
+"""What surfaces and pieces are called in text: as a reader counts them, from 1; alike ones together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Iterable, Sequence
+from fractions import Fraction
+from typing import TypeVar
+
+from stairguard.model.grouping import Place, Series, groups, in_steps, series
+from stairguard.model.guard.solved import Layout, PlacedSurface
+from stairguard.reports.page.page_text import Figures, listed
+
+__all__ = ["rail_section", "repeats", "surface_names", "surface_series", "surfaces_text"]
+
+T = TypeVar("T")
+
+
+def surface_names(layout: Layout) -> dict[int, str]:
+    """Name surfaces as a reader counts them."""
+    return {s.index: f"surface {number} ({s.kind})" for number, s in enumerate(layout.line.surfaces, 1)}
+
+
+def surfaces_text(layout: Layout, indices: Iterable[int]) -> str:
+    """Name several surfaces: ``surfaces 2, 4 (flight), 3 (landing)``."""
+    found = sorted(set(indices))
+    kinds = groups(found, lambda index: layout.line.surfaces[index].kind)
+    texts = (f"{in_steps(i + 1 for i in kind)} ({layout.line.surfaces[kind[0]].kind})" for kind in kinds)
+    return f"surface{'s' if len(found) > 1 else ''} {', '.join(texts)}"
+
+
+def rail_section(layout: Layout, figures: Figures) -> str:
+    """Write the rail's section: depth, square to the rail, by width."""
+    return f"{figures.tape(layout.job.rail.depth)} x {figures.tape(layout.job.rail.width)}"
+
+
+def surface_series(layout: Layout) -> list[Series[PlacedSurface]]:
+    """Surfaces alike in all but their places, together where each follows the last by one step."""
+
+    def key(surface: PlacedSurface) -> Hashable:
+        rail, field = layout.rails[surface.index], layout.fields[surface.index]
+        return surface.given, rail.height, rail.underside, field.heights
+
+    def place(surface: PlacedSurface) -> Place:
+        return surface.index, surface.start.s, surface.start.z
+
+    return series(layout.line.surfaces, key, place)
+
+
+def repeats(found: Sequence[Series[T]], level: int, name: Callable[[Sequence[T]], str], figures: Figures) -> list[str]:
+    """Say of every series how many there are and how far apart, those of one step together.
+
+    ``level`` is the place in their steps of the level distance; the plumb one follows it.
+    """
+    several = [one for one in found if len(one.members) > 1]
+    lines: list[str] = []
+    for same in groups(several, lambda one: one.step[level:]):
+        texts = "; ".join(f"{name(one.members)}, {len(one.members)} in all" for one in same)
+        lines += listed([f"Alike, {_farther(figures, *same[0].step[level:])}: {texts}."])
+    return lines
+
+
+def _farther(figures: Figures, level: Fraction | int, plumb: Fraction | int) -> str:
+    up = "higher" if plumb >= 0 else "lower"
+    rise = f" and {figures.given(abs(Fraction(plumb)))} plumb {up}" if plumb else ""
+    return f"each {figures.given(level)} level farther on{rise} than the one before"

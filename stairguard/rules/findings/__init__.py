@@ -1,0 +1,1 @@
+"""What came of each rule, on a guard as designed and as measured."""

@@ -1,0 +1,302 @@
+"""Apply a pack and the job's own limits to a layout. Every verdict on a length is exact.
+
+Openings carry their rule and verdict already; here are heights, steps, ramps, post gaps and spacing.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import pairwise
+from typing import Final
+
+from stairguard.geometry.slope import pitch_deg
+from stairguard.model.findings import Place
+from stairguard.model.grouping import in_steps
+from stairguard.model.guard.pieces import Run
+from stairguard.model.guard.solved import Check, CheckedLayout, Field, Layout, PlacedSurface, RailLine
+from stairguard.model.job import Job
+from stairguard.model.rules import Rule
+from stairguard.rules.findings.guard_cautions import cautions
+from stairguard.rules.findings.site_findings import binds_handrail
+from stairguard.rules.fixes.jog_remedies import tried
+from stairguard.rules.measures.extensions import extensions
+from stairguard.rules.measures.landing_depths import between_flights, concerns, landing_depth
+from stairguard.rules.measures.post_feet import at_edge_of_turn
+from stairguard.rules.measures.surface_measures import Reading, grips, measures
+from stairguard.rules.measures.wire_checks import wire_checks
+
+__all__ = ["JOB", "Applied", "applied", "binds", "check", "held", "pitch_holds"]
+
+JOB: Final = "job"
+"""Clause and status of a limit that the job sets itself."""
+
+_SAME: Final = 1e-9
+
+HALF_RIGHT: Final = 45  # degrees: the only pitch in whole degrees whose slope is rational
+
+
+@dataclass(frozen=True, slots=True)
+class Applied:
+    """A rule and what came of it; it binds also where it is an option that the job takes up."""
+
+    rule: Rule
+    check: Check
+    binding: bool
+
+
+def check(layout: Layout) -> CheckedLayout:
+    """Hold a layout to its rule set and its job, and try every remedy of a jog.
+
+    A rule that is not binding appears among the checks where it is met and among the cautions where it is
+    not: it never fails a layout.
+    """
+    checked = held(layout)
+    if not any(joint.remedies for joint in layout.joints):
+        return checked
+    return replace(checked, layout=replace(layout, joints=tried(checked, held)))
+
+
+def held(layout: Layout) -> CheckedLayout:
+    """Hold a layout to its rule set and its job, remedies of jogs untried: all that a trial of a change asks."""
+    ruled = applied(layout)
+    checks = tuple(a.check for a in ruled if a.binding or a.check.passes)
+    checks += (
+        *_gaps(layout),
+        *_spacings(layout),
+        *_corners(layout),
+        *_feet(layout),
+        *_holes(layout),
+        *_short_strands(layout),
+        *_between_flights(layout),
+        *wire_checks(layout),
+    )
+    unmet = tuple(a.check for a in ruled if not a.binding and not a.check.passes)
+    used = {a.rule for a in ruled if a.binding} | {o.rule for o in layout.openings if o.rule is not None}
+    used |= {o.leave for o in layout.openings if o.leave is not None}
+    passes = all(c.passes for c in checks) and all(o.passes is not False for o in layout.openings)
+    if layout.give is not None and layout.give.passes is False:
+        passes = False
+    return CheckedLayout(layout, checks, cautions(layout, unmet, _in_order(layout, used)), passes)
+
+
+def applied(layout: Layout) -> tuple[Applied, ...]:
+    """Every rule on heights, steps and ramps applied to every surface it is about."""
+    rails = {rail.surface: rail for rail in layout.rails}
+    found = [
+        one
+        for number, surface in enumerate(layout.line.surfaces, 1)
+        for one in _surface(layout, number, surface, rails[surface.index])
+    ]
+    return (*found, *_grips(layout), *_extensions(layout))
+
+
+def binds(rule: Rule, job: Job) -> bool:
+    """Whether a rule may fail a guard: a handrail of its own is held to what a top rail might be let off."""
+    return binds_handrail(rule) if job.handrail.height is not None else rule.binding
+
+
+def _applied(
+    layout: Layout,
+    rule: Rule,
+    reading: Reading,
+    value: float,
+    limit: float,
+    passes: bool,
+    of: str,
+    surface: int | None = None,
+) -> Applied:
+    binding = binds(rule, layout.job)
+    status = rule.status if binding else f"{rule.status}, optional"
+    place = Place(surface, reading.where, reading.station)
+    check = Check(rule.clause, reading.what, value, limit, rule.kind, of, passes, status, rule.quantity, place)
+    return Applied(rule, check, binding)
+
+
+def _grips(layout: Layout) -> Iterator[Applied]:
+    for quantity, measure in grips(layout.job.handrail).items():
+        for rule in layout.rules.of(quantity, "any"):
+            reading = measure.against(rule.kind)
+            passes = _holds(rule, reading.value)
+            yield _applied(layout, rule, reading, float(reading.value), float(rule.value), passes, layout.job.unit)
+
+
+def _extensions(layout: Layout) -> Iterator[Applied]:
+    if layout.job.handrail.height is not None:
+        return  # how far a handrail of its own runs on, no job says
+    for rule, what, value, asked, surface in extensions(layout):
+        reading = Reading(value, what)
+        yield _applied(layout, rule, reading, float(value), float(asked), value >= asked, layout.job.unit, surface)
+
+
+def _holds(rule: Rule, value: Fraction) -> bool:
+    """Whether a value satisfies a bound, exactly; the bound itself does."""
+    return value >= rule.value if rule.kind == "at least" else value <= rule.value
+
+
+def _in_order(layout: Layout, used: set[Rule]) -> tuple[Rule, ...]:
+    return tuple(rule for rule in layout.rules.rules if rule in used)
+
+
+def _place(number: int, surface: PlacedSurface) -> str:
+    return f"surface {number} ({surface.kind})"
+
+
+def _surface(layout: Layout, number: int, surface: PlacedSurface, rail: RailLine) -> Iterator[Applied]:
+    unit, job = layout.job.unit, layout.job
+    depth = landing_depth(layout.line.surfaces, surface.index) if surface.kind == "landing" else None
+    for quantity, measure in measures(_place(number, surface), surface, rail, depth, job.handrail).items():
+        for rule in layout.rules.of(quantity, surface.kind):
+            if not concerns(rule, layout.line.surfaces, surface.index):
+                continue
+            if quantity == "landing length" and depth is not None and not depth.decides(rule.kind, rule.value):
+                continue  # told as not checked
+            reading = measure.against(rule.kind)
+            if quantity == "pitch":
+                passes, shown, of = pitch_holds(rule, reading.value), abs(surface.pitch_deg), "deg"
+            else:
+                passes, shown = _holds(rule, reading.value), float(reading.value)
+                of = "" if quantity == "ramp slope" else unit
+            yield _applied(layout, rule, reading, shown, float(rule.value), passes, of, surface.index)
+
+
+def pitch_holds(rule: Rule, slope: Fraction) -> bool:
+    """Compare a slope with degrees: exactly at 45, the only tie a rational slope can have."""
+    if rule.value == HALF_RIGHT:
+        return slope >= 1 if rule.kind == "at least" else slope <= 1
+    pitch = pitch_deg(slope)
+    return pitch >= rule.value if rule.kind == "at least" else pitch <= rule.value
+
+
+def _gaps(layout: Layout) -> Iterator[Check]:
+    """Check the widest clear gap between posts over each surface, along its strands."""
+    after = {joint.second_post or joint.post: joint.between[1] for joint in layout.joints}
+    pairs = {joint.post for joint in layout.joints if joint.second_post}
+    here = next(surface.index for surface in layout.line.surfaces if surface.carries)
+    widest: dict[int, tuple[Fraction, str]] = {}
+    for left, right in pairwise(sorted(layout.along, key=lambda post: post.station)):
+        here = after.get(left.label, here)
+        if left.label in pairs:  # the two posts of a corner have no bay between them
+            continue
+        level = (right.station - right.half) - (left.station + left.half)
+        if level > widest.get(here, (Fraction(0), ""))[0]:
+            widest[here] = level, f"posts {left.label} and {right.label}"
+    for number, surface in enumerate(layout.line.surfaces, 1):
+        if surface.index in widest:
+            level, where = widest[surface.index]
+            what = f"widest clear gap between posts over {_place(number, surface)}, along the strands"
+            yield _along(layout, what, level, surface.slope, Place(surface.index, where))
+
+
+def _along(layout: Layout, what: str, level: Fraction, slope: Fraction, place: Place) -> Check:
+    """Check a post gap along a slope from its level length: squared, so that no root decides a tie."""
+    limit = layout.job.post.max_gap
+    squared = 1 + slope * slope
+    passes = level * level * squared <= limit * limit
+    value = _root_shown(float(level) * math.sqrt(squared), limit, passes)
+    return Check(JOB, what, value, float(limit), "at most", layout.job.unit, passes, JOB, "post gap", place)
+
+
+def _spacings(layout: Layout) -> Iterator[Check]:
+    """Check each surface's strand spacing, square to its strands, against the job's largest."""
+    fields = {field.surface: field for field in layout.fields}
+    for number, surface in enumerate(layout.line.surfaces, 1):
+        field = fields.get(surface.index)
+        if field is None or len(field.heights) < 2:  # one strand has no spacing
+            continue
+        what = f"strand spacing over {_place(number, surface)}, square, centre to centre"
+        yield _square(layout, what, field, surface.slope, field.square_spacing, Place(surface.index))
+
+
+def _square(layout: Layout, what: str, field: Field, slope: Fraction, shown: float, place: Place) -> Check:
+    """Check a spacing square to strands of a slope: squared, so that no root decides a tie."""
+    limit = layout.job.strand.spacing
+    passes = field.plumb_spacing**2 <= limit**2 * (1 + slope**2)
+    value = _root_shown(shown, limit, passes)
+    return Check(JOB, what, value, float(limit), "at most", layout.job.unit, passes, JOB, "strand spacing", place)
+
+
+def _corners(layout: Layout) -> Iterator[Check]:
+    """Check clear gap and spacing where strands run between the two posts of a corner."""
+    for joint in layout.joints:
+        chord = joint.chord
+        if chord is None or not joint.through:
+            continue
+        place = f"posts {joint.post} and {joint.second_post} of a corner, along the strands"
+        at = Place(joint.between[0], f"posts {joint.post} and {joint.second_post}", float(joint.station))
+        if chord.clear:
+            yield _along(layout, f"clear gap between {place}", chord.clear, chord.slope, at)
+        field = layout.fields[joint.between[0]]
+        what = f"strand spacing between posts {joint.post} and {joint.second_post}, square, centre to centre"
+        yield _square(layout, what, field, chord.slope, float(field.plumb_spacing) / math.sqrt(1 + chord.slope**2), at)
+
+
+def _feet(layout: Layout) -> Iterator[Check]:
+    """Check that posts on the walking surface stand wholly on it, clear of nosings and risers: the nearest of all.
+
+    A corner post at a landing's edge is notched over it or let into the steps, which is told as to be decided.
+    """
+    own = (p for p in layout.posts if p.support == "post" and not at_edge_of_turn(layout, p))
+    near = [(p.clear, p.label) for p in own if p.clear is not None]
+    if layout.job.post.mount != "surface" or not near:
+        return
+    clear, label = min(near, key=lambda n: n[0])
+    what = f"foot of post {label}, nearest of all to an edge: inside its tread or surface, level"
+    place = Place(None, f"post {label}")
+    yield Check(JOB, what, float(clear), 0.0, "at least", layout.job.unit, clear >= 0, JOB, "foot of post", place)
+
+
+def _holes(layout: Layout) -> Iterator[Check]:
+    """Check that no strand comes to a post below its foot, as at a corner on the edge of a nosing it may."""
+    found = [(min(h.low_face for h in p.holes), p.label) for p in layout.posts if p.holes]
+    low, label = min(found, key=lambda f: f[0], default=(Fraction(1), ""))
+    if low <= 0:
+        what = f"lowest hole of post {label}, plumb above its foot"
+        place = Place(None, f"post {label}")
+        yield Check(JOB, what, float(low), 0.0, "at least", layout.job.unit, low == 0, JOB, "hole", place)
+
+
+def _between_flights(layout: Layout) -> Iterator[Check]:
+    """Check that where a flight follows another there is a tread's depth of landing between, as far as it is known."""
+    for one in between_flights(layout.line.surfaces):
+        if one.depth.exact and one.depth.least < one.needed:
+            depth, needed = float(one.depth.least), float(one.needed)
+            unit, place = layout.job.unit, one.place
+            yield Check(JOB, one.what, depth, needed, "at least", unit, False, JOB, "landing length", place)
+
+
+def _short_strands(layout: Layout) -> Iterator[Check]:
+    """Check that strands can be made: of each bay, or row of bays, where some are too short, the shortest."""
+    least = layout.job.strand.shortest
+    if least is None:
+        return
+    short: dict[tuple[str, str], list[Run]] = {}
+    for run in layout.runs:
+        if run.cut_length < float(least) - _SAME:
+            short.setdefault((run.posts[0], run.posts[-1]), []).append(run)
+    for (first, last), runs in short.items():
+        shortest = min(runs, key=lambda run: run.cut_length)
+        numbers = in_steps(run.strand for run in runs)
+        strands = f"strand{'s' if len(runs) > 1 else ''} {numbers} from {first} to {last}"
+        what = f"{strands}, cut to fit between their fittings"
+        place = Place(shortest.surfaces[0], strands, posts=(first, last))
+        yield Check(
+            JOB,
+            what,
+            shortest.cut_length,
+            float(least),
+            "at least",
+            layout.job.unit,
+            False,
+            JOB,
+            "strand length",
+            place,
+        )
+
+
+def _root_shown(value: float, limit: Fraction, passes: bool) -> float:
+    """Keep a rounded root from standing on the other side of its limit than the exact verdict."""
+    bound = float(limit)
+    return min(value, bound) if passes else max(value, math.nextafter(bound, math.inf))

@@ -1,0 +1,266 @@
+"""Findings on a guard as designed: every rule of its pack at every place it speaks to, and the job's own limits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from typing import Final, TypeAlias
+
+from stairguard.geometry.slope import secant
+from stairguard.model.findings import Finding, Inspection, Place, Verdict
+from stairguard.model.fixes import Fix
+from stairguard.model.grouping import in_steps
+from stairguard.model.guard.solved import Check, CheckedLayout, Layout
+from stairguard.model.outcome import of_passes
+from stairguard.model.rules import Rule
+from stairguard.rules.findings.checks import JOB, Applied, applied, binds, held
+from stairguard.rules.findings.conflicts import conflicts
+from stairguard.rules.findings.designed_landings import corner_feet, untold_depths
+from stairguard.rules.findings.designed_openings import beyond_help, of_openings, past_ends
+from stairguard.rules.findings.practice import practised
+from stairguard.rules.findings.severity import by_consequence
+from stairguard.rules.findings.site_findings import (
+    SECTIONS,
+    about,
+    limit_unit,
+    may_bind,
+    optional,
+    present,
+    required,
+    sitewide,
+)
+from stairguard.rules.fixes.measured_advice import UPRIGHT
+from stairguard.rules.measures.wire_checks import CLAUSE as WIRE_TABLE
+from stairguard.solve.sphere.verdicts import edge_within
+
+__all__ = ["inspect_layout", "push_fixes"]
+
+_Spoken: TypeAlias = tuple[Rule | None, Finding]
+
+_STATED: Final = (*SECTIONS, "handrail clearance")
+_MAY_BE_SILENT: Final = (
+    "opening", "opening width", "ramp edge", "lowest edge", "handrail extension", "guard required", "load",
+)  # fmt: skip
+"""Rules that may have nothing to speak to on a guard, or are told elsewhere."""
+
+
+def inspect_layout(checked: CheckedLayout, fixes: bool = True) -> Inspection:
+    """Tell of every rule what came of it, the gravest first; what nothing measures is told as not checked.
+
+    Parameters
+    ----------
+    checked : a layout held to its rules
+    fixes : whether to look for what would mend each breach, and for conflicts that no such way resolves: every way is
+        laid out and judged, which takes longer than all else
+    """
+    layout = checked.layout
+    job, rules = layout.job, layout.rules
+    findings = _findings(checked)
+    if fixes and any(finding.verdict == "fail" for finding in findings):
+        from stairguard.rules.fixes.fix_search import mended  # and all that looks for fixes: only where something fails
+
+        findings = tuple(mended(layout, findings, lambda other: _findings(held(other))))
+    kinds = [surface.kind for surface in layout.line.surfaces]
+    apart = job.handrail.height is not None
+    clashes = [*conflicts(rules, kinds, job.unit, lambda rule: binds(rule, job), apart)]
+    if fixes:
+        clashes += beyond_help(layout, findings)
+    return Inspection(
+        job.title, job.unit, rules, by_consequence(findings), tuple(clashes), checked.cautions,
+        of_passes(checked.passes), job.mark,
+    )  # fmt: skip
+
+
+def push_fixes(checked: CheckedLayout) -> tuple[Fix, ...]:
+    """What would hold the push that the job asks for, seen to do so; none where it holds, or nothing is asked."""
+    findings = _findings(checked)
+    if not any(one.quantity == "push" and one.verdict == "fail" for one in findings):
+        return ()
+    from stairguard.rules.fixes.fix_search import mended
+
+    return next(mended(checked.layout, findings, lambda other: _findings(held(other)), "push")).fixes
+
+
+def _findings(checked: CheckedLayout) -> tuple[Finding, ...]:
+    """What came of every rule, without what would mend it."""
+    layout = checked.layout
+    job, rules = layout.job, layout.rules
+    spoken: list[_Spoken] = [
+        *_ruled(layout), *of_openings(layout), *_edges(layout), *_climbable(layout), *_uniform(layout),
+        *untold_depths(layout),
+    ]  # fmt: skip
+    told = {rule for rule, _ in spoken}
+    return (
+        *(finding for _, finding in spoken),
+        *(_own(check) for check in checked.checks if check.status == JOB or check.clause == WIRE_TABLE),
+        *corner_feet(layout),
+        *past_ends(layout),
+        *_give(layout),
+        *(
+            required(rule, job.site.drop, job.site.reach, job.unit)
+            for rule in rules.rules
+            if rule.quantity == "guard required"
+        ),
+        *sitewide(rules, job.unit, {surface.kind for surface in layout.line.surfaces}),
+        *practised(layout),
+        *(
+            may_bind(_silent(layout, rule), rule, rules)
+            for rule in rules.rules
+            if rule not in told and _owed(layout, rule)
+        ),
+    )
+
+
+def _verdict(passes: bool, binding: bool) -> Verdict:
+    if passes:
+        return "pass"
+    return "fail" if binding else "needs a decision"
+
+
+def _ruled(layout: Layout) -> Iterator[_Spoken]:
+    for one in applied(layout):
+        why = "" if one.check.passes or one.binding else optional(one.rule)
+        finding = replace(_of_check(one.check, one.rule.status, one.binding, why), scope=one.rule.place)
+        yield one.rule, may_bind(finding, one.rule, layout.rules)
+
+
+def _of_check(check: Check, status: str, binding: bool, why: str) -> Finding:
+    margin = check.value - check.limit if check.kind == "at least" else check.limit - check.value
+    return Finding(
+        check.clause, status, check.quantity, _verdict(check.passes, binding), check.what, check.place, check.value,
+        check.kind, check.limit, check.unit, margin, None, why, (), binding,
+    )  # fmt: skip
+
+
+def _own(check: Check) -> Finding:
+    """A limit of the job's own, or a tension of Australia's table: both may fail it."""
+    return _of_check(check, check.status, True, "")
+
+
+def _edges(layout: Layout) -> Iterator[_Spoken]:
+    """The lowest edge over each flight, where a pack gives leave by it and it is low enough."""
+    rule = layout.rules.lowest_edge
+    radius = layout.job.strand.diameter / 2
+    for surface in layout.line.surfaces if rule is not None else ():
+        heights = layout.fields[surface.index].heights
+        if surface.kind != "flight" or not heights or rule is None:
+            continue
+        if edge_within(rule, heights[-1], radius, surface.slope):
+            value = float(heights[-1] - radius * secant(surface.slope))
+            limit = float(rule.value)
+            yield (
+                rule,
+                Finding.of(
+                    rule,
+                    "pass",
+                    f"lowest edge over surface {surface.index + 1} (flight), plumb above its nosing line and parallel",
+                    Place(surface.index),
+                    value=value,
+                    limit=limit,
+                    unit=layout.job.unit,
+                    margin=max(limit - value, 0.0),
+                ),
+            )
+
+
+def _climbable(layout: Layout) -> Iterator[_Spoken]:
+    """Strands in a band where nothing may help in climbing: near level, they may; the authority decides."""
+    unit = layout.job.unit
+    for rule in (rule for rule in layout.rules.rules if rule.quantity == "climbable band"):
+        low = "the surface" if rule.from_height is None else f"{float(rule.from_height):.6g}"
+        high = "the rail" if rule.to_height is None else f"{float(rule.to_height):.6g} {unit}"
+        within: dict[int, list[int]] = {}
+        for field in layout.fields:
+            within.setdefault(sum(_in_band(rule, h) for h in field.heights), []).append(field.surface + 1)
+        within.pop(0, None)
+        what = f"strands from {low} to {high} above the surface or nosing line"
+        if within:
+            told = ", ".join(
+                f"{count} over surface{'s' if len(numbers) > 1 else ''} {in_steps(numbers)}"
+                for count, numbers in within.items()
+            )
+            yield (
+                rule,
+                Finding.of(
+                    rule,
+                    "needs a decision",
+                    f"{what}: {told}",
+                    unit="",
+                    why=f"strands may be climbed like a ladder. {rule.note}",
+                    fixes=(UPRIGHT,),
+                ),
+            )
+        else:
+            yield rule, Finding.of(rule, "pass", f"{what}: none")
+
+
+def _in_band(rule: Rule, height: Fraction) -> bool:
+    above = rule.from_height is None or height > rule.from_height
+    return above and (rule.to_height is None or height < rule.to_height)
+
+
+def _uniform(layout: Layout) -> Iterator[_Spoken]:
+    """Whether what hands hold keeps one height over flights and ramps."""
+    for rule in (rule for rule in layout.rules.rules if rule.quantity == "handrail uniformity"):
+        found = [
+            one.check.value
+            for one in _heights(layout)
+            if layout.line.surfaces[one.check.place.surface or 0].kind != "landing"
+        ]
+        apart = max(found, default=0.0) - min(found, default=0.0)
+        what = "largest difference of the handrail's heights over flights and ramps"
+        why = "" if apart == 0 else f"no tolerance is printed. {rule.note}"
+        yield (
+            rule,
+            Finding.of(
+                rule,
+                "pass" if apart == 0 else "needs a decision",
+                what,
+                value=apart,
+                unit=layout.job.unit,
+                why=why,
+                binding=binds(rule, layout.job),
+            ),
+        )
+
+
+def _heights(layout: Layout) -> Iterator[Applied]:
+    return (one for one in applied(layout) if one.check.quantity == "handrail height")
+
+
+def _give(layout: Layout) -> Iterator[Finding]:
+    """Whether every opening holds the push that the job asks for."""
+    if layout.give is None or layout.give.passes is None:
+        return
+    passes = layout.give.passes
+    yield Finding(
+        JOB, JOB, "push", _verdict(passes, True), "every opening under the push the job asks for (see give)",
+    )  # fmt: skip
+
+
+def _owed(layout: Layout, rule: Rule) -> bool:
+    """Whether something should have been said of a rule."""
+    kinds = {surface.kind for surface in layout.line.surfaces}
+    own = rule.quantity == "handrail extension" and layout.job.handrail.height is not None
+    spared = rule.quantity in _MAY_BE_SILENT and not own
+    return not spared and rule.when_run_below is None and present(rule, kinds)
+
+
+def _silent(layout: Layout, rule: Rule) -> Finding:
+    """A rule that the job states nothing for."""
+    handrail = layout.job.handrail
+    why = "[handrail] does not state it" if rule.quantity in _STATED else "the job does not tell it"
+    if rule.quantity == "handrail size" and (handrail.perimeter or handrail.across):
+        why = "the handrail's section is not round"
+    elif rule.quantity in ("handrail perimeter", "handrail across") and handrail.diameter:
+        why = "the handrail is round"
+    return Finding.of(
+        rule,
+        "not checked",
+        about(rule),
+        limit=float(rule.value),
+        unit=limit_unit(rule, layout.job.unit),
+        why=why,
+        binding=binds(rule, layout.job),
+    )

@@ -1,0 +1,66 @@
+"""Findings at the turns of a guard as designed: landings whose depth its line does not show, posts at their edges."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stairguard.model.findings import Finding, Place
+from stairguard.model.guard.solved import Layout, PlacedSurface
+from stairguard.model.job import Landing
+from stairguard.model.rules import Rule
+from stairguard.rules.findings.checks import JOB, binds
+from stairguard.rules.measures.landing_depths import Between, between_flights, concerns, landing_depth, slopes_at
+from stairguard.rules.measures.post_feet import at_edge_of_turn
+
+__all__ = ["corner_feet", "untold_depths"]
+
+_UNSHOWN = "it lies at a turn, where the guard line does not show its depth in the direction of travel"
+
+
+def untold_depths(layout: Layout) -> Iterator[tuple[Rule | None, Finding]]:
+    """Bounds on the depth of landings, and a tread's between two flights, where the depth is not known."""
+    surfaces, unit = layout.line.surfaces, layout.job.unit
+    for surface in surfaces:
+        if surface.kind != "landing" or not slopes_at(surfaces, surface.index):
+            continue
+        depth = landing_depth(surfaces, surface.index)
+        for rule in layout.rules.of("landing length", surface.kind):
+            if concerns(rule, surfaces, surface.index) and not depth.decides(rule.kind, rule.value):
+                what, place = f"depth of surface {surface.index + 1} (landing)", Place(surface.index)
+                why, limit = f"{_UNSHOWN}; {_to_say(surface)}", float(rule.value)
+                more = {"limit": limit, "unit": unit, "why": why, "binding": binds(rule, layout.job)}
+                yield rule, Finding.of(rule, "not checked", what, place, **more)
+    for one in between_flights(surfaces):
+        if not one.depth.decides("at least", one.needed):
+            yield (
+                None,
+                Finding(
+                    JOB, JOB, "landing length", "not checked", one.what, one.place, kind="at least",
+                    limit=float(one.needed), unit=unit, why=f"{_UNSHOWN}; {_say_between(surfaces, one)}",
+                ),
+            )  # fmt: skip
+
+
+def _to_say(surface: PlacedSurface) -> str:
+    return f"surface[{surface.index + 1}].depth states it"
+
+
+def _say_between(surfaces: tuple[PlacedSurface, ...], one: Between) -> str:
+    landings = [s for s in surfaces[one.first.index + 1 : one.second.index] if isinstance(s.given, Landing)]
+    if landings:
+        return _to_say(landings[0])
+    return "a landing between them that has length = 0 and level_piece = false states it by its depth"
+
+
+def corner_feet(layout: Layout) -> Iterator[Finding]:
+    """Posts of plan turns that stand at the edge of a landing: how they are held there is to be decided."""
+    for post in layout.posts:
+        if not at_edge_of_turn(layout, post) or post.clear is None:
+            continue
+        yield Finding(
+            JOB, JOB, "foot of post", "needs a decision",
+            f"foot of post {post.label}, at the corner of a landing: inside it, level",
+            Place(None, f"post {post.label}"), float(post.clear), "at least", 0.0, layout.job.unit, float(post.clear),
+            why="notched over the edge or let into the steps, it is fixed to the landing's side: a licensed engineer "
+            "decides how",
+        )  # fmt: skip

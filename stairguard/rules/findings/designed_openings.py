@@ -1,0 +1,105 @@
+"""Findings on the openings of a layout: each against every rule that speaks to it, and steps that none can close."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from stairguard.model.findings import Finding, Place
+from stairguard.model.fixes import Change
+from stairguard.model.guard.solved import Layout, Opening
+from stairguard.model.job import Flight
+from stairguard.model.rules import Rule
+from stairguard.rules.findings.guard_cautions import LARGER_SPHERE
+from stairguard.solve.sphere.below_lowest import TRIANGLE
+
+__all__ = ["beyond_help", "of_openings", "past_ends"]
+
+
+def of_openings(layout: Layout) -> Iterator[tuple[Rule, Finding]]:
+    """Of openings alike on one surface, under one rule, the largest."""
+    alike: dict[tuple[object, ...], list[Opening]] = {}
+    for opening in layout.openings:
+        if opening.rule is not None:
+            key = opening.surface, opening.rule, opening.passes, opening.leave, opening.touches
+            alike.setdefault(key, []).append(opening)
+    for same in alike.values():
+        worst = max(same, key=_size)
+        assert worst.rule is not None  # as gathered
+        yield worst.rule, _opening(layout, worst, len(same), worst.rule, worst.passes is not False)
+        for rule, passes in worst.others:
+            yield rule, _opening(layout, worst, len(same), rule, passes)
+
+
+def _size(opening: Opening) -> float:
+    return max(opening.sphere, opening.sphere_as_marked)
+
+
+def _opening(layout: Layout, opening: Opening, count: int, rule: Rule, passes: bool) -> Finding:
+    more = f", and {count - 1} like it" if count > 1 else ""
+    surface = layout.line.surfaces[opening.surface]
+    what = f"largest sphere {opening.where}{more}, of surface {surface.index + 1} ({surface.kind})"
+    size, limit = _size(opening), float(rule.value)
+    finding = Finding.of(
+        rule,
+        "pass" if passes else "fail",
+        what,
+        Place(opening.surface, opening.where, opening.centre[0]),
+        value=size,
+        limit=limit,
+        unit=layout.job.unit,
+        margin=limit - size,
+        binding=True,
+    )
+    if opening.leave is not None and rule is opening.rule:
+        leave = f"{opening.leave.clause} ({opening.leave.status})"
+        return replace(finding, margin=None, why=f"larger, by leave of {leave}: the lowest edge is low enough")
+    return replace(finding, why=LARGER_SPHERE) if passes and rule.place == "step triangle" else finding
+
+
+def past_ends(layout: Layout) -> Iterator[Finding]:
+    """Stretches past the ends of the guard beside which no rule asks for one, as far as the job tells."""
+    asking = [rule for rule in layout.rules.rules if rule.quantity == "guard required"]
+    for one in layout.unguarded:
+        if one.asked:
+            continue
+        rule = min(asking, key=lambda rule: rule.value)
+        kind, unit = layout.line.surfaces[one.surface].kind, layout.job.unit
+        yield Finding.of(
+            rule,
+            "needs a decision",
+            f"{one.where}, for {float(one.length):.6g} {unit} level, of surface {one.surface + 1} ({kind})",
+            Place(one.surface, one.where, float(one.face + one.edge) / 2),
+            value=float(one.drop),
+            limit=float(rule.value),
+            unit=unit,
+            margin=float(rule.value - one.drop),
+            why=f"so far as the job tells the fall there is {float(one.drop):.6g} {unit}, which asks for no guard by "
+            "this clause: if it is more, the guard is to go on to the end",
+        )
+
+
+def beyond_help(layout: Layout, findings: Iterable[Finding]) -> Iterator[str]:
+    """Flights whose steps no strand clear of the nosings can close: job and rule conflict."""
+    seen = set()
+    for one in findings:
+        given = None if one.place.surface is None else layout.line.surfaces[one.place.surface].given
+        key = given, one.clause
+        steps = one.place.where.startswith((TRIANGLE, "first riser")) and isinstance(given, Flight)
+        if one.verdict != "fail" or one.quantity != "opening" or not steps or key in seen or _by_strands(one):
+            continue
+        seen.add(key)
+        assert isinstance(given, Flight)  # as picked
+        unit = layout.job.unit
+        sizes = f"rise {float(given.rise):.6g}, run {float(given.run):.6g}, nosing {float(given.nosing):.6g} {unit}"
+        asked = f"{one.clause} ({one.kind} {one.limit:.6g} {unit})"
+        yield (
+            f"The steps of surface {(one.place.surface or 0) + 1} ({sizes}) and {asked}: no strand clear of the "
+            f"nosings stops that sphere. Smallest change: {one.fix}."
+        )
+
+
+def _by_strands(one: Finding) -> bool:
+    """Whether strands alone can mend it, lower or laid out by other rules."""
+    keys = {step.key for fix in one.fixes for step in fix.steps if isinstance(step, Change)}
+    return bool(keys & {"strand.lower", "rules", "strand.spacing"})

@@ -1,0 +1,61 @@
+"""What fabricators commonly keep to, held against a layout: never a failure, and no document says so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from stairguard.model.findings import Finding, Place
+from stairguard.model.guard.solved import Layout
+from stairguard.rules.findings.site_findings import limit_unit, optional
+from stairguard.rules.pack.reader import read_practice
+
+__all__ = ["practised"]
+
+
+class _Widest(NamedTuple):
+    """The largest figure of its kind on a guard."""
+
+    value: float
+    what: str
+    place: Place
+
+
+def practised(layout: Layout) -> Iterator[Finding]:
+    """Post gap, strand spacing, and length and changes of angle of a run: of each the largest, where there is one."""
+    found = dict(_figures(layout))
+    for rule in read_practice(layout.job.unit).rules:
+        if rule.quantity not in found:
+            continue
+        value, what, place = found[rule.quantity]
+        limit = float(rule.value)
+        passes = value <= limit
+        yield Finding.of(
+            rule,
+            "pass" if passes else "needs a decision",
+            what,
+            place,
+            value=value,
+            limit=limit,
+            unit=limit_unit(rule, layout.job.unit),
+            margin=limit - value,
+            why="" if passes else optional(rule),
+        )
+
+
+def _figures(layout: Layout) -> Iterator[tuple[str, _Widest]]:
+    fields = [field for field in layout.fields if len(field.heights) > 1]
+    if fields:
+        widest = max(fields, key=lambda field: field.square_spacing)
+        yield "strand spacing", _Widest(widest.square_spacing, "widest strand spacing, square", Place(widest.surface))
+    runs = layout.runs
+    if not runs:
+        return
+    gap = max(run.longest_bay for run in runs)
+    yield "post gap", _Widest(gap, "widest clear gap between posts, along the strands", Place())
+    longest = max(runs, key=lambda run: run.length)
+    words = f"longest strand on one set of fittings, posts {longest.posts[0]} to {longest.posts[-1]}"
+    yield "strand run", _Widest(longest.length, words, Place(None, f"strand {longest.strand}"))
+    bent = max(runs, key=lambda run: run.angle_changes)
+    words = f"most changes of angle in one run, posts {bent.posts[0]} to {bent.posts[-1]}"
+    yield "run bends", _Widest(float(bent.angle_changes), words, Place(None, f"strand {bent.strand}"))

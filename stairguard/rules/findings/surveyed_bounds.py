@@ -1,0 +1,279 @@
+"""Bounds on a guard as it stands: every length taken on it, and every figure of its surfaces, against each bound."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from fractions import Fraction
+from typing import Final, NamedTuple
+
+from stairguard.geometry.marks import to_mark
+from stairguard.model.findings import Finding, Place, Verdict
+from stairguard.model.fixes import Fix, Retaken
+from stairguard.model.grouping import in_steps
+from stairguard.model.guard.solved import PlacedSurface
+from stairguard.model.job import Flight, MeasuredFlight
+from stairguard.model.rules import Rule
+from stairguard.rules.findings.checks import pitch_holds
+from stairguard.rules.findings.site_findings import about, binds_handrail, limit_unit, optional, present
+from stairguard.rules.fixes.measured_advice import how, settled, to_measure
+from stairguard.rules.fixes.surface_ways import Ways, down, up
+from stairguard.rules.measures.landing_depths import concerns, landing_depth
+from stairguard.rules.measures.surface_measures import Reading, grips, steps
+from stairguard.rules.pack.reader import read_practice
+from stairguard.solve.line.surveyed_flight import smallest_run
+from stairguard.solve.measured.measured_guard import LENGTHS, OF_THE_WHOLE, Survey, Taken
+from stairguard.solve.measured.measurement import Measurement
+from stairguard.solve.measured.uncertainty import FINEST_READING, called, settled_by_one
+
+__all__ = ["Bounds", "named", "station"]
+
+_OPENINGS: Final = ("opening", "opening width", "ramp edge")
+_ELSEWHERE: Final = (*_OPENINGS, "guard required", "load", "climbable band", "handrail uniformity")
+"""Quantities that are not one bound on one length."""
+_DIFFERENCES: Final[Mapping[str, str]] = {
+    "riser difference": "riser", "run difference": "run", "nosing difference": "nosing projection",
+}  # fmt: skip
+"""What is told of several figures taken one by one."""
+
+
+class _Figure(NamedTuple):
+    """One length held to a bound: what and where it is, its standard uncertainty, the surface.
+
+    ``spread`` is that uncertainty over the one of a single figure taken: more where it is a difference of several.
+    ``rows`` are the places among the figures taken of what it was told by, none where the surfaces themselves do.
+    """
+
+    reading: Reading
+    standard: float
+    surface: PlacedSurface | None
+    spread: float = 1.0
+    rows: tuple[int, ...] = ()
+
+
+class Bounds:
+    """A survey's lengths, to be held to bounds."""
+
+    def __init__(self, survey: Survey, surfaces: Sequence[PlacedSurface]) -> None:
+        self.survey, self.surfaces, self.unit = survey, surfaces, survey.unit
+        self.ways = Ways(surfaces, survey.handrail, survey.unit, survey.tape)
+
+    def held(self, rule: Rule) -> Iterator[Finding]:
+        """What came of a bound at every figure it is about, and where there was no figure."""
+        if rule.quantity in _ELSEWHERE:
+            return
+        figures = [
+            figure
+            for figure in self._figures(rule)
+            if figure.surface is None or concerns(rule, self.surfaces, figure.surface.index)
+        ]
+        yield from (self._bound(rule, figure) for figure in figures)
+        yield from self._silent(rule, figures)
+
+    def _figures(self, rule: Rule) -> Iterator[_Figure]:
+        for index, row in enumerate(self.survey.taken):
+            surface = None if row.surface is None else self.surfaces[row.surface]
+            if row.what == rule.quantity and self._placed(rule, row, surface):
+                reading = Reading(row.length.value, _words(row, surface), row.at, station(row))
+                yield _Figure(reading, row.length.standard, surface, rows=(index,))
+        for surface in self.surfaces:
+            depth = landing_depth(self.surfaces, surface.index) if surface.kind == "landing" else None
+            if rule.quantity == "landing length" and depth is not None and not depth.decides(rule.kind, rule.value):
+                continue
+            measure = steps(named(surface), surface, depth).get(rule.quantity)
+            equal = rule.quantity.endswith("difference") and isinstance(surface.given, Flight)  # said, not measured
+            if measure is not None and rule.place in (surface.kind, "any") and not equal:
+                spread = _spread(rule, surface)
+                yield _Figure(measure.against(rule.kind), self._own() * spread, surface, spread)
+        measure = grips(self.survey.handrail).get(rule.quantity)
+        if measure is not None:
+            yield _Figure(measure.against(rule.kind), self._own(), None)
+        if rule.quantity == "handrail height":
+            yield from self._stated(rule)
+        if rule.quantity in _DIFFERENCES:
+            yield from self._differences(_DIFFERENCES[rule.quantity])
+
+    def _stated(self, rule: Rule) -> Iterator[_Figure]:
+        """The handrail's height as the job states it, where it was not measured."""
+        handrail = self.survey.handrail
+        taken = {row.surface for row in self.survey.taken if row.what == rule.quantity}
+        for surface in self.surfaces:
+            height = handrail.landing_height if surface.kind == "landing" else handrail.height
+            if height is not None and surface.kind == rule.place and surface.index not in taken:
+                yield _Figure(Reading(height, f"handrail height stated of {named(surface)}"), self._own(), surface)
+
+    def _differences(self, what: str) -> Iterator[_Figure]:
+        """The largest difference of several figures of one kind, taken one by one on one flight."""
+        for surface in self.surfaces:
+            found = [
+                (index, row)
+                for index, row in enumerate(self.survey.taken)
+                if row.what == what and row.surface == surface.index
+            ]
+            rows = [row for _, row in found]
+            if len(rows) > 1:
+                low, high = (of(rows, key=lambda row: row.length.value) for of in (min, max))
+                words = f"largest difference of {what}s measured of {named(surface)}"
+                reading = Reading(high.length.value - low.length.value, words, f"{low.at} and {high.at}".strip())
+                both = math.hypot(low.length.standard, high.length.standard)
+                yield _Figure(reading, both, surface, math.sqrt(2), tuple(index for index, _ in found))
+
+    def _own(self) -> float:
+        return Measurement("", Fraction(0), self.survey.plus_minus).standard
+
+    def _placed(self, rule: Rule, row: Taken, surface: PlacedSurface | None) -> bool:
+        if row.what == "handrail extension":
+            return row.place == rule.place
+        return rule.place == "any" or (surface is not None and surface.kind == rule.place)
+
+    def _bound(self, rule: Rule, figure: _Figure) -> Finding:
+        value, limit = figure.reading.value, rule.value
+        if rule.in_runs and figure.surface is not None:
+            limit *= smallest_run(figure.surface) or 1
+        unit, shown, asked = limit_unit(rule, self.unit), float(value), float(limit)
+        passes = value >= limit if rule.kind == "at least" else value <= limit
+        if rule.quantity == "pitch" and figure.surface is not None:
+            passes, shown = pitch_holds(rule, value), abs(figure.surface.pitch_deg)
+        margin = shown - asked if rule.kind == "at least" else asked - shown
+        band = 2 * float(self.survey.ratio) * figure.standard
+        verdict = called(margin, band, passes)
+        return self._told(rule, figure, verdict, shown, asked, unit, margin, band)
+
+    def _told(
+        self, rule: Rule, figure: _Figure, verdict: Verdict, value: float, limit: float, unit: str, margin: float,
+        band: float,
+    ) -> Finding:  # fmt: skip
+        binding = binds_handrail(rule)
+        why = ""
+        fixes: tuple[Fix, ...] = ()
+        if verdict == "fail" and not binding:
+            verdict, why = "needs a decision", optional(rule)
+        elif verdict == "too close to call":
+            why = "nearer to its limit than the guard band that its +- leaves"
+            wide = float(self.survey.ratio) * figure.spread
+            found = settled_by_one("it", margin, wide, FINEST_READING[self.unit])
+            fixes = (settled(found, unit),) if found.again else ()  # else it is to be mended: see `fixes`
+        return Finding.of(
+            rule,
+            verdict,
+            figure.reading.what,
+            _spot(figure),
+            value=value,
+            limit=limit,
+            unit=unit,
+            margin=margin,
+            guard_band=band or None,
+            why=why,
+            fixes=fixes,
+            binding=binding,
+        )
+
+    def fixes(self, finding: Finding, rule: Rule) -> Iterator[Fix]:
+        """Ways to keep a bound that a finding says is not kept, to be put to the test."""
+        for figure in self._figures(rule):
+            if _spot(figure) == finding.place and figure.reading.what == finding.what:
+                yield from self._mends(finding, rule, figure)
+                return
+
+    def _mends(self, finding: Finding, rule: Rule, figure: _Figure) -> Iterator[Fix]:
+        """By the figures taken where it was told by those, else by those of the surfaces or the handrail."""
+        limit, mark = Fraction(finding.limit or 0), self.survey.tape
+        limit = rule.value if float(rule.value) == finding.limit else limit
+        inward = 1 if rule.kind == "at least" else -1
+        band = Fraction(finding.guard_band or 0)
+        if rule.quantity in _DIFFERENCES and figure.rows:
+            values = [self.survey.taken[index].length.value for index in figure.rows]
+            mean = to_mark(sum(values, Fraction(0)) / len(values), mark)
+            words = f"even out the {_DIFFERENCES[rule.quantity]}s measured, each"
+            yield Fix((Retaken(words, figure.rows, values[0], mean, None, self.unit, mark),))
+        elif figure.rows:
+            for index in figure.rows:
+                now = self.survey.taken[index].length.value
+                value = up(limit, mark) if inward > 0 else down(limit, mark)
+                sure = _beyond(limit + inward * band, mark, inward) if band else None
+                if value >= 0:
+                    words = how(rule.quantity, rule.kind)
+                    yield Fix((Retaken(words, (index,), now, value, sure, self.unit, mark),))
+        else:
+            yield from self.ways.of(finding, _beyond(limit + inward * band, mark, inward) if band else limit)
+
+    def _silent(self, rule: Rule, figures: Iterable[_Figure]) -> Iterator[Finding]:
+        """A rule with surfaces where nothing was measured for it."""
+        seen = {None if figure.surface is None else figure.surface.index for figure in figures}
+        kind = "flight" if rule.place in ("flight top", "flight bottom") else rule.place
+        if rule.when_run_below is not None or not present(rule, {surface.kind for surface in self.surfaces}):
+            return
+        asked = [] if rule.quantity in OF_THE_WHOLE else [
+            s for s in self.surfaces if kind in (s.kind, "any") and concerns(rule, self.surfaces, s.index)
+        ]  # fmt: skip
+        missing = [surface.index + 1 for surface in asked if surface.index not in seen]
+        if missing or not (asked or seen):
+            where = f" on surface{'s' if len(missing) > 1 else ''} {in_steps(missing)}" if missing else ""
+            measurable = rule.quantity in LENGTHS
+            why = f"not measured{where}" if measurable else "not to be told from these figures"
+            other = self._other_section(rule)
+            fix = to_measure(rule.quantity, missing, rule.place) if missing and measurable and not other else None
+            yield Finding.of(
+                rule,
+                "not checked",
+                about(rule),
+                limit=float(rule.value),
+                unit=limit_unit(rule, self.unit),
+                why=other or why,
+                fixes=() if fix is None else (fix,),
+            )
+
+    def _other_section(self, rule: Rule) -> str:
+        """Why a rule on one kind of handrail's section has nothing to measure on another kind."""
+        known = {row.what for row in self.survey.taken} | set(grips(self.survey.handrail))
+        if rule.quantity in ("handrail perimeter", "handrail across") and "handrail size" in known:
+            return "the handrail is round"
+        if rule.quantity == "handrail size" and known & {"handrail perimeter", "handrail across"}:
+            return "the handrail's section is not round"
+        return ""
+
+    def practice(self) -> Iterator[Finding]:
+        """What fabricators commonly keep to, where it was measured."""
+        for rule in read_practice(self.unit).rules:
+            for figure in self._figures(rule):
+                yield self._bound(rule, figure)
+
+
+def _spot(figure: _Figure) -> Place:
+    surface = None if figure.surface is None else figure.surface.index
+    return Place(surface, figure.reading.where, figure.reading.station)
+
+
+def _beyond(value: Fraction, mark: Fraction, inward: int) -> Fraction:
+    """The next mark that is farther inside than a value."""
+    first = up(value, mark) if inward > 0 else down(value, mark)
+    return first if first != value else first + inward * mark
+
+
+def named(surface: PlacedSurface) -> str:
+    """Name a surface by its number and kind."""
+    return f"surface {surface.index + 1} ({surface.kind})"
+
+
+def station(row: Taken) -> float | None:
+    """Where along the line a figure was taken, if that was said."""
+    return None if row.station is None else float(row.station)
+
+
+def _words(row: Taken, surface: PlacedSurface | None) -> str:
+    of = "" if surface is None else f" of {named(surface)}"
+    at = f", {row.at}" if row.at else ""
+    where = f", {row.place}" if row.place else ""
+    return f"{row.what}{where}{of}{at}"
+
+
+def _spread(rule: Rule, surface: PlacedSurface) -> float:
+    """How much more uncertain a figure of a surface is than one figure taken; a slope is taken at its word.
+
+    A step between two nosings is a difference of two figures, and one step less another of four.
+    """
+    if rule.quantity in ("pitch", "ramp slope"):
+        return 0.0
+    if isinstance(surface.given, MeasuredFlight):
+        return math.sqrt({"riser": 2, "run": 2, "riser difference": 4, "run difference": 4}.get(rule.quantity, 1))
+    return 1.0

@@ -1,0 +1,1 @@
+"""What would mend a breach: looked for, carried out, judged again."""

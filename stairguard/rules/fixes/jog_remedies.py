@@ -1,0 +1,173 @@
+"""Every remedy of a jog carried out as set, on the job, and read from the guard that comes of it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Hashable, Iterator
+from dataclasses import replace
+from fractions import Fraction
+from typing import Final
+
+from stairguard.errors import StairguardError
+from stairguard.model.guard.solved import CheckedLayout, Effect, Joint, Layout, Remedy, Setting
+from stairguard.model.job import Job, Stock
+from stairguard.solve.joint.jog_ways import with_settings
+from stairguard.solve.lay_out import lay_out
+
+__all__ = ["tried"]
+
+_NEAR: Final = 2
+"""So many surfaces to each side of a joint are looked at to tell whether a remedy there was tried before."""
+
+_Held = Callable[[Layout], CheckedLayout]
+_Known = dict[Hashable, tuple[Joint, tuple[Remedy, ...]]]
+
+
+def tried(checked: CheckedLayout, hold: _Held) -> tuple[Joint, ...]:
+    """Joints with their remedies tried; those of alike joints are tried once.
+
+    Parameters
+    ----------
+    checked : the guard as it is, held to its rules
+    hold : holds another guard to them
+    """
+    known: _Known = {}
+    return tuple(_joint(checked, hold, index, known) for index in range(len(checked.layout.joints)))
+
+
+def _joint(checked: CheckedLayout, hold: _Held, index: int, known: _Known) -> Joint:
+    joint = checked.layout.joints[index]
+    if not joint.remedies:
+        return joint
+    key = _place(checked.layout, joint)
+    if key not in known:
+        known[key] = joint, tuple(_remedy(checked, hold, index, remedy) for remedy in joint.remedies)
+    first, remedies = known[key]
+    along = checked.layout.joints.index(first)
+    shifted = (
+        replace(own, allowed=of.allowed, why=_why(of, first, joint), settings=_moved(of.settings, own.settings),
+                effects=tuple(_shifted(checked.layout, effect, first, index - along) for effect in of.effects))
+        for own, of in zip(joint.remedies, remedies, strict=True)
+    )  # fmt: skip
+    return replace(joint, remedies=tuple(shifted))
+
+
+def _place(layout: Layout, joint: Joint) -> Hashable:
+    """What a joint's remedies depend on: itself and what stands near, told apart from no other place."""
+    first, last = joint.between
+    near = range(max(first - _NEAR, 0), min(last + _NEAR + 1, len(layout.rails)))
+    return (
+        joint.jog, joint.station - joint.boundary, joint.turn_deg, first - max(first - _NEAR, 0), len(near),
+        tuple((layout.job.surfaces[i], layout.rails[i].height) for i in near),
+    )  # fmt: skip
+
+
+def _moved(values: tuple[Setting, ...], keys: tuple[Setting, ...]) -> tuple[Setting, ...]:
+    return tuple(Setting(key.key, value.value) for key, value in zip(keys, values, strict=True))
+
+
+def _why(of: Remedy, tried_at: Joint, joint: Joint) -> str:
+    """Why a remedy is allowed or not; of one that was tried at another joint, where what it names is that one's."""
+    placed = not of.laid_out or any(effect.what == "breaks" for effect in of.effects)
+    return of.why if joint is tried_at or not placed else _as_at(of.why, tried_at)
+
+
+def _as_at(words: str, joint: Joint) -> str:
+    """What is broken, or cannot be, at the place where it was tried: its surfaces and posts are not this joint's."""
+    return f"{words} (as tried at {joint.post}, which is alike)"
+
+
+def _shifted(layout: Layout, effect: Effect, tried_at: Joint, by: int) -> Effect:
+    if not by:
+        return effect
+    if effect.what == "breaks":
+        return effect._replace(where=_as_at(effect.where, tried_at))
+    labels = [joint.post for joint in layout.joints]
+    return effect._replace(where=labels[labels.index(effect.where) + by])
+
+
+def _remedy(checked: CheckedLayout, hold: _Held, index: int, remedy: Remedy) -> Remedy:
+    """Carry one out at its mark; if a jog less than a mark is then left, at one of the two marks beside it."""
+    if remedy.allowed is not None:
+        return remedy
+    first, left = _carried_out(checked, hold, index, remedy)
+    if not 0 < left < checked.layout.job.mark:
+        return first
+    for settings in _beside(checked.layout.job, remedy):
+        found, left = _carried_out(checked, hold, index, replace(remedy, settings=settings))
+        if not left:
+            return found
+    return first
+
+
+def _beside(job: Job, remedy: Remedy) -> Iterator[tuple[Setting, ...]]:
+    only = remedy.settings[0]
+    if len(remedy.settings) == 1 and not isinstance(only.value, bool):
+        exact = remedy.value if only.key.endswith("rail_height") else only.value
+        beside = sorted((-job.mark, job.mark), key=lambda by: abs(only.value + by - exact))
+        yield from ((only._replace(value=only.value + by),) for by in beside)
+
+
+def _carried_out(checked: CheckedLayout, hold: _Held, index: int, remedy: Remedy) -> tuple[Remedy, Fraction]:
+    """One remedy as set, and the jog that it leaves."""
+    layout = checked.layout
+    job = replace(with_settings(layout.job, remedy.settings), stock=Stock())
+    try:
+        after = hold(lay_out(job, layout.rules))
+    except StairguardError as error:
+        why = f"it cannot be laid out: {error}"
+        return replace(remedy, allowed=False, why=why, laid_out=False), Fraction(0)
+    effects = (*_jogs(layout, after.layout, index), *_broken(checked, after))
+    left = [j.jog for j in _here(layout.joints[index], after.layout) if j.jog]
+    if left:
+        why = f"a jog of {float(abs(left[0])):.6g} {layout.job.unit} is then left"
+        return replace(remedy, allowed=False, why=why, effects=effects), abs(left[0])
+    broken = [effect.where for effect in effects if effect.what == "breaks"]
+    if broken:
+        return replace(remedy, allowed=False, why=f"it breaks {broken[0]}", effects=effects), Fraction(0)
+    why = f"within {layout.rules.name}" if layout.rules.rules else "no rules asked for"
+    return replace(remedy, allowed=True, why=why, effects=effects), Fraction(0)
+
+
+def _here(joint: Joint, after: Layout) -> list[Joint]:
+    """What a joint has become: itself, or with a level piece all that lies between its two surfaces."""
+    first, last = joint.between
+    return [j for j in after.joints if first <= j.between[0] and j.between[1] <= last]
+
+
+def _jogs(before: Layout, after: Layout, index: int) -> Iterator[Effect]:
+    """Jogs at other joints that were not there before, or are of another size."""
+    here = before.joints[index].between
+    found = {j.between: j.jog for j in after.joints}
+    for joint in before.joints:
+        jog = found.get(joint.between, joint.jog)
+        if joint.between != here and jog != joint.jog:
+            yield Effect("jog", joint.post, abs(jog))
+
+
+def _broken(before: CheckedLayout, after: CheckedLayout) -> Iterator[Effect]:
+    """What fails that did not before, each rule and place once."""
+    new = _failing(after)
+    known = Counter(key for key, _ in _failing(before))
+    told: set[str] = set()
+    for key, words in new:
+        if known[key]:
+            known[key] -= 1
+        elif words not in told:
+            told.add(words)
+            yield Effect("breaks", words)
+
+
+def _failing(checked: CheckedLayout) -> list[tuple[Hashable, str]]:
+    checks = [
+        ((c.clause, c.quantity, c.kind, c.place.surface), f"{c.clause}, {c.what}: {c.value:.6g}, {c.kind} {c.limit:g}")
+        for c in checked.checks
+        if not c.passes
+    ]
+    openings = [
+        ((o.rule.clause, o.where.split(",")[0], o.surface), f"{o.rule.clause}, {o.where}: {o.sphere_as_marked:.6g}")
+        for o in checked.layout.openings
+        if o.rule is not None and o.passes is False
+    ]
+    push = checked.layout.give is not None and checked.layout.give.passes is False
+    return [*checks, *openings, *([("push", "the push asked for")] if push else [])]

@@ -1,0 +1,165 @@
+"""Fixes put to the test before they are told: carried out, laid out anew, and held to the same rules again."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Final, NamedTuple, TypeAlias
+
+from stairguard.errors import GeometryError, JobError
+from stairguard.model.findings import Finding
+from stairguard.model.fixes import Change, Fix
+from stairguard.rules.fixes.carry_out import earlier
+
+__all__ = ["Matter", "Trial", "Trials", "unkept"]
+
+_NUMBERS: Final = re.compile(r"\s*\bP?\d+\b")
+
+Matter: TypeAlias = tuple[object, ...]
+"""What a finding is about, whatever its figures: rule and place."""
+
+
+class Missed(NamedTuple):
+    """A matter that is not kept: how a page names it, and whether it fails or is only in doubt, or an option."""
+
+    name: str
+    fails: bool
+
+
+class Trial(NamedTuple):
+    """What a guard does not keep, and what else is to be told of it."""
+
+    unkept: Mapping[Matter, Missed]
+    also: str = ""
+
+
+def unkept(findings: Iterable[Finding], fix: Fix | None = None) -> dict[Matter, Missed]:
+    """Matters that findings leave unkept or in doubt; of surfaces counted as they were before a fix."""
+    found: dict[Matter, Missed] = {}
+    for one in findings:
+        if one.verdict in ("fail", "too close to call") or _missed(one):
+            index = one.place.surface if fix is None else earlier(fix, one.place.surface)
+            matter, fails = _matter(one, index), one.verdict == "fail"
+            if fails or matter not in found:
+                found[matter] = Missed(_named(one), fails)
+    return found
+
+
+def _missed(one: Finding) -> bool:
+    """Whether an option, or what an authority decides, is not met: no failure, yet nothing to bring about untold."""
+    short = one.margin is not None and one.margin < 0
+    return short and one.verdict == "needs a decision" and one.kind in ("at least", "at most")
+
+
+def _matter(one: Finding, index: int | None) -> Matter:
+    # of one opening among several, or one nosing, the number may be another's once a fix is carried out
+    where = _NUMBERS.sub("", one.place.where)
+    where = "" if one.quantity != "opening" else where
+    return one.clause, one.quantity, one.kind, one.scope, where, index
+
+
+def _same_rule(one: Matter, other: Matter) -> bool:
+    """Whether two matters are of one rule on one surface: a breach that is only found elsewhere there is not mended."""
+    return (one[:4], one[-1]) == (other[:4], other[-1])
+
+
+def _keys(fix: Fix) -> tuple[str, ...]:
+    return tuple(step.name if isinstance(step, Change) else type(step).__name__ for step in fix.steps)
+
+
+def _named(one: Finding) -> str:
+    if one.clause == one.status == "job":
+        return f"the job's own limit of {one.quantity}"
+    return one.clause if one.binding else f"{one.clause} (an option)"
+
+
+def _harm(new: Collection[Missed]) -> tuple[int, int]:
+    """How many rules a fix leaves unkept that were kept, and then how many options."""
+    fails = {missed.name: False for missed in new}
+    fails |= {missed.name: True for missed in new if missed.fails}
+    return sum(fails.values()), sum(not one for one in fails.values())
+
+
+@dataclass(slots=True)
+class Trials:
+    """Puts fixes of one guard to the test.
+
+    ``tried`` carries a fix out and says what it leaves unkept; it raises what the solver does where no such guard is.
+    ``now`` is what is unkept before any.
+    """
+
+    tried: Callable[[Fix], Trial]
+    now: Mapping[Matter, Missed]
+    _seen: dict[tuple[object, ...], Trial | None]
+    _tried: dict[tuple[object, ...], Fix]
+
+    @classmethod
+    def of(cls, tried: Callable[[Fix], Trial], findings: Iterable[Finding]) -> Trials:
+        """Trials of a guard on which these findings were made."""
+        return cls(tried, unkept(findings), {}, {})
+
+    def best(self, finding: Finding, ways: Iterator[Fix], wanted: int = 1, most: int = 9) -> tuple[Fix, ...]:
+        """Of ways to mend a finding those that do: so many ``wanted`` that break nothing else, or the least harmful.
+
+        ``most`` are tried, but none by the keys of one that is found. Empty where none mends it.
+        """
+        clean: list[Fix] = []
+        costly: list[tuple[tuple[int, int], Fix]] = []
+        found: set[tuple[str, ...]] = set()
+        for _, fix in zip(range(most), ways, strict=False):
+            if _keys(fix) in found:
+                continue
+            told = self.told(finding, fix)
+            if told is None:
+                continue
+            if told.breaks:
+                costly.append((self.harm(fix), told))
+                continue
+            clean.append(told)
+            found.add(_keys(fix))
+            if len(clean) == wanted:
+                break
+        if clean or not costly:
+            return tuple(clean)
+        # the first of those that do the least harm: ways come the least intrusive first
+        return (min(costly, key=lambda one: one[0])[1],)
+
+    def told(self, finding: Finding, fix: Fix) -> Fix | None:
+        """A fix with what it breaks and what else comes of it; None where it does not mend the finding."""
+        about, outcome = _matter(finding, finding.place.surface), self._outcome(fix)
+        new = {} if outcome is None else self._new(outcome)
+        if outcome is None or about in outcome.unkept or any(_same_rule(about, key) for key in new):
+            return None
+        breaks = tuple(dict.fromkeys(missed.name for missed in new.values()))
+        also = "; ".join(dict.fromkeys(text for text in (fix.also, outcome.also) if text))
+        return replace(fix, breaks=breaks, also=also)
+
+    def harm(self, fix: Fix) -> tuple[int, int]:
+        """How many rules a fix leaves unkept that were kept, and then how many options; of one that can be laid out."""
+        outcome = self._outcome(fix)
+        assert outcome is not None  # asked of what was laid out
+        return _harm(self._new(outcome).values())
+
+    def laid_out(self) -> tuple[Fix, ...]:
+        """Fixes tried so far that can be laid out, in the order in which they were tried."""
+        return tuple(self._tried[steps] for steps, outcome in self._seen.items() if outcome is not None)
+
+    def _new(self, outcome: Trial) -> dict[Matter, Missed]:
+        """What is not kept that was, or fails that was only in doubt."""
+        now = self.now
+        return {
+            key: missed
+            for key, missed in outcome.unkept.items()
+            if key not in now or (missed.fails and not now[key].fails)
+        }
+
+    def _outcome(self, fix: Fix) -> Trial | None:
+        """None where no such guard can be laid out."""
+        if fix.steps not in self._seen:
+            self._tried[fix.steps] = fix
+            try:
+                self._seen[fix.steps] = self.tried(fix)
+            except (JobError, GeometryError):
+                self._seen[fix.steps] = None
+        return self._seen[fix.steps]

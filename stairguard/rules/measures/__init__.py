@@ -1,0 +1,1 @@
+"""What rules may limit, measured."""

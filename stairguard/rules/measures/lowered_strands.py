@@ -1,0 +1,45 @@
+"""Lowest strands of flights that a job asks to be lower than they can be: where they stop, and how far down that is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from typing import Final
+
+from stairguard.model.guard.solved import Layout
+from stairguard.model.job import Job
+
+__all__ = ["at_floor", "not_reached"]
+
+_SAME: Final = 1e-9
+
+
+def at_floor(job: Job, height: Fraction, slope: Fraction) -> float:
+    """How far above the least it can have a strand of this plumb height stands over a flight, square to it."""
+    return float(height - job.mark / 2) / math.hypot(1, slope) - float(job.strand.diameter) / 2
+
+
+def not_reached(layout: Layout) -> Iterator[str]:
+    """What is said of each flight whose lowest strand stops before it is as much lower as the job asks."""
+    job, asked = layout.job, layout.job.strand.lower
+    low = [
+        surface
+        for surface in layout.line.surfaces
+        if asked and surface.kind == "flight" and layout.fields[surface.index].heights
+        and at_floor(job, layout.fields[surface.index].heights[-1], surface.slope) < _SAME
+    ]  # fmt: skip
+    if not low:
+        return
+    from stairguard.solve.plan import plan  # the strands once more, only where one stops
+
+    rest = plan(replace(job, strand=replace(job.strand, lower=Fraction(0))), layout.laid_by or layout.rules).fields
+    for surface in low:
+        before, after = rest[surface.index].heights[-1], layout.fields[surface.index].heights[-1]
+        by = float(before - after) / math.hypot(1, surface.slope)
+        if by < asked - _SAME:
+            yield (
+                f"strand.lower = {float(asked):.4g} {job.unit} is not reached over surface {surface.index + 1}: the "
+                f"lowest strand stops {by:.4g} {job.unit} lower, square, where its hole meets the nosing line."
+            )

@@ -1,0 +1,1 @@
+"""Rule packs: found, read, held to their schema, amended."""

@@ -1,0 +1,1 @@
+"""Pieces to cut and the stock to cut them from."""

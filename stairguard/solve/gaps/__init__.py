@@ -1,0 +1,1 @@
+"""Every opening of a guard."""

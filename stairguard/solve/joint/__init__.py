@@ -1,0 +1,1 @@
+"""Where two rails meet, and the post that stands there."""

@@ -1,0 +1,97 @@
+"""What might be done about a jog, with the keys that do it: move the post, change a rail's height, move the risers.
+
+Each aims at rails whose tops cross on the post's centre line. Whether it does is found by laying the changed job out:
+`stairguard.rules.fixes.jog_remedies`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from stairguard.geometry.marks import to_mark
+from stairguard.model.guard.solved import Change, PlacedSurface, Remedy, Setting
+from stairguard.model.job import Job
+from stairguard.solve.joint.rail_meeting import Meeting, Rails, edge_of
+
+__all__ = ["proposals", "with_settings"]
+
+
+def proposals(rails: Rails, meeting: Meeting) -> tuple[Remedy, ...]:
+    """Ways to be rid of a jog, none of them tried; the gentler one's height before the other's."""
+    before, after, rises = meeting.before, meeting.after, meeting.rises
+    ways: list[Remedy] = []
+    if meeting.turn_deg == 0 and meeting.meets is not None:
+        ways.append(_post_station(rails, meeting, meeting.meets))
+    changes = sorted([(before, rises), (after, -rises)], key=lambda change: abs(change[0].slope))
+    ways += [_height(rails, surface, rails.heights[surface.index] + by) for surface, by in changes]
+    if meeting.turn_deg or meeting.crossed:
+        ways += _risers(rails, meeting)
+    return tuple(ways)
+
+
+def with_settings(job: Job, settings: tuple[Setting, ...]) -> Job:
+    """The job with keys of its surfaces set."""
+    surfaces = list(job.surfaces)
+    for setting in settings:
+        place, name = setting.key.removeprefix("surface[").split("].")
+        surfaces[int(place) - 1] = replace(surfaces[int(place) - 1], **{name: setting.value})  # type: ignore[arg-type]  # by its own key
+    return replace(job, surfaces=tuple(surfaces))
+
+
+def _lengths(crossed: Sequence[PlacedSurface], by: Fraction, mark: Fraction) -> tuple[Setting, ...]:
+    """New lengths of the landings between: of the longest if it can take it all, else of each in its share."""
+    old = [s.end.s - s.start.s for s in crossed]
+    longest = max(range(len(old)), key=old.__getitem__)
+    whole = to_mark(old[longest] + by, mark)
+    if whole > 0:
+        return (Setting(_key(crossed[longest], "length"), whole),)
+    if sum(old) + by <= 0:
+        return ()
+    shares = [to_mark(length * (sum(old) + by) / sum(old), mark) for length in old]
+    if not all(shares):
+        return ()
+    return tuple(Setting(_key(s, "length"), share) for s, share in zip(crossed, shares, strict=True))
+
+
+def _key(surface: PlacedSurface, name: str) -> str:
+    return f"surface[{surface.index + 1}].{name}"
+
+
+def _post_station(rails: Rails, meeting: Meeting, meets: Fraction) -> Remedy:
+    from_nosing = meeting.from_nosing()
+    value = meets - meeting.boundary if from_nosing is None else from_nosing
+    marked = to_mark(meets - meeting.after.start.s, rails.job.mark)
+    return Remedy("post station", value, None, "", None, (Setting(_key(meeting.after, "start_post"), marked),))
+
+
+def _height(rails: Rails, surface: PlacedSurface, value: Fraction) -> Remedy:
+    what: Change = f"{surface.kind} rail height"  # type: ignore[assignment]  # each kind makes one of the words
+    setting = Setting(_key(surface, "rail_height"), to_mark(value, rails.job.mark))
+    if setting.value <= rails.job.rail.depth:
+        return Remedy(what, value, False, "the rail would lie on the ground", surface.index)
+    return Remedy(what, value, None, "", surface.index, (setting,))
+
+
+def _risers(rails: Rails, meeting: Meeting) -> Iterator[Remedy]:
+    """How much farther apart the edges of both sides would let the rails meet, and the level piece instead."""
+    moved = meeting.after if meeting.after.slope else meeting.before
+    if not moved.slope:
+        return
+    by, unit = meeting.rises / moved.slope, rails.job.unit
+    between = edge_of(meeting.after, False) - edge_of(meeting.before, True)
+    if not meeting.crossed:
+        none = "no landing lies between whose length could change; it takes one without a level piece"
+        why = none if by > 0 else f"the edges of both sides stand only {float(between):.6g} {unit} apart"
+        yield Remedy("riser offset", by, False, why)
+        return
+    lengths = _lengths(meeting.crossed, by, rails.job.mark)
+    if lengths:
+        yield Remedy("riser offset", by, None, "", None, lengths)
+    else:
+        why = f"the edges of both sides stand only {float(between):.6g} {unit} apart"
+        yield Remedy("riser offset", by, False, why)
+    if by < 0:
+        pieces = tuple(Setting(_key(s, "level_piece"), True) for s in meeting.crossed)
+        yield Remedy("level piece", -by, None, "", None, pieces)

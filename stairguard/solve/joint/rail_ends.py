@@ -1,0 +1,114 @@
+"""How the rails of a joint end: mitred where their tops meet over the post, else on its faces; and the jog left.
+
+A jog is measured where the rails really end, at the post's faces, each on its rail's middle line.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from stairguard.geometry.mitre import MirrorJoint, mirror_joint
+from stairguard.model.guard.solved import Chord
+from stairguard.solve.joint.laps import lap
+from stairguard.solve.joint.rail_meeting import HALF_TURN, Meeting, Rails
+
+__all__ = ["Joined", "joined"]
+
+_BACK: Final = "the rails turn back on themselves: each ends on the post"
+_HEIGHTS: Final = "the rails arrive at different heights: each ends on the post"
+_LEVEL: Final = "the rails come to the post's faces at one height, not to one line: each ends on the post"
+_HALF_TURN: Final = "a half-turn: each rail ends on the post, or a bent piece joins them"
+
+
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """How two rails join: the true mitre in space, if there is one, and whether they are cut to it; else ``advice``.
+
+    ``ends`` are the stations where the two end, one and the same of mitred rails. ``step`` is how far the rail after
+    stands above the rail before at its end: of mitred rails less than half a mark, of others the jog, if there is one,
+    as ``jogs`` says. ``lap`` is how far from a corner the rails of both legs lie in one another; see
+    `stairguard.solve.joint.laps`. ``chord`` is how strands run between the two posts of a corner, None where there is
+    one.
+    """
+
+    cut: MirrorJoint | None
+    mitred: bool
+    advice: str
+    ends: tuple[Fraction, Fraction]
+    step: Fraction
+    jogs: bool
+    lap: float = 0.0
+    chord: Chord | None = None
+
+    @property
+    def bend_deg(self) -> float:
+        """The bend in space of rail and strands."""
+        return float(HALF_TURN) if self.cut is None else self.cut.bend_deg
+
+
+def joined(rails: Rails, meeting: Meeting, chord: Chord | None) -> Joined:
+    """Join the rails of a meeting; ``chord`` as of `Joined`."""
+    before, after, turn = meeting.before, meeting.after, meeting.turn_deg
+    folded = abs(turn) == HALF_TURN and before.slope == -after.slope
+    cut = None if folded else mirror_joint(before.slope, after.slope, turn)
+    faces = _faces(rails, meeting)
+    mates = cut is not None and cut.flush and abs(turn) != HALF_TURN
+    at = _met(rails, meeting, faces) if mates else None
+    if at is not None:
+        lapped = lap(rails, meeting, (float(at), float(at)), mitred=True)
+        return Joined(cut, True, "", (at, at), _step(rails, meeting, at, at), False, lapped, chord)
+    step = _step(rails, meeting, *faces)
+    jogs = abs(step) >= _least(rails) and (mates or not _passes(rails, meeting, faces, step))
+    lapped = lap(rails, meeting, (float(faces[0]), float(faces[1])), mitred=False)
+    return Joined(cut, False, _HEIGHTS if jogs else _why(cut, turn, mates), faces, step, jogs, lapped, chord)
+
+
+def _least(rails: Rails) -> Fraction:
+    """Half a mark: what differs by less is one height."""
+    return rails.job.mark / 2
+
+
+def _step(rails: Rails, meeting: Meeting, first: Fraction, second: Fraction) -> Fraction:
+    return rails.top(meeting.after, second) - rails.top(meeting.before, first)
+
+
+def _faces(rails: Rails, meeting: Meeting) -> tuple[Fraction, Fraction]:
+    """Where rails end that are not mitred: on the post's faces; of two posts each runs on over its own."""
+    half = rails.job.post.width / 2
+    if meeting.two:
+        return meeting.feet[0][0] + half, meeting.feet[1][0] - half
+    return meeting.station - half * meeting.stance.reach, meeting.station + half * meeting.stance.reach
+
+
+def _met(rails: Rails, meeting: Meeting, faces: tuple[Fraction, Fraction]) -> Fraction | None:
+    """Station where both tops are one height: the post's centre if they are so there, else where they cross over it.
+
+    In space rails that turn cross over the corner alone.
+    """
+    least, centre = _least(rails), meeting.station
+    if abs(_step(rails, meeting, centre, centre)) < least:
+        return centre
+    if meeting.turn_deg or meeting.meets is None:
+        return None
+    at = min(max(meeting.meets, faces[0]), faces[1])
+    return at if abs(_step(rails, meeting, at, at)) < least else None
+
+
+def _passes(rails: Rails, meeting: Meeting, faces: tuple[Fraction, Fraction], step: Fraction) -> bool:
+    """Whether rails that no mitre joins climb at the post no more than one unbroken line does, and no other way."""
+    climb = meeting.before.slope * (meeting.station - faces[0]) + meeting.after.slope * (faces[1] - meeting.station)
+    least = _least(rails)
+    return min(climb, Fraction(0)) - least < step < max(climb, Fraction(0)) + least
+
+
+def _why(cut: MirrorJoint | None, turn: float, mates: bool) -> str:
+    """Why rails end on the post though they leave no jog."""
+    if cut is None:
+        return _BACK
+    if abs(turn) == HALF_TURN:
+        return _HALF_TURN
+    if mates:
+        return _LEVEL
+    return f"mitred, the sections would be twisted {abs(cut.twist_deg):.3g} deg: post, level piece or easing"

@@ -1,0 +1,110 @@
+"""Strands that run on past the lowest nosing of a flight: they must come to their post before they meet the ground.
+
+One that ends at the post must do so on its centre line: its hole is drilled through there, and has to be in the post.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+from typing import TYPE_CHECKING, NamedTuple
+
+from stairguard.errors import Fault, JobError
+from stairguard.geometry.marks import mark_above, mark_below, plain_text
+from stairguard.model.guard.solved import PlacedSurface
+from stairguard.model.job import Job, Landing, Ramp
+
+if TYPE_CHECKING:
+    from stairguard.solve.plan import Plan
+
+__all__ = ["check_ground"]
+
+
+class _Met(NamedTuple):
+    """The flight whose lowest strand meets the ground before its post, whose face is ``out`` from nosing 1.
+
+    It would not with the face less than ``near`` from there.
+    """
+
+    flight: int
+    out: Fraction
+    near: Fraction
+
+
+def check_ground(decided: Plan, decide: Callable[[Job], Plan]) -> None:
+    """Refuse a flight whose lowest strand, run on past nosing 1, comes to the ground before its post.
+
+    Parameters
+    ----------
+    decided : the line
+    decide : decides another one, its ground not looked at, to find what to set
+
+    Raises
+    ------
+    JobError
+        By the key to change, with what to set it to.
+    """
+    met = _met(decided)
+    if met is None:
+        return
+    up, lines = decided.ups[met.flight], decided.line.surfaces
+    below = lines[met.flight - up.way]
+    near = plain_text(mark_below(met.near, decided.job.mark, less=True))
+    must = f"such that the post's face is at most {near} from nosing 1: further, strands meet the ground"
+    if below.carries:  # the post between the two is placed from the start of the later one
+        later = lines[max(met.flight, below.index)]
+        key, more = f"surface[{later.index + 1}].start_post", _nearer(decided, met, later)
+    else:
+        key, more = f"surface[{below.index + 1}].length", _shorter(decided, below, decide)
+    raise JobError(Fault(key, f"{must} ({more})", f"{float(met.out):.6g}"))
+
+
+def _met(decided: Plan) -> _Met | None:
+    """The first flight whose lowest strand meets the ground."""
+    for index, profile in decided.profiles.items():
+        up, strands = decided.ups[index], len(decided.fields[index].heights)
+        out = profile.x(1) - profile.low_face
+        stop = decided.stops[index][:: up.way][0]
+        ends = stop.joint is not None and decided.whole(stop.joint) < strands
+        inside = stop.half if ends else Fraction(0)
+        if out + inside <= 0:
+            continue
+        near = (profile.line + decided.fields[index].heights[-1] - profile.z(0)) / (
+            up.slope - profile.low_slope
+        ) - inside
+        if near <= out:
+            return _Met(index, out, near)
+    return None
+
+
+def _nearer(decided: Plan, met: _Met, later: PlacedSurface) -> str:
+    """What to type so that the post's face is nearer than where the strand meets the ground: a mark past it."""
+    up, job = decided.ups[met.flight], decided.job
+    typed = up.station(up.x(1) - met.near - job.post.width / 2) - later.start.s
+    if up.way > 0:
+        return f"start_post {plain_text(mark_above(typed, job.mark, more=True))} or more"
+    return f"start_post {plain_text(mark_below(typed, job.mark, less=True))} or less"
+
+
+def _shorter(decided: Plan, crossed: PlacedSurface, decide: Callable[[Job], Plan]) -> str:
+    """How long a crossed landing may be: where its rails meet, and what strands are below them, follows its length."""
+    job = decided.job
+    given = crossed.given
+    assert isinstance(given, (Landing, Ramp))  # what carries no rail is no flight
+
+    def clear(marks: int) -> bool | None:
+        """Whether strands stay clear of the ground over a landing so long; None where no such guard can be made."""
+        surfaces = list(job.surfaces)
+        surfaces[crossed.index] = replace(given, length=marks * job.mark)
+        try:
+            return _met(decide(replace(job, surfaces=tuple(surfaces)))) is None
+        except JobError:
+            return None
+
+    low, high = 0, int(given.length / job.mark) + 1
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if clear(middle) is False else (middle, high)
+    level = "level_piece = true"
+    return f"length {plain_text(low * job.mark)} or less; or {level}" if low and clear(low) else level

@@ -1,0 +1,141 @@
+"""The surface line: each surface of a job put in its place, and a flight's own uphill frame."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import cos, radians, sin
+
+from stairguard.geometry.slope import pitch_deg
+from stairguard.geometry.survey.straightedge import nosing_line
+from stairguard.model.guard.solved import Kind, PlacedSurface, PlanPoint, Point, SurfaceLine
+from stairguard.model.job import Flight, Landing, MeasuredFlight, Ramp, Surface
+
+__all__ = ["Uphill", "place", "uphill"]
+
+
+@dataclass(frozen=True, slots=True)
+class Uphill:
+    """A flight read from its bottom: x level and uphill from nosing 1, z up from nosing 1.
+
+    A flight that goes down is solved in this frame too, so it is the mirror image of one that goes up. ``slope``
+    is the nosing line's, positive; ``xs`` and ``zs`` are the nosings of a measured flight, empty where all steps are
+    equal; ``first_rise`` is from the lower landing to nosing 1, ``line`` the nosing line's height over nosing 1.
+    """
+
+    given: Flight | MeasuredFlight
+    nosing_1: Point
+    way: int
+    slope: Fraction
+    count: int
+    first_rise: Fraction
+    line: Fraction
+    xs: tuple[Fraction, ...] = ()
+    zs: tuple[Fraction, ...] = ()
+
+    def x(self, i: int) -> Fraction:
+        """x of nosing i, counted from 1."""
+        return self.xs[i - 1] if isinstance(self.given, MeasuredFlight) else (i - 1) * self.given.run
+
+    def z(self, i: int) -> Fraction:
+        """z of nosing i, which is also tread i's."""
+        return self.zs[i - 1] if isinstance(self.given, MeasuredFlight) else (i - 1) * self.given.rise
+
+    @property
+    def top(self) -> Fraction:
+        """x of the top nosing."""
+        return self.x(self.count)
+
+    def station(self, x: Fraction) -> Fraction:
+        """Station of a local x."""
+        return self.nosing_1.s + self.way * x
+
+    def local(self, station: Fraction) -> Fraction:
+        """Local x of a station."""
+        return self.way * (station - self.nosing_1.s)
+
+    def elevation(self, z: Fraction) -> Fraction:
+        """Elevation of a local z."""
+        return self.nosing_1.z + z
+
+
+def place(surfaces: tuple[Surface, ...]) -> SurfaceLine:
+    """Put surfaces end to end from station 0, elevation 0, the first heading along x in plan."""
+    at, plan_at, heading = Point(Fraction(0), Fraction(0)), PlanPoint(0.0, 0.0), 0.0
+    placed = []
+    for index, given in enumerate(surfaces):
+        heading += given.turn
+        edged = any(isinstance(near, Ramp) for near in surfaces[max(index - 1, 0) : index + 2])
+        surface = replace(
+            _placed(index, given, at, plan_at, heading), edged=edged and not isinstance(given, (Flight, MeasuredFlight))
+        )
+        placed.append(surface)
+        at, plan_at = surface.end, surface.plan_end
+    return SurfaceLine(tuple(placed))
+
+
+def _placed(index: int, given: Surface, at: Point, plan_at: PlanPoint, heading: float) -> PlacedSurface:
+    kind: Kind = "flight"
+    nosings: tuple[Point, ...] = ()
+    origin, slope = at, Fraction(0)
+    if isinstance(given, Landing):
+        kind = "landing"
+        end = Point(at.s + given.length, at.z)
+    elif isinstance(given, Ramp):
+        kind, slope = "ramp", given.rise / given.length
+        end = Point(at.s + given.length, at.z + given.rise)
+    elif isinstance(given, MeasuredFlight):
+        nosings, origin, slope, end = _surveyed(given, at)
+    else:
+        nosings, origin, slope, end = _stepped(given, at)
+    length = float(end.s - at.s)
+    plan_end = PlanPoint(
+        plan_at.x + length * cos(radians(heading)),
+        plan_at.y + length * sin(radians(heading)),
+    )
+    return PlacedSurface(
+        index, kind, given, at, end, origin, slope, pitch_deg(slope), nosings, heading, plan_at, plan_end
+    )  # fmt: skip
+
+
+def _stepped(given: Flight, at: Point) -> tuple[tuple[Point, ...], Point, Fraction, Point]:
+    way = -1 if given.down else 1
+    length, height = (given.risers - 1) * given.run, given.risers * given.rise
+    end = Point(at.s + length, at.z + way * height)
+    # nosing 1 is plumb over the lower landing's end, the last is the edge of the upper landing
+    nosing_1 = Point(end.s, end.z + given.rise) if given.down else Point(at.s, at.z + given.rise)
+    first = at if given.down else nosing_1
+    nosings = tuple(Point(first.s + k * given.run, first.z + way * k * given.rise) for k in range(given.risers))
+    return nosings, nosing_1, way * given.rise / given.run, end
+
+
+def _surveyed(given: MeasuredFlight, at: Point) -> tuple[tuple[Point, ...], Point, Fraction, Point]:
+    nosings = tuple(Point(at.s + x, at.z + z) for x, z in given.nosings)
+    line = nosing_line(nosings)
+    first, last = nosings[0], nosings[-1]
+    end = Point(last.s, last.z - _last_rise(given)) if given.down else last
+    return nosings, Point(first.s, line.elevation(first.s)), line.slope, end
+
+
+def _last_rise(given: MeasuredFlight) -> Fraction:
+    """Plumb from the lowest nosing of a flight that goes down to the lower landing."""
+    if given.last_rise is not None:
+        return given.last_rise
+    return (given.nosings[0][1] - given.nosings[-1][1]) / (len(given.nosings) - 1)
+
+
+def uphill(surface: PlacedSurface) -> Uphill:
+    """The uphill frame of a placed flight."""
+    given = surface.given
+    if isinstance(given, Flight):
+        way = -1 if given.down else 1
+        return Uphill(given, surface.origin, way, abs(surface.slope), given.risers, given.rise, Fraction(0))
+    assert isinstance(given, MeasuredFlight)
+    way = -1 if given.down else 1
+    ordered = surface.nosings[::way]
+    low = ordered[0]
+    floor = surface.end.z if given.down else surface.start.z
+    return Uphill(
+        given, low, way, abs(surface.slope), len(ordered), low.z - floor, surface.datum(low.s) - low.z,
+        tuple(way * (p.s - low.s) for p in ordered), tuple(p.z - low.z for p in ordered),
+    )  # fmt: skip

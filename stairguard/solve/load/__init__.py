@@ -1,0 +1,1 @@
+"""Strands under a push, and what they hand on."""

@@ -1,0 +1,168 @@
+"""Every opening of a guard under the job's push: the weakest bay each is in, and whether it holds there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+from typing import Final, NamedTuple
+
+from stairguard.model.guard.solved import Chord, Layout, PlacedPost
+from stairguard.model.guard.strand_deflection import STOPPED, GuardGive, Holding, OpeningGive, Place, Taut, Verdict
+from stairguard.model.job import Push
+from stairguard.solve.load.resistance import holding, nearer_by
+from stairguard.solve.load.strand_contacts import Bearing, seated
+from stairguard.solve.load.strand_properties import steel, taut
+
+__all__ = ["Bay", "bays", "guard_give", "probes", "under"]
+
+_NEAREST: Final = 0.005
+"""Part of the bay: a strand touched nearer to a post than this is taken to be touched so far from it."""
+
+_WORST: Final[tuple[Verdict | None, ...]] = (
+    "passes untouched",
+    "gives way",
+    "between",
+    "no answer",
+    "holds",
+    None,
+    "turned aside",
+)
+
+
+class Bay(NamedTuple):
+    """Strands of one surface between two posts.
+
+    ``faces`` are the stations of the posts' faces, ``length`` is clear between them along the strand, ``runs`` the
+    length of the run of each strand, by number. Between the two posts of a corner, that of the joint ``corner``, faces
+    are where strands come out of the posts, counted on from the first one's station, level along the strand.
+    """
+
+    surface: int
+    posts: tuple[str, str]
+    faces: tuple[float, float]
+    length: float
+    runs: Mapping[int, float]
+    corner: int | None
+
+
+def bays(layout: Layout) -> tuple[Bay, ...]:
+    """Every bay that strands pass, in order of stations."""
+    ends = {post.label: post for post in layout.along}
+    starts = {post.label: post for post in reversed(layout.along)}
+    corners = {(joint.post, joint.second_post): i for i, joint in enumerate(layout.joints) if joint.second_post}
+    found: dict[tuple[str, str], Bay] = {}
+    for run in layout.runs:
+        for pair, length in zip(pairwise(run.posts), run.bays, strict=True):
+            if pair not in found:
+                first, last = starts[pair[0]], ends[pair[1]]
+                corner = corners.get(pair)
+                chord = None if corner is None else layout.joints[corner].chord
+                surface = _surface(first, last, run.surfaces) if corner is None else layout.joints[corner].between[0]
+                found[pair] = Bay(surface, pair, _faces(first, last, chord), length, {}, corner)
+            found[pair].runs[run.strand] = run.length  # type: ignore[index]  # a dict until all runs are in
+    return tuple(sorted(found.values(), key=lambda bay: bay.faces))
+
+
+def _faces(first: PlacedPost, last: PlacedPost, chord: Chord | None) -> tuple[float, float]:
+    start, half = float(first.station), (float(first.half), float(last.half))
+    if chord is None:
+        return start + half[0], float(last.station) - half[1]
+    reach = float(chord.reach)
+    return start + half[0] * reach, start + chord.level - half[1] * reach
+
+
+def _surface(first: PlacedPost, last: PlacedPost, over: Sequence[int]) -> int:
+    """The surface whose strands run from one post to the next."""
+    sides = [{s for hole in post.holes for s in hole.surfaces if s in over} for post in (first, last)]
+    return min(sides[0] & sides[1] or sides[0] or set(over))
+
+
+def probes(layout: Layout, push: Push) -> tuple[Bearing, ...]:
+    """The job's probe at every opening that has a size to hold to, as the tape marks make it."""
+    return seated(layout, push.sphere, as_marked=True)
+
+
+def guard_give(layout: Layout) -> GuardGive:
+    """Hold every opening to the job's push.
+
+    Raises
+    ------
+    JobError
+        The tension is the strand's breaking force or more.
+    """
+    job = layout.job
+    known = taut(job)
+    slack = Taut(steel(job.strand, job.strand.diameter, job.unit), Fraction(0), "assumed")
+    found = under(layout, known or slack, job.push)
+    if known is None:
+        return GuardGive(None, job.push, tuple(replace(one, verdict=_unknown(one)) for one in found), None)
+    if job.push.force is None:
+        return GuardGive(known, job.push, found, None)
+    weak = {
+        one.holding.place: None for one in found if one.holding is not None and one.verdict in ("between", "gives way")
+    }
+    nearer = dict(zip(weak, nearer_by(tuple(weak), known, job.push), strict=True))
+    found = tuple(replace(o, nearer=nearer.get(o.holding.place)) if o.holding is not None else o for o in found)
+    passes = all(one.verdict in STOPPED for one in found) if found else None
+    return GuardGive(known, job.push, found, passes)
+
+
+def _unknown(one: OpeningGive) -> Verdict | None:
+    """Without a tension only what does not depend on it can be said."""
+    return one.verdict if one.verdict in ("passes untouched", "rigid", "turned aside", "no answer") else None
+
+
+def under(layout: Layout, strand: Taut, push: Push) -> tuple[OpeningGive, ...]:
+    """Push the probe through every opening, at the place and in the bay where it is weakest."""
+    by_place: dict[tuple[int, int | None], list[Bay]] = {}
+    for bay in bays(layout):
+        by_place.setdefault((bay.surface, bay.corner), []).append(bay)
+    asked: list[tuple[Bearing, list[tuple[Bay, Place]]]] = []
+    for bearing in probes(layout, push):
+        here = by_place.get((bearing.surface, layout.openings[bearing.opening].corner), [])
+        asked.append((bearing, list(_places(bearing, here)) if bearing.stopped_by == "strands" else []))
+    each = tuple(dict.fromkeys(place for _, tried in asked for _, place in tried))
+    held = dict(zip(each, holding(each, strand, push), strict=True))
+    return tuple(_worst(bearing, tried, held) for bearing, tried in asked)
+
+
+def _places(bearing: Bearing, here: Sequence[Bay]) -> Iterator[tuple[Bay, Place]]:
+    """Where the probe may be pushed through an opening: in the one bay it is in, or mid-bay in each."""
+    taking = [bay for bay in here if any(number in bay.runs for number in bearing.numbers)]
+    if bearing.station is not None and taking:
+        taking = [min(taking, key=lambda bay: _outside(bay, bearing.station or 0.0))]
+    for bay in taking:
+        # which two strands stand widest is the tape's chance: any neighbours may be forced, so the longest run counts
+        run = max(bay.runs[number] for number in bay.runs if bearing.strands == 2 or number in bearing.numbers)
+        at = None
+        if bearing.station is not None:
+            level = bay.faces[1] - bay.faces[0]
+            part = (bearing.station - bay.faces[0]) / level if level > 0 else 0.5
+            at = bay.length * min(max(part, _NEAREST), 1 - _NEAREST)
+        assert bearing.clear is not None  # strands stop it, so it has one
+        # rounded, so that like places are asked once: to a billionth of an inch or millimetre
+        yield bay, Place(
+            round(bay.length, 9), round(run, 9), round(bearing.clear, 9), bearing.strands, float(bearing.probe),
+            None if at is None else round(at, 9),
+        )  # fmt: skip
+
+
+def _outside(bay: Bay, station: float) -> float:
+    return max(bay.faces[0] - station, station - bay.faces[1], 0.0)
+
+
+def _worst(bearing: Bearing, tried: Sequence[tuple[Bay, Place]], held: Mapping[Place, Holding]) -> OpeningGive:
+    probe = float(bearing.probe)
+    if bearing.stopped_by != "strands":
+        verdict: Verdict = "passes untouched" if bearing.stopped_by == "nothing" else "rigid"
+        return OpeningGive(bearing.opening, probe, bearing.numbers, (), None, verdict)
+    bay, place = min(tried, key=lambda one: _strength(held[one[1]]))
+    return OpeningGive(bearing.opening, probe, bearing.numbers, bay.posts, held[place], held[place].verdict)
+
+
+def _strength(found: Holding) -> tuple[int, float]:
+    """Sort key: the worst verdict first, then the least push of a strand that slides."""
+    push = found.withstood.free
+    return _WORST.index(found.verdict), float("inf") if push is None else push

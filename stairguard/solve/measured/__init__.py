@@ -1,0 +1,1 @@
+"""Figures as measured: what their uncertainty makes of a sphere."""

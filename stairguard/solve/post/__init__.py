@@ -1,0 +1,1 @@
+"""Posts: where they stand, how long they are, their holes."""

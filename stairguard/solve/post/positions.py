@@ -1,0 +1,128 @@
+"""Where every post stands, before it has a length or holes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from stairguard.errors import Fault, JobError
+from stairguard.geometry.marks import mark_above, mark_below, plain_text
+from stairguard.model.guard.solved import PlacedSurface, Role
+from stairguard.model.guard.stance import SQUARE, Stance
+from stairguard.model.job import Ending
+from stairguard.solve.joint.rail_meeting import Meeting
+from stairguard.solve.line.closing import moved
+from stairguard.solve.line.footing import Footing, footing
+from stairguard.solve.line.line_posts import on_level
+from stairguard.solve.plan import Plan, Stop
+
+__all__ = ["Stand", "stands"]
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """A post, wall or newel before it has a label; ``before`` and ``after`` are the surfaces its strands lie over.
+
+    ``half`` is from its centre to its faces, along what comes to it. A post of a pair that makes a corner holds its own
+    leg's strands only.
+    """
+
+    role: Role
+    station: Fraction
+    half: Fraction
+    foot: Footing
+    before: PlacedSurface
+    after: PlacedSurface
+    joint: int | None
+    support: Ending
+    stance: Stance = SQUARE
+
+    @property
+    def width(self) -> Fraction:
+        """Across its own face."""
+        return 2 * self.half / self.stance.reach
+
+
+def stands(plan: Plan) -> Iterator[Stand]:
+    """Every post in station order."""
+    for i, surface in enumerate(plan.carriers):
+        first, last = plan.stops[surface.index]
+        if i == 0:
+            yield _end(first, surface) if first.joint is None else _closing(plan, first, surface, False)
+        yield from _line_stands(plan, surface, first, last)
+        if last.joint is None:
+            yield _end(last, surface)
+        elif surface is plan.carriers[-1]:
+            yield _closing(plan, last, surface, True)
+        else:
+            after = plan.carriers[i + 1]
+            meeting = plan.meetings[last.joint]
+            if meeting.two:
+                second = plan.stops[after.index][0]
+                yield Stand("joint", last.station, last.half, last.foot, surface, surface, last.joint, "post")
+                yield Stand("joint", second.station, second.half, second.foot, after, after, last.joint, "post")
+            else:
+                yield Stand(
+                    "joint", last.station, last.half, last.foot, surface, after, last.joint, "post", meeting.stance
+                )  # fmt: skip
+
+
+def _end(stop: Stop, surface: PlacedSurface) -> Stand:
+    return Stand("end", stop.station, stop.half, stop.foot, surface, surface, None, stop.support)
+
+
+def _closing(plan: Plan, stop: Stop, surface: PlacedSurface, last: bool) -> Stand:
+    """The post where the line closes, as the last surface comes to it or the first one leaves it; or its own of two."""
+    assert stop.joint is not None
+    meeting = plan.meetings[stop.joint]
+    before, after = (surface, meeting.after) if last else (_behind(plan, meeting), surface)
+    if meeting.two:
+        before = after = surface
+    stance = SQUARE if meeting.two else meeting.stance
+    return Stand("joint", stop.station, stop.half, stop.foot, before, after, stop.joint, "post", stance)
+
+
+def _behind(plan: Plan, meeting: Meeting) -> PlacedSurface:
+    """The last surface moved back to where the line starts."""
+    return moved(meeting.before, -meeting.circuit, plan.carriers[0].start.z - meeting.before.end.z)
+
+
+def _line_stands(plan: Plan, surface: PlacedSurface, first: Stop, last: Stop) -> Iterator[Stand]:
+    job, half = plan.job, plan.job.post.width / 2
+    if surface.given.posts is not None:
+        stations = [surface.start.s + at for at in surface.given.posts]
+        _check_forced(plan, surface, first, last, stations)
+    elif surface.kind == "flight":
+        up = plan.ups[surface.index]
+        stations = sorted(up.station(x) for _, x in plan.profiles[surface.index].posts)
+    else:
+        outer = first.station + first.half - half, last.station - last.half + half
+        stations = list(on_level(*outer, plan.secs[surface.index], job.post))
+    # the strands of a landing or ramp may run on over a landing without a level piece
+    nearest, farthest = min(first.foot.surface.index, surface.index), max(last.foot.surface.index, surface.index)
+    on = plan.line.surfaces[nearest : farthest + 1]
+    for station in stations:
+        foot = footing(job, plan.line, (surface,) if surface.kind == "flight" else on, station)
+        yield Stand("line", station, half, foot, surface, surface, None, "post")
+
+
+def _check_forced(plan: Plan, surface: PlacedSurface, first: Stop, last: Stop, stations: list[Fraction]) -> None:
+    """Refuse forced posts that run into each other or into the posts that bound the surface."""
+    half = plan.job.post.width / 2
+    places = [first.station + first.half, *stations, last.station - last.half]
+    for k, station in enumerate(stations, 1):
+        least = places[k - 1] + (2 * half if k > 1 else half)
+        most = places[k + 1] - (2 * half if k < len(stations) else half)
+        if not least <= station <= most:
+            must = "apart from one another and between the posts that bound the surface's strands: "
+            low = mark_above(least - surface.start.s, plan.job.mark)
+            high = mark_below(most - surface.start.s, plan.job.mark)
+            place = f"from {plain_text(low)} to {plain_text(high)}" if low <= high else "there is no room for this one"
+            raise JobError(
+                Fault(
+                    f"surface[{surface.index + 1}].posts[{k}]",
+                    must + place,
+                    float(station - surface.start.s),
+                )
+            )

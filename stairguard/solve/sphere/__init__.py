@@ -1,0 +1,1 @@
+"""The largest sphere of one opening, exact to its verdict."""

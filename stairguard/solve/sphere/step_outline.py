@@ -1,0 +1,53 @@
+"""The outline at one step with the pocket of its largest sphere, as drawings and sensitivities take it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+
+from stairguard.errors import Fault, GeometryError
+from stairguard.geometry.clearance.outline import Edge, Outline, Vec
+from stairguard.geometry.clearance.pockets import Pocket, compare
+from stairguard.solve.sphere.step_profile import Found, Member, Profile, cell_pockets
+
+__all__ = ["step_figure", "step_pockets", "throat_governs"]
+
+
+def step_figure(step: Mapping[str, Fraction], open_riser: bool) -> tuple[Outline, Pocket]:
+    """The outline at one step and the pocket of its largest sphere.
+
+    Where the sphere between two treads of an open stair is the largest, those two surfaces alone.
+
+    Parameters
+    ----------
+    step : rise, run, nosing, tread and lift, any one unit; see `stairguard.solve.sphere.step_opening.step_opening`
+
+    Raises
+    ------
+    GeometryError
+        The member lies too low to leave an opening.
+    """
+    found = step_pockets(step, open_riser)
+    if not throat_governs(step, open_riser, found):
+        if not found:
+            raise GeometryError(Fault("lift", "high enough to leave an opening over the tread", float(step["lift"])))
+        return found[0].outline, found[0].pocket
+    gap, front, back = step["rise"] - step["tread"], step["run"], step["run"] + step["nosing"]
+    tread = Edge(Vec(Fraction(0), Fraction(0)), Vec(back, Fraction(0)), "tread")
+    board = Edge(Vec(front + back, gap), Vec(front, gap), "nosing")
+    x = float(front + back) / 2
+    ends = ((float(front), float(gap) / 2), (float(back), float(gap) / 2))
+    contacts = ((x, 0.0), (x, float(gap)))
+    return Outline((tread, board), ()), Pocket(float(gap), (x, float(gap) / 2), (0, 1), contacts, ends)
+
+
+def step_pockets(step: Mapping[str, Fraction], open_riser: bool) -> list[Found]:
+    """All pockets at one step, largest first; not what is between two treads."""
+    profile = Profile(step["rise"], step["run"], step["nosing"], step["tread"], open_riser)
+    return list(cell_pockets(profile, Member("member", Fraction(0), -step["lift"]), 1))
+
+
+def throat_governs(step: Mapping[str, Fraction], open_riser: bool, found: Sequence[Found]) -> bool:
+    """Whether no pocket is larger than the sphere between two treads of an open stair."""
+    throat = step["rise"] - step["tread"]
+    return open_riser and (not found or compare(found[0].outline, found[0].pocket, throat) <= 0)

@@ -1,0 +1,1 @@
+"""Strands: how many, how high, how they run and end."""

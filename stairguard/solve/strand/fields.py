@@ -1,0 +1,226 @@
+"""The strands of every surface: one comb where they pass whole through joints, each surface's own where they end."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from functools import lru_cache
+from typing import Final, NamedTuple
+
+from stairguard.errors import Fault, JobError
+from stairguard.geometry.marks import mark_above, mark_below, plain_text
+from stairguard.geometry.slope import secant
+from stairguard.model.guard.solved import Chord, Field, PlacedSurface
+from stairguard.model.job import Job
+from stairguard.model.rules import Rule, RuleSet
+from stairguard.solve.sphere.below_lowest import highest
+from stairguard.solve.sphere.step_profile import Profile
+from stairguard.solve.strand.comb import Ground, comb, fits_under, own_field
+
+__all__ = ["Terrain", "Way", "lowest_over", "strand_fields"]
+
+_FINE: Final = Fraction(1, 1000)
+"""Step of a figure that is no length on a tape."""
+
+
+class Way(NamedTuple):
+    """What a joint does to the strands that come to it.
+
+    ``shift`` is how much more height over its datum a strand has after it than before, ``chord`` how strands run
+    between the two posts of a corner (None at one post), ``ended`` why they may not pass, "" where they may.
+    """
+
+    shift: Fraction
+    chord: Chord | None
+    ended: str
+
+
+class Terrain:
+    """What strands run over, surface by surface: slopes, undersides of rails, and profiles of flights."""
+
+    def __init__(
+        self,
+        job: Job,
+        rules: RuleSet,
+        undersides: Sequence[Fraction],
+        secs: Sequence[Fraction],
+        profiles: dict[int, Profile],
+    ) -> None:
+        self.job, self.rules, self.undersides, self.secs, self.profiles = job, rules, undersides, secs, profiles
+        self._lowest: dict[tuple[object, ...], Fraction | None] = {}
+
+    def ground(self, surface: PlacedSurface) -> Ground:
+        """What a surface asks of its strands, its datum its own."""
+        sec, under, d = self.secs[surface.index], self.undersides[surface.index], self.job.strand.diameter
+        rules = self.rules.openings(surface.kind, edged=surface.edged)
+        spacing = _largest_spacing(self.job, rules[0] if rules else None, sec)
+        profile = self.profiles.get(surface.index)
+        if profile is None:
+            low = None
+            spheres = [rule.sphere for rule in rules if rule.sphere is not None]
+            if spheres:
+                low = max((min(spheres) + d / 2) * sec - self.job.mark, _clear(self.job, sec))
+        else:
+            key = (profile, under, sec)
+            if key not in self._lowest:
+                try:
+                    self._lowest[key] = lowest_over(self.job, self.rules, profile, sec, under, spacing)
+                except _NoRoomError as short:
+                    raise _too_low(self.job, surface, short.by) from None
+            low = self._lowest[key]
+        return Ground(surface.index, Fraction(0), under, low, spacing, sec, d)
+
+    def largest_between(self, chord: Chord, kinds: Iterable[str]) -> Fraction:
+        """Largest plumb spacing of strands that run between the two posts of a corner of two kinds of surface."""
+        sec = secant(chord.slope)
+        return min(_largest_spacing(self.job, self.rules.opening(kind), sec) for kind in kinds)
+
+
+class _NoRoomError(Exception):
+    """No strand has room under a rail: it is too low ``by`` so much, or a hair more."""
+
+    def __init__(self, by: Fraction) -> None:
+        super().__init__(by)
+        self.by = by
+
+
+def _too_low(job: Job, surface: PlacedSurface, by: Fraction) -> JobError:
+    """Say how high a flight's rail must be, by the key that its height has."""
+    own = surface.given.rail_height
+    key, height = (
+        ("rail.height", job.rail.height) if own is None else (f"surface[{surface.index + 1}].rail_height", own)
+    )
+    least = mark_above(height + by, job.mark, more=True)
+    return JobError(
+        Fault(key, f"at least {plain_text(least)}, to leave room for a strand under the rail", float(height))
+    )
+
+
+def _largest_spacing(job: Job, rule: Rule | None, sec: Fraction) -> Fraction:
+    """Largest plumb spacing: the job's, or what the opening rule leaves when both holes are a mark's half off."""
+    plumb = job.strand.spacing * sec
+    if rule is not None:
+        plumb = min(plumb, (rule.value + job.strand.diameter) * sec - 2 * job.mark)
+    if plumb <= 0:
+        most = mark_below((job.strand.diameter + (rule.value if rule else 0)) * sec / 2, _FINE, less=True)
+        must = f"no more than {plain_text(most)}, so that the opening rule leaves strands two marks and more apart"
+        raise JobError(Fault("mark", must, float(job.mark)))
+    return plumb
+
+
+def _clear(job: Job, sec: Fraction) -> Fraction:
+    """Least height of a strand's centre that keeps it clear of nosings or surface once its hole is marked."""
+    return job.strand.diameter * sec / 2 + job.mark / 2
+
+
+# a remedy changes one flight and leaves the others as they were
+_highest = lru_cache(maxsize=256)(highest)
+
+
+def lowest_over(
+    job: Job, rules: RuleSet, profile: Profile, sec: Fraction, underside: Fraction, spacing: Fraction
+) -> Fraction | None:
+    """Height of the lowest strand over a flight: as its own openings allow, less one mark; None where no rule asks."""
+    d = job.strand.diameter
+    least, most = _clear(job, sec), underside - d * sec
+    if most <= least:
+        raise _NoRoomError(least - most)
+    triangle = rules.openings("step triangle", "flight")
+    if all(rule.sphere is None for rule in triangle):  # no sphere places it, so it stands one spacing up
+        most = max(min(most, spacing), least)
+    low = _highest(profile, d / 2, sec, rules, (least, most), job.mark / 1000)
+    return None if low is None else max(low - job.mark - job.strand.lower * sec, least)
+
+
+def strand_fields(
+    terrain: Terrain, surfaces: Sequence[PlacedSurface], ways: Sequence[Way]
+) -> tuple[dict[int, Field], tuple[str, ...]]:
+    """Strands of every surface that carries a rail, and of each joint why its strands end there ("": they pass).
+
+    Parameters
+    ----------
+    surfaces : those that carry a rail, in order
+    ways : of each joint; that of surface i and the next is the i-th
+    """
+    grounds = [terrain.ground(s) for s in surfaces]
+    for i, way in enumerate(ways):
+        if way.chord is not None and not way.ended:
+            # between the two posts of a corner the strands' slope, and so their square spacing, is another
+            most = terrain.largest_between(way.chord, (s.kind for s in surfaces[i : i + 2]))
+            grounds[i : i + 2] = [replace(g, spacing=min(g.spacing, most)) for g in grounds[i : i + 2]]
+    shifts = list(itertools.accumulate((way.shift for way in ways), initial=Fraction(0)))
+    reasons = [way.ended for way in ways]
+    fields: dict[int, Field] = {}
+    first = 0
+    for last in range(len(surfaces)):
+        if last < len(ways) and not reasons[last]:
+            continue
+        here = zip(grounds[first : last + 1], shifts[first : last + 1], strict=True)
+        group = [replace(g, shift=s) for g, s in here]
+        fields |= _group(group, reasons, first, terrain.job.unit)
+        first = last + 1
+    for ground in grounds:
+        _check_room(terrain.job, ground, fields[ground.surface])
+    return fields, tuple(reasons)
+
+
+def _group(group: list[Ground], reasons: list[str], first: int, unit: str) -> dict[int, Field]:
+    """One comb over surfaces whose strands pass whole; where one's way is not clear, the widest step ends them.
+
+    ``reasons`` of the joints that had to be ended are filled in.
+    """
+    waiting = [(0, len(group))]
+    fields: dict[int, Field] = {}
+    while waiting:
+        a, b = waiting.pop()
+        part = group[a:b]
+        if len(part) == 1:
+            fields[part[0].surface] = own_field(part[0])
+            continue
+        main = _main(part)
+        found = comb(
+            replace(main, shift=Fraction(0)), [replace(g, shift=g.shift - main.shift) for g in part if g is not main]
+        )
+        by_surface = {f.surface: f for f in found}
+        crowded = not all(fits_under(g, by_surface[g.surface]) for g in part)
+        if not crowded and all(_reaches(g, by_surface[g.surface]) for g in part):
+            fields |= by_surface
+            continue
+        steps = [
+            abs((part[i].roof - part[i].shift) - (part[i + 1].roof - part[i + 1].shift)) for i in range(len(part) - 1)
+        ]
+        widest = max(steps)
+        cuts = [i for i, step in enumerate(steps) if step == widest]
+        for i in cuts:
+            under = part[i].underside - part[i].shift, part[i + 1].underside - part[i + 1].shift
+            apart = float(abs(under[0] - under[1]))
+            gap = f"{apart:.4g} {unit} apart there"
+            end = "one is in strand 1's way" if crowded else "the lowest strands could not keep their places"
+            reasons[first + a + i] = f"the rails' undersides stand {gap}, so {end}"
+        bounds = [0, *(i + 1 for i in cuts), len(part)]
+        waiting += [(a + x, a + y) for x, y in itertools.pairwise(bounds)]
+    return fields
+
+
+def _reaches(ground: Ground, field: Field) -> bool:
+    """Whether the lowest strand is as low as its own opening asks: one lower still may have had no room."""
+    return ground.lowest is None or field.heights[-1] <= ground.lowest
+
+
+def _main(group: Sequence[Ground]) -> Ground:
+    """The surface whose lowest strand divides the comb: where rules place it a flight's, and the lowest of those."""
+    placed = [g for g in group if g.lowest is not None] or list(group)
+    steep = [g for g in placed if g.sec != 1] or placed
+    return min(steep, key=lambda g: (g.floor - g.shift, g.spacing))
+
+
+def _check_room(job: Job, ground: Ground, field: Field) -> None:
+    """Refuse strands that would touch each other or the rail once their holes are marked."""
+    spacing = field.plumb_spacing or (ground.roof - field.heights[0])
+    if spacing < ground.diameter * ground.sec + job.mark:
+        # no figure to set: a thinner strand is strung nearer
+        square = float(spacing / ground.sec)
+        must = f"so thin that strands {square:.6g} apart, square, never touch with holes half a mark off"
+        raise JobError(Fault("strand.diameter", must, float(job.strand.diameter)))

@@ -1,0 +1,135 @@
+"""Joints as they are built: each strand's bend, slope and skew at the post, and the fitting that does it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from typing import Final
+
+from stairguard.model.guard.pieces import Run
+from stairguard.model.guard.solved import Hole, Joint, JointStrand, PlacedPost, Point
+from stairguard.solve.joint.jog_ways import proposals
+from stairguard.solve.joint.rail_meeting import Meeting
+from stairguard.solve.plan import Plan
+
+__all__ = ["PLANE", "STRAIGHT", "TENSIONER", "TERMINAL", "joint_of", "passes", "tensioners"]
+
+STRAIGHT: Final = "straight pass"
+PLANE: Final = "angle pass in one plane"
+COMPOUND: Final = "compound pass"
+TERMINAL: Final = "terminal"
+TENSIONER: Final = "tensioner"
+
+
+def joint_of(
+    plan: Plan, meeting: Meeting, posts: Sequence[PlacedPost], tensioned: dict[tuple[str, int], set[int]]
+) -> Joint:
+    """A joint with its post, or two of a corner, and its strands.
+
+    ``tensioned`` has the surfaces from which each strand (post label, number) comes to a tensioner at a post.
+    """
+    joined, before, after = plan.joined[meeting.index], meeting.before, meeting.after
+    meets = None
+    if meeting.meets is not None:
+        meets = Point(meeting.meets, plan.rails.top(before, meeting.meets))
+    reason = plan.through[meeting.index]
+    jog = joined.step if joined.jogs else Fraction(0)
+    # of the gentler one's rail above the other's, of two alike the second's above the first's
+    signed = -jog if abs(before.slope) < abs(after.slope) else jog
+    first, second = joined.ends
+    ends = Point(first, plan.rails.top(before, first)), Point(second - meeting.circuit, plan.rails.top(after, second))
+    return Joint(
+        (before.index, after.index), meeting.boundary, meeting.turn_deg, joined.bend_deg, joined.bend_deg / 2, meets,
+        meeting.from_nosing(), posts[0].label, meeting.station, signed, joined.cut, joined.mitred, joined.advice,
+        proposals(plan.rails, meeting) if jog else (), not reason, reason,
+        tuple(_strands(plan, meeting, posts, tensioned)), posts[1].label if meeting.two else None, joined.chord,
+        ends, None if not jog else after.index if jog > 0 else before.index,
+        joined.step if joined.mitred else Fraction(0), joined.lap,
+    )  # fmt: skip
+
+
+def _strands(
+    plan: Plan, meeting: Meeting, posts: Sequence[PlacedPost], tensioned: dict[tuple[str, int], set[int]]
+) -> Iterator[JointStrand]:
+    here = {s.index: s for s in (meeting.before, meeting.after)}
+    # each of two posts has its outer face square to its own leg
+    skews = meeting.stance.askews_deg
+    bend, chord = plan.joined[meeting.index].bend_deg, plan.joined[meeting.index].chord
+    for number, surfaces, label, passed in _at_joint(plan, meeting, posts):
+        surface = here[surfaces[0]]
+        elevation = surface.datum(meeting.station) + plan.fields[surface.index].heights[number - 1]
+        whole = len(surfaces) == 2
+        if whole:
+            fitting = f"{_turned(meeting)}, at each of two posts" if meeting.two else _turned(meeting)
+        else:
+            fitting = TENSIONER if surface.index in tensioned.get((label, number), ()) else TERMINAL
+        there = [s.index in surfaces for s in (meeting.before, meeting.after)]
+        pitches = meeting.before.pitch_deg, meeting.after.pitch_deg
+        turned, end_skew = bend if whole else 0.0, None
+        if passed and chord is not None:  # past the post of its own leg it runs on the chord
+            turned, end_skew = chord.bends_deg[there.index(True)], chord.skew_deg
+        yield JointStrand(
+            number, meeting.station, elevation, turned, whole, surfaces, fitting,
+            (pitches[0] if there[0] else None, pitches[1] if there[1] else None),
+            (skews[0] if there[0] else None, skews[1] if there[1] else None), _turned(meeting) if passed else "",
+            end_skew,
+        )  # fmt: skip
+
+
+def _at_joint(
+    plan: Plan, meeting: Meeting, posts: Sequence[PlacedPost]
+) -> Iterator[tuple[int, tuple[int, ...], str, bool]]:
+    """Each strand's number, surfaces, and label of the post where it is held or ends: whole ones first.
+
+    Last, whether it passes the post of its own leg before it ends at the corner's other one.
+    """
+    if not meeting.two:
+        for hole in sorted(posts[0].holes, key=lambda h: (len(h.surfaces) == 1, h.surfaces, h.strand)):
+            yield hole.strand, hole.surfaces, posts[0].label, False
+        return
+    broken = {h.strand for post in posts for h in post.holes if h.broken}
+    whole = [k for k in range(1, plan.whole(meeting.index) + 1) if k not in broken]
+    for number in whole:
+        yield number, (meeting.before.index, meeting.after.index), posts[0].label, False
+    for post, other in (posts, posts[::-1]):
+        for hole in post.holes:
+            if hole.strand not in whole:
+                passed = _goes_through(plan, post, hole)
+                yield hole.strand, hole.surfaces, other.label if passed else post.label, passed
+
+
+def _goes_through(plan: Plan, post: PlacedPost, hole: Hole) -> bool:
+    """Whether a strand passes a post unbroken."""
+    if hole.broken or post.role == "end":
+        return False
+    if post.joint is None or len(hole.surfaces) == 2:
+        return True
+    return plan.meetings[post.joint].two and hole.strand <= plan.whole(post.joint)
+
+
+def passes(plan: Plan, posts: Sequence[PlacedPost]) -> Counter[str]:
+    """How many holes of each kind strands pass unbroken, in plain words."""
+    return Counter(
+        STRAIGHT if post.joint is None else _turned(plan.meetings[post.joint])
+        for post in posts
+        for hole in post.holes
+        if _goes_through(plan, post, hole)
+    )
+
+
+def _turned(meeting: Meeting) -> str:
+    """What carries a strand through the post of a joint, or through each of two."""
+    before, after = meeting.before.slope, meeting.after.slope
+    if not meeting.turn_deg:
+        return STRAIGHT if before == after else PLANE
+    return COMPOUND if before or after else PLANE
+
+
+def tensioners(runs: Sequence[Run]) -> dict[tuple[str, int], set[int]]:
+    """For each post and strand, the surfaces from which the strand comes to a tensioner there."""
+    found: dict[tuple[str, int], set[int]] = {}
+    for run in runs:
+        end = run.surfaces[0] if run.tensioner == run.posts[0] else run.surfaces[-1]
+        found.setdefault((run.tensioner, run.strand), set()).add(end)
+    return found

@@ -1,0 +1,79 @@
+"""Strands from terminal to terminal: lengths, why each ends where it does, and where its tensioner goes."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from itertools import pairwise
+
+from stairguard.errors import Fault, JobError
+from stairguard.geometry.marks import mark_below, plain_text
+from stairguard.model.guard.pieces import Run
+from stairguard.model.guard.solved import PlacedPost
+from stairguard.solve.plan import Plan
+from stairguard.solve.strand.stringing import Strung, Support
+
+__all__ = ["strand_runs"]
+
+
+def strand_runs(plan: Plan, posts: tuple[PlacedPost, ...], strung: Sequence[Strung]) -> tuple[Run, ...]:
+    """Every strand top down, in station order."""
+    runs = [run for one in strung for run in _runs(plan, posts, one)]
+    return tuple(sorted(runs, key=lambda r: r.strand))
+
+
+def _runs(plan: Plan, posts: tuple[PlacedPost, ...], one: Strung) -> Iterator[Run]:
+    strand = plan.job.strand
+    take_up = float(strand.terminal_take_up + strand.tensioner_take_up)
+    stretch, supports = one.stretch, one.stretch.supports
+    outer = _outer_reasons(plan, posts, supports)
+    for i, (a, b) in enumerate(pairwise(one.places)):
+        length = stretch.length(a, b)
+        if length <= take_up:
+            first, last = (posts[supports[k].stand].label for k in (a, b))
+            of = f"the {length:.6g} that strand {one.numbers[0]} has from {first} to {last} between bearing faces"
+            most = plain_text(mark_below(Fraction(length), plan.job.mark, less=True))
+            must = f"take-ups of no more than {most} together, to be less than {of}; or those two posts farther apart"
+            raise JobError(Fault("strand.terminal_take_up and tensioner_take_up", must, take_up))
+        part = supports[a : b + 1]
+        labels = tuple(posts[s.stand].label for s in part)
+        bays = [(q.at - p.at) - p.reaches[1] - q.reaches[0] for p, q in pairwise(part)]
+        longest = max(bays)
+        where = bays.index(longest)
+        # at the end nearer to the longest bay: the pull reaches it past the fewest posts
+        nearer_start = where < len(bays) - 1 - where
+        ends = (
+            one.why[i - 1] if i else outer[0],
+            one.why[i] if i < len(one.breaks) else outer[1],
+        )
+        surfaces = _over(plan, one, part, posts[part[0].stand].station, posts[part[-1].stand].station)
+        changes = sum(s.bends for s in part[1:-1])
+        for number in one.numbers:
+            yield Run(
+                number, surfaces, labels, changes, length, length - take_up, ends,
+                stretch.bearing(a, b), labels[0] if nearer_start else labels[-1], longest, tuple(bays),
+            )  # fmt: skip
+
+
+def _over(plan: Plan, one: Strung, part: Sequence[Support], first: Fraction, last: Fraction) -> tuple[int, ...]:
+    """Surfaces that a run lies over, of those of its stretch."""
+    if len(part) == len(one.stretch.supports):
+        return one.surfaces
+    low = bisect_right(one.surfaces, first, key=lambda i: plan.stops[i][1].station)
+    high = bisect_left(one.surfaces, last, key=lambda i: plan.stops[i][0].station)
+    if low < high:
+        return one.surfaces[low:high]
+    return one.surfaces[high - 1 : low + 1]  # between the two posts of a corner: over neither leg
+
+
+def _outer_reasons(plan: Plan, posts: tuple[PlacedPost, ...], supports: Sequence[Support]) -> tuple[str, str]:
+    """Why a stretch starts and ends where it does."""
+    found = []
+    for support in (supports[0], supports[-1]):
+        post = posts[support.stand]
+        if post.joint is None:
+            found.append("end of the line" if post.support == "post" else f"the {post.support}")
+        else:
+            found.append(plan.through[post.joint] or "no strand of that number beyond")
+    return found[0], found[1]

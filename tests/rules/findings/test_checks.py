@@ -1,0 +1,192 @@
+"""The job's own limits, the overall verdict, and the cautions a layout gives rise to."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from stairguard.model.guard.pieces import Run
+from stairguard.model.guard.solved import Hole, Opening
+from stairguard.rules.findings.checks import check
+from stairguard.rules.findings.guard_cautions import ALWAYS
+from stairguard.rules.findings.practice import practised
+from stairguard.rules.pack.reader import read_rules
+
+HAIR = Fraction(1, 10**12)
+NONE = read_rules("none", "in")
+
+
+def _job_checks(checked, word):
+    return [c for c in checked.checks if c.clause == "job" and word in c.what]
+
+
+def _says(checked, word):
+    return [c for c in checked.cautions if word in c]
+
+
+def _opening(passes, rule=None):
+    return Opening("made up", 0, 3.0, 3.0, rule, passes, (), (), (0.0, 0.0))
+
+
+def _run(length, angle_changes=0, bay=40.0):
+    return Run(
+        1,
+        (0,),
+        ("P1", "P2"),
+        angle_changes,
+        length,
+        length,
+        ends=("end", "end"),
+        bears=("outer face", "outer face"),
+        tensioner="P2",
+        longest_bay=bay,
+    )
+
+
+# Rise 3 in on a run of 4 in: a length along the slope is 5/4 of its level length, so ties are rational.
+SLOPE = {"rise": Fraction(3), "run": Fraction(4), "risers": 31}
+
+
+@pytest.mark.parametrize("off", [-HAIR, Fraction(0), HAIR])
+def test_gap_along_the_slope_is_exact(make_layout, off):
+    # Posts 1-1/2 in wide; 40 in apart on centres is 38-1/2 in level, 48-1/8 in along the strands.
+    low = Fraction(48)
+    posts = tuple(map(Fraction, (10, 47, 87, 127, 168, 170, 200)))
+    layout = make_layout(NONE, posts=posts, max_gap=Fraction(385, 8) - off, **SLOPE)
+    over_flight = [c for c in _job_checks(check(layout), "clear gap") if "flight" in c.what]
+    # The widest is from 127 to 168: 39-1/2 in level, 49-3/8 in along.
+    assert [c.passes for c in over_flight] == [False]
+    assert over_flight[0].value == pytest.approx(49.375, rel=1e-15)
+    even = (Fraction(10), low - 1, low + 39, low + 79, low + 119, low + 121, low + 160)
+    layout = make_layout(NONE, posts=even, max_gap=Fraction(385, 8) - off, **SLOPE)
+    over_flight = [c for c in _job_checks(check(layout), "clear gap") if "flight" in c.what]
+    assert [c.passes for c in over_flight] == [off <= 0]
+    assert (over_flight[0].value > over_flight[0].limit) is (off > 0)
+
+
+def test_gaps_are_told_apart_by_surface(make_layout):
+    posts = tuple(map(Fraction, (10, 47, 87, 127, 168, 170, 200)))
+    checks = _job_checks(check(make_layout(NONE, posts=posts, **SLOPE)), "clear gap")
+    # The joint posts are the second and the last but one: landing, flight, landing.
+    assert [c.value for c in checks] == [35.5, pytest.approx(49.375), 28.5]
+
+
+@pytest.mark.parametrize("off", [-HAIR, Fraction(0), HAIR])
+def test_spacing_is_square_and_exact(make_layout, off):
+    # A plumb spacing of 3-3/4 in on this slope is 3 in square: the tie; on the landings it is wider.
+    layout = make_layout(NONE, strand_plumb=Fraction(15, 4) + off, spacing=Fraction(3), **SLOPE)
+    landing, flight, _ = _job_checks(check(layout), "spacing")
+    assert flight.passes is (off <= 0)
+    assert (flight.value > flight.limit) is (off > 0)
+    assert not landing.passes
+
+
+def test_one_failing_opening_fails_the_layout(make_layout):
+    assert check(make_layout(NONE, openings=(_opening(None), _opening(True)))).passes
+    assert not check(make_layout(NONE, openings=(_opening(True), _opening(False)))).passes
+
+
+def test_no_rules_limit_nothing_but_the_job(make_layout):
+    checked = check(make_layout(NONE, height=Fraction(3), rise=Fraction(20)))
+    assert checked.passes
+    assert {c.clause for c in checked.checks} == {"job"}
+    assert _says(checked, "No rule pack")
+
+
+def test_what_is_always_said(make_layout):
+    for rules in (NONE, read_rules("irc-2021", "in")):
+        cautions = check(make_layout(rules)).cautions
+        assert cautions[: len(ALWAYS)] == ALWAYS
+        assert set(rules.cautions) <= set(cautions)
+        assert len(set(cautions)) == len(cautions)
+    for word in (
+        "authority having jurisdiction",
+        "licensed engineer",
+        "under force",
+        "climbed",
+        "eye protection",
+    ):
+        assert any(word in text for text in ALWAYS), word
+
+
+def test_memory_and_copies_are_named(make_layout):
+    irc = read_rules("irc-2021", "in")
+    checked = check(make_layout(irc, openings=(_opening(True, irc.opening("open riser")),)))
+    (memory,) = _says(checked, "From memory")
+    assert "R311.7.3" in memory
+    assert "R311.7.5.1, open risers" in memory
+    (copies,) = _says(checked, "Read in a copy")
+    assert "R312.1.2 exception 1" in copies
+    # The open riser's rule is named only where it was used.
+    (memory,) = _says(check(make_layout(irc)), "From memory")
+    assert "open risers" not in memory
+
+
+def test_step_triangle_caution_only_where_used(make_layout):
+    irc = read_rules("irc-2021", "in")
+    used = check(make_layout(irc, openings=(_opening(True, irc.opening("step triangle")),)))
+    assert _says(used, "rigid bottom rail")
+    assert not _says(check(make_layout(irc, openings=(_opening(True, irc.opening("flight")),))), "rigid bottom rail")
+
+
+@pytest.mark.parametrize(("unit", "inch"), [("in", 1), ("mm", 25.4)])
+def test_practice_is_a_caution_and_no_failure(make_layout, unit, inch):
+    rules = read_rules("none", unit)
+    calm = check(make_layout(rules, unit, runs=(_run(900 * inch, 1),)))
+    assert not _says(calm, "common practice")
+    for changes, word in (
+        ({"runs": (_run(900 * inch * (1 + 1e-9)),)}, "75 ft"),
+        ({"runs": (_run(10.0, 2),)}, "changes of angle"),
+        ({"strand_plumb": (3 + Fraction(1, 10**6)) * Fraction(str(inch)), "spacing": Fraction(900)}, "strand spacing"),
+        ({"runs": (_run(100.0, bay=48 * inch * (1 + 1e-9)),)}, "clear gap between posts"),
+    ):
+        checked = check(make_layout(rules, unit, **changes))
+        (text,) = _says(checked, "common practice, no source")
+        assert word in text
+        assert checked.passes
+
+
+def test_jog_and_take_ups(make_layout):
+    checked = check(make_layout(NONE, jog=Fraction(-2), take_up=Fraction(0)))
+    (text,) = _says(checked, "jog of 2 in")  # alike ones in one caution
+    assert "posts P2, P3" in text
+    assert _says(checked, "Take-ups are zero")
+    calm = check(make_layout(NONE))
+    assert not _says(calm, "jog")
+    assert not _says(calm, "Take-ups")
+
+
+def test_flight_rail_that_runs_on_over_the_landing(make_layout):
+    # A flight rail of 34 in meets a landing rail of 36 in 2 x 11/7 in past the top nosing (triangles), so at
+    # the nosing itself the guard stands 34 in over the landing, where R312.1.2 asks 36.
+    irc = read_rules("irc-2021", "in")
+    low, top, past = Fraction(48), Fraction(48 + 22), Fraction(22, 7)
+    posts = (Fraction(1), low - Fraction(55, 7), top + past, top + 40)
+    layout = make_layout(irc, height=Fraction(34), landing_height=Fraction(36), posts=posts)
+    checked = check(layout)
+    (text,) = _says(checked, "runs on over")
+    assert "surface 3 (landing)" in text
+    assert "34 in" in text
+    assert "36 in" in text
+    # At the bottom the flight's rail stands higher over the landing than the landing's own: nothing to say.
+    assert checked.passes
+
+
+@pytest.mark.parametrize(("low", "passes"), [(-HAIR, False), (Fraction(0), True)])
+def test_a_hole_at_the_foot_of_its_post(make_layout, low, passes):
+    layout = make_layout(NONE)
+    hole = Hole(3, Fraction(1), Fraction(1), 45.0, 45.0, 45.0, low, Fraction(2), (0, 1))
+    first, *others = layout.posts
+    checked = check(replace(layout, posts=(replace(first, holes=(hole,)), *others)))
+    (one,) = _job_checks(checked, "lowest hole of post P1")
+    assert (one.quantity, one.value, one.passes) == ("hole", float(low), passes)
+
+
+def test_practice_names_the_posts_at_the_ends_of_a_run(make_layout):
+    bent = replace(_run(50.0, 2), posts=("P1", "P2", "P3", "P4"), strand=5)
+    told = {f.quantity: f for f in practised(make_layout(NONE, runs=(_run(90.0), bent)))}
+    assert told["run bends"].what == "most changes of angle in one run, posts P1 to P4"
+    assert told["run bends"].place.where == "strand 5"
+    assert told["strand run"].what == "longest strand on one set of fittings, posts P1 to P2"

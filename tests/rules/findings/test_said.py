@@ -1,0 +1,199 @@
+"""What findings say in words where no figure decides: why nothing was held, where it is, what would be wanted."""
+
+from dataclasses import replace
+from fractions import Fraction as F
+
+import pytest
+
+from stairguard.io.read.opening_arguments import Terms
+from stairguard.io.read.opening_arguments import of_step as by_step
+from stairguard.model.findings import Finding, Place
+from stairguard.model.fixes import Change, Fix
+from stairguard.model.job import Handrail, Landing, Push
+from stairguard.rules.findings.designed_openings import beyond_help
+from stairguard.rules.measures.wire_checks import wire_checks
+from stairguard.rules.measures.wire_table import asked
+from stairguard.solve.lay_out import lay_out
+from stairguard.solve.load.guard_deflection import guard_give
+from stairguard.solve.measured.measured_guard import Taken
+from tests.rules.findings.test_designed import FLIGHT, LEVEL, inspected, job, pack, rule
+from tests.rules.findings.test_surveyed import inspect, length
+from tests.rules.findings.test_surveyed import rule as bound
+
+DEEP = rule("landing length", "at least", 36, "landing")
+
+
+def landings(*surfaces):
+    return [f for f in inspected(job(*surfaces), pack(DEEP)).findings if f.quantity == "landing length"]
+
+
+def test_a_landing_too_short_between_flights_is_held_to_the_rule_and_to_a_tread():
+    """8 in of landing: 28 short of the rule's 36, and 3 of a tread of 11; 36 is enough for both."""
+    by_rule, by_tread = landings(FLIGHT, Landing(F(8), 0.0), FLIGHT)
+    assert (by_rule.what, by_rule.place.surface) == ("length of surface 2 (landing)", 1)
+    assert (by_rule.verdict, by_rule.value, by_rule.limit, by_rule.unit) == ("fail", 8.0, 36.0, "in")
+    assert by_tread.what == "level depth between surfaces 1 and 3 (flight), a tread's at least"
+    assert (by_tread.verdict, by_tread.value, by_tread.limit, by_tread.unit) == ("fail", 8.0, 11.0, "in")
+    assert (by_tread.clause, by_tread.status, by_tread.place.where) == ("job", "job", "between surfaces 1 and 3")
+    # told with the first, which mends both; alone it asks for what it is short
+    assert by_rule.fix == """surface[2].length = 36 (2' 4" more)"""
+    (alone,) = (
+        f for f in inspected(job(FLIGHT, Landing(F(8), 0.0), FLIGHT), pack()).findings if f.quantity == "landing length"
+    )
+    assert alone.fix == 'surface[2].length = 11 (3" more)'
+
+
+def test_a_depth_that_the_line_does_not_show_is_asked_for_by_its_key():
+    by_rule, by_tread = landings(FLIGHT, Landing(F(30), 90.0), replace(FLIGHT, turn=90.0))
+    why = "it lies at a turn, where the guard line does not show its depth in the direction of travel; surface[2].depth"
+    assert (by_rule.what, by_rule.place.surface) == ("depth of surface 2 (landing)", 1)
+    assert (by_rule.verdict, by_rule.limit, by_rule.unit) == ("not checked", 36.0, "in")
+    assert (by_tread.verdict, by_tread.limit, by_tread.unit) == ("not checked", 11.0, "in")
+    assert by_rule.why == by_tread.why == f"{why} states it"
+    assert by_tread.kind == by_rule.kind == "at least"
+
+
+def test_with_no_landing_between_two_flights_one_is_to_be_put_there():
+    (one,) = landings(FLIGHT, replace(FLIGHT, turn=90.0))
+    assert one.why.endswith("a landing between them that has length = 0 and level_piece = false states it by its depth")
+
+
+def test_sections_of_handrails_that_a_rule_is_not_about():
+    size, around = bound("handrail size", "at least", F(5, 4)), bound("handrail perimeter", "at least", 4)
+    across = bound("handrail across", "at most", 3)
+    round_one = [Taken("handrail size", length("1.5"))]
+    flat = [Taken("handrail perimeter", length(5)), Taken("handrail across", length(2))]
+    for rules, taken, why in (
+        ((around,), round_one, "the handrail is round"),
+        ((across,), round_one, "the handrail is round"),
+        ((size,), flat, "the handrail's section is not round"),
+        ((size,), flat[:1], "the handrail's section is not round"),
+        ((size,), flat[1:], "the handrail's section is not round"),
+    ):
+        (one,) = inspect(rules, *taken).findings
+        assert (one.verdict, one.why, one.fixes) == ("not checked", why, ())
+    # as stated of a guard to be built
+    stated = {"diameter": (around, across, "the handrail is round")}
+    for key in ("perimeter", "across"):
+        stated[key] = (size, size, "the handrail's section is not round")
+    for key, (*rules, why) in stated.items():
+        for one_rule in rules:
+            asked_for = replace(job(LEVEL), handrail=Handrail(**{key: F(2)}))
+            (one,) = (f for f in inspected(asked_for, pack(one_rule)).findings if f.clause == "T1")
+            assert (one.verdict, one.why) == ("not checked", why)
+    (none,) = (f for f in inspected(job(LEVEL), pack(size)).findings if f.clause == "T1")
+    assert none.why == "[handrail] does not state it"
+
+
+def wired(spacing, gap, tension, diameter="2.5", lay="7x7"):
+    """A level guard of one bay with so much between its posts' faces, under Australia's cone."""
+    base = job(LEVEL)
+    asked_for = replace(
+        base, unit="mm", mark=F(1), surfaces=(Landing(F(gap) + 80, 0.0),),
+        rail=replace(base.rail, height=F(1000), landing_height=F(1000), depth=F(40), width=F(60)),
+        strand=replace(base.strand, diameter=F(diameter), spacing=F(spacing), construction=lay, tension=F(tension),
+                       source="set"),
+        post=replace(base.post, width=F(40), max_gap=F(gap) + 1, setback=F(100)),
+        push=Push(F(150), "cone", F(125)),
+    )  # fmt: skip
+    layout = lay_out(asked_for, pack())
+    return list(wire_checks(replace(layout, give=guard_give(layout))))
+
+
+@pytest.mark.parametrize(("gap", "tension", "least"), [(2000, 1139, 1139), (2000, 1138, 1139), (1500, 900, 823)])
+def test_level_wires_are_held_to_the_table(gap, tension, least):
+    """Cells of 2.5 mm, 7x7, 60 mm: 823 N at 1500 and 1139 N at 2000 (NCC table, as in the data file)."""
+    assert asked(F("2.5"), "7x7", F(60), F(gap)).tension_N == least
+    (one,) = wired(58, gap, tension)
+    assert one.what == f"tension of level strands, spacing to 60, bay to {gap} mm"
+    assert (one.value, one.limit, one.kind, one.unit) == (tension, least, "at least", "N")
+    assert one.passes is (tension >= least)
+    assert one.clause == "NCC wire table (D2.16a; 3.9.2.1 to 2019)"
+
+
+def test_wires_that_the_table_does_not_permit_fail_at_any_tension():
+    assert asked(F("2.5"), "7x7", F(60), F(2500)).tension_N is None
+    (one,) = wired(58, 2300, 2500)
+    assert one.what == "tension of level strands, spacing to 60, bay to 2500 mm: the table does not permit them"
+    assert (one.value, one.limit, one.kind, one.unit, one.passes) == (2500, 0, "at least", "N", False)
+
+
+def test_posts_at_the_edge_of_a_turn_s_landing_are_left_to_who_decides_how_they_are_held():
+    """A post of 1-1/2 whose centre stands on the corner reaches 3/4 beyond it; the others stand 5 less 3/4 inside."""
+    found = inspected(job(LEVEL, replace(FLIGHT, turn=90.0)), pack()).findings
+    corner, rest = (f for f in found if f.quantity == "foot of post")
+    assert corner.what == "foot of post P2, at the corner of a landing: inside it, level"
+    assert (corner.verdict, corner.value, corner.margin, corner.limit, corner.kind, corner.unit) == (
+        "needs a decision", -0.75, -0.75, 0.0, "at least", "in",
+    )  # fmt: skip
+    assert (corner.clause, corner.status, corner.place.where) == ("job", "job", "post P2")
+    assert corner.why.endswith("it is fixed to the landing's side: a licensed engineer decides how")
+    assert rest.what.startswith("foot of post P3, nearest of all to an edge")
+    assert (rest.verdict, rest.value, rest.place.where) == ("pass", 4.25, "post P3")
+
+
+@pytest.mark.parametrize(("lift", "more"), [("0.30", "; the sphere may in truth touch something else"), ("1.2", "")])
+def test_an_opening_too_close_to_call_says_why(lift, more):
+    """At 0.30 the member all but touches the sphere that an open tread's mouth stops (see test_measured)."""
+    sizes = {"rise": 7, "run": 11, "nosing": 1, "tread": "1/4", "lift": lift}
+    opened = by_step({key: (F(size), F(1, 32)) for key, size in sizes.items()}, True, Terms(tape="none"))
+    row = Taken("opening", length(F(opened.sphere)), 1, "step triangle", "step 2", opened=opened)
+    near = bound("opening", "stops", F(opened.sphere).limit_denominator(1000), "step triangle")
+    (one,) = (f for f in inspect((near,), row).findings if f.value)
+    assert one.verdict == "too close to call"
+    assert one.why == "nearer to its limit than the guard band that its +- leaves" + more
+
+
+def test_an_opening_above_what_a_guard_must_have_says_why_it_is_left():
+    high = Taken("opening", length(5), 0, "any", low=F(36))
+    rules = bound("guard height", "at least", 36), bound("opening", "stops", 4, clause="T2")
+    (one,) = (f for f in inspect(rules, high).findings if f.value)
+    assert one.verdict == "needs a decision"
+    assert one.why == "it lies wholly above the height that a guard has to have here: many codes limit no opening there"
+
+
+STEPS = Finding(
+    "T1", "read", "opening", "fail", "opening", Place(1, "step triangle, tread 2"), 5.1, "stops", 4.0, "in", -1.1,
+    fixes=(Fix((Change("surface.rise", F(6), None, "in", F(1, 16), (1,)),)),),
+)  # fmt: skip
+
+
+def test_steps_that_no_strand_can_close_are_told_once_with_their_sizes():
+    layout = lay_out(job(LEVEL, FLIGHT, LEVEL, replace(FLIGHT, rise=F(8)), LEVEL), pack())
+    told = (
+        "The steps of surface 2 (rise 7, run 11, nosing 1 in) and T1 (stops 4 in): no strand clear of the nosings "
+        "stops that sphere. Smallest change: surface[2].rise = 6."
+    )
+    first_riser = replace(STEPS, place=Place(1, "first riser"))
+    assert list(beyond_help(layout, [STEPS])) == list(beyond_help(layout, [STEPS, STEPS, first_riser])) == [told]
+    assert list(beyond_help(layout, [first_riser])) == [told]
+    two = [STEPS, replace(STEPS, clause="T2"), replace(STEPS, place=Place(3, "step triangle, tread 2"))]
+    assert [text.split(":")[0] for text in beyond_help(layout, two)] == [
+        "The steps of surface 2 (rise 7, run 11, nosing 1 in) and T1 (stops 4 in)",
+        "The steps of surface 2 (rise 7, run 11, nosing 1 in) and T2 (stops 4 in)",
+        "The steps of surface 4 (rise 8, run 11, nosing 1 in) and T1 (stops 4 in)",
+    ]
+    for other in (
+        {"verdict": "pass"}, {"quantity": "opening width"}, {"place": Place(1, "under the rail")},
+        {"place": Place(0, "step triangle")}, {"place": Place(None, "step triangle")},
+    ):  # fmt: skip
+        assert list(beyond_help(layout, [replace(STEPS, **other)])) == []
+    for key in ("strand.lower", "rules", "strand.spacing"):  # strands can close them
+        can = Fix((Change(key, F(1)),))
+        for fixes in ((can,), (*STEPS.fixes, can), (Fix((*STEPS.fixes[0].steps, *can.steps)),)):
+            assert list(beyond_help(layout, [replace(STEPS, fixes=fixes)])) == []
+
+
+@pytest.mark.parametrize(
+    ("limit", "told"),
+    [
+        # 3/16 less 0.0722 is 0.115, and 1/8 less it 0.053, below which is no mark; nor is any below 1/16 itself
+        (F(3, 16), 'bring what bounds it nearer by 3/8", to 1/8" (by 7/16", to 1/16", to be sure)'),
+        (F(1, 8), 'bring what bounds it nearer by 7/16", to 1/16"'),
+        (F(1, 16), "no edge moved alone closes it: fill it in"),
+    ],
+)
+def test_what_is_to_be_sure_is_more_than_nothing(limit, told):
+    row = Taken("opening", length("0.5", F(1, 16)), 0, "any")
+    (one,) = (f for f in inspect((bound("opening", "stops", limit),), row).findings if f.value)
+    assert one.fix == told

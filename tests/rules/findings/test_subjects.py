@@ -1,0 +1,39 @@
+"""Clauses speak where their subject is; what was not measured is told as what to measure."""
+
+from dataclasses import replace
+from fractions import Fraction as F
+
+from stairguard.model.job import Handrail, Landing, Ramp
+from stairguard.model.site import Site
+from stairguard.rules.findings.checks import check
+from stairguard.rules.findings.designed import inspect_layout
+from stairguard.rules.findings.surveyed import inspect_survey
+from stairguard.rules.pack.reader import read_rules
+from stairguard.solve.lay_out import lay_out
+from stairguard.solve.measured.measured_guard import Survey, Taken
+from stairguard.solve.measured.measurement import Measurement
+from tests.solve.jobs import BASE
+from tests.solve.lines import up
+
+LANDING, FLIGHT, RAMP = Landing(F(60), 0.0), up(6), Ramp(F(120), F(10), 0.0)
+
+
+def test_clauses_on_landings_of_ramps_speak_where_a_ramp_is():
+    """R311.8.2 of the IRC, 36 in: of a landing that a ramp reaches, and of none at a flight or round a floor."""
+    for slope, clauses in ((None, set()), (FLIGHT, {"R311.7.6"}), (RAMP, {"R311.8.2, landings of ramps"})):
+        surfaces = (LANDING,) if slope is None else (LANDING, slope)
+        found = inspect_layout(check(lay_out(replace(BASE, surfaces=surfaces), read_rules("irc-2018", "in"))))
+        assert {f.clause for f in found.findings if f.quantity == "landing length"} == clauses
+
+
+def test_what_was_not_measured_is_told_as_what_to_measure():
+    """Typed as printed, the height is no longer missing."""
+    survey = Survey("made up", "in", "irc-2018", (LANDING,), Site(), Handrail(), ())
+    rules = read_rules("irc-2018", "in")
+    (one,) = (f for f in inspect_survey(survey, rules).findings if f.quantity == "guard height")
+    assert one.fix == 'measure the guard height on surface 1 ([[measured]] with what = "guard height", surface = 1)'
+    taken = Taken("guard height", Measurement("guard height", F(36), F(0)), 0)
+    (one,) = (
+        f for f in inspect_survey(replace(survey, taken=(taken,)), rules).findings if f.quantity == "guard height"
+    )
+    assert (one.verdict, one.fix) == ("pass", "")

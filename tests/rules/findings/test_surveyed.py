@@ -1,0 +1,311 @@
+"""A guard as it stands: what uncertainty does to verdicts, what is told as not measured, and fixes that suffice."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from fractions import Fraction as F
+
+import pytest
+
+from stairguard.io.read import opening_arguments
+from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
+from stairguard.model.rules import Rule, RuleSet
+from stairguard.model.site import Condition, Site
+from stairguard.rules.findings.surveyed import inspect_survey
+from stairguard.rules.pack.reader import read_rules
+from stairguard.solve.measured.measured_guard import Survey, Taken
+from stairguard.solve.measured.measurement import Measurement
+
+LANDING = Landing(F(60), 0.0)
+FLIGHT = Flight(5, F(7), F(11), F(1), F(1), False, False, 0.0)
+NO_RAIL = Handrail()
+
+
+def rule(quantity, kind, value, place="any", clause="T1", **more):
+    return Rule(
+        quantity,
+        place,
+        kind,
+        F(value),
+        clause,
+        more.pop("status", "read"),
+        "made up",
+        "made up",
+        more.pop("binding", True),
+        **more,
+    )
+
+
+def length(value, plus_minus=0, name="made up"):
+    return Measurement(name, F(value), F(plus_minus))
+
+
+def inspect(rules, *taken, surfaces=(LANDING, FLIGHT), **more):
+    pack = RuleSet("made-up", "Made up", rules, edition="none", jurisdiction="nowhere")
+    survey = Survey(
+        "made up", "in", "made-up", surfaces, more.pop("site", Site()), more.pop("handrail", NO_RAIL), taken, **more
+    )
+    return inspect_survey(survey, pack)
+
+
+def verdicts(found, clause="T1"):
+    return [f.verdict for f in found.findings if f.clause == clause]
+
+
+def step(lift, plus_minus=0, surface=1):
+    """An opening over a step of 7-1/2 on 10, without a nosing: a lift of 1.2 leaves exactly 6 (see test_openings)."""
+    opened = opening_arguments.of_step(
+        {"rise": "7.5", "run": 10, "lift": (F(lift), F(plus_minus))}, False, opening_arguments.Terms(tape="none")
+    )
+    return Taken("opening", length(F(opened.sphere)), surface, "step triangle", "step 2", opened=opened)
+
+
+HEIGHT = rule("guard height", "at least", 36)
+
+
+# --- uncertainty ----------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("value", "verdict"),
+    [("36.08", "pass"), ("36.07", "too close to call"), ("35.93", "too close to call"), ("35.92", "fail")],
+)
+def test_a_guard_band_stands_between_pass_and_fail(value, verdict):
+    """A tape good to 1/16 leaves twice 1/16/sqrt(3), 0.0722 in, on both sides of the limit (JCGM 106, from memory)."""
+    found = inspect((HEIGHT,), Taken("guard height", length(value, F(1, 16)), 0), surfaces=(LANDING,))
+    assert verdicts(found) == [verdict]
+    assert found.findings[0].guard_band == pytest.approx(2 / 16 / math.sqrt(3))
+    assert found.passes is (verdict == "pass")
+
+
+def test_a_guard_band_of_nothing_takes_figures_at_their_word():
+    row = Taken("guard height", length("35.9999", F(1, 16)), 0)
+    assert verdicts(inspect((HEIGHT,), row, surfaces=(LANDING,), ratio=F(0))) == ["fail"]
+    assert verdicts(inspect((HEIGHT,), replace(row, length=length(36, F(1, 16))), surfaces=(LANDING,), ratio=F(0))) == [
+        "pass"
+    ]
+
+
+def test_what_would_settle_it_does():
+    row = Taken("guard height", length("36.03", F(1, 16)), 0)
+    (one,) = inspect((HEIGHT,), row, surfaces=(LANDING,)).findings
+    better = one.fix.split("+- ")[1].split(" in")[0]
+    again = replace(row, length=length("36.03", F(better) * F(99, 100)))
+    assert verdicts(inspect((HEIGHT,), again, surfaces=(LANDING,))) == ["pass"]
+
+
+def test_a_fix_to_be_sure_is():
+    row = Taken("guard height", length("35.5", F(1, 16)), 0)
+    (one,) = inspect((HEIGHT,), row, surfaces=(LANDING,)).findings
+    assert one.fix == """raise the rail by 1/2", to 3' 0" (by 5/8", to 3' 1/8", to be sure)"""
+    sure = F(1, 8) + 36  # the first sixteenth that is more than 0.0722 beyond 36
+    raised = replace(row, length=length(sure, F(1, 16)))
+    assert verdicts(inspect((HEIGHT,), raised, surfaces=(LANDING,))) == ["pass"]
+
+
+def test_steps_between_measured_nosings_are_differences():
+    """Each riser is a difference of two heights, each within +-: the variances add."""
+    flight = MeasuredFlight(((F(0), F(7)), (F(11), F(14)), (F(22), F(21))), F(1), F(1), False, False, 0.0)
+    riser = rule("riser", "at most", 7, "flight")
+    (one,) = inspect((riser,), surfaces=(flight,), plus_minus=F(1, 16)).findings
+    assert one.guard_band == pytest.approx(math.sqrt(2) * 2 / 16 / math.sqrt(3))
+    assert one.verdict == "too close to call"
+
+
+@pytest.mark.parametrize(("drop", "verdict"), [("29.9", "needs a decision"), ("29.95", "pass"), ("30.1", "pass")])
+def test_a_drop_that_the_tape_cannot_tell_asks_for_a_guard(drop, verdict):
+    required = rule("guard required", "where more than", 30, within=F(36))
+    found = inspect((required,), Taken("drop", length(drop, F(1, 16)), 0))
+    assert verdicts(found) == [verdict]
+
+
+@pytest.mark.parametrize(("height", "verdict"), [("3.9", "pass"), ("3.95", "needs a decision"), ("30.1", "pass")])
+def test_a_member_that_may_be_in_the_band_is(height, verdict):
+    band = rule("climbable band", "avoid", 0, from_height=F(4), to_height=F(30))
+    assert verdicts(inspect((band,), Taken("member", length(height, F(1, 16)), 0))) == [verdict]
+
+
+# --- openings -------------------------------------------------------------------------------------------------------
+
+TRIANGLE = rule("opening", "stops", 6, "step triangle")
+
+
+@pytest.mark.parametrize(("lift", "verdict"), [("1.19", "pass"), ("1.2", "fail"), ("1.21", "fail")])
+def test_a_step_triangle_at_its_tie(lift, verdict):
+    assert [f.verdict for f in inspect((TRIANGLE,), step(lift)).findings if f.value] == [verdict]
+    laxer = replace(TRIANGLE, kind="stops more than")
+    expected = "pass" if lift != "1.21" else "fail"
+    assert [f.verdict for f in inspect((laxer,), step(lift)).findings if f.value] == [expected]
+
+
+def test_a_lift_lowered_as_told_passes():
+    (one,) = (f for f in inspect((TRIANGLE,), step("2")).findings if f.value)
+    assert one.fix == 'lift 1-3/16" (13/16" less)'  # the last sixteenth below 1.2
+    assert [f.verdict for f in inspect((TRIANGLE,), step(F(19, 16))).findings if f.value] == ["pass"]
+    assert [f.verdict for f in inspect((TRIANGLE,), step(F(20, 16))).findings if f.value] == ["fail"]
+
+
+def test_a_strand_moved_as_told_passes():
+    """A frame of 10 by 5 with a strand for its upper side: a 4 in sphere is stopped once the strand is 1 in lower."""
+    corners = [(0, 0), (10, 0), (10, 5), (0, 5)]
+    terms = opening_arguments.Terms(tape="none")
+    opened = opening_arguments.by_points(corners, "1/8 in", "3", terms)
+    row = Taken(
+        "opening", length(F(opened.sphere)), 0, "any", "bay", opened=opened,
+        points=tuple(edge.a for edge in opened.outline.edges), strand_edges=frozenset({3}),
+    )  # fmt: skip
+    (one,) = (f for f in inspect((rule("opening", "stops", 4),), row).findings if f.value)
+    assert one.verdict == "fail"
+    # 5 - 1/16 - 4 is 15/16, at which a sphere of 4 in just goes through
+    assert one.fix == 'move the strand on edge 3 in by 1", square to itself'
+
+
+def test_a_strand_of_a_figure_by_its_sides_moved_as_told_passes():
+    """A frame of 6 by 4-1/2, by its sides and diagonal; its strand leaves 4-7/16 clear.
+
+    Moved by 7/16 it leaves 4, which just goes through, however the diagonal is then rounded; by 1/2 in 3-15/16.
+    """
+    opened = opening_arguments.by_sides("6,4.5,6,4.5", "7.5", "1/8 in", "3", opening_arguments.Terms(tape="none"))
+    row = Taken(
+        "opening", length(F(opened.sphere)), 0, "any", "bay", opened=opened, points=opened.points,
+        strand_edges=frozenset({3}),
+    )  # fmt: skip
+    (one,) = (f for f in inspect((rule("opening", "stops", 4),), row).findings if f.value)
+    assert one.fix == 'move the strand on edge 3 in by 1/2", square to itself'
+
+
+def test_strands_measured_apart_are_told_how_far_to_be_sure():
+    """A strand of 1/8 in leaves 4 in between centres 4-1/8 apart: a mark less, and to be sure 0.0722 in less."""
+    opened = opening_arguments.of_strands(("4.5", "1/16"), "1/8", opening_arguments.Terms())
+    row = Taken("opening", length(F(opened.sphere), F(1, 16)), 0, "any", opened=opened)
+    (one,) = (f for f in inspect((rule("opening", "stops", 4),), row).findings if f.value)
+    assert one.fix == 'spacing 4-1/16" (7/16" less); to be sure, spacing 4"'
+
+
+def test_leave_by_a_lowest_edge_measured_apart():
+    edge = rule("lowest edge", "at most", 2, "flight", "T2", binding=False)
+    rules = (TRIANGLE, edge)
+    low = Taken("lowest edge", length("1.9"), 1)
+    row = replace(step("3"), opened=None)  # the sphere alone, however it was found
+    assert verdicts(inspect(rules, row, low)) == ["pass"]
+    for high in (Taken("lowest edge", length("2.1"), 1), Taken("lowest edge", length("1.95", "0.1"), 1)):
+        assert verdicts(inspect(rules, row, high)) == ["fail"]
+    assert verdicts(inspect(rules, row, replace(low, surface=0))) == ["fail"]
+
+
+def test_leave_is_not_given_on_what_the_tape_may_have_missed():
+    """A lift of 1.6 is 2 plumb on 3 in 4 (here 7-1/2 in 10): within only if nothing is doubtful."""
+    edge = rule("lowest edge", "at most", 2, "flight", "T2", binding=False)
+    assert [f.verdict for f in inspect((TRIANGLE, edge), step("1.6")).findings if f.value and f.clause == "T1"] == [
+        "pass"
+    ]
+    doubtful = inspect((TRIANGLE, edge), step("1.6", "1/1000"))
+    assert [f.verdict for f in doubtful.findings if f.value and f.clause == "T1"] == ["fail"]
+
+
+def test_an_opening_above_the_height_a_guard_must_have_needs_a_decision():
+    rules = (HEIGHT, rule("opening", "stops", 4, clause="T2"))
+    for low, verdict in ((35, "fail"), (36, "needs a decision")):
+        found = inspect(rules, Taken("opening", length(5), 0, "any", low=F(low)))
+        assert [f.verdict for f in found.findings if f.clause == "T2" and f.value] == [verdict]
+
+
+# --- what was not measured ------------------------------------------------------------------------------------------
+
+
+def test_surfaces_without_a_figure_are_named():
+    surfaces = (LANDING, FLIGHT, LANDING, Ramp(F(120), F(8), 0.0))
+    found = inspect((HEIGHT,), Taken("guard height", length(37), 1), surfaces=surfaces)
+    assert sorted(verdicts(found)) == ["not checked", "pass"]
+    (silent,) = (f for f in found.findings if f.verdict == "not checked")
+    assert silent.why == "not measured on surfaces 1, 3, 4"
+
+
+def test_equal_steps_are_said_and_not_measured():
+    spread = rule("riser difference", "at most", F(3, 8), "flight")
+    assert verdicts(inspect((spread,))) == ["not checked"]
+    rows = (Taken("riser", length(7), 1, at="2"), Taken("riser", length("7.4"), 1, at="3"))
+    (one,) = (f for f in inspect((spread,), *rows).findings if f.value)
+    assert (one.verdict, one.value) == ("fail", pytest.approx(0.4))
+
+
+def test_a_handrail_s_stated_height_counts_where_none_was_measured():
+    low = rule("handrail height", "at least", 34, "flight")
+    stated = Handrail(height=F(33))
+    assert verdicts(inspect((low,), handrail=stated)) == ["fail"]
+    assert verdicts(inspect((low,), Taken("handrail height", length(35), 1), handrail=stated)) == ["pass"]
+
+
+def test_the_greatest_drop_measured_decides_what_turns_on_it():
+    band = rule("climbable band", "avoid", 0, from_height=F(4), when=(Condition("drop_more_than", F(100)),))
+    member = Taken("member", length(10), 0)
+    deep, shallow = (Taken("drop", length(value), 0) for value in (101, 99))
+    assert verdicts(inspect((band,), member, shallow, deep)) == ["needs a decision"]
+    assert verdicts(inspect((band,), member, shallow)) == []
+    assert verdicts(inspect((band,), member)) == ["not checked"]
+    for stated, drop in ((50, deep), (101, shallow)):  # the greater of the two
+        assert verdicts(inspect((band,), member, drop, site=Site(drop=F(stated)))) == ["needs a decision"]
+
+
+def test_an_occupancy_that_no_rule_turns_on_is_told():
+    low = rule("guard height", "at least", 36, when=(Condition("occupancy", ("R-2", "R-3")),))
+    (text,) = (t for t in inspect((low,), site=Site(occupancy="R3")).cautions if "occupancy" in t)
+    assert text == "No rule of made-up turns on the occupancy 'R3'; it speaks of R-2, R-3."
+    assert not [t for t in inspect((low,), site=Site(occupancy="R-3")).cautions if "occupancy" in t]
+
+
+def test_a_handrail_that_was_measured_is_held_to_what_binds_handrails():
+    """ADA 505.4 and 505.10.1 bind a ramp's handrail, whichever rail it is; OSHA's 36 in only a top rail as one."""
+    ramp = (Ramp(F(360), F(30), 0.0),)
+    rows = Taken("handrail height", length(33), 0), Taken("handrail extension", length(11), 0, "ramp")
+    for site in (Site(), Site(top_is_handrail=False)):
+        survey = Survey("made up", "in", "ada-2010", ramp, site, NO_RAIL, rows)
+        found = inspect_survey(survey, read_rules("ada-2010", "in"))
+        assert {f.clause for f in found.findings if f.verdict == "fail"} == {"505.4", "505.10.1"}
+    low = Taken("handrail height", length(31), 0)
+    survey = Survey("made up", "in", "osha-1910", (FLIGHT,), Site(top_is_handrail=False), NO_RAIL, (low,))
+    found = inspect_survey(survey, read_rules("osha-1910", "in"))
+    assert not [f for f in found.findings if f.quantity == "handrail height" and f.verdict == "fail"]
+
+
+def test_a_round_handrail_has_no_perimeter_to_measure():
+    around = rule("handrail perimeter", "at least", 4)
+    (one,) = inspect((around,), Taken("handrail size", length("1.5"))).findings
+    assert (one.verdict, one.why) == ("not checked", "the handrail is round")
+
+
+@pytest.mark.parametrize("status", ["from memory", "secondary"])
+def test_only_clauses_that_were_held_are_said_to_be_unread(status):
+    rules = (replace(HEIGHT, status=status), rule("guard height", "at least", 34, "ramp", "T2", status=status))
+    texts = [
+        text
+        for text in inspect(rules, Taken("guard height", length(37), 0), surfaces=(LANDING,)).cautions
+        if "Compare with the code in force" in text
+    ]
+    assert len(texts) == 1
+    assert "T1" in texts[0]
+    assert "T2" not in texts[0]
+
+
+@pytest.mark.parametrize(("height", "verdict"), [(37, "pass"), (39, "needs a decision")])
+@pytest.mark.parametrize("stated", [None, True])
+def test_an_option_that_the_site_leaves_open_says_that_it_may_bind(height, verdict, stated):
+    """The rail's most height as a handrail, 38 in: of a guard as found as of one designed, and where nothing is."""
+    taken = (Taken("guard height", length(height), 0),)
+    survey = Survey("made up", "in", "irc-2021", (FLIGHT,), Site(top_is_handrail=stated), NO_RAIL, taken)
+    found = inspect_survey(survey, read_rules("irc-2021", "in"), fixes=False).findings
+    options = [f for f in found if f.clause.startswith(("R312.1.2 exception 2", "R311.7.8.1")) and f.kind == "at most"]
+    (rail,) = (f for f in options if f.quantity == "guard height")
+    asked = "fail" if stated and height > 38 else verdict
+    assert rail.verdict == asked
+    assert {f.quantity for f in options} == {"guard height", "handrail height"}
+    assert all(
+        ("[site] does not say whether it binds here: top is handrail" in f.why) is (stated is None) for f in options
+    )
+
+
+def test_an_opening_of_the_whole_guard_names_no_surface():
+    found = inspect((rule("opening", "stops", 4),), Taken("opening", length(3), None, "any", ""))
+    (told,) = (one for one in found.findings if one.verdict == "pass")
+    assert told.what == "largest sphere through the opening, no place told"
