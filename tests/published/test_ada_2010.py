@@ -15,6 +15,7 @@ import pytest
 
 from stairguard.model.site import NOWHERE
 from stairguard.rules.pack.reader import read_rules
+from tests.published.pack_tables import PackTable
 
 # Source: a word of the source as the pack names it, its address, and the status that earns.
 SOURCES = {
@@ -55,25 +56,8 @@ ramp rise          | ramp          | at most  | 30   | 405.6 | CH4 | number of r
 landing length     | landing       | at least | 60   | 405.7 | CH4 | of ramps | option
 ramp edge          | ramp          | stops    | 4    | 405.9.2 | CH4 | within 4 in |
 """
-ROWS = [tuple(cell.strip() for cell in line.split("|")) for line in TABLE.strip().splitlines()]
+TABLES = (PackTable("ada-2010", "in", SOURCES, TABLE),)
 RULES = read_rules("ada-2010", "in").rules
-
-
-def test_the_pack_is_this_table():
-    found = [(r.quantity, r.place, r.kind, r.value, r.clause) for r in RULES]
-    assert found == [(q, p, k, Fraction(v), c) for q, p, k, v, c, *_ in ROWS]
-
-
-@pytest.mark.parametrize(("rule", "row"), list(zip(RULES, ROWS, strict=True)))
-def test_source_status_datum_and_condition(rule, row):
-    *_, source, datum, holds = row
-    word, address, status = SOURCES[source]
-    assert word in rule.source
-    assert address in rule.address
-    assert datum in rule.note
-    assert rule.status == status
-    assert rule.binding == (holds != "option")
-    assert "; ".join(map(str, rule.when)) == ("" if holds == "option" else holds)
 
 
 def test_handrails_are_plumb_from_nosings_or_surface():

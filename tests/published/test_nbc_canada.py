@@ -24,6 +24,7 @@ import pytest
 
 from stairguard.model.site import NOWHERE
 from stairguard.rules.pack.reader import read_rules
+from tests.published.pack_tables import PackTable
 
 # Source: a word of the source as the pack names it, its address, and the status that earns.
 SOURCES = {
@@ -81,26 +82,8 @@ load              | any     | requires        | 3/4  | 9.8.8.2 | MEMORY | 0.5 kN
 load              | any     | requires        | 1    | 9.8.8.2 | MEMORY | single force |
 load              | any     | requires        | 1/2  | 9.8.8.2, infill | MEMORY | 300 mm |
 """
-ROWS = [tuple(cell.strip() for cell in line.split("|")) for line in TABLE.strip().splitlines()]
+TABLES = (PackTable("nbc-canada", "mm", SOURCES, TABLE),)
 RULES = read_rules("nbc-canada", "mm").rules
-
-
-def test_the_pack_is_this_table():
-    found = [(r.quantity, r.place, r.kind, r.value, r.clause) for r in RULES]
-    assert found == [(q, p, k, Fraction(v), c) for q, p, k, v, c, *_ in ROWS]
-
-
-@pytest.mark.parametrize(("rule", "row"), list(zip(RULES, ROWS, strict=True)))
-def test_source_status_datum_and_condition(rule, row):
-    *_, source, datum, holds = row
-    word, address, status = SOURCES[source]
-    assert word in rule.source
-    assert rule.source.startswith("from memory") == (source == "MEMORY")
-    assert address in rule.address
-    assert datum in rule.note
-    assert (rule.status, bool(rule.address)) == (status, source != "MEMORY")
-    assert rule.binding == (holds != "option")
-    assert "; ".join(map(str, rule.when)) == ("" if holds == "option" else holds)
 
 
 @pytest.mark.parametrize(

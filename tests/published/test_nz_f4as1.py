@@ -12,121 +12,49 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-import pytest
-
 from stairguard.rules.pack.reader import read_rules
+from tests.published.pack_tables import PackTable
 
-# quantity, place, kind, mm, clause, binding, status
-BARRIERS = [
-    ("guard height", "flight", "at least", 900, "F4/AS1 Table 1", True, "secondary"),  # TABLE1
-    ("guard height", "landing", "at least", 900, "F4/AS1 Table 1", True, "secondary"),  # TABLE1
-    ("guard height", "ramp", "at least", 900, "F4/AS1 Table 1", True, "secondary"),  # TABLE1
-    (
-        "guard height",
-        "landing",
-        "at least",
-        1000,
-        "F4/AS1 Table 1, balconies and floor edges",
-        False,
-        "secondary",
-    ),
-    # the row above: TABLE1 and CODEWORDS
-    ("opening", "any", "stops", 100, "F4/AS1 1.2(b)", True, "read"),  # F4AS1
-    ("opening", "step triangle", "stops", 150, "F4/AS1 1.2(c)", True, "read"),  # F4AS1
-]
-# quantity, place, kind, mm, clause, binding, conditions, status, word in the source or address
-OTHERS = [
-    ("guard required", "any", "where at least", 1000, "F4.3.1", True, {}, "secondary", "codewords-32"),  # SLOPES
-    ("climbable band", "any", "avoid", 0, "F4/AS1, toeholds", True, {}, "read", "91867198"),  # F4AS1 and CODEWORDS
-    (
-        "guard height",
-        "landing",
-        "at least",
-        1100,
-        "F4/AS1 Table 1, other buildings",
-        True,
-        {"dwelling": False},
-        "from memory",
-        "building.govt.nz",
-    ),
-    (
-        "guard height",
-        "landing",
-        "at least",
-        800,
-        "F4/AS1 Table 1, fixed seats",
-        False,
-        {},
-        "from memory",
-        "building.govt.nz",
-    ),
-]
-# Use of the stair: highest riser, least tread, steepest pitch. MEMORY, all of it.
-STAIRS = {
-    "accessible": (180, 310, 32),
-    "common and main private": (190, 280, 37),
-    "secondary private": (200, 250, 41),
-    "service and minor private": (220, 220, 47),
+# Source: a word of the source as the pack names it, its address, and the status that earns.
+SOURCES = {
+    "F4AS1": ("F4/AS1", "91867198", "read"),
+    "TABLE1": ("Table 1, p. 13", "silverkiwi/test2", "secondary"),
+    "CODEWORDS": ("Table 1, p. 13", "codewords-14", "secondary"),  # and TABLE1
+    "SLOPES": ("Codewords 32", "codewords-32", "secondary"),
+    "MEMORY": ("building.govt.nz", "", "from memory"),
 }
 
-
-def test_barriers():
-    rules = read_rules("nz-f4as1", "mm").rules[: len(BARRIERS)]
-    found = [(r.quantity, r.place, r.kind, r.value, r.clause, r.binding, r.status) for r in rules]
-    assert found == BARRIERS
-
-
-@pytest.mark.parametrize("use", STAIRS)
-def test_stairs_by_use(use):
-    rules = [r for r in read_rules("nz-f4as1", "mm").rules if r.clause == f"D1/AS1 Table 6, {use}"]
-    riser, run, pitch = STAIRS[use]
-    assert [(r.quantity, r.kind, r.value) for r in rules] == [
-        ("riser", "at most", riser),
-        ("run", "at least", run),
-        ("pitch", "at most", pitch),
-    ]
-    assert not any(r.binding for r in rules)
-    assert {r.status for r in rules} == {"from memory"}
-    assert all(use in r.note for r in rules)
-
-
-def test_handrails():
-    found = [
-        (r.kind, r.value, r.binding, r.status) for r in read_rules("nz-f4as1", "mm").of("handrail height", "flight")
-    ]
-    assert found == [
-        ("at least", 900, False, "from memory"),
-        ("at most", 1000, False, "from memory"),
-    ]  # MEMORY
-
-
-@pytest.mark.parametrize("quantity", ["riser difference", "run difference"])
-def test_steps_may_differ_by_the_tolerance(quantity):
-    # MEMORY: 5 mm either way; held to the stricter reading, and said so.
-    (rule,) = read_rules("nz-f4as1", "mm").of(quantity, "flight")
-    assert (rule.kind, rule.value, rule.binding, rule.status) == ("at most", 5, False, "from memory")
-    assert "10 mm" in rule.note
-
-
-def test_nothing_else():
-    assert len(read_rules("nz-f4as1", "mm").rules) == len(BARRIERS) + 3 * len(STAIRS) + 2 + 2 + len(OTHERS)
-
-
-def test_others():
-    rules = read_rules("nz-f4as1", "mm").rules[-len(OTHERS) :]
-    found = [
-        (r.quantity, r.place, r.kind, r.value, r.clause, r.binding, {c.key: c.value for c in r.when}, r.status)
-        for r in rules
-    ]
-    assert found == [row[:-1] for row in OTHERS]
-    for rule, row in zip(rules, OTHERS, strict=True):
-        assert row[-1] in f"{rule.source} {rule.address}"
-
-
-def test_what_was_read_has_an_address_and_the_rest_says_from_memory():
-    for rule in read_rules("nz-f4as1", "mm").rules:
-        assert rule.source.startswith("from memory") is (rule.status == "from memory")
-        assert bool(rule.address) is (rule.status != "from memory")
+# quantity | place | kind | mm (degrees for a pitch, 0 for a band) | clause | source | use or exception in the note |
+# option, or the condition it binds under. Steps may differ by 5 mm either way; held to the stricter reading.
+TABLE = """
+guard height | flight | at least | 900 | F4/AS1 Table 1 | TABLE1 | |
+guard height | landing | at least | 900 | F4/AS1 Table 1 | TABLE1 | |
+guard height | ramp | at least | 900 | F4/AS1 Table 1 | TABLE1 | |
+guard height | landing | at least | 1000 | F4/AS1 Table 1, balconies and floor edges | CODEWORDS | | option
+opening | any | stops | 100 | F4/AS1 1.2(b) | F4AS1 | |
+opening | step triangle | stops | 150 | F4/AS1 1.2(c) | F4AS1 | |
+riser | flight | at most | 180 | D1/AS1 Table 6, accessible | MEMORY | accessible | option
+run | flight | at least | 310 | D1/AS1 Table 6, accessible | MEMORY | accessible | option
+pitch | flight | at most | 32 | D1/AS1 Table 6, accessible | MEMORY | accessible | option
+riser | flight | at most | 190 | D1/AS1 Table 6, common and main private | MEMORY | common and main private | option
+run | flight | at least | 280 | D1/AS1 Table 6, common and main private | MEMORY | common and main private | option
+pitch | flight | at most | 37 | D1/AS1 Table 6, common and main private | MEMORY | common and main private | option
+riser | flight | at most | 200 | D1/AS1 Table 6, secondary private | MEMORY | secondary private | option
+run | flight | at least | 250 | D1/AS1 Table 6, secondary private | MEMORY | secondary private | option
+pitch | flight | at most | 41 | D1/AS1 Table 6, secondary private | MEMORY | secondary private | option
+riser | flight | at most | 220 | D1/AS1 Table 6, service and minor private | MEMORY | service and minor private | option
+run | flight | at least | 220 | D1/AS1 Table 6, service and minor private | MEMORY | service and minor private | option
+pitch | flight | at most | 47 | D1/AS1 Table 6, service and minor private | MEMORY | service and minor private | option
+riser difference | flight | at most | 5 | D1/AS1 Table 6, tolerance | MEMORY | 10 mm | option
+run difference | flight | at most | 5 | D1/AS1 Table 6, tolerance | MEMORY | 10 mm | option
+handrail height | flight | at least | 900 | D1/AS1, handrails | MEMORY | | option
+handrail height | flight | at most | 1000 | D1/AS1, handrails | MEMORY | | option
+guard required | any | where at least | 1000 | F4.3.1 | SLOPES | |
+climbable band | any | avoid | 0 | F4/AS1, toeholds | F4AS1 | |
+guard height | landing | at least | 1100 | F4/AS1 Table 1, other buildings | MEMORY | | not dwelling
+guard height | landing | at least | 800 | F4/AS1 Table 1, fixed seats | MEMORY | | option
+"""
+TABLES = (PackTable("nz-f4as1", "mm", SOURCES, TABLE),)
 
 
 def test_datum_of_heights():

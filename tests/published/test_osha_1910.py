@@ -20,6 +20,7 @@ import pytest
 
 from stairguard.model.site import NOWHERE
 from stairguard.rules.pack.reader import read_rules
+from tests.published.pack_tables import PackTable
 
 # Source: a word of the source as the pack names it, its address, and the status that earns.
 SOURCES = {
@@ -56,25 +57,8 @@ handrail clearance | any     | at least       | 9/4  | 1910.29(f)(2) | MEMORY | 
 load               | any     | requires       | 200  | 1910.29(b)(3) | MEMORY | 39 in |
 load               | any     | requires       | 150  | 1910.29(b)(5) | MEMORY | midrails |
 """
-ROWS = [tuple(cell.strip() for cell in line.split("|")) for line in TABLE.strip().splitlines()]
+TABLES = (PackTable("osha-1910", "in", SOURCES, TABLE),)
 RULES = read_rules("osha-1910", "in").rules
-
-
-def test_the_pack_is_this_table():
-    found = [(r.quantity, r.place, r.kind, r.value, r.clause) for r in RULES]
-    assert found == [(q, p, k, Fraction(v), c) for q, p, k, v, c, *_ in ROWS]
-
-
-@pytest.mark.parametrize(("rule", "row"), list(zip(RULES, ROWS, strict=True)))
-def test_source_status_datum_and_condition(rule, row):
-    *_, source, datum, holds = row
-    word, address, status = SOURCES[source]
-    assert word in rule.source
-    assert address in rule.address
-    assert datum in rule.note
-    assert (rule.status, bool(rule.address)) == (status, source != "MEMORY")
-    assert rule.binding == (holds != "option")
-    assert "; ".join(map(str, rule.when)) == ("" if holds == "option" else holds)
 
 
 @pytest.mark.parametrize(

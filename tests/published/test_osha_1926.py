@@ -15,11 +15,8 @@ The text of 29 CFR 1926 was not read. Sources:
 
 from __future__ import annotations
 
-from fractions import Fraction
-
-import pytest
-
 from stairguard.rules.pack.reader import read_rules
+from tests.published.pack_tables import PackTable
 
 # Source: a word of the source as the pack names it, its address, and the status that earns.
 SOURCES = {
@@ -57,26 +54,8 @@ load               | any     | requires        | 200 | 1926.1052(c)(5) | STATE |
 load               | any     | requires        | 200 | 1926.502(b)(3) | LIBRARY | within 2 in |
 load               | any     | requires        | 150 | 1926.502(b)(5) | MEMORY | Midrails |
 """
-ROWS = [tuple(cell.strip() for cell in line.split("|")) for line in TABLE.strip().splitlines()]
+TABLES = (PackTable("osha-1926", "in", SOURCES, TABLE),)
 RULES = read_rules("osha-1926", "in").rules
-
-
-def test_the_pack_is_this_table():
-    found = [(r.quantity, r.place, r.kind, r.value, r.clause) for r in RULES]
-    assert found == [(q, p, k, Fraction(v), c) for q, p, k, v, c, *_ in ROWS]
-
-
-@pytest.mark.parametrize(("rule", "row"), list(zip(RULES, ROWS, strict=True)))
-def test_source_status_datum_and_condition(rule, row):
-    *_, source, datum, holds = row
-    word, address, status = SOURCES[source]
-    assert word in rule.source
-    assert rule.source.startswith("from memory") == (source == "MEMORY")
-    assert address in rule.address
-    assert datum in rule.note
-    assert (rule.status, bool(rule.address)) == (status, source != "MEMORY")
-    assert rule.binding == (not holds.startswith("option"))
-    assert "; ".join(map(str, rule.when)) == holds.removeprefix("option").removeprefix(", ")
 
 
 def test_the_printed_centimetres_are_the_inches_rounded():
