@@ -13,7 +13,7 @@ from stairguard.geometry.slope import secant
 from stairguard.model.guard.solved import Field, PlacedSurface, SurfaceLine
 from stairguard.model.job import Ending, Flight, Job, MeasuredFlight, Strand
 from stairguard.model.rules import RuleSet
-from stairguard.solve.joint.corners import chord
+from stairguard.solve.joint.chords import chord
 from stairguard.solve.joint.joints import meetings
 from stairguard.solve.joint.rail_ends import Joined, joined
 from stairguard.solve.joint.rail_meeting import Meeting, Rails

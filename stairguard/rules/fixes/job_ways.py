@@ -12,7 +12,7 @@ from stairguard.model.fixes import Change, Fix, Step
 from stairguard.model.guard.solved import Layout, PlacedSurface
 from stairguard.model.job import Landing, MeasuredFlight, Ramp
 from stairguard.rules.fixes.surface_ways import Ways, down, up
-from stairguard.solve.joint.corners import least_offset
+from stairguard.solve.joint.corner_posts import least_offset
 from stairguard.solve.joint.joint_posts import MOST_FOR_TWO
 
 __all__ = ["JobWays"]

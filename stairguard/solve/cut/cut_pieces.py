@@ -12,7 +12,7 @@ from stairguard.model.guard.pieces import Cuts, EndCut, FittingCount, LongPoint,
 from stairguard.model.guard.solved import Hole, PlacedPost, PlacedSurface, RailLine
 from stairguard.relations.printed import scalars
 from stairguard.solve.cut.part_weights import strand_weight, weight
-from stairguard.solve.joint.corners import under_before
+from stairguard.solve.joint.corner_posts import under_before
 from stairguard.solve.plan import Plan
 from stairguard.solve.strand.fittings import TENSIONER, TERMINAL, passes
 

@@ -14,9 +14,9 @@ from stairguard.geometry.marks import to_mark
 from stairguard.geometry.slope import secant
 from stairguard.model.guard.solved import Drawn, Gap, Hole, Opening, PlacedPost, PlacedSurface, Section
 from stairguard.model.rules import Rule
+from stairguard.solve.gaps.corner_openings import across_corners
 from stairguard.solve.gaps.overruns import overruns
 from stairguard.solve.gaps.valleys import past_mitres
-from stairguard.solve.joint.corners import across_corners
 from stairguard.solve.plan import Plan
 from stairguard.solve.post.posts import by_surface
 from stairguard.solve.sphere.below_lowest import STEPS, TRIANGLE, Pocketed, along

@@ -11,7 +11,7 @@ from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_above, mark_below, plain_text
 from stairguard.model.guard.solved import PlacedSurface, SurfaceLine
 from stairguard.model.job import Job
-from stairguard.solve.joint.corners import least_offset, stance
+from stairguard.solve.joint.corner_posts import least_offset, stance
 from stairguard.solve.joint.rail_meeting import Pair, Rails
 from stairguard.solve.line.footing import Footing, footing
 from stairguard.solve.line.surface_line import uphill

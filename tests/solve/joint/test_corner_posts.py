@@ -13,7 +13,7 @@ import pytest
 from shapely.affinity import rotate, translate
 from shapely.geometry import LineString, box
 
-from stairguard.solve.joint.corners import clear_between, least_offset
+from stairguard.solve.joint.corner_posts import clear_between, least_offset
 from stairguard.solve.sphere.verdicts import over
 from tests.solve.jobs import BASE
 from tests.solve.lines import CROSSED, land, printed, ramp, solved, up
