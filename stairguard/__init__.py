@@ -61,7 +61,7 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.io.read.job_file import starter_text as starter_text
     from stairguard.io.read.job_file import write_starter as write_starter
     from stairguard.model.findings import Inspection as Inspection
-    from stairguard.model.guard.solved import CheckedLayout as CheckedLayout
+    from stairguard.model.guard.solved_layout import CheckedLayout as CheckedLayout
     from stairguard.model.job import Job as Job
     from stairguard.solve.measured.asked_opening import Opened as Opened
 
@@ -98,7 +98,7 @@ _HOMES: Final[dict[str, tuple[str, ...]]] = {
     "io.parse.quantities": ("parse_angle", "parse_force", "parse_temperature"),
     "io.read.job_file": ("built_in_job", "read_job", "starter_text", "write_starter"),
     "model.findings": ("Inspection",),
-    "model.guard.solved": ("CheckedLayout",),
+    "model.guard.solved_layout": ("CheckedLayout",),
     "model.job": ("Job",),
     "solve.measured.asked_opening": ("Opened",),
 }

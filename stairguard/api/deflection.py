@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from stairguard.model.guard.guard_loads import GuardReport
-    from stairguard.model.guard.solved import CheckedLayout
+    from stairguard.model.guard.solved_layout import CheckedLayout
     from stairguard.model.guard.strand_deflection import BayReport
 
 __all__ = [

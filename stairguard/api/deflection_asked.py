@@ -15,7 +15,7 @@ from stairguard.io.read.toml_table import Table, nearest
 
 if TYPE_CHECKING:
     from stairguard.model.guard.guard_loads import GuardReport
-    from stairguard.model.guard.solved import CheckedLayout
+    from stairguard.model.guard.solved_layout import CheckedLayout
     from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, BayReport, PushCurve, Upkeep
     from stairguard.reports.drawing.paper.scene import Sheet
 

@@ -13,7 +13,7 @@ from stairguard.io.read.toml_file import load
 from stairguard.io.write.folder import json_text, write_folder
 from stairguard.model.comparison import Anew, RulesCompared, Strung
 from stairguard.model.findings import Inspection
-from stairguard.model.guard.solved import CheckedLayout
+from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.reading import Source
 
 __all__ = ["compare_rules", "inspect", "write_inspection"]

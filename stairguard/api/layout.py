@@ -9,7 +9,7 @@ from stairguard.io.parse.arguments import read_unit
 
 if TYPE_CHECKING:
     from stairguard.model.findings import Inspection
-    from stairguard.model.guard.solved import CheckedLayout
+    from stairguard.model.guard.solved_layout import CheckedLayout
     from stairguard.model.job import Job
     from stairguard.model.rules import RuleSet
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Generic, TypeAlias, TypeVar
 
-from stairguard.model.guard.solved import Joint, Remedy, Setting
+from stairguard.model.guard.jogs import Remedy, Setting
+from stairguard.model.guard.rail_joints import Joint
 
 __all__ = ["Place", "Series", "groups", "in_steps", "labels", "remedies_here", "series"]
 

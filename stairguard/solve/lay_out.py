@@ -9,7 +9,10 @@ from fractions import Fraction
 from stairguard.errors import JobError
 from stairguard.geometry.marks import piece_mark
 from stairguard.model.guard.pieces import Choice, Comparison
-from stairguard.model.guard.solved import Field, Layout, PlacedPost, PlacedSurface, Point, RailLine, walked
+from stairguard.model.guard.placed_posts import PlacedPost, walked
+from stairguard.model.guard.rails_and_strands import Field, RailLine
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface, Point
 from stairguard.model.job import Job, MeasuredFlight
 from stairguard.model.rules import RuleSet
 from stairguard.solve.cut.cut_pieces import cut_list

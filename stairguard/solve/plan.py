@@ -10,7 +10,8 @@ from functools import partial
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_below, plain_text
 from stairguard.geometry.slope import secant
-from stairguard.model.guard.solved import Field, PlacedSurface, SurfaceLine
+from stairguard.model.guard.rails_and_strands import Field
+from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Ending, Flight, Job, MeasuredFlight, Strand
 from stairguard.model.rules import RuleSet
 from stairguard.solve.joint.chords import chord

@@ -21,7 +21,7 @@ from stairguard.api.deflection_asked import pictures
 from stairguard.cli.main import main
 from stairguard.io.parse.lengths import format_length
 from stairguard.io.read.job_file import read_job, starter_text
-from stairguard.model.guard.solved import CheckedLayout
+from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
 from stairguard.reports.drawing.chart.chart_sheet import chart_sheet
 from stairguard.reports.drawing.elevation.elevation_sheets import elevation

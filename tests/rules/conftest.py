@@ -10,19 +10,13 @@ from fractions import Fraction
 import pytest
 
 from stairguard.geometry.survey.straightedge import nosing_line
+from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.pieces import Choice, Comparison, Cuts, Run
-from stairguard.model.guard.solved import (
-    Field,
-    Joint,
-    Layout,
-    Opening,
-    PlacedPost,
-    PlacedSurface,
-    PlanPoint,
-    Point,
-    RailLine,
-    SurfaceLine,
-)
+from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.rail_joints import Joint
+from stairguard.model.guard.rails_and_strands import Field, RailLine
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface, PlanPoint, Point, SurfaceLine
 from stairguard.model.job import Flight, Job, Landing, MeasuredFlight, Post, Rail, Ramp, Strand, Surface, Unit
 from stairguard.model.rules import RuleSet
 

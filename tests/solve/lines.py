@@ -9,7 +9,7 @@ from functools import cache
 from typing import Any
 
 from stairguard.io.read.job_file import read_job
-from stairguard.model.guard.solved import Layout
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Flight, Job, Landing, MeasuredFlight, Ramp, Surface
 from stairguard.reports.data.layout_data import result
 from stairguard.rules.findings.checks import check

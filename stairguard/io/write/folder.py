@@ -15,7 +15,7 @@ from stairguard.errors import Fault, InputError, OutputError
 from stairguard.geometry.marks import tape_text
 
 if TYPE_CHECKING:
-    from stairguard.model.guard.solved import CheckedLayout
+    from stairguard.model.guard.solved_layout import CheckedLayout
 
 __all__ = ["check_folder", "json_text", "read_date", "write_folder", "write_layout", "write_new"]
 

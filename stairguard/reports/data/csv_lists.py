@@ -9,7 +9,8 @@ from typing import Final, TypeAlias
 
 from stairguard.geometry.marks import tape_text, to_mark
 from stairguard.model.guard.pieces import EndCut, PostCut, RailCut
-from stairguard.model.guard.solved import CheckedLayout, Hole, Layout, PlacedPost
+from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.job import Job
 from stairguard.reports.data.csv_text import spreadsheet
 from stairguard.reports.page.guard.hole_faces import FACES, Side, face_askews, face_heights, face_slopes, side_of

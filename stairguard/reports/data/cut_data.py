@@ -7,7 +7,7 @@ from typing import Any
 
 from stairguard.geometry.survey.straight_rails import Reach
 from stairguard.model.guard.pieces import Choice, Comparison, EndCut, PostCut, RailCut, StrandCut
-from stairguard.model.guard.solved import Layout
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.stock import StockPlan
 from stairguard.model.guard.straight import StraightBand, StraightRail
 from stairguard.reports.data.joint_data import top_bevel

@@ -5,7 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from stairguard.geometry.mitre import MirrorJoint, SawCut
-from stairguard.model.guard.solved import Chord, Hole, Joint, JointStrand, PlacedPost, Setting
+from stairguard.model.guard.jogs import Setting
+from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.rail_joints import Joint, JointStrand
+from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.reports.words.drawing_words import fitting_words
 
 __all__ = ["joint_data", "post_data", "top_bevel"]

@@ -4,18 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from stairguard.model.guard.guard_openings import Opening, Unguarded
 from stairguard.model.guard.pieces import Run
-from stairguard.model.guard.solved import (
-    Check,
-    CheckedLayout,
-    Layout,
-    Opening,
-    PlacedSurface,
-    PlanPoint,
-    Point,
-    Unguarded,
-)
+from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
 from stairguard.model.guard.strand_deflection import OpeningGive
+from stairguard.model.guard.surfaces import PlacedSurface, PlanPoint, Point
 from stairguard.reports.data.cut_data import comparison_data, cuts_data, stock_data, straight_data
 from stairguard.reports.data.deflection_data import opening_give_data, push_data
 from stairguard.reports.data.joint_data import joint_data, post_data, top_bevel

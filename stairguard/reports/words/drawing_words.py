@@ -8,7 +8,11 @@ from math import isfinite
 from typing import Final, TypeAlias
 
 from stairguard.geometry.marks import to_mark, typed_text
-from stairguard.model.guard.solved import Effect, Joint, JointStrand, Layout, Opening, PlacedSurface, Remedy, Setting
+from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.jogs import Effect, Remedy, Setting
+from stairguard.model.guard.rail_joints import Joint, JointStrand
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job, Unit
 
 __all__ = [

@@ -16,7 +16,9 @@ from stairguard.geometry.slope import pitch_deg
 from stairguard.model.findings import Place
 from stairguard.model.grouping import in_steps
 from stairguard.model.guard.pieces import Run
-from stairguard.model.guard.solved import Check, CheckedLayout, Field, Layout, PlacedSurface, RailLine
+from stairguard.model.guard.rails_and_strands import Field, RailLine
+from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job
 from stairguard.model.rules import Rule
 from stairguard.rules.findings.guard_cautions import cautions

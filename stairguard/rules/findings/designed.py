@@ -11,7 +11,7 @@ from stairguard.geometry.slope import secant
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.fixes import Fix
 from stairguard.model.grouping import in_steps
-from stairguard.model.guard.solved import Check, CheckedLayout, Layout
+from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
 from stairguard.model.outcome import of_passes
 from stairguard.model.rules import Rule
 from stairguard.rules.findings.checks import JOB, Applied, applied, binds, held

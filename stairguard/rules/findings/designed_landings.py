@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stairguard.model.findings import Finding, Place
-from stairguard.model.guard.solved import Layout, PlacedSurface
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Landing
 from stairguard.model.rules import Rule
 from stairguard.rules.findings.checks import JOB, binds

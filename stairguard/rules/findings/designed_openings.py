@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from stairguard.model.findings import Finding, Place
 from stairguard.model.fixes import Change
-from stairguard.model.guard.solved import Layout, Opening
+from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Flight
 from stairguard.model.rules import Rule
 from stairguard.rules.findings.guard_cautions import LARGER_SPHERE

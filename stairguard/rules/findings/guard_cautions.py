@@ -11,7 +11,9 @@ from typing import Final
 from stairguard.geometry.marks import last_digit, mark_above
 from stairguard.model.general_cautions import ALWAYS
 from stairguard.model.grouping import in_steps, labels
-from stairguard.model.guard.solved import Check, Layout, PlacedSurface, RailLine
+from stairguard.model.guard.rails_and_strands import RailLine
+from stairguard.model.guard.solved_layout import Check, Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.findings.practice import practised

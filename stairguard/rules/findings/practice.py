@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from stairguard.model.findings import Finding, Place
-from stairguard.model.guard.solved import Layout
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.rules.findings.site_findings import limit_unit, optional
 from stairguard.rules.pack.reader import read_practice
 

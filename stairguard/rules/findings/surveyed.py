@@ -11,7 +11,7 @@ from typing import Final
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.fixes import Fix, Retaken
 from stairguard.model.grouping import in_steps
-from stairguard.model.guard.solved import PlacedSurface
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.outcome import Outcome
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Site

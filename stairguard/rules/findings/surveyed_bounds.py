@@ -11,7 +11,7 @@ from stairguard.geometry.marks import to_mark
 from stairguard.model.findings import Finding, Place, Verdict
 from stairguard.model.fixes import Fix, Retaken
 from stairguard.model.grouping import in_steps
-from stairguard.model.guard.solved import PlacedSurface
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.rules import Rule
 from stairguard.rules.findings.checks import pitch_holds

@@ -9,7 +9,7 @@ from typing import Final, NamedTuple
 from stairguard.geometry.clearance.pockets import compare
 from stairguard.model.findings import Verdict
 from stairguard.model.fixes import Fix
-from stairguard.model.guard.solved import PlacedSurface
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.findings.guard_cautions import LARGER_SPHERE

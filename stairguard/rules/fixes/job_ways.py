@@ -9,7 +9,8 @@ from typing import Final
 
 from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix, Step
-from stairguard.model.guard.solved import Layout, PlacedSurface
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Landing, MeasuredFlight, Ramp
 from stairguard.rules.fixes.surface_ways import Ways, down, up
 from stairguard.solve.joint.corner_posts import least_offset

@@ -9,7 +9,9 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.errors import StairguardError
-from stairguard.model.guard.solved import CheckedLayout, Effect, Joint, Layout, Remedy, Setting
+from stairguard.model.guard.jogs import Effect, Remedy, Setting
+from stairguard.model.guard.rail_joints import Joint
+from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.job import Job, Stock
 from stairguard.solve.joint.jog_ways import with_settings
 from stairguard.solve.lay_out import lay_out

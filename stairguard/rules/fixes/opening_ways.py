@@ -9,7 +9,9 @@ from typing import Final
 from stairguard.geometry.slope import secant
 from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix, Long
-from stairguard.model.guard.solved import Gap, Layout, Opening, PlacedSurface, Unguarded
+from stairguard.model.guard.guard_openings import Gap, Opening, Unguarded
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, Landing
 from stairguard.rules.fixes.job_ways import JobWays
 from stairguard.rules.fixes.surface_ways import Ways, down, fine, up

@@ -9,7 +9,7 @@ from typing import Final
 
 from stairguard.errors import StairguardError
 from stairguard.model.fixes import Change, Fix
-from stairguard.model.guard.solved import Layout
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.strand_deflection import OpeningGive
 from stairguard.rules.fixes.carry_out import carried_out
 from stairguard.rules.fixes.job_ways import JobWays

@@ -10,7 +10,7 @@ from typing import Final, TypeAlias
 
 from stairguard.model.findings import Finding
 from stairguard.model.fixes import FINEST, Change, Divided, Evened, Fix, Given, Inserted, Long, Step, written
-from stairguard.model.guard.solved import PlacedSurface
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp, Surface
 from stairguard.rules.fixes.carry_out import equal_steps
 

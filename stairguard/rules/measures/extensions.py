@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from stairguard.model.guard.solved import Joint, Layout, PlacedSurface
+from stairguard.model.guard.rail_joints import Joint
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.rules import Rule
 from stairguard.solve.joint.rail_meeting import edge_of
 from stairguard.solve.line.surveyed_flight import smallest_run

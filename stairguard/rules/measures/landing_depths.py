@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from stairguard.model.findings import Place
-from stairguard.model.guard.solved import PlacedSurface
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Landing
 from stairguard.model.rules import Kind as Bound
 from stairguard.model.rules import Rule

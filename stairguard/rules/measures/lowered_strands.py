@@ -8,7 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.guard.solved import Layout
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Job
 
 __all__ = ["at_floor", "not_reached"]

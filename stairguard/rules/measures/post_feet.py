@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from stairguard.model.guard.solved import Layout, PlacedPost
+from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.solved_layout import Layout
 
 __all__ = ["at_edge_of_turn"]
 

@@ -8,7 +8,8 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.geometry.survey.straightedge import Spread
-from stairguard.model.guard.solved import PlacedSurface, RailLine
+from stairguard.model.guard.rails_and_strands import RailLine
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
 from stairguard.model.rules import Kind, Quantity
 from stairguard.rules.measures.landing_depths import Depth

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.guard.solved import Check, Layout
+from stairguard.model.guard.solved_layout import Check, Layout
 from stairguard.model.guard.strand_deflection import Asked, Taut
 from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import MM_PER_INCH, NEWTONS_PER_FORCE, force_unit

@@ -9,7 +9,9 @@ from typing import Final, Literal
 from stairguard.geometry.marks import piece_mark
 from stairguard.geometry.mitre import SawCut, face_cut
 from stairguard.model.guard.pieces import Cuts, EndCut, FittingCount, LongPoint, PostCut, RailCut, Run, StrandCut
-from stairguard.model.guard.solved import Hole, PlacedPost, PlacedSurface, RailLine
+from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.rails_and_strands import RailLine
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.relations.printed import scalars
 from stairguard.solve.cut.part_weights import strand_weight, weight
 from stairguard.solve.joint.corner_posts import under_before

@@ -9,7 +9,8 @@ from itertools import pairwise
 
 from stairguard.geometry.marks import piece_mark
 from stairguard.model.guard.pieces import RailCut
-from stairguard.model.guard.solved import PlacedPost, RailLine
+from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.rails_and_strands import RailLine
 from stairguard.model.guard.stock import Spliced, StockPlan
 from stairguard.solve.cut.cut_pieces import tip
 from stairguard.solve.plan import Plan

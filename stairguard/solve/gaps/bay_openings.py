@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from stairguard.geometry.clearance.outline import Corner, Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import Pocket, pockets
-from stairguard.model.guard.solved import Drawn, Opening, Section
+from stairguard.model.guard.guard_openings import Drawn, Opening, Section
 from stairguard.model.rules import Rule
 from stairguard.solve.sphere.verdicts import keeps
 

@@ -9,7 +9,9 @@ from typing import TypeAlias
 from stairguard.geometry.clearance.outline import Outline, Vec
 from stairguard.geometry.exact.surd import Surd, sqrt
 from stairguard.geometry.marks import to_mark
-from stairguard.model.guard.solved import Chord, Gap, Hole, Opening, PlacedPost
+from stairguard.model.guard.guard_openings import Gap, Opening
+from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.model.rules import Rule
 from stairguard.solve.gaps.bay_openings import Strand, bay, judged
 from stairguard.solve.joint.corner_posts import clear_between

@@ -12,7 +12,9 @@ from typing import NamedTuple, TypeAlias
 from stairguard.geometry.exact.surd import Surd, sqrt
 from stairguard.geometry.marks import to_mark
 from stairguard.geometry.slope import secant
-from stairguard.model.guard.solved import Drawn, Gap, Hole, Opening, PlacedPost, PlacedSurface, Section
+from stairguard.model.guard.guard_openings import Drawn, Gap, Opening, Section
+from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.rules import Rule
 from stairguard.solve.gaps.corner_openings import across_corners
 from stairguard.solve.gaps.overruns import overruns

@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from stairguard.geometry.clearance.outline import Corner, Outline, Vec
-from stairguard.model.guard.solved import Opening, PlacedSurface
+from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.solve.gaps.bay_openings import Strand, bay, judged
 from stairguard.solve.plan import Plan
 from stairguard.solve.sphere.verdicts import over

@@ -13,7 +13,9 @@ from typing import Final
 
 from stairguard.geometry.exact.surd import Surd
 from stairguard.geometry.marks import to_mark
-from stairguard.model.guard.solved import Opening, PlacedPost, PlacedSurface, Unguarded
+from stairguard.model.guard.guard_openings import Opening, Unguarded
+from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.solve.line.footing import tread_at
 from stairguard.solve.plan import Plan
 from stairguard.solve.sphere.verdicts import verdict

@@ -13,7 +13,8 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.geometry.clearance.outline import Corner, Edge, Outline, Vec
-from stairguard.model.guard.solved import Opening, PlacedSurface
+from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.solve.gaps.bay_openings import judged
 from stairguard.solve.plan import Plan, Stop
 from stairguard.solve.sphere.verdicts import keeps

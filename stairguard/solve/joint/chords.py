@@ -6,7 +6,7 @@ from fractions import Fraction
 from math import cos, radians, sin
 
 from stairguard.geometry.slope import pitch_deg, secant
-from stairguard.model.guard.solved import Chord
+from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.relations.printed import scalars
 from stairguard.solve.joint.corner_posts import TOUCH
 from stairguard.solve.joint.rail_meeting import Meeting

@@ -11,7 +11,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from stairguard.geometry.marks import to_mark
-from stairguard.model.guard.solved import Change, PlacedSurface, Remedy, Setting
+from stairguard.model.guard.jogs import Change, Remedy, Setting
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job
 from stairguard.solve.joint.rail_meeting import Meeting, Rails, edge_of
 

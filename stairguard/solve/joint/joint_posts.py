@@ -9,7 +9,7 @@ from typing import Final, TypeAlias
 
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_above, mark_below, plain_text
-from stairguard.model.guard.solved import PlacedSurface, SurfaceLine
+from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Job
 from stairguard.solve.joint.corner_posts import least_offset, stance
 from stairguard.solve.joint.rail_meeting import Pair, Rails

@@ -7,8 +7,8 @@ from fractions import Fraction
 from itertools import pairwise
 
 from stairguard.errors import Fault, JobError
-from stairguard.model.guard.solved import SurfaceLine
 from stairguard.model.guard.stance import SQUARE
+from stairguard.model.guard.surfaces import SurfaceLine
 from stairguard.solve.joint.corner_posts import stance
 from stairguard.solve.joint.joint_posts import stand
 from stairguard.solve.joint.rail_meeting import Meeting, Pair, Rails

@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.geometry.mitre import MirrorJoint, mirror_joint
-from stairguard.model.guard.solved import Chord
+from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.solve.joint.laps import lap
 from stairguard.solve.joint.rail_meeting import HALF_TURN, Meeting, Rails
 

@@ -12,7 +12,8 @@ from math import cos, hypot, radians, sin
 from typing import Final
 
 from stairguard.errors import Fault, JobError
-from stairguard.model.guard.solved import PlacedPost, PlacedSurface, PlanPoint, Point, SurfaceLine
+from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.surfaces import PlacedSurface, PlanPoint, Point, SurfaceLine
 from stairguard.model.job import Job
 from stairguard.solve.joint.rail_meeting import HALF_TURN, Pair
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from stairguard.errors import Fault, JobError
-from stairguard.model.guard.solved import PlacedSurface, SurfaceLine
+from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Ending, Job
 from stairguard.solve.line.surface_line import Uphill, uphill
 

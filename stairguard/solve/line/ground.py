@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_above, mark_below, plain_text
-from stairguard.model.guard.solved import PlacedSurface
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job, Landing, Ramp
 
 if TYPE_CHECKING:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from stairguard.model.guard.solved import PlacedSurface, SurfaceLine
+from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Job
 from stairguard.solve.joint.joint_posts import room
 from stairguard.solve.joint.rail_meeting import Pair, Rails

@@ -8,7 +8,7 @@ from math import cos, radians, sin
 
 from stairguard.geometry.slope import pitch_deg
 from stairguard.geometry.survey.straightedge import nosing_line
-from stairguard.model.guard.solved import Kind, PlacedSurface, PlanPoint, Point, SurfaceLine
+from stairguard.model.guard.surfaces import Kind, PlacedSurface, PlanPoint, Point, SurfaceLine
 from stairguard.model.job import Flight, Landing, MeasuredFlight, Ramp, Surface
 
 __all__ = ["Uphill", "place", "uphill"]

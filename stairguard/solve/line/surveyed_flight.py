@@ -9,8 +9,8 @@ from itertools import pairwise
 
 from stairguard.geometry.survey.straight_rails import rail_band
 from stairguard.geometry.survey.straightedge import Spread, Straight, heights_over, spread
-from stairguard.model.guard.solved import PlacedSurface, Point
 from stairguard.model.guard.straight import StraightBand, StraightRail
+from stairguard.model.guard.surfaces import PlacedSurface, Point
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.rules import Rule, RuleSet
 

@@ -8,7 +8,9 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from stairguard.model.guard.solved import Chord, Layout, PlacedPost
+from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.rails_and_strands import Chord
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.strand_deflection import STOPPED, GuardGive, Holding, OpeningGive, Place, Taut, Verdict
 from stairguard.model.job import Push
 from stairguard.solve.load.resistance import holding, nearer_by

@@ -9,7 +9,9 @@ from typing import Final
 
 from stairguard.model.guard.guard_loads import BayGive, EndLoad, FittingLoad, GuardReport, Side, Variant
 from stairguard.model.guard.pieces import BearsOn, Run
-from stairguard.model.guard.solved import Joint, Layout, PlacedPost
+from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.rail_joints import Joint
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.strand_deflection import (
     STOPPED,
     BayQuestion,

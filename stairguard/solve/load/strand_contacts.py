@@ -11,7 +11,8 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from stairguard.geometry.clearance.seat import Seat, seat
-from stairguard.model.guard.solved import Drawn, Gap, Layout, Opening, Section
+from stairguard.model.guard.guard_openings import Drawn, Gap, Opening, Section
+from stairguard.model.guard.solved_layout import Layout
 
 __all__ = ["Bearing", "Stop", "seated"]
 

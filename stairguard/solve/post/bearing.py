@@ -7,7 +7,7 @@ from operator import neg
 
 from stairguard.geometry.mitre import cosine, nearest_square
 from stairguard.model.guard.pieces import BearsOn
-from stairguard.model.guard.solved import PlacedSurface
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.solve.plan import Plan
 from stairguard.solve.post.positions import Stand
 

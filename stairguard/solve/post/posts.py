@@ -9,7 +9,8 @@ from typing import NamedTuple, TypeAlias
 
 from stairguard.geometry.marks import to_mark
 from stairguard.model.guard.pieces import BearsOn
-from stairguard.model.guard.solved import Hole, PlacedPost, PlacedSurface
+from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.relations.printed import scalars
 from stairguard.solve.line.footing import below
 from stairguard.solve.plan import Plan

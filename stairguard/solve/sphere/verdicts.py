@@ -8,7 +8,7 @@ from fractions import Fraction
 from stairguard.geometry.clearance.outline import Outline
 from stairguard.geometry.clearance.pockets import Pocket, compare
 from stairguard.geometry.exact.surd import Surd
-from stairguard.model.guard.solved import PlacedSurface
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.rules import Rule, RuleSet
 
 __all__ = ["edge_within", "keeps", "over", "stops", "verdict"]

@@ -13,7 +13,7 @@ from fractions import Fraction
 from math import ceil
 
 from stairguard.errors import Fault, JobError
-from stairguard.model.guard.solved import Field
+from stairguard.model.guard.rails_and_strands import Field
 
 __all__ = ["Ground", "comb", "fits_under", "own_field"]
 

@@ -12,7 +12,8 @@ from typing import Final, NamedTuple
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_above, mark_below, plain_text
 from stairguard.geometry.slope import secant
-from stairguard.model.guard.solved import Chord, Field, PlacedSurface
+from stairguard.model.guard.rails_and_strands import Chord, Field
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.solve.sphere.below_lowest import highest

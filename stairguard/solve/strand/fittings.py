@@ -8,7 +8,9 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.model.guard.pieces import Run
-from stairguard.model.guard.solved import Hole, Joint, JointStrand, PlacedPost, Point
+from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.rail_joints import Joint, JointStrand
+from stairguard.model.guard.surfaces import Point
 from stairguard.solve.joint.jog_ways import proposals
 from stairguard.solve.joint.rail_meeting import Meeting
 from stairguard.solve.plan import Plan

@@ -10,7 +10,7 @@ from itertools import pairwise
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_below, plain_text
 from stairguard.model.guard.pieces import Run
-from stairguard.model.guard.solved import PlacedPost
+from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.solve.plan import Plan
 from stairguard.solve.strand.stringing import Strung, Support
 

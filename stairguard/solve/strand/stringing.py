@@ -11,7 +11,7 @@ from typing import Final, NamedTuple
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_above, plain_text
 from stairguard.model.guard.pieces import BearsOn
-from stairguard.model.guard.solved import PlacedSurface
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Strand
 from stairguard.solve.plan import Plan
 from stairguard.solve.post.bearing import bears_on

@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 import stairguard
-from stairguard.model.guard.solved import CheckedLayout
+from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.reports.data.layout_data import result, top_bevel
 from tests.reports.lines import checked as whole_line
 

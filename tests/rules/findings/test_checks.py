@@ -7,8 +7,9 @@ from fractions import Fraction
 
 import pytest
 
+from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.pieces import Run
-from stairguard.model.guard.solved import Hole, Opening
+from stairguard.model.guard.placed_posts import Hole
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.guard_cautions import ALWAYS
 from stairguard.rules.findings.practice import practised

@@ -13,7 +13,8 @@ import pytest
 import shapely
 from shapely.geometry import Polygon, box
 
-from stairguard.model.guard.solved import Layout, PlacedSurface
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.rules.findings.checks import check
 from stairguard.solve.lay_out import lay_out

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from stairguard.geometry.survey.straight_rails import rail_band
-from stairguard.model.guard.solved import PlacedSurface, PlanPoint, Point
+from stairguard.model.guard.surfaces import PlacedSurface, PlanPoint, Point
 from stairguard.model.job import MeasuredFlight
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import NOWHERE

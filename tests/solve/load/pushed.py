@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction as F
 from functools import cache
 
-from stairguard.model.guard.solved import Layout
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Climate, Job, Push
 from stairguard.solve.load.guard_deflection import guard_give
 from tests.solve.lines import EXAMPLES, JOBS, LONG, solved

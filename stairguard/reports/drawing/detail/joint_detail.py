@@ -7,7 +7,9 @@ from math import inf
 from typing import Final
 
 from stairguard.model.grouping import groups, remedies_here
-from stairguard.model.guard.solved import CheckedLayout, Joint, Layout, PlacedPost
+from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.rail_joints import Joint
+from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.reports.drawing.detail.joint_facts import joint_block, joint_posts
 from stairguard.reports.drawing.detail.joint_picture import joint_picture, joint_view
 from stairguard.reports.drawing.elevation.unrolled import unrolled

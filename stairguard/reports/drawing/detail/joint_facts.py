@@ -9,7 +9,9 @@ from typing import Final
 
 from stairguard.model.grouping import groups, in_steps, labels
 from stairguard.model.guard.pieces import EndCut
-from stairguard.model.guard.solved import Joint, JointStrand, Layout, PlacedPost
+from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.rail_joints import Joint, JointStrand
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.columns import Block, Cell
 from stairguard.reports.drawing.paper.drafting import CAP

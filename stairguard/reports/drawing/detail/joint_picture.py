@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from math import ceil, floor, inf
 from typing import Final
 
-from stairguard.model.guard.solved import Hole, Joint, Layout, PlacedPost
+from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.rail_joints import Joint
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.drawing.detail.joint_facts import joint_posts, rail_label
 from stairguard.reports.drawing.elevation.framing import scales
 from stairguard.reports.drawing.elevation.guard_lines import (

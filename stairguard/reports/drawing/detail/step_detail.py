@@ -8,7 +8,9 @@ from itertools import islice, product
 from math import cos, hypot, radians, sin
 from typing import Final
 
-from stairguard.model.guard.solved import Layout, Opening, PlacedSurface
+from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.reports.drawing.elevation.framing import scales
 from stairguard.reports.drawing.elevation.guard_lines import datum, draw_strands, reach

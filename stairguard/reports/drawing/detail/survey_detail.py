@@ -9,7 +9,8 @@ from itertools import chain, pairwise
 from typing import Final
 
 from stairguard.geometry.marks import to_mark
-from stairguard.model.guard.solved import Layout, PlacedSurface
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Unit
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING, span

@@ -7,7 +7,8 @@ from fractions import Fraction
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import Final
 
-from stairguard.model.guard.solved import Layout, PlacedSurface
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import MeasuredFlight
 from stairguard.reports.drawing.elevation.guard_lines import datum
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf

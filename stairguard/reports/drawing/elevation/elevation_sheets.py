@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from math import ceil
 from typing import Final, NamedTuple
 
-from stairguard.model.guard.solved import CheckedLayout, Layout
+from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.job import Unit
 from stairguard.reports.drawing.detail.joint_detail import joint_sheets
 from stairguard.reports.drawing.detail.step_detail import step_detail

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from itertools import chain, pairwise
 from typing import Final
 
-from stairguard.model.guard.solved import Layout, PlacedSurface
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Unit
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
 from stairguard.reports.drawing.elevation.stair_lines import drop_under, run_of

@@ -6,7 +6,11 @@ from collections.abc import Iterator, Sequence
 from math import cos, hypot, radians, sin, tan
 from typing import Final
 
-from stairguard.model.guard.solved import Field, Joint, Layout, PlacedPost, PlacedSurface
+from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.rail_joints import Joint
+from stairguard.model.guard.rails_and_strands import Field
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.reports.drawing.elevation.stair_lines import seen
 from stairguard.reports.drawing.elevation.supports import draw_supports
 from stairguard.reports.drawing.paper.clip import Pair

@@ -7,7 +7,9 @@ from dataclasses import replace
 from itertools import groupby, pairwise
 from typing import Final, TypeAlias
 
-from stairguard.model.guard.solved import Joint, Layout, PlacedSurface
+from stairguard.model.guard.rail_joints import Joint
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.reports.drawing.elevation.dimensions import in_view
 from stairguard.reports.drawing.elevation.guard_lines import datum, reach
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf

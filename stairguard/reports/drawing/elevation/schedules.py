@@ -8,7 +8,11 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.model.grouping import labels
-from stairguard.model.guard.solved import CheckedLayout, Layout, Opening, PlacedPost, PlacedSurface, Remedy
+from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.jogs import Remedy
+from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.solved_layout import CheckedLayout, Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.reports.drawing.elevation.sphere_marks import kind_of
 from stairguard.reports.drawing.paper import metrics

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Iterator
 from dataclasses import dataclass, replace
 
-from stairguard.model.guard.solved import Joint, Layout, PlacedSurface
+from stairguard.model.guard.rail_joints import Joint
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.reports.drawing.elevation.unrolled import closes
 

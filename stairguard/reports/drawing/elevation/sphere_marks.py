@@ -6,7 +6,8 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
-from stairguard.model.guard.solved import Layout, Opening
+from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Unit
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
 from stairguard.reports.drawing.paper.drafting import Note, unseen

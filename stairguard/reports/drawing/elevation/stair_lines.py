@@ -7,7 +7,8 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from stairguard.model.guard.solved import Layout, PlacedSurface
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.reports.drawing.paper.clip import Pair
 from stairguard.reports.drawing.paper.drafting import lines_on, shapes_on

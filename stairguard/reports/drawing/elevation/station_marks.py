@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from stairguard.model.guard.solved import Layout
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
 from stairguard.reports.drawing.paper import metrics

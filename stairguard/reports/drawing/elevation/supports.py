@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from stairguard.model.guard.solved import Layout
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.drawing.paper.scene import Line, Place, View
 
 __all__ = ["draw_supports"]

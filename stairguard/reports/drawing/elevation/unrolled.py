@@ -5,7 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from stairguard.model.guard.solved import Joint, Layout, PlacedPost, PlacedSurface, Point, RailLine, SurfaceLine
+from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.rail_joints import Joint
+from stairguard.model.guard.rails_and_strands import RailLine
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface, Point, SurfaceLine
 
 __all__ = ["closes", "unrolled"]
 

@@ -6,7 +6,10 @@ from collections.abc import Iterator, Sequence
 from math import atan2, copysign, cos, degrees, radians, sin
 from typing import Final
 
-from stairguard.model.guard.solved import Joint, Layout, PlacedPost, PlacedSurface
+from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.rail_joints import Joint
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.reports.drawing.key_plan.plan_labels import Label, Taken, set_label
 from stairguard.reports.drawing.key_plan.plan_line import WIDER, PlanLine, Stretch, distinct, plan_lines, plan_shapes
 from stairguard.reports.drawing.paper import metrics

@@ -8,7 +8,7 @@ from itertools import product
 from math import cos, hypot, radians, sin
 from typing import Final, NamedTuple
 
-from stairguard.model.guard.solved import PlacedSurface
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.reports.drawing.paper.scene import Place, Rect
 
 __all__ = [

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Final
 
-from stairguard.model.guard.solved import CheckedLayout
+from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Line, Part, Place, Polygon, Rect, Text

@@ -9,7 +9,7 @@ from typing import Final
 from stairguard.model.fixes import Fix, words
 from stairguard.model.grouping import groups
 from stairguard.model.guard.guard_loads import GuardReport
-from stairguard.model.guard.solved import Check, CheckedLayout, Layout
+from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
 from stairguard.model.guard.strand_deflection import STOPPED, BayAnswer, BayReport, Bounds, Holding, OpeningGive, Upkeep
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.guard.page_head import Matter, matter_lines, result_lines

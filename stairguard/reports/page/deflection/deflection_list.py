@@ -8,7 +8,7 @@ from typing import Final
 
 from stairguard.model.grouping import groups, in_steps
 from stairguard.model.guard.guard_loads import BayGive, EndLoad, FittingLoad, GuardReport, Variant
-from stairguard.model.guard.solved import Layout
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.strand_deflection import Bounds, GuardGive, OpeningGive, Taut, Verdict
 from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import force_unit

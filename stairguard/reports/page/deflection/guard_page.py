@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from stairguard.model.guard.guard_loads import BayGive, EndLoad, FittingLoad, GuardReport, Variant
-from stairguard.model.guard.solved import Check, CheckedLayout
+from stairguard.model.guard.solved_layout import Check, CheckedLayout
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.data.deflection_data import (
     bounds_data,

@@ -8,7 +8,7 @@ from typing import Final
 
 from stairguard.model.grouping import groups, in_steps, labels, series
 from stairguard.model.guard.pieces import Cuts, EndCut
-from stairguard.model.guard.solved import Layout
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.stock import Spliced, StockBar, StockPlan
 from stairguard.reports.page.guard.post_list import bevel_text, top_text
 from stairguard.reports.page.page_text import Figures, heading, listed, paragraph, table

@@ -8,7 +8,9 @@ from fractions import Fraction
 from itertools import combinations
 from typing import Final, Literal, NamedTuple, TypeAlias
 
-from stairguard.model.guard.solved import Hole, Joint, Layout, PlacedPost
+from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.rail_joints import Joint
+from stairguard.model.guard.solved_layout import Layout
 
 __all__ = [
     "FACES",

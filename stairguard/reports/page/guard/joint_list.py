@@ -8,8 +8,10 @@ from typing import Final
 
 from stairguard.geometry.mitre import MirrorJoint, SawCut
 from stairguard.model.grouping import groups, in_steps, labels, remedies_here
+from stairguard.model.guard.jogs import Remedy
 from stairguard.model.guard.pieces import EndCut
-from stairguard.model.guard.solved import Joint, JointStrand, Layout, Remedy
+from stairguard.model.guard.rail_joints import Joint, JointStrand
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.page_text import Figures, heading, listed, paragraph
 from stairguard.reports.words.drawing_words import effects_words, measured_words, onto_chord, setting_words

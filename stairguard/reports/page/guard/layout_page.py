@@ -7,7 +7,8 @@ from fractions import Fraction
 
 from stairguard.model.findings import Inspection
 from stairguard.model.grouping import groups
-from stairguard.model.guard.solved import CheckedLayout, Layout, Opening
+from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.guard.strand_deflection import STOPPED
 from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.deflection.deflection_list import give_list

@@ -8,7 +8,8 @@ from math import atan, degrees
 
 from stairguard.model.grouping import Place, Series, groups, in_steps, labels, series
 from stairguard.model.guard.pieces import PostCut
-from stairguard.model.guard.solved import Hole, Layout, PlacedPost
+from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.page.guard.hole_faces import (
     FACES,
     Close,

@@ -8,8 +8,9 @@ from math import atan, degrees
 
 from stairguard.geometry.survey.straightedge import Spread
 from stairguard.model.grouping import in_steps
-from stairguard.model.guard.solved import Layout, PlacedSurface
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.straight import StraightBand, StraightRail
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import MeasuredFlight
 from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.page_text import Figures, heading, listed, paragraph, table

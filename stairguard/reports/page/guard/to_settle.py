@@ -8,7 +8,7 @@ from typing import Final
 from stairguard.geometry.marks import tape_text
 from stairguard.model.findings import Finding, Inspection
 from stairguard.model.grouping import labels
-from stairguard.model.guard.solved import Layout
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.drawing.elevation.unrolled import closes
 from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.guard.hole_faces import close_holes

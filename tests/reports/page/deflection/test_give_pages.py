@@ -13,7 +13,7 @@ from functools import cache
 import pytest
 
 import stairguard
-from stairguard.model.guard.solved import CheckedLayout
+from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.model.published.probe_forces import NAMED_PUSHES
 from stairguard.reports.data.layout_data import result
 from stairguard.reports.page.guard.layout_page import report

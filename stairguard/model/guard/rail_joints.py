@@ -1,0 +1,96 @@
+"""Where the rails of two surfaces meet, and how each strand comes to the post there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from stairguard.geometry.mitre import MirrorJoint
+from stairguard.model.guard.jogs import Remedy
+from stairguard.model.guard.rails_and_strands import Chord
+from stairguard.model.guard.surfaces import Point
+
+__all__ = ["Joint", "JointStrand"]
+
+_NOWHERE: Final = Point(Fraction(0), Fraction(0))
+
+
+@dataclass(frozen=True, slots=True)
+class JointStrand:
+    """A strand at a joint post: where its line is at the post's centre; ``whole`` if it passes unbroken.
+
+    ``surfaces`` are those it lies over: two where it is whole, one where it ends at the post. ``fitting`` says in plain
+    words what carries it through or ends it; ``slopes_deg`` and ``skews_deg`` are its slope from level (signed, up
+    along stations) and its angle in plan from square, at the post's faces before and after, None where it is not there.
+    Of two posts those are the outer faces; what is between them is the joint's ``chord``. ``passed`` is what carries
+    one through the post of its own leg that ends at the corner's other post, "" of any that does not: it bends at its
+    own post by ``bend_deg``, on to the chord, and comes to the other's inner face ``end_skew_deg`` from square in plan,
+    None of any that does not.
+    """
+
+    number: int
+    station: Fraction
+    elevation: Fraction
+    bend_deg: float
+    whole: bool
+    surfaces: tuple[int, ...]
+    fitting: str
+    slopes_deg: tuple[float | None, float | None]
+    skews_deg: tuple[float | None, float | None]
+    passed: str = ""
+    end_skew_deg: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """Where the rails of two surfaces meet.
+
+    ``between`` are the surfaces, ``boundary`` the station of the nosing or edge between them, or of the plan turn.
+    ``meets`` is where the tops of the two rails, produced in the developed elevation, cross; None where they run
+    parallel and apart. ``from_nosing`` is its level distance from the flight's nosing at this joint, uphill positive
+    (of two flights, the first). ``ends`` are the ends of both rails' tops. ``jog`` is how far the end of the gentler
+    one's stands above the other's (of two of one pitch, the second's above the first's), and ``higher`` the surface
+    whose rail is the higher; zero and None where there is none: what is less than half a mark is none, and ``apart`` is
+    by how much the rail after then stands above the one before where they are mitred as one height. ``cut`` is the true
+    mitre in space, None where there is none; ``mitred`` says whether the rails are cut to it, else they end on the
+    post's faces, and ``advice`` says why. Where two posts make a plan turn ``station`` is the corner's, ``second_post``
+    the other's label and ``chord`` how strands run between them. ``through`` is false where all strands end, with
+    ``reason`` saying why. ``lap`` is how far from a corner, level along a leg, the rails of both legs lie in one
+    another, so sharp is the turn, or mitred side by side, longer than a saw cuts; 0 where they do not.
+    """
+
+    between: tuple[int, int]
+    boundary: Fraction
+    turn_deg: float
+    bend_deg: float
+    mitre_deg: float
+    meets: Point | None
+    from_nosing: Fraction | None
+    post: str
+    station: Fraction
+    jog: Fraction
+    cut: MirrorJoint | None
+    mitred: bool
+    advice: str
+    remedies: tuple[Remedy, ...]
+    through: bool
+    reason: str
+    strands: tuple[JointStrand, ...]
+    second_post: str | None = None
+    chord: Chord | None = None
+    ends: tuple[Point, Point] = (_NOWHERE, _NOWHERE)
+    higher: int | None = None
+    apart: Fraction = Fraction(0)
+    lap: float = 0.0
+
+    def own_post(self, strand: JointStrand) -> str:
+        """Label of the post of a strand's own leg, of two the one that its first surface comes to."""
+        return self.post if strand.surfaces[0] == self.between[0] else self.second_post or self.post
+
+    def end_post(self, strand: JointStrand) -> str:
+        """Label of the post where a strand that is not whole ends."""
+        own = self.own_post(strand)
+        if not strand.passed or self.second_post is None:
+            return own
+        return self.second_post if own == self.post else self.post

@@ -1,0 +1,87 @@
+"""A guard solved whole, and then held to its rules."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stairguard.model.findings import ANYWHERE, Place
+from stairguard.model.guard.guard_openings import Opening, Unguarded
+from stairguard.model.guard.pieces import Comparison, Cuts, Run
+from stairguard.model.guard.placed_posts import PlacedPost, walked
+from stairguard.model.guard.rail_joints import Joint
+from stairguard.model.guard.rails_and_strands import Field, RailLine
+from stairguard.model.guard.stock import StockPlan
+from stairguard.model.guard.straight import StraightRail
+from stairguard.model.guard.strand_deflection import GuardGive
+from stairguard.model.guard.surfaces import SurfaceLine
+from stairguard.model.job import Job
+from stairguard.model.rules import RuleSet
+
+__all__ = ["Check", "CheckedLayout", "Layout"]
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """A solved guard: everything placed, every opening measured.
+
+    ``straight`` has, of each measured flight, the straight rails its nosings allow; ``stock`` a plan for each of
+    ``"rail"``, ``"post"`` and ``"strand"`` that the job gives stock lengths for; ``give`` how every opening stands
+    under the push, where the job gives one or a tension. ``closing`` is, where one post closes the line, the first post
+    once more at the line's end, with the strands that come to it there. ``pack`` is what ``rules`` were picked from,
+    for the site; ``laid_by`` the pack that decided the guard, None where that is the one it is held to.
+    ``unguarded`` is what the guard leaves at the ends of its line.
+    """
+
+    job: Job
+    rules: RuleSet
+    line: SurfaceLine
+    rails: tuple[RailLine, ...]
+    fields: tuple[Field, ...]
+    joints: tuple[Joint, ...]
+    posts: tuple[PlacedPost, ...]
+    openings: tuple[Opening, ...]
+    runs: tuple[Run, ...]
+    cuts: Cuts
+    comparison: Comparison
+    straight: tuple[StraightRail, ...]
+    stock: tuple[tuple[str, StockPlan], ...]
+    give: GuardGive | None = None
+    closing: PlacedPost | None = None
+    pack: RuleSet | None = None
+    laid_by: RuleSet | None = None
+    unguarded: tuple[Unguarded, ...] = ()
+
+    @property
+    def along(self) -> tuple[PlacedPost, ...]:
+        """The posts as one walks past them: the one that a closed line starts and ends at twice."""
+        return walked(self.posts, self.closing)
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One rule applied: ``value`` and ``limit`` in the job's unit, degrees for angles.
+
+    ``quantity`` is what the rule is about in a pack's words, or in the job's ("post gap", "foot of post"); ``place`` is
+    where it was found.
+    """
+
+    clause: str
+    what: str
+    value: float
+    limit: float
+    kind: str
+    unit: str
+    passes: bool
+    status: str
+    quantity: str = ""
+    place: Place = ANYWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class CheckedLayout:
+    """A layout with every rule of its pack applied. ``passes``: no check or opening fails, and none gives way."""
+
+    layout: Layout
+    checks: tuple[Check, ...]
+    cautions: tuple[str, ...]
+    passes: bool
