@@ -5,18 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from stairguard.reports.drawing.chart.chart_ends import GAP, End, draw_names, names
 from stairguard.reports.drawing.chart.chart_lines import strokes
+from stairguard.reports.drawing.chart.chart_record import Chart, Level, Mark
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.callouts import LARGE, Callout, leading, place_callouts
 from stairguard.reports.drawing.paper.lettering import Panel
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Line, Part, Place, Polygon, Rect, Text
 from stairguard.reports.drawing.paper.ticks import Axis, axis, number_words, reach
-
-if TYPE_CHECKING:  # charts.py, which holds the records, imports this module
-    from stairguard.reports.drawing.chart.chart_sheet import Chart, Level, Mark
 
 __all__ = ["draw_chart", "mark_words"]
 

@@ -11,7 +11,7 @@ from stairguard.geometry.marks import tape_text
 from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, Bounds, PushCurve, Upkeep
 from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import force_unit
-from stairguard.reports.drawing.chart.chart_sheet import Band, Chart, Level, Mark, Series
+from stairguard.reports.drawing.chart.chart_record import Band, Chart, Level, Mark, Series
 from stairguard.reports.drawing.paper.scene import Sheet
 from stairguard.reports.drawing.probe.probe_section import PushPicture, push_section
 from stairguard.reports.page.page_text import figure

@@ -5,9 +5,9 @@ from itertools import pairwise
 import pytest
 import shapely
 
-from stairguard.errors import InputError
 from stairguard.reports.drawing.chart.chart_lines import _dashes
-from stairguard.reports.drawing.chart.chart_sheet import MOST_LINES, Band, Chart, Level, Mark, Series, chart_sheet
+from stairguard.reports.drawing.chart.chart_record import Band, Chart, Level, Mark, Series
+from stairguard.reports.drawing.chart.chart_sheet import chart_sheet
 from stairguard.reports.drawing.paper.scene import ACCENT, Circle, Line, Place, Polygon, Text
 from stairguard.rules.findings.guard_cautions import ALWAYS
 
@@ -221,27 +221,6 @@ def test_odd_series_are_drawn(y):
             assert inside.covers(shapely.Point(at))
     notes = [t.words for t in sheet.texts() if t.what == "note"]
     assert notes == ([] if y else ["only: no values"])
-
-
-@pytest.mark.parametrize("bad", [math.nan, math.inf, -math.inf, 1e301])
-def test_what_is_no_number_is_refused(bad):
-    for said in (
-        {"series": (Series("a", (0.0, bad), (0.0, 1.0)),)},
-        {"series": (Series("a", (0.0, 1.0), (bad, 1.0)),)},
-        {"levels": (Level("a", bad),)},
-        {"marks": (Mark("a", 0.0, bad),)},
-        {"bands": (Band("a", (0.0,), (bad,), (1.0,)),)},
-    ):
-        with pytest.raises(InputError, match=r"chart 'T', .* 'a': must be a number"):
-            Chart("T", "x", "y", **said)
-
-
-def test_rows_of_different_length_and_too_many_lines_are_refused():
-    with pytest.raises(InputError, match="got 1 and 2"):
-        Chart("T", "x", "y", (Series("a", (0.0,), (0.0, 1.0)),))
-    many = tuple(Series(f"{k}", (0.0,), (0.0,)) for k in range(MOST_LINES + 1))
-    with pytest.raises(InputError, match="got 13"):
-        Chart("T", "x", "y", many)
 
 
 def test_the_sheet_says_what_every_sheet_says():
