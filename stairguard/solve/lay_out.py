@@ -85,7 +85,9 @@ def _complete(decided: Plan) -> Layout:
     cuts = cut_list(decided, rails, posts, runs)
     of_top = rules if job.handrail.height is None else rules.without("handrail height")
     straight = tuple(
-        straightest(s.index, s.nosings, of_top) for s in decided.line.surfaces if isinstance(s.given, MeasuredFlight)
+        straightest(s, rails[s.index].height, of_top)
+        for s in decided.line.surfaces
+        if isinstance(s.given, MeasuredFlight)
     )
     fields = tuple(decided.fields.get(s.index, Field(s.index, (), Fraction(0), 0.0)) for s in decided.line.surfaces)
     past = unguarded(decided, posts)

@@ -1,4 +1,4 @@
-"""What straight rails a measured flight allows, as data."""
+"""A measured flight's own figures, and the straight rails that its nosings allow, as data."""
 
 from __future__ import annotations
 
@@ -6,8 +6,33 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from stairguard.geometry.survey.straight_rails import RailBand
+from stairguard.geometry.survey.straightedge import Spread
 
-__all__ = ["StraightBand", "StraightRail"]
+__all__ = ["MeasuredSteps", "StepSpread", "StraightBand", "StraightRail"]
+
+
+@dataclass(frozen=True, slots=True)
+class StepSpread:
+    """Largest differences within a flight, by index from the lowest up; None where there is but one."""
+
+    rises: Spread | None
+    runs: Spread | None
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredSteps:
+    """What a measured flight has at each nosing, from the lower landing up.
+
+    ``rises`` lead plumb to each nosing from the one below it, the first from the lower landing; ``runs`` level to each
+    but the first. ``gaps`` are plumb from each nosing up to the straightedge, ``tops`` up to the rail's top as laid
+    out.
+    """
+
+    rises: tuple[Fraction, ...]
+    runs: tuple[Fraction, ...]
+    gaps: tuple[Fraction, ...]
+    tops: tuple[Fraction, ...]
+    spread: StepSpread
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,12 +61,20 @@ class StraightBand:
 
 @dataclass(frozen=True, slots=True)
 class StraightRail:
-    """The straight rails over one measured flight, by index of its surface.
+    """The steps of one measured flight, by index of its surface, and the straight rails over it.
 
     ``required`` is the band of the rules that bind; ``optional`` the band with every rule taken up that binds only some
     jobs (a rail that also serves as handrail, say), None where they ask nothing more.
     """
 
     surface: int
+    steps: MeasuredSteps
     required: StraightBand
     optional: StraightBand | None
+
+    @property
+    def best_heights(self) -> tuple[Fraction, ...]:
+        """Heights of the best rail, that of the optional band where the binding rules have none; in station order."""
+        if self.required.heights or self.optional is None:
+            return self.required.heights
+        return self.optional.heights

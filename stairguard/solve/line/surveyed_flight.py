@@ -3,54 +3,56 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from typing import TypeVar
 
 from stairguard.geometry.survey.straight_rails import rail_band
-from stairguard.geometry.survey.straightedge import Spread, Straight, heights_over, spread
-from stairguard.model.guard.straight import StraightBand, StraightRail
+from stairguard.geometry.survey.straightedge import Straight, heights_over, spread
+from stairguard.model.guard.straight import MeasuredSteps, StepSpread, StraightBand, StraightRail
 from stairguard.model.guard.surfaces import PlacedSurface, Point
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.rules import Rule, RuleSet
 
-__all__ = ["StepSpread", "largest_steps", "rail_over_nosings", "rises", "runs", "smallest_run", "straightest"]
+__all__ = ["largest_steps", "rail_over_nosings", "rises", "runs", "smallest_run", "straightest"]
+
+T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class StepSpread:
-    """Largest differences within a flight, indices as in `rises` and `runs`; None where there is but one."""
-
-    rises: Spread | None
-    runs: Spread | None
-
-
-def straightest(index: int, nosings: tuple[Point, ...], rules: RuleSet) -> StraightRail:
-    """Straight rails over a measured flight that keep the rules' heights at every nosing.
+def straightest(surface: PlacedSurface, height: Fraction, rules: RuleSet) -> StraightRail:
+    """A measured flight's steps, and the straight rails over it that keep the rules' heights at every nosing.
 
     Parameters
     ----------
-    index : of the surface
-    nosings : in station order, two or more
+    surface : the flight, of two nosings or more
+    height : of its rail's top as laid out, plumb over the nosing line
     rules : their guard and handrail heights on flights make the band; lengths in the nosings' unit
     """
     heights = [*rules.of("guard height", "flight"), *rules.of("handrail height", "flight")]
     required = _limits(rule for rule in heights if rule.binding)
     every = _limits(heights)
     same = _values(required) == _values(every)
-    return StraightRail(index, _band(nosings, required), None if same else _band(nosings, every))
+    nosings = surface.nosings
+    return StraightRail(
+        surface.index, _steps(surface, height), _band(nosings, required), None if same else _band(nosings, every)
+    )
+
+
+def _steps(surface: PlacedSurface, height: Fraction) -> MeasuredSteps:
+    gaps, tops = (_from_below(surface, rail_over_nosings(surface, above)) for above in (Fraction(0), height))
+    return MeasuredSteps(rises(surface), runs(surface), gaps, tops, largest_steps(surface))
 
 
 def rises(surface: PlacedSurface) -> tuple[Fraction, ...]:
     """Plumb rises of a flight from the lower landing up: the first to the lowest nosing, then nosing to nosing."""
-    uphill = _uphill(surface)
+    uphill = _from_below(surface, surface.nosings)
     floor = min(surface.start.z, surface.end.z)
     return tuple(high - low for low, high in pairwise([floor, *(p.z for p in uphill)]))
 
 
 def runs(surface: PlacedSurface) -> tuple[Fraction, ...]:
     """Level runs of a flight between its nosings, from the lowest up."""
-    return tuple(abs(b.s - a.s) for a, b in pairwise(_uphill(surface)))
+    return tuple(abs(b.s - a.s) for a, b in pairwise(_from_below(surface, surface.nosings)))
 
 
 def smallest_run(surface: PlacedSurface) -> Fraction | None:
@@ -78,9 +80,10 @@ def rail_over_nosings(surface: PlacedSurface, height: Fraction, slope: Fraction 
     return heights_over(surface.nosings, line)
 
 
-def _uphill(surface: PlacedSurface) -> tuple[Point, ...]:
+def _from_below(surface: PlacedSurface, of_nosings: tuple[T, ...]) -> tuple[T, ...]:
+    """What a flight has at each nosing, turned from the order of stations to that from the lower landing up."""
     assert isinstance(surface.given, Flight | MeasuredFlight)  # only flights have nosings
-    return surface.nosings[::-1] if surface.given.down else surface.nosings
+    return of_nosings[::-1] if surface.given.down else of_nosings
 
 
 def _limits(rules: Iterable[Rule]) -> tuple[Rule | None, Rule | None]:

@@ -54,11 +54,19 @@ def test_rail_over_nosings_in_station_order():
     assert rail_over_nosings(placed(UP), F(36), F(1)) == (37, 41, 47, 49)
 
 
+def test_what_is_told_of_a_flight_goes_from_the_lower_landing_up():
+    # Turned round, the hand-made nosing line is level at 29 over the upper landing.
+    up, down = (straightest(s, F(36), NONE).steps for s in (placed(UP), placed(turned(UP), down=True)))
+    assert (up.gaps, up.tops) == ((1, -6, -12, -20), (37, 30, 24, 16))
+    assert (down.gaps, down.tops) == ((22, 15, 9, 1), (58, 51, 45, 37))
+    assert (up.rises, up.runs, up.spread) == (down.rises, down.runs, down.spread)
+
+
 def test_band_of_a_pack():
     irc = read_rules("irc-2021", "in").at(NOWHERE)
-    rail = straightest(4, UP, irc)
+    rail = straightest(placed(UP), F(36), irc)
     # A guard's top stands 34 or more over every nosing (R312.1.2); as a handrail too from 34 to 38 (R311.7.8.1).
-    assert rail.surface == 4
+    assert rail.surface == 1
     assert (rail.required.rails.least, rail.required.rails.most) == (34, None)
     assert rail.required.clauses == ("R312.1.2 exception 1",)
     assert rail.required.exists
@@ -78,7 +86,7 @@ def test_band_of_a_pack():
 def test_a_flight_that_no_straight_rail_suits():
     irc = read_rules("irc-2021", "in").at(NOWHERE)
     sunk = (UP[0], UP[1], Point(F(71), F(17)), UP[3])  # nosing 3 now 4 7/11 under the line of the rest
-    band = straightest(1, sunk, irc).optional
+    band = straightest(placed(sunk), F(36), irc).optional
     assert not band.exists
     assert band.heights == ()
     assert band.rails.blocking.by == F(7, 11)
@@ -88,13 +96,13 @@ def test_a_flight_that_no_straight_rail_suits():
 
 
 def test_no_rules_and_rules_that_all_bind():
-    free = straightest(0, UP, NONE)
+    free = straightest(placed(UP), F(36), NONE)
     assert (free.required.rails.slopes, free.required.clauses, free.optional) == ((None, None), (), None)
     bound = tuple(
         Rule("guard height", "flight", kind, F(value), kind, "read", "made up", "made up", True)
         for kind, value in (("at least", 34), ("at least", 35), ("at most", 39), ("at most", 38))
     )
-    rail = straightest(0, UP, RuleSet("made-up", "Made up", bound))
+    rail = straightest(placed(UP), F(36), RuleSet("made-up", "Made up", bound))
     assert (rail.required.rails.least, rail.required.rails.most) == (35, 38)  # the tightest
     assert rail.optional is None
 
@@ -104,7 +112,8 @@ def test_the_other_way_round_it_is_the_same_rail():
     for seed in range(60):
         points = survey(KINDS[seed % len(KINDS)], np.random.default_rng(seed))
         nosings = tuple(Point(*p) for p in points)
-        there, back = straightest(0, nosings, irc).optional, straightest(0, turned(nosings), irc).optional
+        flights = placed(nosings), placed(turned(nosings), down=True)
+        there, back = (straightest(flight, F(36), irc).optional for flight in flights)
         assert back.exists is there.exists
         assert back.heights == there.heights[::-1]
         assert there.rails == rail_band(nosings, F(34), F(38))

@@ -10,13 +10,13 @@ from typing import Final
 
 from stairguard.geometry.marks import to_mark
 from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.straight import StraightRail
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Unit
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING, span
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Line, Part, Place, Rect, Text
 from stairguard.reports.words.drawing_words import Formatter
-from stairguard.solve.line.surveyed_flight import rail_over_nosings, rises
 
 __all__ = ["gap_scale", "survey_sheets"]
 
@@ -75,7 +75,7 @@ def survey_sheets(layout: Layout, fmt: Formatter, body: Rect) -> list[tuple[Part
     top = room.bottom
     for straight in layout.straight:
         surface = layout.line.surfaces[straight.surface]
-        nosings = _nosings(layout, surface, frozenset(straight.required.blocking), fmt)
+        nosings = _nosings(surface, straight, fmt)
         for first in range(0, len(nosings) - 1, most - 1):
             shown = nosings[first : first + most]
             if top - _TALL < room.bottom:
@@ -104,16 +104,15 @@ def _smaller() -> Iterator[Fraction]:
         ten *= 10
 
 
-def _nosings(layout: Layout, surface: PlacedSurface, blocking: frozenset[int], fmt: Formatter) -> list[_Nosing]:
-    gaps = rail_over_nosings(surface, Fraction(0))
-    rails = rail_over_nosings(surface, layout.rails[surface.index].height)
-    up = surface.slope > 0
-    below = rises(surface) if up else rises(surface)[::-1]
-    count = len(surface.nosings)
-    return [
-        _Nosing(i + 1 if up else count - i, point.s, gap, fmt(rail), fmt(rise), i in blocking)
-        for i, (point, gap, rail, rise) in enumerate(zip(surface.nosings, gaps, rails, below, strict=True))
-    ]
+def _nosings(surface: PlacedSurface, straight: StraightRail, fmt: Formatter) -> list[_Nosing]:
+    steps, blocking = straight.steps, straight.required.blocking
+    count, up = len(surface.nosings), surface.slope > 0
+    found = []
+    for place, point in enumerate(surface.nosings):
+        above = place if up else count - 1 - place  # nosings below this one
+        rail, rise = fmt(steps.tops[above]), fmt(steps.rises[above])
+        found.append(_Nosing(above + 1, point.s, steps.gaps[above], rail, rise, place in blocking))
+    return found
 
 
 def _strip(

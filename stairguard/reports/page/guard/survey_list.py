@@ -9,13 +9,12 @@ from math import atan, degrees
 from stairguard.geometry.survey.straightedge import Spread
 from stairguard.model.grouping import in_steps
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.model.guard.straight import StraightBand, StraightRail
+from stairguard.model.guard.straight import StepSpread, StraightBand, StraightRail
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import MeasuredFlight
 from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.page_text import Figures, heading, listed, paragraph, table
 from stairguard.reports.words.names import surface_names
-from stairguard.solve.line.surveyed_flight import largest_steps, rail_over_nosings, rises, runs
 
 __all__ = ["survey_list"]
 
@@ -37,11 +36,6 @@ def survey_list(layout: Layout, figures: Figures) -> list[str]:
     return lines
 
 
-def _uphill(surface: PlacedSurface, values: Sequence[Fraction]) -> Sequence[Fraction]:
-    assert isinstance(surface.given, MeasuredFlight)  # only they have straight rails found
-    return values[::-1] if surface.given.down else values
-
-
 def _number(surface: PlacedSurface, index: int) -> int:
     """A nosing's number, by its place in order of stations."""
     assert isinstance(surface.given, MeasuredFlight)  # only they have straight rails found
@@ -49,13 +43,10 @@ def _number(surface: PlacedSurface, index: int) -> int:
 
 
 def _flight(layout: Layout, surface: PlacedSurface, straight: StraightRail, figures: Figures) -> list[str]:
-    height = layout.rails[surface.index].height
-    nosings = surface.nosings[::-1] if surface.given.down else surface.nosings  # type: ignore[union-attr]  # a flight
-    gaps = _uphill(surface, rail_over_nosings(surface, Fraction(0)))
-    tops = _uphill(surface, rail_over_nosings(surface, height))
-    ideals = _uphill(surface, _best_heights(straight))
+    found, from_below = straight.steps, slice(None, None, -1 if surface.slope < 0 else 1)
+    nosings, ideals = surface.nosings[from_below], straight.best_heights[from_below]
     best: Sequence[Fraction | None] = ideals or [None] * len(nosings)
-    steps = zip(nosings, rises(surface), [None, *runs(surface)], gaps, tops, best, strict=True)
+    steps = zip(nosings, found.rises, [None, *found.runs], found.gaps, found.tops, best, strict=True)
     rows = [
         [
             str(number),
@@ -69,7 +60,7 @@ def _flight(layout: Layout, surface: PlacedSurface, straight: StraightRail, figu
         ]
         for number, (nosing, rise, run, gap, top, ideal) in enumerate(steps, 1)
     ]
-    touching = in_steps(number for number, gap in enumerate(gaps, 1) if gap == 0)
+    touching = in_steps(number for number, gap in enumerate(found.gaps, 1) if gap == 0)
     name = surface_names(layout)[surface.index]
     head = ["nosing", "station", "elevation", "rise", "run", "gap, plumb", "rail, plumb"]
     head += ["best rail"] if ideals else []
@@ -80,19 +71,11 @@ def _flight(layout: Layout, surface: PlacedSurface, straight: StraightRail, figu
             f"{touching}. Gap: plumb from nosing to straightedge. Rail: plumb from nosing to its top, as laid out."
         ),
         *table(head, rows, left=0),
-        *listed([*_differences(surface, figures), *_straight(layout, surface, straight, figures)]),
+        *listed([*_differences(found.spread, figures), *_straight(surface, straight, figures)]),
     ]
 
 
-def _best_heights(straight: StraightRail) -> tuple[Fraction, ...]:
-    """Heights of the best straight rail, that of the optional rules' band where the binding ones have none."""
-    if straight.required.heights or straight.optional is None:
-        return straight.required.heights
-    return straight.optional.heights
-
-
-def _differences(surface: PlacedSurface, figures: Figures) -> list[str]:
-    steps = largest_steps(surface)
+def _differences(steps: StepSpread, figures: Figures) -> list[str]:
     found = []
     # a rise is named by the nosing it leads to, like a riser; run n lies between nosings n and n + 1
     for what, spread in (("riser", steps.rises), ("run", steps.runs)):
@@ -120,15 +103,15 @@ def _exact(length: Fraction, figures: Figures) -> str:
     return f"{figures.decimal(length, 0)} {figures.unit}"
 
 
-def _straight(layout: Layout, surface: PlacedSurface, straight: StraightRail, figures: Figures) -> list[str]:
-    height = layout.rails[surface.index].height
-    found = [_band(surface, straight.required, height, "", figures)]
+def _straight(surface: PlacedSurface, straight: StraightRail, figures: Figures) -> list[str]:
+    tops = straight.steps.tops
+    found = [_band(surface, straight.required, tops, "", figures)]
     if straight.optional is not None:
-        found.append(_band(surface, straight.optional, height, " for the optional rules too", figures))
+        found.append(_band(surface, straight.optional, tops, " for the optional rules too", figures))
     return found
 
 
-def _band(surface: PlacedSurface, band: StraightBand, height: Fraction, where: str, figures: Figures) -> str:
+def _band(surface: PlacedSurface, band: StraightBand, tops: Sequence[Fraction], where: str, figures: Figures) -> str:
     rails = band.rails
     words = f"straight rails{where}, {_limits(band, figures)}: "
     if rails.blocking is not None:
@@ -138,19 +121,18 @@ def _band(surface: PlacedSurface, band: StraightBand, height: Fraction, where: s
             f"band would have to be {_exact(rails.blocking.by, figures)} wider"
         )
     if rails.best is None:
-        return f"{words}{clean(rails.why)}; {_laid_out(surface, height, figures)}"
+        return f"{words}{clean(rails.why)}; {_laid_out(tops, figures)}"
     best = rails.best
     low, high = (_numbers(surface, places) for places in (best.at_least, best.at_most))
     return (
         f"{words}{_ends(surface, band, figures)}. The best, farthest from both limits, keeps "
         f"{_exact(best.margin, figures)} from each: least over {_nosings(low)}, greatest over {_nosings(high)}; its "
-        f"pitch is {degrees(atan(best.line.slope)):.2f}°; {_laid_out(surface, height, figures)}"
+        f"pitch is {degrees(atan(best.line.slope)):.2f}°; {_laid_out(tops, figures)}"
     )
 
 
-def _laid_out(surface: PlacedSurface, height: Fraction, figures: Figures) -> str:
-    heights = rail_over_nosings(surface, height)
-    return f"the rail as laid out is {_exact(min(heights), figures)} to {_exact(max(heights), figures)} over them"
+def _laid_out(tops: Sequence[Fraction], figures: Figures) -> str:
+    return f"the rail as laid out is {_exact(min(tops), figures)} to {_exact(max(tops), figures)} over them"
 
 
 def _limits(band: StraightBand, figures: Figures) -> str:
