@@ -10,7 +10,7 @@ from stairguard.model.guard.pieces import BearsOn
 from stairguard.model.guard.stance import SQUARE, Stance
 from stairguard.model.job import Ending
 
-__all__ = ["Hole", "PlacedPost", "walked"]
+__all__ = ["Hole", "PlacedPost", "by_surface", "walked"]
 
 Role: TypeAlias = Literal["end", "line", "joint"]
 
@@ -86,3 +86,12 @@ def walked(posts: tuple[PlacedPost, ...], closing: PlacedPost | None) -> tuple[P
     first = posts[0]
     leaving = tuple(hole for hole in first.holes if hole not in closing.holes)
     return (replace(first, holes=leaving), *posts[1:], closing)
+
+
+def by_surface(posts: tuple[PlacedPost, ...]) -> dict[int, list[PlacedPost]]:
+    """Posts that hold strands of each surface, in station order."""
+    found: dict[int, list[PlacedPost]] = {}
+    for post in posts:
+        for index in sorted({i for hole in post.holes for i in hole.surfaces}):
+            found.setdefault(index, []).append(post)
+    return found

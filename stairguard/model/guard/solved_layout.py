@@ -56,6 +56,13 @@ class Layout:
         """The posts as one walks past them: the one that a closed line starts and ends at twice."""
         return walked(self.posts, self.closing)
 
+    def past_edge_of_turn(self, post: PlacedPost) -> bool:
+        """Whether a post alone makes a plan turn at the edge of steps and stands partly beyond it."""
+        if post.joint is None or post.clear is None or post.clear >= 0 or self.job.post.mount != "surface":
+            return False
+        joint = self.joints[post.joint]
+        return bool(joint.turn_deg) and joint.second_post is None
+
 
 @dataclass(frozen=True, slots=True)
 class Check:

@@ -26,7 +26,6 @@ from stairguard.rules.findings.site_findings import binds_handrail
 from stairguard.rules.fixes.jog_remedies import tried
 from stairguard.rules.measures.extensions import extensions
 from stairguard.rules.measures.landing_depths import between_flights, concerns, landing_depth
-from stairguard.rules.measures.post_feet import at_edge_of_turn
 from stairguard.rules.measures.surface_measures import Reading, grips, measures
 from stairguard.rules.measures.wire_checks import wire_checks
 
@@ -240,7 +239,7 @@ def _feet(layout: Layout) -> Iterator[Check]:
 
     A corner post at a landing's edge is notched over it or let into the steps, which is told as to be decided.
     """
-    own = (p for p in layout.posts if p.support == "post" and not at_edge_of_turn(layout, p))
+    own = (p for p in layout.posts if p.support == "post" and not layout.past_edge_of_turn(p))
     near = [(p.clear, p.label) for p in own if p.clear is not None]
     if layout.job.post.mount != "surface" or not near:
         return

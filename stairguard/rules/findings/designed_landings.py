@@ -11,7 +11,6 @@ from stairguard.model.job import Landing
 from stairguard.model.rules import Rule
 from stairguard.rules.findings.checks import JOB, binds
 from stairguard.rules.measures.landing_depths import Between, between_flights, concerns, landing_depth, slopes_at
-from stairguard.rules.measures.post_feet import at_edge_of_turn
 
 __all__ = ["corner_feet", "untold_depths"]
 
@@ -56,7 +55,7 @@ def _say_between(surfaces: tuple[PlacedSurface, ...], one: Between) -> str:
 def corner_feet(layout: Layout) -> Iterator[Finding]:
     """Posts of plan turns that stand at the edge of a landing: how they are held there is to be decided."""
     for post in layout.posts:
-        if not at_edge_of_turn(layout, post) or post.clear is None:
+        if not layout.past_edge_of_turn(post) or post.clear is None:
             continue
         yield Finding(
             JOB, JOB, "foot of post", "needs a decision",

@@ -18,7 +18,6 @@ from stairguard.model.job import MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.findings.practice import practised
 from stairguard.rules.measures.lowered_strands import not_reached
-from stairguard.rules.measures.post_feet import at_edge_of_turn
 
 __all__ = ["ALWAYS", "LARGER_SPHERE", "cautions", "of_rules", "statuses"]
 
@@ -226,7 +225,7 @@ def _overhangs(layout: Layout) -> Iterator[str]:
     """Posts whose foot does not stand wholly on its tread or surface."""
     if layout.job.post.mount != "surface":
         return
-    corners = [post.label for post in layout.posts if at_edge_of_turn(layout, post)]
+    corners = [post.label for post in layout.posts if layout.past_edge_of_turn(post)]
     if corners:
         one = len(corners) == 1
         yield (

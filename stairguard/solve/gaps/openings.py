@@ -13,14 +13,13 @@ from stairguard.geometry.exact.surd import Surd, sqrt
 from stairguard.geometry.marks import to_mark
 from stairguard.geometry.slope import secant
 from stairguard.model.guard.guard_openings import Drawn, Gap, Opening, Section
-from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.placed_posts import Hole, PlacedPost, by_surface
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.rules import Rule
 from stairguard.solve.gaps.corner_openings import across_corners
 from stairguard.solve.gaps.overruns import overruns
 from stairguard.solve.gaps.valleys import past_mitres
 from stairguard.solve.plan import Plan
-from stairguard.solve.post.posts import by_surface
 from stairguard.solve.sphere.below_lowest import STEPS, TRIANGLE, Pocketed, along
 from stairguard.solve.sphere.step_opening import touched_once
 from stairguard.solve.sphere.step_profile import Member, Profile

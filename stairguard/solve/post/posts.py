@@ -17,7 +17,7 @@ from stairguard.solve.plan import Plan
 from stairguard.solve.post.bearing import bears_on
 from stairguard.solve.post.positions import Stand
 
-__all__ = ["by_surface", "place_posts"]
+__all__ = ["place_posts"]
 
 _Bears: TypeAlias = tuple[BearsOn | None, BearsOn | None]
 
@@ -49,15 +49,6 @@ def place_posts(plan: Plan, stands: Sequence[Stand], broken: Mapping[int, frozen
 def _support_label(plan: Plan, stand: Stand) -> str:
     """W1 or N1 at the line's start, W2 or N2 at its end."""
     return f"{'W' if stand.support == 'wall' else 'N'}{1 if _starts(plan, stand) else 2}"
-
-
-def by_surface(posts: tuple[PlacedPost, ...]) -> dict[int, list[PlacedPost]]:
-    """Posts that hold strands of each surface, in station order."""
-    found: dict[int, list[PlacedPost]] = {}
-    for post in posts:
-        for index in sorted({i for hole in post.holes for i in hole.surfaces}):
-            found.setdefault(index, []).append(post)
-    return found
 
 
 def _post(

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from math import cos, hypot, radians, sin, tan
 from typing import Final
 
-from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.placed_posts import PlacedPost, by_surface
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.rails_and_strands import Field
 from stairguard.model.guard.solved_layout import Layout
@@ -17,7 +17,6 @@ from stairguard.reports.drawing.paper.clip import Pair
 from stairguard.reports.drawing.paper.drafting import lines_on, shapes_on
 from stairguard.reports.drawing.paper.scene import Line, Part, Rect, View
 from stairguard.reports.page.guard.hole_faces import side_of
-from stairguard.solve.post.posts import by_surface
 
 __all__ = [
     "corner_strands",

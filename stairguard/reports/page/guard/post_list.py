@@ -24,7 +24,6 @@ from stairguard.reports.page.guard.hole_faces import (
 )
 from stairguard.reports.page.page_text import Figures, heading, listed, paragraph, table
 from stairguard.reports.words.names import repeats, surface_names
-from stairguard.rules.measures.post_feet import at_edge_of_turn
 
 __all__ = ["bevel_text", "hole_list", "post_list", "top_text"]
 
@@ -96,7 +95,7 @@ def _stands_on(one: Series[PlacedPost], layout: Layout) -> str:
         words = f"floor {'above' if post.base == max(flight.start.z, flight.end.z) else 'below'} {words}"
     elif layout.line.surfaces[post.stands_on].kind == "flight":
         words = f"landing at surface {post.stands_on + 1}"
-    if at_edge_of_turn(layout, post):
+    if layout.past_edge_of_turn(post):
         words += ", at its corner"
     elif post.clear is not None and post.clear < 0 and layout.job.post.mount == "surface" and post.support == "post":
         words += ", OVERHANGS"
