@@ -94,13 +94,10 @@ def page(answer: BayReport | CheckedLayout, guard: GuardReport | None) -> str:
 def data(answer: BayReport | CheckedLayout, guard: GuardReport | None) -> dict[str, Any]:
     """Put it into plain data; see `stairguard.give_result`."""
     from stairguard.model.guard.strand_deflection import BayReport
+    from stairguard.reports.data.deflection_data import give_data, guard_data
 
     if isinstance(answer, BayReport):
-        from stairguard.reports.data.deflection_data import give_data
-
         return give_data(answer)
-    from stairguard.reports.page.deflection.guard_page import guard_data
-
     return guard_data(answer, guard or _whole(answer))
 
 

@@ -85,8 +85,8 @@ def _strung(checked: CheckedLayout) -> tuple[Strung, ...]:
 
 def write_inspection(inspection: Inspection, folder: Path) -> tuple[Path, ...]:
     """Write an inspection's page, table and data; see `stairguard.write_inspection`."""
-    from stairguard.reports.page.rules.finding_list import findings_csv
-    from stairguard.reports.page.rules.inspection_page import inspection_data, inspection_text
+    from stairguard.reports.data.finding_data import findings_csv, inspection_data
+    from stairguard.reports.page.rules.inspection_page import inspection_text
 
     texts = {
         "findings.csv": findings_csv(inspection),

@@ -55,7 +55,7 @@ def inspection_report(inspection: Inspection) -> str:
 
 def inspection_result(inspection: Inspection) -> dict[str, Any]:
     """Put an inspection into plain data, ready for JSON."""
-    from stairguard.reports.page.rules.inspection_page import inspection_data
+    from stairguard.reports.data.finding_data import inspection_data
 
     return inspection_data(inspection)
 

@@ -120,7 +120,7 @@ def write(
 def findings_table(found: CheckedLayout | Inspection) -> str:
     """Write what came of every rule on a layout, or in an inspection, as comma-separated values, the gravest first."""
     from stairguard.model.findings import Inspection
-    from stairguard.reports.page.rules.finding_list import findings_csv
+    from stairguard.reports.data.finding_data import findings_csv
     from stairguard.rules.findings.designed import inspect_layout
 
     return findings_csv(found if isinstance(found, Inspection) else inspect_layout(found))

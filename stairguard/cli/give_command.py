@@ -114,7 +114,6 @@ def _of_job(
     from stairguard.io.read.job_file import CHANGES
     from stairguard.io.read.strand_tables import CLIMATE_KEYS
     from stairguard.io.write.folder import read_date
-    from stairguard.reports.page.deflection.guard_page import tables
 
     faults = [
         Fault(_dashed(key), "left out with a job file", value) for key, value in asked.items() if key not in CHANGES
@@ -132,7 +131,7 @@ def _of_job(
     others = {text.strip(): stairguard.lay_out(stairguard.read_job(file, changes)) for text, changes in changed.items()}
     guard = stairguard.guard_give(checked, others)
     written = "" if out is None else written_words(stairguard.write_give(checked, out, guard, date=day), out)
-    outcome = of_passes(guard.passes is not False and all(check.passes for check in tables(checked)))
+    outcome = of_passes(guard.passes is not False and all(check.passes for check in checked.tabled))
     if as_json:
         return Answer(json_text(stairguard.give_result(checked, guard)), outcome)
     return Answer(stairguard.give_report(checked, guard) + written, outcome)

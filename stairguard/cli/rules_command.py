@@ -18,7 +18,8 @@ def rules(
 ) -> Answer:
     """List the rule packs, or show one: by name, or the path of your own."""
     from stairguard.io.parse.arguments import read_unit
-    from stairguard.reports.page.rules.pack_page import pack_data, pack_text, packs_data, packs_text
+    from stairguard.reports.data.pack_data import pack_data, packs_data
+    from stairguard.reports.page.rules.pack_page import pack_text, packs_text
     from stairguard.rules.pack.reader import available, read_rules
 
     of = renamed_call(read_unit, unit)

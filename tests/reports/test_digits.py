@@ -6,9 +6,10 @@ from dataclasses import replace
 import pytest
 
 import stairguard
+from stairguard.reports.data.finding_data import findings_csv
 from stairguard.reports.page.guard.page_head import inspection_head
 from stairguard.reports.page.page_text import figure
-from stairguard.reports.page.rules.finding_list import findings_csv, findings_list
+from stairguard.reports.page.rules.finding_list import findings_list
 from stairguard.rules.findings.designed import inspect_layout
 
 

@@ -104,10 +104,10 @@ def _fill(checked: CheckedLayout, folder: Path, day: str, example: bool) -> None
     # Here and not above: who wants only JSON or a date checked should not wait for these, matplotlib least.
     from stairguard.io.write.render import save
     from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
+    from stairguard.reports.data.finding_data import findings_csv
     from stairguard.reports.data.layout_data import result
     from stairguard.reports.drawing.elevation.elevation_sheets import elevation
     from stairguard.reports.page.guard.layout_page import report
-    from stairguard.reports.page.rules.finding_list import findings_csv
     from stairguard.rules.findings.designed import inspect_layout
 
     job = checked.layout.job

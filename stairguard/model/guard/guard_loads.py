@@ -10,6 +10,7 @@ from typing import Literal, TypeAlias
 
 from stairguard.model.guard.strand_deflection import STOPPED, Bounds, GuardGive, Holding, Upkeep
 from stairguard.model.job import TensionSource
+from stairguard.model.published.strand_materials import StrandSteel
 
 __all__ = ["BayGive", "EndLoad", "FittingLoad", "GuardReport", "Side", "Variant"]
 
@@ -97,8 +98,8 @@ class Variant:
 class GuardReport:
     """A guard under its push, whole.
 
-    ``mass`` is the weight hung for ``BayGive.sinks``; ``ends`` and ``fittings`` are
-    empty and ``upkeep`` None without a tension (or, of the upkeep, a climate).
+    ``steel`` is what its strands are made of. ``mass`` is the weight hung for ``BayGive.sinks``; ``ends`` and
+    ``fittings`` are empty and ``upkeep`` None without a tension (or, of the upkeep, a climate).
     """
 
     give: GuardGive
@@ -109,6 +110,7 @@ class GuardReport:
     upkeep: Upkeep | None
     upkeep_run: tuple[str, str] | None
     compared: tuple[Variant, ...]
+    steel: StrandSteel
 
     @property
     def loads_at_highest(self) -> float | None:

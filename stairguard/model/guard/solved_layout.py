@@ -12,7 +12,7 @@ from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.rails_and_strands import Field, RailLine
 from stairguard.model.guard.stock import StockPlan
 from stairguard.model.guard.straight import StraightRail
-from stairguard.model.guard.strand_deflection import GuardGive
+from stairguard.model.guard.strand_deflection import WIRE_TABLE, GuardGive
 from stairguard.model.guard.surfaces import SurfaceLine
 from stairguard.model.job import Job
 from stairguard.model.rules import RuleSet
@@ -92,3 +92,8 @@ class CheckedLayout:
     checks: tuple[Check, ...]
     cautions: tuple[str, ...]
     passes: bool
+
+    @property
+    def tabled(self) -> tuple[Check, ...]:
+        """The checks by a published table of tensions."""
+        return tuple(check for check in self.checks if check.clause == WIRE_TABLE)

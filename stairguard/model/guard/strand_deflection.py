@@ -15,6 +15,7 @@ from stairguard.model.published.strand_materials import StrandSteel
 
 __all__ = [
     "STOPPED",
+    "WIRE_TABLE",
     "Asked",
     "BayAnswer",
     "BayQuestion",
@@ -40,6 +41,9 @@ opening, judged there. ``no answer``: friction would drag the strand along."""
 
 STOPPED: Final[tuple[Verdict, ...]] = ("holds", "rigid", "turned aside")
 """Verdicts that let no probe through."""
+
+WIRE_TABLE: Final = "NCC wire table (D2.16a; 3.9.2.1 to 2019)"
+"""The clause of the published table of tensions."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,21 +1,57 @@
-"""The result as plain data, ready for JSON."""
+"""A layout's result as plain data, ready for JSON."""
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 from stairguard.model.guard.guard_openings import Opening, Unguarded
 from stairguard.model.guard.pieces import Run
+from stairguard.model.guard.rails_and_strands import Field, RailLine
 from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
-from stairguard.model.guard.strand_deflection import OpeningGive
-from stairguard.model.guard.surfaces import PlacedSurface, PlanPoint, Point
-from stairguard.reports.data.cut_data import comparison_data, cuts_data, stock_data, straight_data
-from stairguard.reports.data.deflection_data import opening_give_data, push_data
-from stairguard.reports.data.joint_data import joint_data, post_data, top_bevel
-from stairguard.reports.page.rules.finding_list import findings_data
+from stairguard.model.guard.surfaces import PlacedSurface
+from stairguard.reports.data.cut_data import CUTS, cuts_data
+from stairguard.reports.data.deflection_data import DEFLECTION
+from stairguard.reports.data.encode import Encoder, Keys, Topic
+from stairguard.reports.data.finding_data import FINDINGS
+from stairguard.reports.data.joint_data import JOINTS, joint_data
 from stairguard.rules.findings.designed import inspect_layout
 
-__all__ = ["result", "top_bevel"]
+__all__ = ["LAYOUT", "result"]
+
+LAYOUT: Final[Topic] = {
+    Layout: Keys(
+        "unit=job.unit title=job.title rules=rules.name passes outcome mark=job.mark surfaces joints posts openings "
+        "unguarded give runs cuts comparison straight stock checks findings conflicts cautions",
+        left_out="line rails fields closing pack laid_by",  # surfaces hold the first three, told one by one
+        made={"stock": lambda layout: dict(layout.stock)},
+        given="passes outcome surfaces joints openings cuts checks findings conflicts cautions",
+    ),
+    PlacedSurface: Keys(
+        "index kind start end pitch_deg rail_height rail_underside rail strands carries turn_deg=given.turn "
+        "heading_deg plan_start plan_end nosings",
+        left_out="origin slope edged",
+        given="rail_height rail_underside rail strands",
+    ),
+    RailLine: Keys("start end", left_out="surface height underside"),
+    Field: Keys(
+        "count plumb_spacing square_spacing heights",
+        made={"count": lambda field: len(field.heights)},
+        left_out="surface",
+    ),
+    Opening: Keys(
+        "where surface sphere sphere_as_marked limit=rule.value clause=rule.clause inclusive=rule.inclusive passes "
+        "touches centre contacts status=rule.status leave=leave.clause give",
+        left_out="bounds corner others",
+        given="give",
+    ),
+    Unguarded: Keys("where surface post from=face to=edge length drop asked", left_out="marked high"),
+    Run: Keys(
+        "strand posts angle_changes length cut_length surfaces ends bears tensioner longest_bay bays",
+    ),
+    Check: Keys("clause what value limit kind unit passes status", left_out="quantity place"),
+}
+
+_encode: Final = Encoder(LAYOUT, JOINTS, CUTS, DEFLECTION, FINDINGS)
 
 
 def result(checked: CheckedLayout, *, fixes: bool = True) -> dict[str, Any]:
@@ -37,8 +73,28 @@ def result(checked: CheckedLayout, *, fixes: bool = True) -> dict[str, Any]:
         precision, angles degrees, stations and elevations in the guard's frame; heights are plumb. Nothing in it is NaN
         or infinite.
 
-        Beyond the command contract it holds ``outcome`` ("complies" or "does not comply"), ``mark``, ``unguarded``,
-        ``give``, ``comparison``, ``straight``, ``stock``, ``findings`` and ``conflicts``, and
+        First it has
+
+        - of a surface its ``index`` and ``kind``, its ``start`` and ``end``, ``pitch_deg``, the ``rail_height`` and
+          ``rail_underside`` above it, and its ``strands``: their ``count``, ``plumb_spacing``, ``square_spacing`` and
+          the ``heights`` of their centres, highest first;
+        - of a joint the surfaces it is ``between``, ``turn_deg`` in plan, left positive, ``bend_deg`` in space, the
+          ``mitre_deg`` that halves it, where the rails' tops ``meets``, how far that is ``from_nosing``, uphill
+          positive, its ``post``, the ``jog`` left there, and of its ``strands`` the ``number``, ``station`` and
+          ``elevation`` on the post's centre, ``bend_deg``, and whether it passes ``whole``;
+        - of a post its ``label``, ``station``, ``base`` and ``length``, ``top_bevel_deg``, the steeper of two, its
+          ``role`` ("end", "line", "joint") and ``holes``: the ``strand``, its ``height`` above the base, on the centre
+          and ``marked`` on the tape, ``drill_deg``, and the heights at both faces, ``low_face`` and ``high_face``;
+        - of an opening ``where`` it is, its ``surface``, the largest ``sphere``, as designed and with all holes as
+          marked (``sphere_as_marked``), the ``limit`` of a ``clause``, whether exactly that passes (``inclusive``),
+          whether it ``passes`` (null: no rule), what the sphere ``touches``, and its ``centre``;
+        - of a run its ``strand`` and ``posts``, its ``angle_changes``, ``length`` and ``cut_length``;
+        - cuts of ``rails``, ``posts`` and ``strands``: ``label``, ``count``, ``length``, of a rail ``start_cut`` and
+          ``end_cut``, each with ``kind`` and ``angle_deg``, of a post ``top_bevel_deg``;
+        - of a check its ``clause``, ``what`` was checked, ``value``, ``limit``, and whether it ``passes``.
+
+        Beyond that there are ``outcome`` ("complies" or "does not comply"), ``mark``, ``unguarded``, ``give``,
+        ``comparison``, ``straight``, ``stock``, ``findings`` and ``conflicts``, and
 
         - of a surface ``rail``, its start and end; ``turn_deg`` made at its start, ``heading_deg`` in plan from the
           first surface's, left positive, ``plan_start`` and ``plan_end``, x along the first surface and y to its left;
@@ -54,8 +110,9 @@ def result(checked: CheckedLayout, *, fixes: bool = True) -> dict[str, Any]:
           ``ends`` of both rails' tops, where a jog is measured, which rail is the ``higher``, by its surface (null: no
           jog), and by how much two of one height but for less than half a mark stand ``apart``; how far from
           a sharp corner the rails of both legs ``lap``, in one another (0: they do not); the ``remedies`` of a
-          jog, with the ``surface`` whose rail changes or null, the exact ``value``, the ``settings`` of job keys, at
-          marks, that were tried, and the ``effects`` elsewhere. ``meets`` is null where the rails run
+          jog, with the ``surface`` whose rail changes or null, the exact ``value``, whether that is ``allowed``,
+          the ``settings`` (``key``, ``value``), at marks, that were tried, and the ``effects`` elsewhere, with the
+          ``size`` of another jog. ``meets`` is null where the rails run
           parallel and apart. ``chord`` is how strands run between the two posts of a corner, else null: ``level`` in
           plan and ``length`` from centre to centre, ``pitch_deg``, ``skew_deg`` in plan from square to the inner faces,
           ``bends_deg`` at the two posts;
@@ -99,139 +156,50 @@ def result(checked: CheckedLayout, *, fixes: bool = True) -> dict[str, Any]:
           ``tilt_deg``, and of one that turns in plan its ``side`` as stations increase and, of a compound cut,
           ``edge``, else null; of a post cut its ``posts``, ``top_bevels_deg``, ``bevel_break`` and ``edges`` as of a
           post, ``long_edge``, ``short_edge`` and ``marked``; of a strand cut its ``strands`` and ``marked``;
-          ``sleeves`` like strands, ``fittings`` by kind, the ``totals`` and ``weights`` (null where not known) with
-          their ``unit``. ``marked`` is the longest length, or the strand's, at its tape mark: totals, weights and stock
-          add up these.
+          ``sleeves`` like strands, ``fittings`` by kind, the ``totals`` of ``strand``, ``rail``, ``post`` and
+          ``sleeve``, of ``terminals``, ``tensioners``, ``angle_fittings`` and ``holes``, and ``weights`` (null where
+          not known) with their ``unit``. ``marked`` is the longest length, or the strand's, at its tape mark: totals,
+          weights and stock add up these.
 
-        ``comparison`` holds ``through`` and ``break``, null for a way that cannot be laid out, then ``why``; ``chosen``
-        is the job's. ``straight`` has for each measured flight the straight rails in the band ``required`` and, where
-        rules that bind only some jobs ask more, ``optional``: ``least`` and ``most`` plumb over every nosing, reach of
+        ``comparison`` holds ``through`` and ``break``: ``strands``, ``runs``, ``terminals``, ``tensioners``,
+        ``angle_fittings``, ``holes`` and ``strand_total`` of either, null for a way that cannot be laid out, then
+        ``why``; ``chosen`` is the job's. ``straight`` has for each measured flight the straight rails in the band
+        ``required`` and, where rules that bind only some jobs ask more, ``optional``: ``least`` and ``most`` plumb over
+        every nosing, by which ``clauses``, whether one ``exists`` (``why``: what is to be said of that), reach of
         ``slopes`` and of the heights over the ``first`` and ``last`` nosing, ``corners`` of the region of those two
         heights, the ``best`` rail, or the nosings ``blocking`` any; nosings by index in station order. ``stock`` has a
-        plan for each of ``rail``, ``post`` and ``strand`` asked for, of the pieces that fit; ``proven`` only where none
-        is ``too_long``, and of a rail that is, ``spliced``: its ``label`` and ``surface``, the ``posts`` to splice it
-        over and its ``parts`` (both empty: not at posts). ``give``, null where the job says nothing of a
-        push or a tension, has the ``force``, ``probe``, ``sphere`` (null: each opening's limit), ``friction`` and
-        ``tension`` with its source, and whether all openings hold: ``passes``.
+        plan for each of ``rail``, ``post`` and ``strand`` asked for, of the pieces that fit: its ``bars``, each with
+        ``length``, ``count``, the ``pieces`` cut from it and its ``waste``, the length ``bought`` in all, ``used``,
+        ``kerf_loss`` and ``waste``, the ``bound`` that no plan buys less than, and the ``gap`` above it; ``proven``
+        only where none is ``too_long``, and of a rail that is, ``spliced``: its ``label`` and ``surface``, the
+        ``posts`` to splice it over and its ``parts`` (both empty: not at posts). ``give``, null where the job says
+        nothing of a push or a tension, has the ``force``, ``probe``, ``sphere`` (null: each opening's limit),
+        ``friction`` and ``tension`` with its source, and whether all openings hold: ``passes``.
     """
     layout, inspection = checked.layout, inspect_layout(checked, fixes)
     give = {} if layout.give is None else {one.opening: one for one in layout.give.openings}
-    return {
-        "unit": layout.job.unit,
-        "title": layout.job.title,
-        "rules": layout.rules.name,
-        "passes": checked.passes,
-        "outcome": inspection.outcome,
-        "mark": float(layout.job.mark),
-        "surfaces": [_surface(layout, surface) for surface in layout.line.surfaces],
-        "joints": [joint_data(joint) for joint in layout.joints],
-        "posts": [post_data(post) for post in layout.posts],
-        "openings": [_opening(opening, give.get(i)) for i, opening in enumerate(layout.openings)],
-        "unguarded": [_unguarded(one) for one in layout.unguarded],
-        "give": push_data(layout.give),
-        "runs": [_run(run) for run in layout.runs],
-        "cuts": cuts_data(layout),
-        "comparison": comparison_data(layout.comparison),
-        "straight": [straight_data(straight) for straight in layout.straight],
-        "stock": stock_data(layout),
-        "checks": [_check(check) for check in checked.checks],
-        "findings": findings_data(inspection.findings),
-        "conflicts": list(inspection.conflicts),
-        "cautions": list(checked.cautions),
-    }
+    data: dict[str, Any] = _encode(
+        layout,
+        passes=checked.passes,
+        outcome=inspection.outcome,
+        surfaces=[_surface(layout, surface) for surface in layout.line.surfaces],
+        joints=[joint_data(joint) for joint in layout.joints],
+        openings=[_encode(one, give=_encode(give.get(index))) for index, one in enumerate(layout.openings)],
+        cuts=cuts_data(layout),
+        checks=_encode(checked.checks),
+        findings=_encode(inspection.findings),
+        conflicts=list(inspection.conflicts),
+        cautions=list(checked.cautions),
+    )
+    return data
 
 
-def _point(point: Point) -> list[float]:
-    return [float(point.s), float(point.z)]
-
-
-def _plan(point: PlanPoint) -> list[float]:
-    return [float(point.x), float(point.y)]
-
-
-def _surface(layout: Layout, surface: PlacedSurface) -> dict[str, Any]:
+def _surface(layout: Layout, surface: PlacedSurface) -> Any:
     rail, field = layout.rails[surface.index], layout.fields[surface.index]
-    return {
-        "index": surface.index,
-        "kind": surface.kind,
-        "start": _point(surface.start),
-        "end": _point(surface.end),
-        "pitch_deg": surface.pitch_deg,
-        "rail_height": float(rail.height),
-        "rail_underside": float(rail.underside),
-        "rail": {"start": _point(rail.start), "end": _point(rail.end)},
-        "strands": {
-            "count": len(field.heights),
-            "plumb_spacing": float(field.plumb_spacing),
-            "square_spacing": field.square_spacing,
-            "heights": [float(height) for height in field.heights],
-        },
-        "carries": surface.carries,
-        "turn_deg": surface.given.turn,
-        "heading_deg": surface.heading_deg,
-        "plan_start": _plan(surface.plan_start),
-        "plan_end": _plan(surface.plan_end),
-        "nosings": [_point(nosing) for nosing in surface.nosings],
-    }
-
-
-def _unguarded(one: Unguarded) -> dict[str, Any]:
-    return {
-        "where": one.where,
-        "surface": one.surface,
-        "post": one.post,
-        "from": float(one.face),
-        "to": float(one.edge),
-        "length": float(one.length),
-        "drop": float(one.drop),
-        "asked": one.asked,
-    }
-
-
-def _opening(opening: Opening, give: OpeningGive | None) -> dict[str, Any]:
-    rule = opening.rule
-    return {
-        "where": opening.where,
-        "surface": opening.surface,
-        "sphere": opening.sphere,
-        "sphere_as_marked": opening.sphere_as_marked,
-        "limit": None if rule is None else float(rule.value),
-        "clause": None if rule is None else rule.clause,
-        "inclusive": None if rule is None else rule.inclusive,
-        "passes": opening.passes,
-        "touches": list(opening.touches),
-        "centre": list(opening.centre),
-        "contacts": [list(contact) for contact in opening.contacts],
-        "status": None if rule is None else rule.status,
-        "leave": None if opening.leave is None else opening.leave.clause,
-        "give": None if give is None else opening_give_data(give),
-    }
-
-
-def _run(run: Run) -> dict[str, Any]:
-    return {
-        "strand": run.strand,
-        "posts": list(run.posts),
-        "angle_changes": run.angle_changes,
-        "length": run.length,
-        "cut_length": run.cut_length,
-        "surfaces": list(run.surfaces),
-        "ends": list(run.ends),
-        "bears": list(run.bears),
-        "tensioner": run.tensioner,
-        "longest_bay": run.longest_bay,
-        "bays": list(run.bays),
-    }
-
-
-def _check(check: Check) -> dict[str, Any]:
-    return {
-        "clause": check.clause,
-        "what": check.what,
-        "value": float(check.value),
-        "limit": float(check.limit),
-        "kind": check.kind,
-        "unit": check.unit,
-        "passes": check.passes,
-        "status": check.status,
-    }
+    return _encode(
+        surface,
+        rail_height=float(rail.height),
+        rail_underside=float(rail.underside),
+        rail=_encode(rail),
+        strands=_encode(field),
+    )

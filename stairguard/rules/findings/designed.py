@@ -12,6 +12,7 @@ from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.fixes import Fix
 from stairguard.model.grouping import in_steps
 from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
+from stairguard.model.guard.strand_deflection import WIRE_TABLE
 from stairguard.model.outcome import of_passes
 from stairguard.model.rules import Rule
 from stairguard.rules.findings.checks import JOB, Applied, applied, binds, held
@@ -31,7 +32,6 @@ from stairguard.rules.findings.site_findings import (
     sitewide,
 )
 from stairguard.rules.fixes.measured_advice import UPRIGHT
-from stairguard.rules.measures.wire_checks import CLAUSE as WIRE_TABLE
 from stairguard.solve.sphere.verdicts import edge_within
 
 __all__ = ["inspect_layout", "push_fixes"]

@@ -11,15 +11,14 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.model.guard.solved_layout import Check, Layout
-from stairguard.model.guard.strand_deflection import Asked, Taut
+from stairguard.model.guard.strand_deflection import WIRE_TABLE, Asked, Taut
 from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import MM_PER_INCH, NEWTONS_PER_FORCE, force_unit
 from stairguard.model.published.probe_forces import NAMED_PUSHES
 from stairguard.rules.measures.wire_table import asked
 
-__all__ = ["CLAUSE", "tabled", "wire_checks"]
+__all__ = ["tabled", "wire_checks"]
 
-CLAUSE: Final = "NCC wire table (D2.16a; 3.9.2.1 to 2019)"
 _NCC: Final = NAMED_PUSHES["australia"]
 
 
@@ -42,7 +41,7 @@ def tabled(taut: Taut, spacing: Fraction, bay: Fraction, push: Push, unit: Unit)
     if cell is None:
         return None
     force = None if cell.tension_N is None else cell.tension_N / NEWTONS_PER_FORCE[unit]
-    return Asked(CLAUSE, cell.spacing_mm / mm, cell.gap_mm / mm, force, force is not None and taut.tension >= force)
+    return Asked(WIRE_TABLE, cell.spacing_mm / mm, cell.gap_mm / mm, force, force is not None and taut.tension >= force)
 
 
 def wire_checks(layout: Layout) -> Iterator[Check]:
@@ -68,9 +67,9 @@ def wire_checks(layout: Layout) -> Iterator[Check]:
         size = f"spacing to {float(found.spacing):g}, bay to {float(found.bay):g} {job.unit}"
         if found.tension is None:
             what = f"tension of level strands, {size}: the table does not permit them"
-            yield Check(CLAUSE, what, float(taut.tension), 0.0, "at least", unit, False, "secondary")
+            yield Check(WIRE_TABLE, what, float(taut.tension), 0.0, "at least", unit, False, "secondary")
         else:
             what = f"tension of level strands, {size}"
             yield Check(
-                CLAUSE, what, float(taut.tension), float(found.tension), "at least", unit, found.met, "secondary"
+                WIRE_TABLE, what, float(taut.tension), float(found.tension), "at least", unit, found.met, "secondary"
             )

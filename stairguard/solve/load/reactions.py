@@ -55,7 +55,7 @@ def guard_report(layout: Layout, compared: Sequence[Variant] = ()) -> GuardRepor
         give, mass, found,
         () if strand is None else tuple(_ends(layout, strand)),
         () if strand is None else tuple(_fittings(layout, strand)),
-        kept, where, tuple(compared),
+        kept, where, tuple(compared), _strand(layout.job, give).steel,
     )  # fmt: skip
 
 

@@ -9,7 +9,8 @@ import pytest
 
 import stairguard
 from stairguard.model.guard.solved_layout import CheckedLayout
-from stairguard.reports.data.layout_data import result, top_bevel
+from stairguard.reports.data.joint_data import top_bevel
+from stairguard.reports.data.layout_data import result
 from tests.reports.lines import checked as whole_line
 
 CONTRACT = {

@@ -5,18 +5,18 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import Any, Final, TypeAlias
+from typing import Final, TypeAlias
 
 from stairguard.model.comparison import Anew, RulesCompared, Strung
-from stairguard.model.findings import VERDICTS, Finding, Inspection
+from stairguard.model.findings import Finding, Inspection
 from stairguard.model.outcome import Outcome
 from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.guard.page_head import matter_lines, matters, result_lines
 from stairguard.reports.page.page_text import UNIT_WORDS, WIDTH, heading, listed, paragraph, table, underlined
-from stairguard.reports.page.rules.finding_list import counted, findings_data
+from stairguard.reports.page.rules.finding_list import counted
 
-__all__ = ["compared_csv", "compared_data", "compared_text"]
+__all__ = ["compared_csv", "compared_text"]
 
 _Matter: TypeAlias = tuple[str, str, str]
 
@@ -157,43 +157,6 @@ def _anew(anew: Sequence[Anew]) -> list[str]:
 
 def _figures(s: Strung) -> list[str]:
     return [f"{s.rail_height:.5g}", str(s.count), f"{s.spacing:.4f}", f"{s.lowest:.4f}"]
-
-
-def compared_data(compared: RulesCompared) -> dict[str, Any]:
-    """Put the comparison into plain data, lengths in ``unit``, surfaces counted from 0."""
-    return {
-        "unit": compared.unit,
-        "title": compared.title,
-        "made_by": compared.made_by or None,
-        "packs": [
-            {
-                "rules": each.rules.name,
-                "passes": each.passes,
-                "outcome": each.outcome,
-                "counts": {verdict: each.count(verdict) for verdict in VERDICTS},
-                "findings": findings_data(each.findings),
-                "conflicts": list(each.conflicts),
-                "amended": list(each.rules.amended),
-            }
-            for each in compared.inspections
-        ],
-        "anew": [
-            {
-                "rules": each.rules,
-                "passes": each.passes,
-                "why": each.why or None,
-                "surfaces": [
-                    {
-                        "surface": s.surface, "kind": s.kind, "rail_height": s.rail_height, "strands": s.count,
-                        "square_spacing": s.spacing, "lowest": s.lowest,
-                    }
-                    for s in each.surfaces
-                ],
-            }
-            for each in compared.anew
-        ],
-        "cautions": list(dict.fromkeys(text for each in compared.inspections for text in each.cautions)),
-    }  # fmt: skip
 
 
 def compared_csv(compared: RulesCompared) -> str:

@@ -1,21 +1,17 @@
-"""Findings as lines of a page, as plain data and as a table for a spreadsheet."""
+"""Findings as lines of a page."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from typing import Any, Final
+from typing import Final
 
 from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
 from stairguard.model.grouping import groups, in_steps
-from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.page_text import figure, heading, listed, paragraph, table
 
-__all__ = [
-    "COLUMNS", "alike", "brief_words", "counted", "findings_csv", "findings_data", "findings_list", "place_words",
-    "status_words", "tally",
-]  # fmt: skip
+__all__ = ["alike", "brief_words", "counted", "findings_list", "place_words", "status_words", "tally"]
 
 _SHOWN: Final = {
     "fail": "FAILS", "too close to call": "TOO CLOSE", "needs a decision": "decide", "not checked": "not checked",
@@ -24,11 +20,6 @@ _SHOWN: Final = {
 _DIGITS: Final = 6
 _NUMBERS: Final = re.compile(r"(?:, and \d+ like it)|(?:surface |P|tread )\d+")
 _SURFACE: Final = re.compile(r"surface (\d+)(?= \()")
-COLUMNS: Final = (
-    "verdict", "clause", "status", "binding", "quantity", "scope", "what", "surface", "where", "station", "value",
-    "kind", "limit", "unit", "margin", "guard_band", "why", "fix",
-)  # fmt: skip
-"""Of the spreadsheet, and keys of the data; surfaces are counted from 0 in data, from 1 in the spreadsheet."""
 
 
 def counted(inspection: Inspection, verdict: Verdict) -> tuple[int, int]:
@@ -134,40 +125,3 @@ def _words(one: Finding, what: str) -> str:
     if one.fix:
         parts.append(f"FIX: {one.fix}")
     return clean("; ".join(part.rstrip(".") for part in parts))
-
-
-def findings_data(findings: Sequence[Finding]) -> list[dict[str, Any]]:
-    """Findings as plain data, in order; ``surface`` counted from 0."""
-    return [
-        {
-            "verdict": one.verdict,
-            "clause": one.clause,
-            "status": one.status,
-            "binding": one.binding,
-            "quantity": one.quantity,
-            "scope": one.scope,
-            "what": one.what,
-            "surface": one.place.surface,
-            "where": one.place.where or None,
-            "station": one.place.station,
-            "value": one.value,
-            "kind": one.kind or None,
-            "limit": one.limit,
-            "unit": one.unit,
-            "margin": one.margin,
-            "guard_band": one.guard_band,
-            "why": one.why or None,
-            "fix": one.fix or None,
-        }
-        for one in findings
-    ]
-
-
-def findings_csv(inspection: Inspection) -> str:
-    """Findings as comma-separated values, a line each under one of headings; conflicts come as lines of their own."""
-    rows: list[list[Cell]] = [["conflict", *("" for _ in COLUMNS[1:6]), text] for text in inspection.conflicts]
-    for row in findings_data(inspection.findings):
-        surface = row["surface"]
-        row["surface"] = None if surface is None else surface + 1
-        rows.append([row[key] for key in COLUMNS])
-    return spreadsheet(COLUMNS, rows)

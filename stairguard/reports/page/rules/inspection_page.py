@@ -1,17 +1,15 @@
-"""The inspection of a guard as it stands: a page an official can read, and plain data."""
+"""The inspection of a guard as it stands: a page an official can read."""
 
 from __future__ import annotations
 
-from typing import Any
-
-from stairguard.model.findings import VERDICTS, Inspection
+from stairguard.model.findings import Inspection
 from stairguard.model.rules import RuleSet
 from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.guard.page_head import inspection_head
 from stairguard.reports.page.page_text import UNIT_WORDS, heading, listed, paragraph, underlined
-from stairguard.reports.page.rules.finding_list import findings_data, findings_list, tally
+from stairguard.reports.page.rules.finding_list import findings_list, tally
 
-__all__ = ["inspection_data", "inspection_text", "rules_words"]
+__all__ = ["inspection_text", "rules_words"]
 
 
 def inspection_text(inspection: Inspection) -> str:
@@ -41,19 +39,3 @@ def rules_words(rules: RuleSet) -> str:
     if rules.amended:
         words.append(f"Amended locally in {len(rules.amended)} clauses: see the cautions.")
     return " ".join(words)
-
-
-def inspection_data(inspection: Inspection) -> dict[str, Any]:
-    """Put an inspection into plain data, lengths in ``unit``."""
-    return {
-        "unit": inspection.unit,
-        "title": inspection.title,
-        "rules": inspection.rules.name,
-        "passes": inspection.passes,
-        "outcome": inspection.outcome,
-        "counts": {verdict: inspection.count(verdict) for verdict in VERDICTS},
-        "findings": findings_data(inspection.findings),
-        "conflicts": list(inspection.conflicts),
-        "amended": list(inspection.rules.amended),
-        "cautions": list(inspection.cautions),
-    }

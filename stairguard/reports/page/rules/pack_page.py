@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from typing import Any
 
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
 
-__all__ = ["pack_data", "pack_text", "packs_data", "packs_text"]
+__all__ = ["pack_text", "packs_text"]
 
 
 def packs_text(packs: Sequence[RuleSet]) -> str:
@@ -23,22 +22,6 @@ def packs_text(packs: Sequence[RuleSet]) -> str:
 def _counts(pack: RuleSet) -> list[str]:
     statuses = [rule.status for rule in pack.rules]
     return [str(len(statuses)), *(str(statuses.count(status)) for status in ("read", "secondary", "from memory"))]
-
-
-def packs_data(packs: Sequence[RuleSet]) -> dict[str, Any]:
-    """List packs as plain data."""
-    return {
-        "packs": [
-            {
-                "name": pack.name,
-                "title": pack.title,
-                "edition": pack.edition,
-                "jurisdiction": pack.jurisdiction,
-                "rules": len(pack.rules),
-            }
-            for pack in packs
-        ]
-    }
 
 
 def pack_text(pack: RuleSet, unit: str) -> str:
@@ -107,46 +90,3 @@ def _remarks(rule: Rule, unit: str) -> str:
     if rule.quantity == "load":
         words.append("for the engineer: not checked here")
     return f"({'; '.join(words)}) {clean(rule.note)}"
-
-
-def pack_data(pack: RuleSet, unit: str) -> dict[str, Any]:
-    """Show one pack as plain data, lengths in ``unit``."""
-    return {
-        "name": pack.name,
-        "title": pack.title,
-        "edition": pack.edition,
-        "jurisdiction": pack.jurisdiction,
-        "numbering": pack.numbering,
-        "amended": list(pack.amended),
-        "unit": unit,
-        "rules": [_rule_data(rule) for rule in pack.rules],
-        "cautions": list(pack.cautions),
-    }
-
-
-def _rule_data(rule: Rule) -> dict[str, Any]:
-    def number(value: Fraction | None) -> float | None:
-        return None if value is None else float(value)
-
-    return {
-        "clause": rule.clause,
-        "quantity": rule.quantity,
-        "place": rule.place,
-        "kind": rule.kind,
-        "value": float(rule.value),
-        "load_unit": rule.load_unit or None,
-        "in_runs": rule.in_runs,
-        "datum": rule.datum or None,
-        "from_height": number(rule.from_height),
-        "to_height": number(rule.to_height),
-        "within": number(rule.within),
-        "when": [str(condition) for condition in rule.when],
-        "when_run_below": number(rule.when_run_below),
-        "serves": rule.serves or None,
-        "binding": rule.binding,
-        "checked": rule.quantity != "load",
-        "status": rule.status,
-        "source": rule.source,
-        "address": rule.address or None,
-        "note": rule.note,
-    }

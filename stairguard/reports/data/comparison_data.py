@@ -1,0 +1,51 @@
+"""One guard under several rule packs as plain data, ready for JSON."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from stairguard.model.comparison import Anew, RulesCompared, Strung
+from stairguard.model.findings import Inspection
+from stairguard.reports.data.encode import Encoder, Keys, Topic
+from stairguard.reports.data.finding_data import FINDINGS, counts
+
+__all__ = ["COMPARISON", "compared_data"]
+
+
+def _cautions(compared: RulesCompared) -> dict[str, None]:
+    """Of all packs, each once."""
+    return dict.fromkeys(text for each in compared.inspections for text in each.cautions)
+
+
+COMPARISON: Final[Topic] = {
+    RulesCompared: Keys(
+        "unit title made_by packs=inspections anew cautions",
+        or_null="made_by",
+        made={"cautions": lambda compared: list(_cautions(compared))},
+    ),
+    Inspection: Keys(
+        "rules=rules.name passes outcome counts findings conflicts amended=rules.amended",
+        made={"counts": counts},
+        left_out="title unit mark cautions",  # all but the mark are told of the whole
+    ),
+    Anew: Keys("rules passes why surfaces", or_null="why"),
+    Strung: Keys("surface kind rail_height strands=count square_spacing=spacing lowest"),
+}
+
+_encode: Final = Encoder(FINDINGS, COMPARISON)
+
+
+def compared_data(compared: RulesCompared) -> dict[str, Any]:
+    """Put the comparison into plain data.
+
+    Returns
+    -------
+    dict
+        ``unit, title``, the pack it was ``made_by`` (null: as measured), and of all ``packs`` ``rules, passes, outcome,
+        counts, findings, conflicts, amended`` as of an inspection; ``anew``, the job laid out under each: its
+        ``rules``, whether it ``passes``, or ``why`` it cannot be laid out, and its ``surfaces``: the index of the
+        ``surface``, its ``kind``, ``rail_height``, how many ``strands``, their ``square_spacing``, the ``lowest`` one's
+        plumb height; and the ``cautions`` of all packs. Lengths are in ``unit``, surfaces counted from 0.
+    """
+    data: dict[str, Any] = _encode(compared)
+    return data

@@ -1,0 +1,61 @@
+"""Findings and inspections as plain data, ready for JSON, and as a table for a spreadsheet."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
+from stairguard.reports.data.csv_text import Cell, spreadsheet
+from stairguard.reports.data.encode import Encoder, Keys, Topic
+
+__all__ = ["COLUMNS", "FINDINGS", "counts", "findings_csv", "inspection_data"]
+
+
+def counts(inspection: Inspection) -> dict[Verdict, int]:
+    """How many findings there are of each verdict, the gravest first."""
+    return {verdict: inspection.count(verdict) for verdict in VERDICTS}
+
+
+FINDINGS: Final[Topic] = {
+    Finding: Keys(
+        "verdict clause status binding quantity scope what surface=place.surface where=place.where "
+        "station=place.station value kind limit unit margin guard_band why fix",
+        left_out="fixes",  # told in the words of the fix
+        or_null="where kind why fix",
+    ),
+    Inspection: Keys(
+        "unit title rules=rules.name passes outcome counts findings conflicts amended=rules.amended cautions",
+        made={"counts": counts},
+        left_out="mark",
+    ),
+}
+COLUMNS: Final = tuple(FINDINGS[Finding].of(Finding))
+"""Of the spreadsheet, and keys of the data; surfaces are counted from 0 in data, from 1 in the spreadsheet."""
+
+_encode: Final = Encoder(FINDINGS)
+
+
+def inspection_data(inspection: Inspection) -> dict[str, Any]:
+    """Put an inspection into plain data.
+
+    Returns
+    -------
+    dict
+        ``unit, title, rules, passes, outcome``; ``counts`` by verdict; ``findings``, the gravest first, as of a
+        layout's result; ``conflicts`` that no one figure can meet, in words; what is ``amended`` of the pack;
+        ``cautions``. Lengths are in ``unit``, surfaces counted from 0. ``outcome`` is "complies", "does not comply",
+        "too close to call" or "incomplete": no height, or no opening, was measured of a surface whose rules ask for
+        one.
+    """
+    data: dict[str, Any] = _encode(inspection)
+    return data
+
+
+def findings_csv(inspection: Inspection) -> str:
+    """Findings as comma-separated values, a line each under one of headings; conflicts come as lines of their own."""
+    rows: list[list[Cell]] = [["conflict", *("" for _ in COLUMNS[1:6]), text] for text in inspection.conflicts]
+    for row in _encode(inspection.findings):
+        if row["surface"] is not None:
+            row["surface"] += 1  # people count from 1
+        rows.append(list(row.values()))
+    return spreadsheet(COLUMNS, rows)
