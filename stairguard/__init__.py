@@ -60,10 +60,10 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.io.read.job_file import read_job as read_job
     from stairguard.io.read.job_file import starter_text as starter_text
     from stairguard.io.read.job_file import write_starter as write_starter
+    from stairguard.model.asked_opening import Opened as Opened
     from stairguard.model.findings import Inspection as Inspection
     from stairguard.model.guard.solved_layout import CheckedLayout as CheckedLayout
     from stairguard.model.job import Job as Job
-    from stairguard.solve.measured.asked_opening import Opened as Opened
 
 __version__ = "0.6.0"
 
@@ -100,7 +100,7 @@ _HOMES: Final[dict[str, tuple[str, ...]]] = {
     "model.findings": ("Inspection",),
     "model.guard.solved_layout": ("CheckedLayout",),
     "model.job": ("Job",),
-    "solve.measured.asked_opening": ("Opened",),
+    "model.asked_opening": ("Opened",),
 }
 """Each public name under the module it is loaded from."""
 

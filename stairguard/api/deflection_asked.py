@@ -111,7 +111,8 @@ def write(
     answer: BayReport | CheckedLayout, guard: GuardReport | None, folder: Path, date: str | None
 ) -> tuple[Path, ...]:
     """Write page, result and pictures into a new folder; see `stairguard.write_give`."""
-    from stairguard.io.write.folder import json_text, read_date, write_folder
+    from stairguard.io.write.folder import read_date, write_folder
+    from stairguard.reports.data.encode import json_text
 
     day = read_date(date)
 

@@ -10,7 +10,7 @@ from stairguard.io.parse.types import texts
 from stairguard.io.read.job_file import read_job
 from stairguard.io.read.survey_file import read_survey
 from stairguard.io.read.toml_file import load
-from stairguard.io.write.folder import json_text, write_folder
+from stairguard.io.write.folder import write_folder
 from stairguard.model.comparison import Anew, RulesCompared, Strung
 from stairguard.model.findings import Inspection
 from stairguard.model.guard.solved_layout import CheckedLayout
@@ -85,6 +85,7 @@ def _strung(checked: CheckedLayout) -> tuple[Strung, ...]:
 
 def write_inspection(inspection: Inspection, folder: Path) -> tuple[Path, ...]:
     """Write an inspection's page, table and data; see `stairguard.write_inspection`."""
+    from stairguard.reports.data.encode import json_text
     from stairguard.reports.data.finding_data import findings_csv, inspection_data
     from stairguard.reports.page.rules.inspection_page import inspection_text
 

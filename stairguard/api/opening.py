@@ -10,8 +10,8 @@ from stairguard.io.parse.arguments import read_transition
 
 if TYPE_CHECKING:
     from stairguard.io.parse.csv_rows import Rows
+    from stairguard.model.asked_opening import Opened
     from stairguard.solve.joint.transition import Transition
-    from stairguard.solve.measured.asked_opening import Opened
 
 __all__ = [
     "draw_opening",
@@ -247,8 +247,8 @@ def strands_opening(
 
 
 def opening_result(opened: Opened) -> dict[str, Any]:
-    """Put an opening into plain data, ready for JSON; see `stairguard.reports.page.asked.opening_page`."""
-    from stairguard.reports.page.asked.opening_page import opening_data
+    """Put an opening into plain data, ready for JSON; see `stairguard.reports.data.opening_data`."""
+    from stairguard.reports.data.opening_data import opening_data
 
     return opening_data(opened)
 

@@ -12,7 +12,6 @@ from stairguard.cli.options import (
     AsJson,
     Words,
     check_out,
-    json_text,
     option,
     renamed_call,
     source,
@@ -95,6 +94,7 @@ def _of_bay(
 ) -> Answer:
     import stairguard
     from stairguard.io.write.folder import read_date
+    from stairguard.reports.data.encode import json_text
 
     day = read_date(date)
     check_out(out)
@@ -114,6 +114,7 @@ def _of_job(
     from stairguard.io.read.job_file import CHANGES
     from stairguard.io.read.strand_tables import CLIMATE_KEYS
     from stairguard.io.write.folder import read_date
+    from stairguard.reports.data.encode import json_text
 
     faults = [
         Fault(_dashed(key), "left out with a job file", value) for key, value in asked.items() if key not in CHANGES

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from stairguard.cli.options import Answer, AsJson, Words, check_out, json_text, source, written_words
+from stairguard.cli.options import Answer, AsJson, Words, check_out, source, written_words
 from stairguard.errors import Fault, InputError
 from stairguard.model.outcome import worst
 
@@ -24,6 +24,7 @@ def inspect(
 ) -> Answer:
     """Hold a guard as measured, by [[measured]] in its file, to its rules."""
     import stairguard
+    from stairguard.reports.data.encode import json_text
 
     one_form(as_json, as_csv)
     check_out(out)
@@ -48,6 +49,7 @@ def compare_rules(
     """Hold the same guard to several rule packs, and lay the job out anew under each."""
     import stairguard
     from stairguard.reports.data.comparison_data import compared_data
+    from stairguard.reports.data.encode import json_text
     from stairguard.reports.page.rules.comparison_page import compared_csv, compared_text
 
     one_form(as_json, as_csv)

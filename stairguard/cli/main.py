@@ -27,7 +27,6 @@ from stairguard.cli.options import (
     Unit,
     Words,
     check_out,
-    json_text,
     option,
     plain,
     renamed_call,
@@ -86,6 +85,7 @@ def layout(
     """Lay out a guard from a job file, or the one that ships with the package."""
     import stairguard
     from stairguard.io.write import folder
+    from stairguard.reports.data.encode import json_text
 
     one_form(as_json, as_csv)
     day = renamed_call(folder.read_date, date)
@@ -95,7 +95,7 @@ def layout(
     example = job is None
     written = () if out is None else stairguard.write(checked, out, date=day, example=example)
     if as_json:
-        return Answer(folder.json_text(stairguard.result(checked)), outcome)
+        return Answer(json_text(stairguard.result(checked)), outcome)
     if as_csv:
         return Answer(stairguard.findings_table(checked), outcome)
     if out is None:
@@ -125,6 +125,8 @@ def transition(
 ) -> Answer:
     """Find where a flight's rail meets a landing's."""
     from stairguard.io.parse.arguments import read_transition
+    from stairguard.reports.data.encode import json_text
+    from stairguard.reports.data.relation_data import transition_data
     from stairguard.reports.page.asked import relation_page
     from stairguard.solve.joint.transition import transition as solve
 
@@ -139,7 +141,7 @@ def transition(
     sizes = (asked[key] for key in ("rise", "run", "flight_height", "landing_height"))
     answer = renamed_call(solve, *sizes, end, asked.get("post_at"))
     if as_json:
-        return Answer(json_text(relation_page.transition_data(answer, of)))
+        return Answer(json_text(transition_data(answer, of)))
     return Answer(relation_page.transition_text(answer, asked, of))
 
 
@@ -152,27 +154,27 @@ def relation(
     as_json: AsJson = False,
 ) -> Answer:
     """List the formulas, show one, or solve one for any of its symbols."""
-    from dataclasses import asdict
-
     import stairguard
     from stairguard.io.parse.arguments import read_unit
+    from stairguard.reports.data.encode import json_text
+    from stairguard.reports.data.relation_data import relation_data, relations_data, solution_data
     from stairguard.reports.page.asked import relation_page
 
     of = renamed_call(read_unit, unit)
     if name is None:
         all_of_them = [stairguard.describe_relation(each) for each in stairguard.relation_names()]
         if as_json:
-            return Answer(json_text({"relations": [asdict(one) for one in all_of_them]}))
+            return Answer(json_text(relations_data(all_of_them)))
         return Answer(relation_page.relations_text(all_of_them))
     one = stairguard.describe_relation(name)
     if not known and find is None:
-        return Answer(json_text(asdict(one)) if as_json else relation_page.relation_text(one, of))
+        return Answer(json_text(relation_data(one)) if as_json else relation_page.relation_text(one, of))
     if find is None:
         raise InputError(Fault("--find", f"a symbol of {name}: {', '.join(s.name for s in one.symbols)}", ""))
     found = stairguard.solve_relation(name, find, _pairs(known or ()), unit=of)
     kind = next(symbol.kind for symbol in one.symbols if symbol.name == find)
     if as_json:
-        return Answer(json_text(relation_page.solution_data(found, kind, of)))
+        return Answer(json_text(solution_data(found, kind, of)))
     return Answer(relation_page.solution_text(found, kind, of))
 
 

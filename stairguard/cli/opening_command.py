@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING, Annotated, Final, TypeAlias
 
 import typer
 
-from stairguard.cli.options import Answer, AsJson, Unit, Words, json_text, option, plain, source
+from stairguard.cli.options import Answer, AsJson, Unit, Words, option, plain, source
 from stairguard.errors import Fault, InputError, StairguardError
 
 if TYPE_CHECKING:
-    from stairguard.solve.measured.asked_opening import Opened
+    from stairguard.model.asked_opening import Opened
 
 __all__ = ["opening"]
 
@@ -60,7 +60,9 @@ def opening(
     as_json: AsJson = False,
 ) -> Answer:
     """Find the largest sphere through a step, or any outline. Lengths may carry a +-: "7-3/4in +- 1/32in"."""
-    from stairguard.reports.page.asked.opening_page import opening_data, opening_text
+    from stairguard.reports.data.encode import json_text
+    from stairguard.reports.data.opening_data import opening_data
+    from stairguard.reports.page.asked.opening_page import opening_text
 
     given = {
         "rise": rise, "run": run, "lift": lift, "nosing": nosing, "tread": tread, "open_riser": open_riser or None,

@@ -18,7 +18,7 @@ from stairguard.model.outcome import Outcome
 from stairguard.reading import Held
 
 __all__ = [
-    "Answer", "AsJson", "Unit", "Words", "check_out", "json_text", "option", "plain", "renamed_call",
+    "Answer", "AsJson", "Unit", "Words", "check_out", "option", "plain", "renamed_call",
     "seldom_collecting", "source", "written_words",
 ]  # fmt: skip
 
@@ -42,13 +42,6 @@ class Answer:
 
     text: str
     outcome: Outcome = "complies"
-
-
-def json_text(data: dict[str, Any]) -> str:
-    """Write one JSON object; NaN and infinities, which JSON has not, are a ValueError."""
-    from stairguard.io.write import folder
-
-    return folder.json_text(data)
 
 
 def renamed_call(function: Any, *arguments: Any) -> Any:  # any of the readers

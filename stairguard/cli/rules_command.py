@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from stairguard.cli.options import Answer, AsJson, Unit, Words, json_text, renamed_call
+from stairguard.cli.options import Answer, AsJson, Unit, Words, renamed_call
 
 __all__ = ["rules"]
 
@@ -18,6 +18,7 @@ def rules(
 ) -> Answer:
     """List the rule packs, or show one: by name, or the path of your own."""
     from stairguard.io.parse.arguments import read_unit
+    from stairguard.reports.data.encode import json_text
     from stairguard.reports.data.pack_data import pack_data, packs_data
     from stairguard.reports.page.rules.pack_page import pack_text, packs_text
     from stairguard.rules.pack.reader import available, read_rules

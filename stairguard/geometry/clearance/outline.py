@@ -8,6 +8,7 @@ and the ends of strands can be touched; the others are left out.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
@@ -64,3 +65,7 @@ class Outline:
         """What the edge or corner is called."""
         few = len(self.edges)
         return self.edges[site].name if site < few else self.corners[site - few].name
+
+    def names(self, sites: Iterable[int]) -> tuple[str, ...]:
+        """What edges and corners are called, as those that a pocket's sphere touches."""
+        return tuple(map(self.name, sites))

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING, Final
 from stairguard.errors import Fault, LengthError
 from stairguard.io.parse import numbers
 from stairguard.io.parse.lengths import Sign, parse_length
+from stairguard.model.asked_opening import Measurement
 
 if TYPE_CHECKING:
     from stairguard.model.job import Unit
-    from stairguard.solve.measured.measurement import Measurement
 
 __all__ = ["DEFAULT_TAPE", "TAPES", "Read", "measurements", "read_measured"]
 
@@ -100,8 +100,6 @@ def measurements(reads: Sequence[Read], tape: str | None, unit: Unit) -> tuple[t
     LengthError
         A length longer than the tape's standard knows.
     """
-    from stairguard.solve.measured.measurement import Measurement
-
     given = any(read.plus_minus is not None for read in reads)
     name = tape if tape is not None else DEFAULT_TAPE[unit] if given else "none"
     if name == "none":

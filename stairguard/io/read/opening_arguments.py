@@ -15,15 +15,12 @@ from stairguard.io.parse import numbers
 from stairguard.io.parse.arguments import read_unit
 from stairguard.io.parse.lengths import Sign, parse_length
 from stairguard.io.parse.plus_minus import DEFAULT_TAPE, TAPES, Read, measurements, read_measured
-from stairguard.solve.measured.asked_opening import Form, Opened
+from stairguard.model.asked_opening import Form, Inverse, Measurement, Opened, StepMend
 
 if TYPE_CHECKING:
     from stairguard.io.parse.csv_rows import Rows
     from stairguard.model.job import Unit
     from stairguard.solve.measured.measured_outline import Measured
-    from stairguard.solve.measured.measurement import Measurement
-    from stairguard.solve.sphere.inverse_opening import Inverse
-    from stairguard.solve.sphere.step_ways import StepMend
 
 __all__ = ["Terms", "by_lengths", "by_points", "by_sides", "of_step", "of_strands"]
 
@@ -241,7 +238,7 @@ def by_lengths(lengths: Rows, strand_diameter: object, strand_edges: object, ter
 
 def of_strands(spacing: object, strand_diameter: object, terms: Terms) -> Opened:
     """Two parallel strands: ``spacing`` square, centre to centre."""
-    from stairguard.solve.sphere.outlined import between_strands, touched
+    from stairguard.solve.sphere.outlined import between_strands
 
     reader = _Reader(terms)
     apart = reader.length(spacing, "spacing", "positive")
@@ -263,7 +260,7 @@ def of_strands(spacing: object, strand_diameter: object, terms: Terms) -> Opened
         uncertainty = outline_uncertainty(opening, drawn, reader.ratio, FINEST_READING[reader.unit])
     pocket = opening.pockets[0]
     opened = Opened(
-        "strands", reader.unit, opening.sphere, touched(opening.outline, pocket), pocket.contacts, pocket.centre,
+        "strands", reader.unit, opening.sphere, opening.outline.names(pocket.sites), pocket.contacts, pocket.centre,
         opening.limit, opening.passes, opening.outline, opening.pockets, (*made, *((thick,) if thick else ())), assumed,
         uncertainty, inverse, binding=reader.binding,
     )  # fmt: skip
@@ -302,7 +299,7 @@ def _outline(
 ) -> Opened:
     from stairguard.solve.measured.measured_outline import outline_uncertainty
     from stairguard.solve.measured.uncertainty import FINEST_READING
-    from stairguard.solve.sphere.outlined import outline_opening, touched
+    from stairguard.solve.sphere.outlined import outline_opening
 
     opening = outline_opening(drawn.outline, reader.limit, drawn.grain)
     inverse: Inverse | None = None
@@ -313,8 +310,8 @@ def _outline(
     first = opening.pockets[0]
     uncertainty = outline_uncertainty(opening, drawn, reader.ratio, FINEST_READING[reader.unit]) if uncertain else None
     opened = Opened(
-        form, reader.unit, opening.sphere, touched(opening.outline, first), first.contacts, first.centre, opening.limit,
-        opening.passes, opening.outline, opening.pockets, drawn.measurements, assumed,
+        form, reader.unit, opening.sphere, opening.outline.names(first.sites), first.contacts, first.centre,
+        opening.limit, opening.passes, opening.outline, opening.pockets, drawn.measurements, assumed,
         uncertainty, inverse, drawn.points, reader.binding,
     )  # fmt: skip
     return _with_fixes(opened, reader, edges, move)

@@ -18,14 +18,13 @@ from stairguard.io.read.job_file import read_surfaces
 from stairguard.io.read.site_tables import pack_faults, read_place
 from stairguard.io.read.toml_file import load
 from stairguard.io.read.toml_table import Table
+from stairguard.model.asked_opening import Measurement, Opened
 from stairguard.model.job import Flight, Job, MeasuredFlight, Surface
 from stairguard.model.job_bounds import MOST_RISERS, Number, Sign, Text, Whole
 from stairguard.reading import Source
 from stairguard.solve.line.surface_line import place
 from stairguard.solve.line.surveyed_flight import rises, runs
-from stairguard.solve.measured.asked_opening import Opened
 from stairguard.solve.measured.measured_guard import LENGTHS, OF_THE_WHOLE, Survey, Taken, What
-from stairguard.solve.measured.measurement import Measurement
 
 __all__ = ["read_survey"]
 

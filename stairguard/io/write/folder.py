@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from contextlib import suppress
 from datetime import date as calendar
 from fractions import Fraction
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from stairguard.errors import Fault, InputError, OutputError
 from stairguard.geometry.marks import tape_text
@@ -17,14 +16,9 @@ from stairguard.geometry.marks import tape_text
 if TYPE_CHECKING:
     from stairguard.model.guard.solved_layout import CheckedLayout
 
-__all__ = ["check_folder", "json_text", "read_date", "write_folder", "write_layout", "write_new"]
+__all__ = ["check_folder", "read_date", "write_folder", "write_layout", "write_new"]
 
 _FREE = "a new or empty folder in one that can be written"
-
-
-def json_text(data: Mapping[str, Any]) -> str:
-    """Write one JSON object; NaN and infinities, which JSON has not, are a ValueError."""
-    return json.dumps(data, indent=2, allow_nan=False) + "\n"
 
 
 def read_date(text: str | None) -> str:
@@ -104,6 +98,7 @@ def _fill(checked: CheckedLayout, folder: Path, day: str, example: bool) -> None
     # Here and not above: who wants only JSON or a date checked should not wait for these, matplotlib least.
     from stairguard.io.write.render import save
     from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
+    from stairguard.reports.data.encode import json_text
     from stairguard.reports.data.finding_data import findings_csv
     from stairguard.reports.data.layout_data import result
     from stairguard.reports.drawing.elevation.elevation_sheets import elevation

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Final
 
 from stairguard.errors import Fault, OutputError
 from stairguard.geometry.marks import tape_text
+from stairguard.model.asked_opening import Opened
 from stairguard.model.job import Unit
-from stairguard.solve.measured.asked_opening import Opened
 
 if TYPE_CHECKING:
     from stairguard.reports.drawing.paper.scene import Sheet
@@ -61,7 +61,8 @@ def opening_drawing(opened: Opened, day: str) -> Sheet:
     """Set an opening on its sheet: the result is that of its page."""
     from stairguard.reports.drawing.opening.opening_sheet import opening_sheet
     from stairguard.reports.page.asked.opening_head import what_to_do
-    from stairguard.reports.page.asked.opening_page import TITLES, rule_words, sure_words
+    from stairguard.reports.page.asked.opening_page import TITLES
+    from stairguard.reports.words.uncertainty_words import rule_words, sure_words
 
     unit, u = opened.unit, opened.uncertainty
 

@@ -23,6 +23,7 @@ __all__ = [
     "FigureStatus",
     "ForceUnit",
     "force_unit",
+    "kind_unit",
     "one_of",
 ]
 
@@ -73,6 +74,11 @@ FORCE_PER_MASS: Final[dict[Unit, Fraction]] = {"in": Fraction(1), "mm": GRAVITY}
 def force_unit(unit: Unit) -> ForceUnit:
     """Give the unit of force that goes with a unit of length."""
     return "lbf" if unit == "in" else "N"
+
+
+def kind_unit(kind: Literal["length", "angle", "force", "number"], unit: Unit) -> str:
+    """Give the unit of a quantity of some kind, with a unit of length; "" of a plain number."""
+    return {"length": unit, "angle": "deg", "force": force_unit(unit), "number": ""}[kind]
 
 
 def one_of(where: str, got: object, known: Sequence[str]) -> InputError:

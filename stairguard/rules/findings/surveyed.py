@@ -8,6 +8,7 @@ from fractions import Fraction
 from functools import partial
 from typing import Final
 
+from stairguard.model.asked_opening import Measurement
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.fixes import Fix, Retaken
 from stairguard.model.grouping import in_steps
@@ -29,7 +30,6 @@ from stairguard.rules.fixes.trials import Trial, Trials, unkept
 from stairguard.rules.pack.reader import read_practice
 from stairguard.solve.line.surface_line import place
 from stairguard.solve.measured.measured_guard import Survey, Taken
-from stairguard.solve.measured.measurement import Measurement
 
 __all__ = ["inspect_survey"]
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Final, NamedTuple
 
 from stairguard.geometry.marks import to_mark
+from stairguard.model.asked_opening import Measurement
 from stairguard.model.findings import Finding, Place, Verdict
 from stairguard.model.fixes import Fix, Retaken
 from stairguard.model.grouping import in_steps
@@ -23,7 +24,6 @@ from stairguard.rules.measures.surface_measures import Reading, grips, steps
 from stairguard.rules.pack.reader import read_practice
 from stairguard.solve.line.surveyed_flight import smallest_run
 from stairguard.solve.measured.measured_guard import LENGTHS, OF_THE_WHOLE, Survey, Taken
-from stairguard.solve.measured.measurement import Measurement
 from stairguard.solve.measured.uncertainty import FINEST_READING, called, settled_by_one
 
 __all__ = ["Bounds", "named", "station"]

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Final, NamedTuple
 
 from stairguard.geometry.clearance.pockets import compare
+from stairguard.model.asked_opening import Measurement, Opened, Uncertainty
 from stairguard.model.findings import Verdict
 from stairguard.model.fixes import Fix
 from stairguard.model.guard.surfaces import PlacedSurface
@@ -14,10 +15,8 @@ from stairguard.model.job import Flight, MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.findings.guard_cautions import LARGER_SPHERE
 from stairguard.rules.fixes.measured_advice import MEND, settled, surely
-from stairguard.solve.measured.asked_opening import Opened
 from stairguard.solve.measured.measured_guard import Taken
-from stairguard.solve.measured.measurement import Measurement
-from stairguard.solve.measured.uncertainty import FINEST_READING, Uncertainty, called, judge
+from stairguard.solve.measured.uncertainty import FINEST_READING, called, judge
 from stairguard.solve.sphere.verdicts import stops
 
 __all__ = ["Judged", "expected", "judged"]

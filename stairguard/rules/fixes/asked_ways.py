@@ -5,14 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
+from stairguard.model.asked_opening import Measurement, Opened
 from stairguard.model.fixes import Fix
 from stairguard.model.job import USUAL_MARK
 from stairguard.model.rules import Rule
 from stairguard.rules.fixes.measured_advice import surely
 from stairguard.rules.fixes.measured_ways import Closed, edge_fix, opening_fixes
-from stairguard.solve.measured.asked_opening import Opened
 from stairguard.solve.measured.measured_guard import Taken
-from stairguard.solve.measured.measurement import Measurement
 
 __all__ = ["opened_fixes"]
 

@@ -8,8 +8,8 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
+from stairguard.model.asked_opening import Settling
 from stairguard.model.fixes import Fix, Measure, Moved, Reshaped, Retaken, Step, written
-from stairguard.solve.measured.uncertainty import Settling
 
 __all__ = ["MEND", "NONE", "UPRIGHT", "apart", "how", "settled", "settling_words", "surely", "to_measure"]
 

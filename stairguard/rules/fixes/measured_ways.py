@@ -11,11 +11,11 @@ from typing import Final, NamedTuple
 from stairguard.errors import GeometryError, OutlineError
 from stairguard.geometry.clearance.outline import Vec
 from stairguard.geometry.clearance.pockets import compare
+from stairguard.model.asked_opening import Opened
 from stairguard.model.fixes import Fix, Moved, Reshaped, Retaken
 from stairguard.model.rules import Rule
 from stairguard.rules.fixes.measured_advice import how
 from stairguard.rules.fixes.surface_ways import down, up
-from stairguard.solve.measured.asked_opening import Opened
 from stairguard.solve.measured.measured_guard import Taken
 from stairguard.solve.measured.uncertainty import called
 from stairguard.solve.sphere.inverse_opening import edge_move, greatest_lift, moved

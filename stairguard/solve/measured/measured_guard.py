@@ -7,10 +7,9 @@ from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
 from stairguard.geometry.clearance.outline import Vec
+from stairguard.model.asked_opening import Measurement, Opened
 from stairguard.model.job import USUAL_MARK, Handrail, Surface, Unit
 from stairguard.model.site import Site
-from stairguard.solve.measured.asked_opening import Opened
-from stairguard.solve.measured.measurement import Measurement
 
 __all__ = ["LENGTHS", "OF_THE_WHOLE", "Survey", "Taken", "What"]
 

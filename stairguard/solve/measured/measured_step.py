@@ -10,10 +10,10 @@ import numpy as np
 
 from stairguard.geometry.clearance.outline import Outline, Vec
 from stairguard.geometry.clearance.sensitivity import Motion, Sensitivity, sensitivity
+from stairguard.model.asked_opening import Measurement, Uncertainty
 from stairguard.relations.printed.scalars import step_sphere_partials
-from stairguard.solve.measured.measurement import Measurement
 from stairguard.solve.measured.rivals import contested
-from stairguard.solve.measured.uncertainty import Uncertainty, judge
+from stairguard.solve.measured.uncertainty import judge
 from stairguard.solve.sphere.step_opening import StepOpening
 from stairguard.solve.sphere.step_outline import step_pockets, throat_governs
 from stairguard.solve.sphere.step_profile import Found

@@ -6,67 +6,19 @@ Measurements are taken as independent of one another.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import erfc, hypot, sqrt
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal
 
-from stairguard.solve.measured.measurement import Measurement
+from stairguard.model.asked_opening import Called, Measurement, Settling, Share, Uncertainty
 
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
-__all__ = ["FINEST_READING", "Settling", "Share", "Uncertainty", "Verdict", "called", "judge", "settled_by_one"]
-
-Verdict: TypeAlias = Literal["complies", "does not comply", "too close to call"]
+__all__ = ["FINEST_READING", "called", "judge", "settled_by_one"]
 
 FINEST_READING: Final[Mapping[Unit, float]] = {"in": 1 / 64, "mm": 0.5}
 """What a tape can be read to at the best: common practice, no source."""
-
-
-@dataclass(frozen=True, slots=True)
-class Settling:
-    """What would settle a figure that is too close to call, if it comes out the same.
-
-    Each of the measurements ``again``, taken to less than ``plus_minus``, the others as they are. None where no tape
-    can be read so finely, or the figure is just its limit: then it can only be mended.
-    """
-
-    again: tuple[str, ...]
-    plus_minus: float
-
-
-@dataclass(frozen=True, slots=True)
-class Share:
-    """What one measurement adds: ``derivative`` of the sphere by it, ``percent`` of the sphere's variance."""
-
-    measurement: Measurement
-    derivative: float
-    percent: float
-
-
-@dataclass(frozen=True, slots=True)
-class Uncertainty:
-    """What is known of a sphere, and what can be said against its limit.
-
-    ``standard`` is the sphere's combined standard uncertainty (JCGM 100, 5.1.2; from memory). The decision rule is
-    guarded acceptance and guarded rejection (JCGM 106, 8.3; from memory): with a guard band of ``ratio`` times
-    ``2 standard``, an opening complies if its sphere is smaller than the limit by more than the guard band,
-    does not if it is at or above the limit by at least as much, and is else too close to call. ``probability`` that
-    it complies is for a normal distribution. ``settling`` is what would settle it; None unless it is too close to call.
-    ``contact_may_change``
-    says that within the uncertainty the sphere may touch something else: the linear figures are then only indicative.
-    ``probability`` and ``verdict`` are None without a limit. ``shares`` come largest first.
-    """
-
-    standard: float
-    ratio: Fraction
-    guard_band: float
-    probability: float | None
-    verdict: Verdict | None
-    contact_may_change: bool
-    settling: Settling | None
-    shares: tuple[Share, ...]
 
 
 def judge(
@@ -125,7 +77,7 @@ def called(margin: float, band: float, passes: bool) -> Literal["pass", "fail", 
 
 _FINE, _COARSE = 1e-15, 1e-3
 _NONE: Final = Settling((), 0.0)
-_OUTCOMES: Final[dict[str, Verdict]] = {
+_OUTCOMES: Final[dict[str, Called]] = {
     "pass": "complies", "fail": "does not comply", "too close to call": "too close to call",
 }  # fmt: skip
 

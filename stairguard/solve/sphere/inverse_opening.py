@@ -16,29 +16,17 @@ from stairguard.errors import Fault, GeometryError, OutlineError
 from stairguard.geometry.clearance.outline import Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import largest
 from stairguard.geometry.clearance.polygon import polygon
+from stairguard.model.asked_opening import Inverse
 from stairguard.relations.printed import scalars
 from stairguard.solve.sphere.step_profile import Member, Profile, cell_pockets
 
-__all__ = ["Inverse", "edge_move", "greatest_lift", "greatest_spacing", "moved"]
+__all__ = ["edge_move", "greatest_lift", "greatest_spacing", "moved"]
 
 _CLOSE = 1e-12
 _STEPS = 200
 
 _Sphere: TypeAlias = Callable[[float], float | None]
 """The largest sphere for a length; None where the figure is none."""
-
-
-@dataclass(frozen=True, slots=True)
-class Inverse:
-    """The greatest ``what`` below which a sphere of the limit is stopped, and the ``sphere`` there, by substitution.
-
-    Where there is none, both are None and ``why`` says so.
-    """
-
-    what: str
-    greatest: float | None
-    sphere: float | None
-    why: str
 
 
 def greatest_lift(

@@ -9,7 +9,7 @@ from stairguard.errors import Fault, GeometryError
 from stairguard.geometry.clearance.outline import Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import Pocket, compare, diameter, pockets
 
-__all__ = ["Opening", "between_strands", "outline_opening", "touched"]
+__all__ = ["Opening", "between_strands", "outline_opening"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,11 +25,6 @@ class Opening:
     sphere: float
     limit: Fraction | None
     passes: bool | None
-
-
-def touched(outline: Outline, pocket: Pocket) -> tuple[str, ...]:
-    """Names of what a pocket's sphere touches, in the order of its contacts."""
-    return tuple(outline.name(site) for site in pocket.sites)
 
 
 def outline_opening(outline: Outline, limit: Fraction | None = None, grain: Fraction = Fraction(0)) -> Opening:

@@ -3,34 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from typing import Final, Literal, TypeAlias
+from typing import Final
 
 from stairguard.errors import GeometryError
+from stairguard.model.asked_opening import StepMend, StepSize
 from stairguard.solve.load.root_finding import held_up_to
 from stairguard.solve.sphere.inverse_opening import greatest_lift
 from stairguard.solve.sphere.step_opening import step_opening
 
-__all__ = ["StepMend", "step_mends"]
-
-Changed: TypeAlias = Literal["lift", "rise", "run", "nosing"]
+__all__ = ["step_mends"]
 
 _LEAST: Final = 0.2  # of a rise or run: a step smaller than a fifth is no answer
-
-
-@dataclass(frozen=True, slots=True)
-class StepMend:
-    """One length of a step to change, to less than ``value``, by more than ``by``.
-
-    It holds with the member set to ``lift`` besides; None where the member stays as it is, or is itself what changes.
-    """
-
-    what: Changed
-    value: float
-    by: float
-    lift: Fraction | None = None
 
 
 @lru_cache(maxsize=64)  # asked of every triangle of a flight
@@ -68,9 +53,9 @@ def step_mends(
 
 def _sizes(
     step: Mapping[str, Fraction], bounds: Mapping[str, Fraction], sphere: Callable[[str, float], float], limit: float
-) -> Iterator[tuple[Changed, float, float]]:
+) -> Iterator[tuple[StepSize, float, float]]:
     """Each length below which a step stops the sphere, and how much less that is; ``bounds`` is what each is above."""
-    whats: tuple[Changed, ...] = ("rise", "run", "nosing")
+    whats: tuple[StepSize, ...] = ("rise", "run", "nosing")
     for what in whats:
         now, bound = float(step[what]), float(bounds[what])
         least = 0.0 if what == "nosing" else max(_LEAST * now, bound)

@@ -1,6 +1,5 @@
 import csv
 import json
-import math
 import os
 
 import pytest
@@ -8,7 +7,7 @@ import pytest
 import stairguard
 from stairguard.errors import Fault, InputError, OutputError
 from stairguard.io.write import folder, render
-from stairguard.io.write.folder import check_folder, json_text, read_date, write_layout
+from stairguard.io.write.folder import check_folder, read_date, write_layout
 
 DAY = "2025-03-31"
 
@@ -103,11 +102,6 @@ def test_dates():
     for bad in ("today", "2025-02-30", "", "2025-03-31\n$x$"):
         with pytest.raises(InputError, match="a date such as"):
             read_date(bad)
-
-
-def test_json_holds_no_nan():
-    with pytest.raises(ValueError, match="JSON"):
-        json_text({"sphere": math.nan})
 
 
 def test_faults_name_the_folder(tmp_path):

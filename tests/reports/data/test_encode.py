@@ -102,6 +102,9 @@ def test_a_new_field_appears_by_itself():
 def test_what_is_no_data_is_refused():
     with pytest.raises(TypeError, match="object"):
         Encoder()(object())
+
+
+def test_json_holds_no_nan():
     with pytest.raises(ValueError, match="JSON"):
         json_text({"sphere": math.nan})
     assert json.loads(json_text({"a": [1.5, None]})) == {"a": [1.5, None]}

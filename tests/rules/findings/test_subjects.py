@@ -3,6 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction as F
 
+from stairguard.model.asked_opening import Measurement
 from stairguard.model.job import Handrail, Landing, Ramp
 from stairguard.model.site import Site
 from stairguard.rules.findings.checks import check
@@ -11,7 +12,6 @@ from stairguard.rules.findings.surveyed import inspect_survey
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
 from stairguard.solve.measured.measured_guard import Survey, Taken
-from stairguard.solve.measured.measurement import Measurement
 from tests.solve.jobs import BASE
 from tests.solve.lines import up
 

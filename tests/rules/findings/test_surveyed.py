@@ -9,13 +9,13 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.io.read import opening_arguments
+from stairguard.model.asked_opening import Measurement
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Condition, Site
 from stairguard.rules.findings.surveyed import inspect_survey
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.measured.measured_guard import Survey, Taken
-from stairguard.solve.measured.measurement import Measurement
 
 LANDING = Landing(F(60), 0.0)
 FLIGHT = Flight(5, F(7), F(11), F(1), F(1), False, False, 0.0)

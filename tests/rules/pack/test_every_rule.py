@@ -13,13 +13,13 @@ from fractions import Fraction
 
 import pytest
 
+from stairguard.model.asked_opening import Measurement
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
 from stairguard.model.rules import Rule
 from stairguard.model.site import Site
 from stairguard.rules.findings.surveyed import inspect_survey
 from stairguard.rules.pack.reader import available, read_rules
 from stairguard.solve.measured.measured_guard import LENGTHS, Survey, Taken
-from stairguard.solve.measured.measurement import Measurement
 from tests.rules.pack.sites import site_of
 
 HAIR = Fraction(1, 10**12)

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 from scipy.stats import norm
 
 from stairguard.geometry.clearance.pockets import pockets
+from stairguard.model.asked_opening import Measurement, Settling
 from stairguard.solve.measured.measured_outline import by_lengths, by_points, by_strands, outline_uncertainty
 from stairguard.solve.measured.measured_step import LENGTHS, step_sensitivity, step_uncertainty
-from stairguard.solve.measured.measurement import Measurement
-from stairguard.solve.measured.uncertainty import Settling, judge, settled_by_one
+from stairguard.solve.measured.uncertainty import judge, settled_by_one
 from stairguard.solve.sphere.outlined import between_strands, outline_opening
 from stairguard.solve.sphere.step_opening import step_opening
 from stairguard.solve.sphere.step_outline import step_pockets

@@ -1,44 +1,23 @@
-"""The other way round: how far one length of an opening may go, as plain data and in words."""
+"""The other way round: how far one length of an opening may go, in words."""
 
 from __future__ import annotations
 
-from fractions import Fraction
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from stairguard.reports.page.page_text import at_least, at_most, figure
 
 if TYPE_CHECKING:
+    from stairguard.model.asked_opening import Inverse, Opened
     from stairguard.model.job import Unit
-    from stairguard.solve.measured.asked_opening import Opened
-    from stairguard.solve.sphere.inverse_opening import Inverse
 
 _NOTHING: Final = 1e-9  # no tape, nor anybody, tells so little from none
 
-__all__ = ["inverse_data", "inverse_words"]
+__all__ = ["inverse_words"]
 
 _BELOW: Final = (
     "Over the treads no member can be there: it would cut the nosings. Beside the stair one can, but there a sphere "
     "finds more room than the elevation shows (layout reckons it, from post.offset)."
 )
-
-
-def inverse_data(answer: Opened, inverse: Inverse) -> dict[str, Any]:
-    """Put the inverse of an opening into plain data."""
-    given = next((m.value for m in answer.measurements if m.name == "lift"), Fraction(0))
-    return {
-        "what": inverse.what,
-        "greatest": inverse.greatest,
-        "sphere": inverse.sphere,
-        "why": inverse.why or None,
-        "instead": [
-            {
-                "what": mend.what,
-                "below": mend.value,
-                "lift": float(given if mend.lift is None else mend.lift),
-            }
-            for mend in answer.mends
-        ],
-    }
 
 
 def inverse_words(answer: Opened, inverse: Inverse, unit: Unit) -> str:

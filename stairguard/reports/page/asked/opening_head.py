@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Final
 from stairguard.reports.page.page_text import figure, paragraph, underlined
 
 if TYPE_CHECKING:  # rules are loaded only where there is something to mend, or to measure again
+    from stairguard.model.asked_opening import Opened
     from stairguard.model.job import Unit
-    from stairguard.solve.measured.asked_opening import Opened
 
 __all__ = ["opening_head", "what_to_do"]
 

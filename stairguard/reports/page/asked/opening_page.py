@@ -1,27 +1,23 @@
-"""An opening's answer: the plain data of the command's JSON, and words that say why the figure is right."""
+"""An opening's answer in words that say why the figure is right."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from math import isclose
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
-from stairguard.model.fixes import words as in_words
 from stairguard.model.general_cautions import ALWAYS
-from stairguard.reports.page.asked.inverse_page import inverse_data, inverse_words
+from stairguard.reports.page.asked.inverse_page import inverse_words
 from stairguard.reports.page.page_text import figure, heading, listed, paragraph, table, underlined
-from stairguard.solve.measured.asked_opening import Form, Opened
-from stairguard.solve.sphere.outlined import touched
+from stairguard.reports.words.uncertainty_words import percent_words, rule_words, settle_words
 
 if TYPE_CHECKING:
-    from stairguard.geometry.clearance.pockets import Pocket
+    from stairguard.model.asked_opening import Form, Opened, Uncertainty
     from stairguard.model.job import Unit
-    from stairguard.solve.measured.uncertainty import Settling, Uncertainty
 
-__all__ = ["TITLES", "opening_data", "opening_text", "rule_words", "sure_words"]
+__all__ = ["TITLES", "opening_text"]
 
 _CLOSED: Final = {"tread", "riser", "member"}
-_STEPS: Final = ("closed step", "open step")
 TITLES: Final[dict[Form, str]] = {
     "closed step": "Step triangle, closed riser",
     "open step": "Step triangle, open riser",
@@ -39,98 +35,13 @@ _FRAMES: Final[dict[Form, str]] = {
 _MOST_LISTED: Final = 12
 
 
-def opening_data(answer: Opened) -> dict[str, Any]:
-    """Put an opening into the plain data of the command's JSON.
-
-    Beyond the agreed keys: ``outcome`` ("complies", "does not comply" or "too close to call", null without a limit),
-    ``contacts`` (same order as ``touches``), ``uncertainty`` (null where all lengths are taken as exact), ``fix`` (what
-    would make it comply, in words, or null) and ``inverse`` (null where not asked for); ``pockets`` only of outlines,
-    each with its ``ridge``: the two ends of the line of equal centres, or null.
-    """
-    data: dict[str, Any] = {
-        "unit": answer.unit,
-        "sphere": answer.sphere,
-        "touches": list(answer.touches),
-        "centre": list(answer.centre),
-        "limit": None if answer.limit is None else float(answer.limit),
-        "passes": answer.passes,
-        "outcome": answer.outcome,
-        "contacts": [list(contact) for contact in answer.contacts],
-    }
-    if answer.form not in _STEPS:
-        data["pockets"] = [_pocket_data(answer, pocket) for pocket in answer.pockets]
-    data["uncertainty"] = None if answer.uncertainty is None else _uncertainty_data(answer.uncertainty, answer.unit)
-    data["fix"] = in_words(answer.fixes) or None
-    data["inverse"] = None if answer.inverse is None else inverse_data(answer, answer.inverse)
-    return data
-
-
-def _pocket_data(answer: Opened, pocket: Pocket) -> dict[str, Any]:
-    first = pocket is answer.pockets[0]
-    return {
-        "sphere": answer.sphere if first else pocket.diameter,
-        "centre": list(pocket.centre),
-        "touches": list(touched(answer.outline, pocket)),
-        "ridge": None if pocket.ridge is None else [list(end) for end in pocket.ridge],
-    }
-
-
-def _uncertainty_data(u: Uncertainty, unit: Unit) -> dict[str, Any]:
-    alone = u.settling if u.settling is not None and len(u.settling.again) == 1 else None
-    return {
-        "standard": u.standard,
-        "guard_band": u.guard_band,
-        "rule": rule_words(u, unit),
-        "probability": u.probability,
-        "verdict": u.verdict,
-        "contact_may_change": u.contact_may_change,
-        "settle": alone.again[0] if alone else None,
-        "settle_plus_minus": alone.plus_minus if alone else None,
-        "settling": None
-        if u.settling is None
-        else {"again": list(u.settling.again), "plus_minus": u.settling.plus_minus or None},
-        "shares": [
-            {
-                "measurement": share.measurement.name,
-                "value": float(share.measurement.value),
-                "plus_minus": float(share.measurement.plus_minus),
-                "standard": share.measurement.standard,
-                "derivative": share.derivative,
-                "share": share.percent,
-            }
-            for share in u.shares
-        ],
-    }
-
-
-def rule_words(u: Uncertainty, unit: Unit) -> str:
-    """The decision rule in words."""
-    doubled = ", doubled since what the sphere touches may change," if u.contact_may_change and u.guard_band else ""
-    return (
-        f"guard band w = {figure(u.ratio, '')} x 2 u{doubled} = {u.guard_band:.4g} {unit}: complies if the sphere plus "
-        "w is less than the limit, does not comply if the sphere less w is not, between them too close to call "
-        "(guarded acceptance and guarded rejection, JCGM 106)"
-    )
-
-
-def sure_words(u: Uncertainty, unit: Unit) -> str:
-    """How sure a sphere is, in a sentence or two."""
-    words = f"Standard uncertainty of the sphere {u.standard:.3g} {unit}"
-    if u.probability is not None:
-        words += f"; complies with a probability of {_percent(u.probability)}"
-    words += ". What it touches may change within that: indicative." if u.contact_may_change else "."
-    if u.settling is not None:
-        words += f" {_settle_words(u.settling, unit)}"
-    return words
-
-
 def opening_text(answer: Opened) -> str:
     """Write an opening for people: the result, then what the sphere touches, why, and how sure that is."""
     from stairguard.reports.page.asked.opening_head import opening_head
 
     unit = answer.unit
     lines = [*opening_head(answer), *underlined(TITLES[answer.form])]
-    lines += _step_words(answer, unit) if answer.form in _STEPS else _outline_words(answer, unit)
+    lines += _step_words(answer, unit) if answer.of_step else _outline_words(answer, unit)
     if answer.limit is not None:
         words = "would be stopped" if answer.stops else "would go through"
         bare = f" Were the figures exact, it {words}." if answer.uncertainty is not None and answer.binding else ""
@@ -199,7 +110,7 @@ def _outline_words(answer: Opened, unit: Unit) -> Iterator[str]:
     others = answer.pockets[1:]
     if others:
         shown = [
-            f"{figure(p.diameter, unit)} at {_place(p.centre, unit)}, on {', '.join(touched(answer.outline, p))}"
+            f"{figure(p.diameter, unit)} at {_place(p.centre, unit)}, on {', '.join(answer.outline.names(p.sites))}"
             for p in others[:_MOST_LISTED]
         ]
         yield from paragraph("Other pockets, each a local maximum, none larger:")
@@ -240,11 +151,11 @@ def _uncertainty_words(answer: Opened, u: Uncertainty, unit: Unit) -> Iterator[s
     if u.verdict is None or u.probability is None:
         return
     yield from paragraph(f"Decision rule: {rule_words(u, unit)}.")
-    yield from paragraph(f"The opening complies with a probability of {_percent(u.probability)}.")
+    yield from paragraph(f"The opening complies with a probability of {percent_words(u.probability)}.")
     if not answer.binding:
         yield from paragraph(f"Measured with such a tape it would be: {u.verdict}.")
     if u.settling is not None:
-        yield from paragraph(_settle_words(u.settling, unit))
+        yield from paragraph(settle_words(u.settling, unit))
 
 
 def _share_table(u: Uncertainty, unit: Unit) -> list[str]:
@@ -261,23 +172,3 @@ def _share_table(u: Uncertainty, unit: Unit) -> list[str]:
     lines = table(["measurement", "value", "+-", "sphere grows by, per unit", "share of variance"], rows)
     rest = len(u.shares) - _MOST_LISTED
     return lines + (paragraph(f"and {rest} more, of smaller share") if rest > 0 else [])
-
-
-def _percent(probability: float) -> str:
-    if probability in (0, 1):
-        return f"{100 * probability:.0f} %"
-    return (
-        "more than 99.9 %"
-        if probability > 0.999
-        else "less than 0.1 %"
-        if probability < 0.001
-        else f"{100 * probability:.1f} %"
-    )
-
-
-def _settle_words(found: Settling, unit: Unit) -> str:
-    """What would settle it; that holds only if the sphere comes out the same."""
-    from stairguard.rules.fixes.measured_advice import settling_words
-
-    words = settling_words(found, unit)
-    return f"{words[0].upper()}{words[1:]}{', if it comes out the same' if found.again else ''}."

@@ -4,46 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from stairguard.geometry.marks import tape_text
 from stairguard.model.job import Unit
-from stairguard.model.published.known_figure import force_unit
+from stairguard.model.published.known_figure import kind_unit
 from stairguard.reports.page.page_text import figure, paragraph, table, underlined
 
 if TYPE_CHECKING:
-    from stairguard.relations.records import RelationInfo, Solution
+    from stairguard.relations.records import Kind, RelationInfo, Solution
     from stairguard.solve.joint.transition import Transition
 
 __all__ = [
     "relation_text",
     "relations_text",
-    "solution_data",
     "solution_text",
-    "transition_data",
     "transition_text",
 ]
 
 _DIGITS: Final = 5
 """Of a first line: no more than a tape has use for."""
-_KIND_UNITS = {"angle": "deg", "number": ""}
-
-
-def transition_data(answer: Transition, unit: Unit) -> dict[str, Any]:
-    """Put a transition into the plain data of the command's JSON."""
-    return {
-        "unit": unit,
-        "at": answer.at,
-        "meets": float(answer.meets),
-        "bend_deg": answer.bend_deg,
-        "mitre_deg": answer.mitre_deg,
-        "landing_height_for_post": _or_none(answer.landing_height_for_post),
-        "jog": _or_none(answer.jog),
-    }
-
-
-def _or_none(value: Fraction | None) -> float | None:
-    return None if value is None else float(value)
 
 
 _MARKS: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 16), "mm": Fraction(1)}
@@ -119,9 +99,7 @@ def relations_text(relations: Sequence[RelationInfo]) -> str:
 
 def relation_text(one: RelationInfo, unit: Unit) -> str:
     """Show one formula: equation, symbols, validity, source."""
-    rows = [
-        [symbol.name, _kind_unit(symbol.kind, unit), f"{symbol.meaning}; {symbol.domain}"] for symbol in one.symbols
-    ]
+    rows = [[symbol.name, kind_unit(symbol.kind, unit), f"{symbol.meaning}; {symbol.domain}"] for symbol in one.symbols]
     lines = [
         *underlined(f"{one.name}: {one.title}"),
         *paragraph(one.equation),
@@ -134,28 +112,9 @@ def relation_text(one: RelationInfo, unit: Unit) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _kind_unit(kind: str, unit: Unit) -> str:
-    if kind == "force":
-        return force_unit(unit)
-    return _KIND_UNITS.get(kind, unit)
-
-
-def solution_data(found: Solution, kind: str, unit: Unit) -> dict[str, Any]:
-    """Put a solution into the plain data of the command's JSON; ``working`` and ``others`` besides."""
-    return {
-        "name": found.name,
-        "find": found.find,
-        "value": found.value,
-        "unit": _kind_unit(kind, unit),
-        "exact": found.exact,
-        "others": list(found.others),
-        "working": list(found.working),
-    }
-
-
-def solution_text(found: Solution, kind: str, unit: Unit) -> str:
+def solution_text(found: Solution, kind: Kind, unit: Unit) -> str:
     """Show a solution with its working."""
-    of = _kind_unit(kind, unit)
+    of = kind_unit(kind, unit)
     lines = [*underlined(found.name), *(line for step in found.working for line in paragraph(step)), ""]
     if found.exact is not None:
         lines += paragraph(f"{found.find} = {found.exact} {of}".rstrip() + ", exact")

@@ -1,0 +1,88 @@
+"""One opening asked about as plain data, ready for JSON."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any, Final
+
+from stairguard.geometry.clearance.pockets import Pocket
+from stairguard.model.asked_opening import Inverse, Opened, Settling, Share, StepMend, Uncertainty
+from stairguard.model.fixes import words as fix_words
+from stairguard.reports.data.encode import Encoder, Keys, Topic
+from stairguard.reports.words.uncertainty_words import rule_words
+
+__all__ = ["OPENING", "opening_data"]
+
+OPENING: Final[Topic] = {
+    Opened: Keys(
+        "unit sphere touches centre limit passes outcome contacts pockets uncertainty fix inverse",
+        left_out="form stops outline measurements assumed points binding mends fixes",
+        or_null="fix",
+        made={"fix": lambda opened: fix_words(opened.fixes)},
+        given="pockets uncertainty inverse",
+    ),
+    Pocket: Keys("sphere centre touches ridge", left_out="diameter sites contacts", given="sphere touches"),
+    Uncertainty: Keys(
+        "standard guard_band rule probability verdict contact_may_change settle settle_plus_minus=alone.plus_minus "
+        "settling shares",
+        left_out="ratio",  # told in the words of the rule
+        made={"settle": lambda uncertainty: uncertainty.alone and uncertainty.alone.again[0]},
+        given="rule",
+    ),
+    Settling: Keys(or_null="plus_minus"),
+    Share: Keys(
+        "measurement=measurement.name value=measurement.value plus_minus=measurement.plus_minus "
+        "standard=measurement.standard derivative share=percent"
+    ),
+    Inverse: Keys("what greatest sphere why instead", or_null="why", given="instead"),
+    StepMend: Keys("what below=value lift", left_out="by", given="lift"),
+}
+
+_encode: Final = Encoder(OPENING)
+
+
+def opening_data(opened: Opened) -> dict[str, Any]:
+    """Put an opening into the plain data of the command's JSON.
+
+    Returns
+    -------
+    dict
+        The ``unit``, the largest ``sphere``, what it ``touches``, its ``centre``; the ``limit``, whether the opening
+        ``passes``, and its ``outcome`` ("complies", "does not comply" or "too close to call", null without a limit);
+        ``contacts``, where it touches, in the order of ``touches``. Then
+
+        - of outlines only ``pockets``, the largest first: the ``sphere`` of each, its ``centre``, what it ``touches``,
+          and its ``ridge``, the two ends of a line of equal centres, or null;
+        - ``uncertainty``, null where all lengths are taken as exact: ``standard``, the ``guard_band`` and its ``rule``
+          in words; the ``probability`` that it complies and the ``verdict``, both null without a limit; whether what
+          the sphere touches may change within it (``contact_may_change``); ``settling``, null unless it is too close
+          to call: the measurements that, taken ``again``, each to ``plus_minus``, would settle it (none where no tape
+          can be read so finely, or at the tie); ``settle`` and ``settle_plus_minus`` where one is enough, else null;
+          ``shares`` of the variance, the largest first: the ``measurement``, its ``value``, ``plus_minus`` and
+          ``standard`` uncertainty, the ``derivative`` of the sphere by it, and its ``share`` in percent;
+        - ``fix``, what would make it comply, off the tape, in words; null where it does or that was not worked out;
+        - ``inverse``, null where not asked for: ``what`` ("lift", "spacing", "move of edge 3"), the ``greatest`` it may
+          be and the ``sphere`` there, ``why`` not more can be told, or null, and, where no lift over the treads will
+          do, ``instead`` another length of the step: ``what``, to be less than ``below``, with the ``lift``.
+    """
+    u, inverse = opened.uncertainty, opened.inverse
+    data: dict[str, Any] = _encode(
+        opened,
+        pockets=[_pocket(opened, pocket) for pocket in opened.pockets],
+        uncertainty=None if u is None else _encode(u, rule=rule_words(u, opened.unit)),
+        inverse=None if inverse is None else _encode(inverse, instead=_instead(opened)),
+    )
+    if opened.of_step:  # whose profile has no other pockets to tell
+        del data["pockets"]
+    return data
+
+
+def _pocket(opened: Opened, pocket: Pocket) -> Any:
+    sphere = opened.sphere if pocket is opened.pockets[0] else pocket.diameter
+    return _encode(pocket, sphere=sphere, touches=list(opened.outline.names(pocket.sites)))
+
+
+def _instead(opened: Opened) -> list[Any]:
+    """Other lengths, each with the lift that goes with it: its own, or as given."""
+    given = next((m.value for m in opened.measurements if m.name == "lift"), Fraction(0))
+    return [_encode(mend, lift=float(given if mend.lift is None else mend.lift)) for mend in opened.mends]
