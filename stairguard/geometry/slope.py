@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 from functools import lru_cache
-from math import atan, degrees, isqrt, sqrt
+from math import isqrt
+
+from stairguard.relations.printed import scalars
 
 __all__ = ["pitch_deg", "secant"]
 
@@ -20,10 +22,10 @@ def secant(slope: Fraction) -> Fraction:
     top, bottom = isqrt(square.numerator), isqrt(square.denominator)
     if top * top == square.numerator and bottom * bottom == square.denominator:
         return Fraction(top, bottom)
-    return Fraction(sqrt(square))
+    return Fraction(scalars.slope_length(slope, Fraction(1)))
 
 
 @lru_cache(maxsize=1024)
 def pitch_deg(slope: Fraction) -> float:
     """The angle from level in degrees, with the slope's sign."""
-    return degrees(atan(slope))
+    return scalars.pitch(slope, Fraction(1))

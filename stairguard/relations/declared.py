@@ -8,7 +8,7 @@ from stairguard.relations.topics import (
     compound_cuts,
     pitch,
     post_bores,
-    rail_meeting,
+    rails_meet,
     step_triangle,
     strand_gaps,
     strand_section,
@@ -18,7 +18,7 @@ from stairguard.relations.topics import (
 __all__ = ["DECLARED"]
 
 _TOPICS = (
-    step_triangle, pitch, strand_gaps, rail_meeting, bend, compound_cuts, post_bores, strand_section, tensioned_strand,
+    step_triangle, pitch, strand_gaps, rails_meet, bend, compound_cuts, post_bores, strand_section, tensioned_strand,
 )  # fmt: skip
 
 DECLARED: dict[str, Relation] = {relation.name: relation for topic in _TOPICS for relation in topic.RELATIONS}

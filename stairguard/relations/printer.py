@@ -15,7 +15,7 @@ from stairguard.relations.declared import DECLARED
 from stairguard.relations.dialects import TEXT
 from stairguard.relations.records import SymbolInfo
 from stairguard.relations.writing.called import called
-from stairguard.relations.writing.functions import FORMS, HEAD, Form, arrays_module, scalars_module
+from stairguard.relations.writing.functions import FORMS, HEAD, Form, arrays_module, by_slope_module, scalars_module
 
 __all__ = ["main", "printed"]
 
@@ -28,6 +28,7 @@ def printed() -> dict[str, str]:
     return {
         "scalars.py": scalars_module(_called("scalars"), "The closed forms that the package calls, on single numbers."),
         "arrays.py": arrays_module(_called("arrays"), "The closed forms that the package calls, on arrays."),
+        "by_slope.py": by_slope_module(_called("by_slope"), "The closed forms that the package calls, by a slope."),
         "catalogue.py": _catalogue(),
     }
 

@@ -14,6 +14,7 @@ from stairguard.model.guard.rails_and_strands import Field
 from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Ending, Flight, Job, MeasuredFlight, Strand
 from stairguard.model.rules import RuleSet
+from stairguard.relations.printed.by_slope import rail_plumb_depth
 from stairguard.solve.joint.chords import chord
 from stairguard.solve.joint.joints import meetings
 from stairguard.solve.joint.rail_ends import Joined, joined
@@ -108,7 +109,7 @@ def _decided(job: Job, rules: RuleSet) -> Plan:
     rails = rail_heights(job, line)
     found = meetings(rails)
     secs = tuple(secant(s.slope) for s in line.surfaces)
-    undersides = tuple(h - job.rail.depth * sec for h, sec in zip(rails.heights, secs, strict=True))
+    undersides = tuple(h - rail_plumb_depth(job.rail.depth, sec) for h, sec in zip(rails.heights, secs, strict=True))
     ups = {s.index: uphill(s) for s in carriers if s.kind == "flight"}
     stops = _stops(job, line, carriers, found)
     if not job.closed and job.start == job.end == "post":

@@ -11,7 +11,7 @@ import pytest
 import stairguard
 from stairguard.relations import printer
 from stairguard.relations.compiled import on_arrays, on_numbers
-from stairguard.relations.printed import arrays, scalars
+from stairguard.relations.printed import arrays, by_slope, scalars
 from stairguard.relations.printed.catalogue import RELATIONS
 from stairguard.relations.printer import printed
 
@@ -37,7 +37,7 @@ def test_the_printer_writes_each_module_where_they_are(monkeypatch, tmp_path) ->
     assert written == {"one.py": "x = '\N{DEGREE SIGN}'\n", "two.py": "y = 2\n"}
 
 
-@pytest.mark.parametrize("module", [scalars, arrays])
+@pytest.mark.parametrize("module", [scalars, arrays, by_slope])
 def test_what_the_package_calls_is_printed_and_what_is_printed_is_called(module) -> None:
     """By the words of its source, where the printer goes by its grammar."""
     name = module.__name__.rpartition(".")[2]
@@ -66,6 +66,7 @@ def test_a_printed_function_is_the_one_made_when_asked_for(module, name) -> None
     [
         "import stairguard.relations.printed.scalars as m; m.step_sphere(7.5, 10, 0, 1.2)",
         "import stairguard.relations.printed.arrays as m; m.strand_force(200, 1e6, 42, [42], 1)",
+        "import stairguard.relations.printed.by_slope as m; m.plumb_of_square(3, 1.25)",
         "import stairguard.relations.engine as m; m.names(); m.describe('step-sphere')",
         "import stairguard.relations.compiled",
     ],
@@ -77,7 +78,7 @@ def test_numbers_and_lists_load_no_sympy(statement: str) -> None:
     assert ran.stdout.strip() == "[]"
 
 
-@pytest.mark.parametrize("module", ["printed.scalars", "printed.catalogue"])
+@pytest.mark.parametrize("module", ["printed.scalars", "printed.by_slope", "printed.catalogue"])
 def test_scalars_and_the_catalogue_load_no_numpy(module) -> None:
     code = f"import sys, stairguard.relations.{module}; print('numpy' in sys.modules)"
     ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -20,23 +20,31 @@ __all__ = [
     "bend",
     "fitting_force",
     "hole_face",
+    "jog_bottom",
+    "jog_top",
     "landing_height_at_bottom",
     "landing_height_at_top",
     "mitre",
     "mitre_point",
     "pitch",
+    "pitch_rise",
+    "post_bevel",
     "rail_meets_bottom",
     "rail_meets_top",
     "section_twist",
+    "slope_length",
+    "square_of_plumb",
     "step_lift",
     "step_sphere",
     "step_sphere_partials",
     "strand_area",
     "strand_bore",
+    "strand_ellipse",
     "strand_elongation",
     "strand_mass",
     "strand_sag",
     "strand_spacing",
+    "tension_by_shortening",
     "tensioner_turns",
 ]
 
@@ -132,6 +140,72 @@ def hole_face(height: Number, across: Number, slope: Number) -> Number:
     Source: derived: right triangle.
     """
     return across*slope + height
+
+
+def jog_bottom(
+    rise: Number, run: Number, flight_height: Number, landing_height: Number, station: Number,
+) -> Number:
+    """Find ``jog``: how far the landing's rail stands above the flight's at the station, plumb.
+
+    From ``jog = landing_height - flight_height - rise - rise*station/run`` (``jog-bottom``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step. More than 0.
+    run : length
+        Run of a step, level. More than 0.
+    flight_height : length
+        Rail over the flight, plumb above the nosing line. More than 0.
+    landing_height : length
+        Rail over the landing, plumb above it, to the same line of the rail. More than 0.
+    station : length
+        Level, from nosing 1 uphill positive, out over the lower landing negative. Any finite value.
+
+    Returns
+    -------
+    jog : length
+        How far the landing's rail stands above the flight's at the station, plumb. Any finite value.
+
+    Notes
+    -----
+    Valid for: level landing, straight flight of equal steps, both heights to the same line of the rail.
+    Source: derived: the flight's rail is its nosing line moved up plumb.
+    """
+    return landing_height - flight_height - rise - rise*station/run
+
+
+def jog_top(
+    rise: Number, run: Number, flight_height: Number, landing_height: Number, station: Number,
+) -> Number:
+    """Find ``jog``: how far the landing's rail stands above the flight's at the station, plumb.
+
+    From ``jog = landing_height - flight_height - rise*station/run`` (``jog-top``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step. More than 0.
+    run : length
+        Run of a step, level. More than 0.
+    flight_height : length
+        Rail over the flight, plumb above the nosing line. More than 0.
+    landing_height : length
+        Rail over the landing, plumb above it, to the same line of the rail. More than 0.
+    station : length
+        Level, from the top nosing onto the upper landing positive. Any finite value.
+
+    Returns
+    -------
+    jog : length
+        How far the landing's rail stands above the flight's at the station, plumb. Any finite value.
+
+    Notes
+    -----
+    Valid for: level landing, straight flight of equal steps, both heights to the same line of the rail.
+    Source: derived: the flight's rail is its nosing line moved up plumb.
+    """
+    return landing_height - flight_height - rise*station/run
 
 
 def landing_height_at_bottom(rise: Number, run: Number, flight_height: Number, station: Number) -> Number:
@@ -266,6 +340,58 @@ def pitch(rise: Real, run: Real) -> float:
     return math.degrees(math.atan(rise/run))
 
 
+def pitch_rise(run: Real, pitch: Real) -> float:
+    """Find ``rise``: rise of a step; negative goes down.
+
+    From ``tan(pitch) = rise/run`` (``pitch``).
+
+    Parameters
+    ----------
+    run : length
+        Run of a step, level. More than 0.
+    pitch : angle
+        Slope from level, up positive. Between -90 and 90.
+
+    Returns
+    -------
+    rise : length
+        Rise of a step; negative goes down. Any finite value.
+
+    Notes
+    -----
+    Valid for: run level and plumb rise of the same step, ramp or nosing line.
+    Source: derived: right triangle; checked against the stair pitch table of WAC 296-24-76511, Table D-1.
+    """
+    pitch_rad = math.radians(pitch)
+    return run*math.tan(pitch_rad)
+
+
+def post_bevel(width: Real, pitch: Real) -> float:
+    """Find ``difference``: plumb, between the post's two faces, uphill positive.
+
+    From ``difference = width*tan(pitch)`` (``post-bevel``).
+
+    Parameters
+    ----------
+    width : length
+        Of the post's face, along the guard. More than 0.
+    pitch : angle
+        Slope of rail and strands, up positive. Between -90 and 90.
+
+    Returns
+    -------
+    difference : length
+        Plumb, between the post's two faces, uphill positive. Any finite value.
+
+    Notes
+    -----
+    Valid for: plumb post, faces square to the guard line in plan.
+    Source: derived: right triangle.
+    """
+    pitch_rad = math.radians(pitch)
+    return width*math.tan(pitch_rad)
+
+
 def rail_meets_bottom(rise: Number, run: Number, flight_height: Number, landing_height: Number) -> Number:
     """Find ``station``: level, from nosing 1 uphill positive, out over the lower landing negative.
 
@@ -361,6 +487,57 @@ def section_twist(pitch_in: Real, pitch_out: Real, turn: Real) -> float:
         math.degrees(2*math.atan2(math.sin(part0)*math.sin(part1 + part2), math.cos(part0)*math.cos(part1 -
         part2)))
     )
+
+
+def slope_length(rise: Real, run: Real) -> float:
+    """Find ``length``: along the slope.
+
+    From ``length = sqrt(rise^2 + run^2)`` (``slope-length``).
+
+    Parameters
+    ----------
+    rise : length
+        Rise of a step; negative goes down. Any finite value.
+    run : length
+        Run of a step, level. More than 0.
+
+    Returns
+    -------
+    length : length
+        Along the slope. More than 0.
+
+    Notes
+    -----
+    Valid for: rise plumb, run level, both between the same two points.
+    Source: derived: right triangle.
+    """
+    return math.sqrt(rise**2 + run**2)
+
+
+def square_of_plumb(plumb: Real, pitch: Real) -> float:
+    """Find ``square``: distance between the same two lines, square (perpendicular) to the slope.
+
+    From ``square = plumb*cos(pitch)`` (``plumb-square``).
+
+    Parameters
+    ----------
+    plumb : length
+        Plumb (vertical) distance between two lines. Any finite value.
+    pitch : angle
+        Slope from level, up positive. Between -90 and 90.
+
+    Returns
+    -------
+    square : length
+        Distance between the same two lines, square (perpendicular) to the slope. Any finite value.
+
+    Notes
+    -----
+    Valid for: between two lines of one pitch.
+    Source: derived: right triangle.
+    """
+    pitch_rad = math.radians(pitch)
+    return plumb*math.cos(pitch_rad)
 
 
 def step_lift(rise: Real, run: Real, nosing: Real, sphere: Real) -> float:
@@ -528,6 +705,32 @@ def strand_bore(width: Real, pitch: Real) -> float:
     return width/math.cos(pitch_rad)
 
 
+def strand_ellipse(diameter: Real, pitch: Real) -> float:
+    """Find ``long_axis``: of the hole's ellipse on the face, plumb.
+
+    From ``long_axis = diameter/cos(pitch)`` (``strand-ellipse``).
+
+    Parameters
+    ----------
+    diameter : length
+        Of the strand. More than 0.
+    pitch : angle
+        Slope of the strand from square to the post's face. 0 or more and less than 90.
+
+    Returns
+    -------
+    long_axis : length
+        Of the hole's ellipse on the face, plumb. More than 0.
+
+    Notes
+    -----
+    Valid for: round strand; the short axis is the diameter.
+    Source: derived: a plane section of a cylinder; so also mathforum.org, Dr. Math 63463.
+    """
+    pitch_rad = math.radians(pitch)
+    return diameter/math.cos(pitch_rad)
+
+
 def strand_elongation(tension: Number, stiffness: Number, run: Number) -> Number:
     """Find ``elongation``: of the strand by its tension.
 
@@ -634,6 +837,36 @@ def strand_spacing(diameter: Number, gap: Number) -> Number:
     Source: derived: half a diameter goes to each strand.
     """
     return diameter + gap
+
+
+def tension_by_shortening(before: Number, stiffness: Number, run: Number, shortening: Number) -> Number:
+    """Find ``after``: tension after; a strand that would be left with less than none is slack.
+
+    From ``after = before - shortening*stiffness/run`` (``tension-by-shortening``).
+
+    Parameters
+    ----------
+    before : force
+        Tension before. More than 0.
+    stiffness : force
+        EA of the strand, its effective modulus times its metallic area. More than 0.
+    run : length
+        Of strand that stretches: the bay where it is held at both posts, else from anchor to anchor. More
+        than 0.
+    shortening : length
+        By which the anchors' seats come nearer to each other; negative apart. Any finite value.
+
+    Returns
+    -------
+    after : force
+        Tension after; a strand that would be left with less than none is slack. 0 or more.
+
+    Notes
+    -----
+    Valid for: straight strand, taut before and after.
+    Source: derived: Hooke's law.
+    """
+    return before - shortening*stiffness/run
 
 
 def tensioner_turns(drawn: Number, lead: Number) -> Number:

@@ -1,20 +1,23 @@
-"""A closed form, or its partial derivatives, as the text of a Python function on numbers or on arrays."""
+"""A closed form, or its partial derivatives, as the text of a Python function.
+
+On single numbers, on arrays, or on numbers with an angle told by its slope and secant, which keeps Fractions exact.
+"""
 
 from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import sympy as sp
 
 from stairguard.relations.declare import Closed, Expr, Relation
 from stairguard.relations.declared import DECLARED
 from stairguard.relations.dialects import NUMPY, PLAIN, TEXT, Dialect
-from stairguard.relations.records import SymbolInfo
+from stairguard.relations.records import Domain, SymbolInfo
 from stairguard.relations.solving.inverse import explicit
 
-__all__ = ["FORMS", "HEAD", "Form", "arrays_module", "scalars_module"]
+__all__ = ["FORMS", "HEAD", "Form", "arrays_module", "by_slope_module", "scalars_module"]
 
 _WIDTH = 108
 _PARTIALS = "_partials"
@@ -42,6 +45,10 @@ _ARRAYS_ABOUT = """\
 On arrays of floats, broadcast against each other. Lengths are in any one unit, angles in degrees. Domains are
 not checked: outside them numpy gives nan or inf, with its own warnings."""
 
+_BY_SLOPE_ABOUT = """\
+In place of its angle each takes the angle's slope, its secant, or both: what is rational in them answers Fractions in
+Fractions. Lengths are in any one unit. Domains are not checked."""
+
 _SPREAD = '''
 
 def _spread(parts: tuple[ArrayLike, ...], *given: Floats) -> tuple[Floats, ...]:
@@ -49,6 +56,10 @@ def _spread(parts: tuple[ArrayLike, ...], *given: Floats) -> tuple[Floats, ...]:
     shape = np.broadcast_shapes(*(item.shape for item in given))
     return tuple(np.array(np.broadcast_to(part, shape), dtype=np.float64) for part in parts)
 '''
+
+
+_SLOPE = SymbolInfo("slope", "rise for one of level run", "number", Domain(None, False, None, False))
+_SEC = SymbolInfo("sec", "length along the slope for one of level run", "number", Domain(1, False, None, False))
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +129,23 @@ def arrays_module(forms: Iterable[Form], title: str) -> str:
     return head + imports + spread + "".join(f"\n\n{_array(f)}\n" for f in functions)
 
 
+def by_slope_module(forms: Iterable[Form], title: str) -> str:
+    """Text of a module with these forms as functions of a slope and its secant.
+
+    Raises
+    ------
+    ValueError
+        A form has no angle, or more of it than its sine, cosine and tangent.
+    """
+    functions = [_in_slope(_worked_out(form)) for form in forms]
+    imports = (
+        "from fractions import Fraction\nfrom typing import TypeVar\n\n"
+        f'{_exported(functions)}\nNumber = TypeVar("Number", Fraction, float)\n'
+    )
+    head = HEAD.format(title=title, about=_BY_SLOPE_ABOUT)
+    return head + imports + "".join(f"\n\n{_scalar(f)}\n" for f in functions)
+
+
 def _exported(functions: list[_Function]) -> str:
     return "__all__ = [\n" + "".join(f'    "{f.name}",\n' for f in functions) + "]\n"
 
@@ -132,6 +160,24 @@ def _worked_out(form: Form) -> _Function:
     results = tuple(sp.diff(value, item.symbol) for item in args) if form.partial else (value,)
     find = relation.declared(closed.find).info
     return _Function(form.name, relation, find, tuple(item.info for item in args), results, form.partial)
+
+
+def _in_slope(function: _Function) -> _Function:
+    """The same function of a slope and its secant."""
+    angles = [info for info in function.args if info.kind == "angle"]
+    if len(angles) != 1:
+        raise ValueError(f"{function.name} is no function of one angle")
+    (angle,) = angles
+    degrees = function.relation.declared(angle.name).symbol
+    of = sp.pi * degrees / 180
+    slope, sec = sp.Symbol("slope", real=True), sp.Symbol("sec", positive=True)
+    results = tuple(r.subs({sp.cos(of): 1 / sec, sp.sin(of): slope / sec, sp.tan(of): slope}) for r in function.results)
+    rest = tuple(info for info in function.args if info is not angle)
+    told = (info for info, symbol in ((_SLOPE, slope), (_SEC, sec)) if any(r.has(symbol) for r in results))
+    found = replace(function, args=(*rest, *told), results=results)
+    if not found.rational or any(r.has(degrees) for r in results):
+        raise ValueError(f"{function.name} is not rational in its angle's slope and secant")
+    return found
 
 
 def _scalar(function: _Function) -> str:
@@ -232,9 +278,9 @@ def _body(function: _Function, dialect: Dialect) -> tuple[list[str], list[str]]:
 def _in_radians(function: _Function, dialect: Dialect) -> tuple[list[Expr], list[str]]:
     """Rewrite results on angles in radians, with the lines that turn the arguments into them."""
     results, lines = list(function.results), []
-    for info in function.args:
+    for info in (info for info in function.args if info.kind == "angle"):
         symbol = function.relation.declared(info.name).symbol
-        if info.kind == "angle" and any(call.has(symbol) for r in results for call in r.atoms(sp.Function)):
+        if any(call.has(symbol) for r in results for call in r.atoms(sp.Function)):
             radians = sp.Symbol(f"{info.name}_rad", real=True)
             results = [r.subs(symbol, 180 * radians / sp.pi) for r in results]
             lines.append(f"    {radians} = {dialect.call('radians', symbol)}")

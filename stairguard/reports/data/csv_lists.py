@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
-from math import atan, degrees
 from typing import Final, TypeAlias
 
 from stairguard.geometry.marks import tape_text, to_mark
+from stairguard.geometry.slope import pitch_deg
 from stairguard.model.guard.pieces import EndCut, PostCut, RailCut
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
@@ -100,7 +100,7 @@ def _hole_figures(layout: Layout, post: PlacedPost, hole: Hole) -> list[_Cell]:
         *(float(faces[face]) if face in faces else "" for face in FACES),
         "" if ended is None else float(to_mark(ended, job.mark)),
         "" if ended is None else tape_text(ended, job.unit, job.mark),
-        *(degrees(atan(slope)) for slope in face_slopes(layout, post, hole)),
+        *(pitch_deg(slope) for slope in face_slopes(layout, post, hole)),
     ]
 
 

@@ -21,6 +21,7 @@ from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job
 from stairguard.model.rules import Rule
+from stairguard.relations.printed.by_slope import square_of_plumb
 from stairguard.rules.findings.guard_cautions import cautions
 from stairguard.rules.findings.site_findings import binds_handrail
 from stairguard.rules.fixes.jog_remedies import tried
@@ -231,7 +232,7 @@ def _corners(layout: Layout) -> Iterator[Check]:
             yield _along(layout, f"clear gap between {place}", chord.clear, chord.slope, at)
         field = layout.fields[joint.between[0]]
         what = f"strand spacing between posts {joint.post} and {joint.second_post}, square, centre to centre"
-        yield _square(layout, what, field, chord.slope, float(field.plumb_spacing) / math.sqrt(1 + chord.slope**2), at)
+        yield _square(layout, what, field, chord.slope, square_of_plumb(float(field.plumb_spacing), chord.sec), at)
 
 
 def _feet(layout: Layout) -> Iterator[Check]:

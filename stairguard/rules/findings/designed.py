@@ -15,6 +15,7 @@ from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
 from stairguard.model.guard.strand_deflection import WIRE_TABLE
 from stairguard.model.outcome import of_passes
 from stairguard.model.rules import Rule
+from stairguard.relations.printed.by_slope import plumb_of_square
 from stairguard.rules.findings.checks import JOB, Applied, applied, binds, held
 from stairguard.rules.findings.conflicts import conflicts
 from stairguard.rules.findings.designed_landings import corner_feet, untold_depths
@@ -147,7 +148,7 @@ def _edges(layout: Layout) -> Iterator[_Spoken]:
         if surface.kind != "flight" or not heights or rule is None:
             continue
         if edge_within(rule, heights[-1], radius, surface.slope):
-            value = float(heights[-1] - radius * secant(surface.slope))
+            value = float(heights[-1] - plumb_of_square(radius, secant(surface.slope)))
             limit = float(rule.value)
             yield (
                 rule,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from math import cos, radians, tan
+from math import radians, tan
 from typing import Final
 
 from stairguard.geometry.marks import last_digit, mark_above
@@ -16,6 +16,7 @@ from stairguard.model.guard.solved_layout import Check, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
+from stairguard.relations.printed import scalars
 from stairguard.rules.findings.practice import practised
 from stairguard.rules.measures.lowered_strands import not_reached
 
@@ -165,8 +166,8 @@ def _askew(layout: Layout) -> Iterator[str]:
         bore = layout.job.post.sleeve_diameter or 2 * bore
     found = []
     for post in layout.posts:
-        askew = radians(abs(post.stance.askews_deg[0]))
-        if float(post.width) * (1 - tan(askew)) < float(bore) / cos(askew):
+        askew = abs(post.stance.askews_deg[0])
+        if float(post.width) * (1 - tan(radians(askew))) < scalars.strand_ellipse(float(bore), askew):
             found.append(post.label)
     if found:
         yield (

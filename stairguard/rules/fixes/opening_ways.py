@@ -13,6 +13,7 @@ from stairguard.model.guard.guard_openings import Gap, Opening, Unguarded
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, Landing
+from stairguard.relations.printed.by_slope import square_of_plumb
 from stairguard.rules.fixes.job_ways import JobWays
 from stairguard.rules.fixes.surface_ways import Ways, down, fine, up
 
@@ -66,7 +67,7 @@ def _lower(layout: Layout, surface: PlacedSurface, past: Fraction) -> Iterator[F
     strand, mark = layout.job.strand, layout.job.mark
     if surface.kind != "flight" or not layout.fields[surface.index].heights:
         return
-    lift = layout.fields[surface.index].heights[-1] / secant(surface.slope) - strand.diameter / 2
+    lift = square_of_plumb(layout.fields[surface.index].heights[-1], secant(surface.slope)) - strand.diameter / 2
     for times in (1, 2, 4):
         by = up(times * past, mark)
         if 0 < by < lift:
@@ -95,8 +96,8 @@ def step_ways(layout: Layout, opening: Opening, surface: PlacedSurface) -> Itera
     ways, mark = JobWays(layout).steps, layout.job.mark
     sec = secant(surface.slope)
     radius = layout.job.strand.diameter / 2
-    lift = layout.fields[surface.index].heights[-1] / sec - radius
-    least = mark / sec
+    lift = square_of_plumb(layout.fields[surface.index].heights[-1], sec) - radius
+    least = square_of_plumb(mark, sec)
     where = tuple(s.index for s in layout.line.surfaces if s.given == given)
     for one in step_mends(given.rise, given.run, given.nosing, given.tread, given.open_risers, lift, least, rule.value):
         if one.what == "rise":

@@ -12,6 +12,7 @@ from stairguard.model.findings import Finding
 from stairguard.model.fixes import FINEST, Change, Divided, Evened, Fix, Given, Inserted, Long, Step, written
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp, Surface
+from stairguard.relations.printed import scalars
 from stairguard.rules.fixes.carry_out import equal_steps
 
 __all__ = ["Ways", "down", "fine", "up"]
@@ -163,7 +164,7 @@ class Ways:
         """Longer runs, or shorter ones; else other risers."""
         given = self.given(finding)
         if isinstance(given, (Flight, MeasuredFlight)):
-            steep = Fraction(math.tan(math.radians(float(limit))))
+            steep = Fraction(scalars.pitch_rise(1.0, float(limit)))
             steps = _equal(given)
             run = steps.rise / steep
             as_run = replace(finding, kind="at least" if finding.kind == "at most" else "at most")

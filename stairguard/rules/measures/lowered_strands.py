@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
+from stairguard.geometry.slope import secant
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Job
+from stairguard.relations.printed.by_slope import square_of_plumb
 
 __all__ = ["at_floor", "not_reached"]
 
@@ -18,7 +19,7 @@ _SAME: Final = 1e-9
 
 def at_floor(job: Job, height: Fraction, slope: Fraction) -> float:
     """How far above the least it can have a strand of this plumb height stands over a flight, square to it."""
-    return float(height - job.mark / 2) / math.hypot(1, slope) - float(job.strand.diameter) / 2
+    return float(square_of_plumb(height - job.mark / 2, secant(slope)) - job.strand.diameter / 2)
 
 
 def not_reached(layout: Layout) -> Iterator[str]:
@@ -37,7 +38,7 @@ def not_reached(layout: Layout) -> Iterator[str]:
     rest = plan(replace(job, strand=replace(job.strand, lower=Fraction(0))), layout.laid_by or layout.rules).fields
     for surface in low:
         before, after = rest[surface.index].heights[-1], layout.fields[surface.index].heights[-1]
-        by = float(before - after) / math.hypot(1, surface.slope)
+        by = float(square_of_plumb(before - after, secant(surface.slope)))
         if by < asked - _SAME:
             yield (
                 f"strand.lower = {float(asked):.4g} {job.unit} is not reached over surface {surface.index + 1}: the "

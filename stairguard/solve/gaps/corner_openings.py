@@ -13,6 +13,7 @@ from stairguard.model.guard.guard_openings import Gap, Opening
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.model.rules import Rule
+from stairguard.relations.printed.by_slope import square_of_plumb
 from stairguard.solve.gaps.bay_openings import Strand, bay, judged
 from stairguard.solve.joint.corner_posts import clear_between
 from stairguard.solve.joint.rail_meeting import Meeting
@@ -94,7 +95,7 @@ def _between_strands(plan: Plan, meeting: Meeting, across: Chord, holes: tuple[_
     high = float(meeting.before.datum(first) + field.heights[0]) + float(across.slope) * across.level / 2
     radius, (designed, marked) = float(strand.diameter) / 2, map(float, gaps)
     down = (float(across.slope) / across.sec, -1 / across.sec)
-    half_way = float(field.plumb_spacing) / across.sec / 2
+    half_way = square_of_plumb(float(field.plumb_spacing), across.sec) / 2
     (x, z), touches = (s + half_way * down[0], high + half_way * down[1]), ("strand 1", "strand 2")
     a, b = ((x + w * down[0], z + w * down[1]) for w in (radius - half_way, half_way - radius))
     if rigid:

@@ -16,6 +16,7 @@ from stairguard.model.guard.guard_openings import Drawn, Gap, Opening, Section
 from stairguard.model.guard.placed_posts import Hole, PlacedPost, by_surface
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.rules import Rule
+from stairguard.relations.printed.by_slope import plumb_of_square
 from stairguard.solve.gaps.corner_openings import across_corners
 from stairguard.solve.gaps.overruns import overruns
 from stairguard.solve.gaps.valleys import past_mitres
@@ -151,7 +152,7 @@ def _speaking(
 ) -> tuple[Rule, ...]:
     """The rules on what is clear between two parallel lines."""
     sec = secant(surface.slope)
-    high, low = top - radii[0] * sec, top - plumb + radii[1] * sec
+    high, low = top - plumb_of_square(radii[0], sec), top - plumb + plumb_of_square(radii[1], sec)
     return plan.rules.openings(surface.kind, low=max(low, Fraction(0)), high=high, edged=surface.edged)
 
 

@@ -9,10 +9,12 @@ parts them sooner.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import cos, radians, sin, tan
+from math import cos, radians, sin
 from typing import Final, TypeAlias
 
 from stairguard.geometry.slope import secant
+from stairguard.relations.printed import scalars
+from stairguard.relations.printed.by_slope import rail_plumb_depth
 from stairguard.solve.joint.rail_meeting import HALF_TURN, Meeting, Rails
 
 __all__ = ["lap"]
@@ -42,7 +44,7 @@ def lap(rails: Rails, meeting: Meeting, ends: Sequence[float], mitred: bool) -> 
     corner = float(meeting.station)
     legs = corner - float(meeting.before.start.s), float(meeting.after.end.s) - corner
     if mitred:
-        return width / 2 * tan(radians(turn / 2)) if turn / 2 > _LARGEST_MITRE else 0.0
+        return scalars.mitre_point(width / 2, turn / 2) if turn / 2 > _LARGEST_MITRE else 0.0
     within = _lapped(rails, meeting, (corner - ends[0], ends[1] - corner), legs)
     away = radians(HALF_TURN - turn)
     reach = max((max(x, x * cos(away) + y * sin(away)) for x, y in within), default=0.0)
@@ -59,7 +61,7 @@ def _lapped(rails: Rails, meeting: Meeting, starts: tuple[float, float], legs: t
     over = float(rails.top(first, meeting.station) - rails.top(second, meeting.station))
     falls, climbs = float(first.slope), float(second.slope)
     by_x, by_y = -falls - climbs * ux, -climbs * uy
-    deep = [float(rails.job.rail.depth) * float(secant(surface.slope)) for surface in (first, second)]
+    deep = [rail_plumb_depth(float(rails.job.rail.depth), float(secant(surface.slope))) for surface in (first, second)]
     outline: list[_Point] = [(starts[0], -half), (legs[0], -half), (legs[0], half), (starts[0], half)]
     for side in (
         (-ux, -uy, -starts[1]), (ux, uy, legs[1]), (-uy, ux, half), (uy, -ux, half),

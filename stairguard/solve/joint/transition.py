@@ -8,7 +8,7 @@ from typing import Literal, TypeAlias
 
 from stairguard.relations.printed import scalars
 
-__all__ = ["End", "Transition", "landing_height_at", "meets_at", "transition"]
+__all__ = ["End", "Transition", "jog_at", "landing_height_at", "meets_at", "transition"]
 
 End: TypeAlias = Literal["top", "bottom"]
 
@@ -41,6 +41,14 @@ def landing_height_at(at: End, rise: Fraction, run: Fraction, flight_height: Fra
     return height(rise, run, flight_height, x)
 
 
+def jog_at(
+    at: End, rise: Fraction, run: Fraction, flight_height: Fraction, landing_height: Fraction, x: Fraction
+) -> Fraction:
+    """How far the landing's rail stands above the flight's, plumb, at a post ``x`` uphill of the same nosing."""
+    jog = scalars.jog_top if at == "top" else scalars.jog_bottom
+    return jog(rise, run, flight_height, landing_height, x)
+
+
 def transition(
     rise: Fraction,
     run: Fraction,
@@ -54,12 +62,15 @@ def transition(
     All lengths in one unit; heights plumb to the same line of the rail; ``post_at`` as ``Transition.meets``.
     """
     bend = scalars.bend(scalars.pitch(rise, run), 0, 0)
-    height = None if post_at is None else landing_height_at(at, rise, run, flight_height, post_at)
+    height = jog = None
+    if post_at is not None:
+        height = landing_height_at(at, rise, run, flight_height, post_at)
+        jog = jog_at(at, rise, run, flight_height, landing_height, post_at)
     return Transition(
         at,
         meets_at(at, rise, run, flight_height, landing_height),
         bend,
         scalars.mitre(bend),
         height,
-        None if height is None else landing_height - height,
+        jog,
     )

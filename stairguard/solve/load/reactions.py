@@ -25,6 +25,7 @@ from stairguard.model.guard.strand_deflection import (
 from stairguard.model.job import Climate, Job, Unit
 from stairguard.model.published.known_figure import GRAVITY
 from stairguard.relations.printed import scalars
+from stairguard.relations.printed.by_slope import square_of_plumb
 from stairguard.solve.load.guard_deflection import Bay, bays, guard_give
 from stairguard.solve.load.resistance import bounds_of, holding, springs
 from stairguard.solve.load.strand_properties import steel
@@ -96,7 +97,7 @@ def _place(layout: Layout, give: GuardGive, bay: Bay, numbers: tuple[int, ...], 
     if probe is None or len(field.heights) < 2:
         return None
     chord = None if bay.corner is None else layout.joints[bay.corner].chord
-    spacing = field.square_spacing if chord is None else float(field.plumb_spacing) / chord.sec
+    spacing = field.square_spacing if chord is None else square_of_plumb(float(field.plumb_spacing), chord.sec)
     return Place(round(bay.length, 9), run, round(spacing / 2, 9), 2, float(probe))
 
 

@@ -13,6 +13,7 @@ from stairguard.model.guard.strand_deflection import BayQuestion, Bounds, Holdin
 from stairguard.model.job import Climate, Frame, Push
 from stairguard.model.published.frame_expansion import frame_expansion
 from stairguard.model.published.wood_shrinkage import wood_movement
+from stairguard.relations.printed import scalars
 from stairguard.solve.load.resistance import holding, springs
 from stairguard.solve.load.root_finding import held_up_to
 from stairguard.solve.load.single_bay import place_of
@@ -189,5 +190,5 @@ def _shortening(strung: Strung, climate: Climate) -> float:
 def _straight(strung: Strung, climate: Climate, at: float) -> float:
     """Least tension of the straight strand, without weight: nothing or less says that it hangs slack."""
     ea = float(softened(strung.taut.steel.stiffness_high, strung.run, strung.spring))
-    heat = max(_by_heat(strung, climate, at, rate) for rate in _rates(climate))
-    return float(strung.taut.tension) - ea * (heat + max(_dried(strung, climate)))
+    strain = max(_by_heat(strung, climate, at, rate) for rate in _rates(climate)) + max(_dried(strung, climate))
+    return scalars.tension_by_shortening(float(strung.taut.tension), ea, 1.0, strain)  # strain shortens one of run

@@ -12,6 +12,7 @@ from stairguard.model.guard.pieces import BearsOn
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.relations.printed import scalars
+from stairguard.relations.printed.by_slope import rail_plumb_depth
 from stairguard.solve.line.footing import below
 from stairguard.solve.plan import Plan
 from stairguard.solve.post.bearing import bears_on
@@ -120,8 +121,8 @@ def _top(plan: Plan, stand: Stand, base: Fraction) -> _Top:
     turn = Fraction(0)
     if before.slope != after.slope:
         # a true mitre leans from where the tops meet to where the undersides cross
-        secs = plan.secs[before.index] - plan.secs[after.index]
-        turn = _mitre_at(plan, stand) + job.rail.depth * secs / (before.slope - after.slope)
+        first, second = (rail_plumb_depth(job.rail.depth, plan.secs[surface.index]) for surface in (before, after))
+        turn = _mitre_at(plan, stand) + (first - second) / (before.slope - after.slope)
 
     def under(offset: Fraction) -> Fraction:
         # at the turn both are one, but where it was moved to a face only one is left

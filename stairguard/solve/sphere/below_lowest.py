@@ -9,6 +9,7 @@ from typing import Final
 
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.relations.printed import scalars
+from stairguard.relations.printed.by_slope import plumb_of_square
 from stairguard.solve.sphere.step_profile import Found, Member, Profile, cell_pockets
 
 __all__ = ["STEPS", "TRIANGLE", "Pocketed", "along", "highest"]
@@ -134,12 +135,12 @@ def highest(
         return found
 
     # a strand a whole sphere above the nosing line lets it pass over any nosing: no need to look higher
-    most = max(min(most, (max(limits) + radius) * sec), least)
+    most = max(min(most, plumb_of_square(max(limits) + radius, sec)), least)
     triangle, v = rules.opening("step triangle", "flight"), most
-    leave = None if rules.lowest_edge is None else rules.lowest_edge.value + radius * sec
+    leave = None if rules.lowest_edge is None else rules.lowest_edge.value + plumb_of_square(radius, sec)
     if triangle is not None and not profile.xs:
         lift = scalars.step_lift(profile.rise, profile.run, profile.nosing, triangle.value)
-        v = min(max((Fraction(lift) + radius) * sec, least), most)
+        v = min(max(plumb_of_square(Fraction(lift) + radius, sec), least), most)
     at_v = excess(float(v))
     worst = max(at_v.values(), default=-1.0)
     if abs(worst) < 1e-9 or (v == most and worst < 0):

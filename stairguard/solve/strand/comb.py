@@ -14,6 +14,7 @@ from math import ceil
 
 from stairguard.errors import Fault, JobError
 from stairguard.model.guard.rails_and_strands import Field
+from stairguard.relations.printed.by_slope import square_of_plumb, strand_ellipse
 
 __all__ = ["Ground", "comb", "fits_under", "own_field"]
 
@@ -40,7 +41,12 @@ class Ground:
 
         The gap under the rail then equals the others when strand 1 is one spacing below the roof.
         """
-        return self.underside + self.diameter * self.sec / 2
+        return self.underside + self.half_strand
+
+    @property
+    def half_strand(self) -> Fraction:
+        """What half a strand takes of a plumb distance."""
+        return strand_ellipse(self.diameter, self.sec) / 2
 
     @property
     def floor(self) -> Fraction:
@@ -62,7 +68,7 @@ def _divide(ground: Ground, height: Fraction, spacing: Fraction) -> tuple[int, F
 
 def _field(ground: Ground, heights: Sequence[Fraction], spacing: Fraction) -> Field:
     plumb = spacing if len(heights) > 1 else Fraction(0)
-    return Field(ground.surface, tuple(heights), plumb, float(plumb / ground.sec))
+    return Field(ground.surface, tuple(heights), plumb, float(square_of_plumb(plumb, ground.sec)))
 
 
 def own_field(ground: Ground) -> Field:
@@ -73,7 +79,7 @@ def own_field(ground: Ground) -> Field:
 
 def fits_under(ground: Ground, field: Field) -> bool:
     """Whether the top strand clears the rail's underside."""
-    return ground.underside - field.heights[0] > ground.diameter * ground.sec / 2
+    return ground.underside - field.heights[0] > ground.half_strand
 
 
 def comb(main: Ground, others: Sequence[Ground]) -> tuple[Field, ...]:
@@ -89,7 +95,6 @@ def comb(main: Ground, others: Sequence[Ground]) -> tuple[Field, ...]:
         # where no rule places it, the lowest strand of another surface may stand one spacing above that
         lowest = g.spacing if g.lowest is None else g.lowest
         own = 0 if g is main else ceil((roof + g.shift - lowest) / spacing)
-        clear = g.diameter * g.sec / 2
         heights = [roof + g.shift - k * spacing for k in range(1, max(own, count) + 1)]
-        fields.append(_field(g, [h for h in heights if h > clear], spacing))
+        fields.append(_field(g, [h for h in heights if h > g.half_strand], spacing))
     return tuple(fields)

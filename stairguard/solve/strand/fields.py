@@ -16,6 +16,8 @@ from stairguard.model.guard.rails_and_strands import Chord, Field
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job
 from stairguard.model.rules import Rule, RuleSet
+from stairguard.relations.printed import scalars
+from stairguard.relations.printed.by_slope import plumb_of_square, square_of_plumb, strand_ellipse
 from stairguard.solve.sphere.below_lowest import highest
 from stairguard.solve.sphere.step_profile import Profile
 from stairguard.solve.strand.comb import Ground, comb, fits_under, own_field
@@ -62,7 +64,7 @@ class Terrain:
             low = None
             spheres = [rule.sphere for rule in rules if rule.sphere is not None]
             if spheres:
-                low = max((min(spheres) + d / 2) * sec - self.job.mark, _clear(self.job, sec))
+                low = max(plumb_of_square(min(spheres) + d / 2, sec) - self.job.mark, _clear(self.job, sec))
         else:
             key = (profile, under, sec)
             if key not in self._lowest:
@@ -101,11 +103,12 @@ def _too_low(job: Job, surface: PlacedSurface, by: Fraction) -> JobError:
 
 def _largest_spacing(job: Job, rule: Rule | None, sec: Fraction) -> Fraction:
     """Largest plumb spacing: the job's, or what the opening rule leaves when both holes are a mark's half off."""
-    plumb = job.strand.spacing * sec
+    plumb = plumb_of_square(job.strand.spacing, sec)
     if rule is not None:
-        plumb = min(plumb, (rule.value + job.strand.diameter) * sec - 2 * job.mark)
+        plumb = min(plumb, plumb_of_square(scalars.strand_spacing(job.strand.diameter, rule.value), sec) - 2 * job.mark)
     if plumb <= 0:
-        most = mark_below((job.strand.diameter + (rule.value if rule else 0)) * sec / 2, _FINE, less=True)
+        widest = scalars.strand_spacing(job.strand.diameter, rule.value if rule else Fraction(0))
+        most = mark_below(plumb_of_square(widest, sec) / 2, _FINE, less=True)
         must = f"no more than {plain_text(most)}, so that the opening rule leaves strands two marks and more apart"
         raise JobError(Fault("mark", must, float(job.mark)))
     return plumb
@@ -113,7 +116,7 @@ def _largest_spacing(job: Job, rule: Rule | None, sec: Fraction) -> Fraction:
 
 def _clear(job: Job, sec: Fraction) -> Fraction:
     """Least height of a strand's centre that keeps it clear of nosings or surface once its hole is marked."""
-    return job.strand.diameter * sec / 2 + job.mark / 2
+    return strand_ellipse(job.strand.diameter, sec) / 2 + job.mark / 2
 
 
 # a remedy changes one flight and leaves the others as they were
@@ -125,14 +128,14 @@ def lowest_over(
 ) -> Fraction | None:
     """Height of the lowest strand over a flight: as its own openings allow, less one mark; None where no rule asks."""
     d = job.strand.diameter
-    least, most = _clear(job, sec), underside - d * sec
+    least, most = _clear(job, sec), underside - strand_ellipse(d, sec)
     if most <= least:
         raise _NoRoomError(least - most)
     triangle = rules.openings("step triangle", "flight")
     if all(rule.sphere is None for rule in triangle):  # no sphere places it, so it stands one spacing up
         most = max(min(most, spacing), least)
     low = _highest(profile, d / 2, sec, rules, (least, most), job.mark / 1000)
-    return None if low is None else max(low - job.mark - job.strand.lower * sec, least)
+    return None if low is None else max(low - job.mark - plumb_of_square(job.strand.lower, sec), least)
 
 
 def strand_fields(
@@ -220,8 +223,8 @@ def _main(group: Sequence[Ground]) -> Ground:
 def _check_room(job: Job, ground: Ground, field: Field) -> None:
     """Refuse strands that would touch each other or the rail once their holes are marked."""
     spacing = field.plumb_spacing or (ground.roof - field.heights[0])
-    if spacing < ground.diameter * ground.sec + job.mark:
+    if spacing < 2 * ground.half_strand + job.mark:
         # no figure to set: a thinner strand is strung nearer
-        square = float(spacing / ground.sec)
+        square = float(square_of_plumb(spacing, ground.sec))
         must = f"so thin that strands {square:.6g} apart, square, never touch with holes half a mark off"
         raise JobError(Fault("strand.diameter", must, float(job.strand.diameter)))

@@ -12,6 +12,7 @@ from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
+from stairguard.relations.printed import scalars
 from stairguard.reports.drawing.elevation.framing import scales
 from stairguard.reports.drawing.elevation.guard_lines import datum, draw_strands, reach
 from stairguard.reports.drawing.elevation.sphere_marks import kind_of
@@ -250,10 +251,12 @@ def _spacings(layout: Layout, step: _Step, view: View, fmt: Formatter) -> Iterat
         words = "spacing", f"{fmt(field.square_spacing)} square"
         yield span(a, b, "square spacing"), _aside(words, a, b, (-up * 8, 22), "square spacing")
     if step.heights:
-        under = step.heights[0] - over - float(layout.job.strand.diameter) / 2 / cos(turn)
+        under = (
+            step.heights[0] - over - scalars.strand_ellipse(float(layout.job.strand.diameter), surface.pitch_deg) / 2
+        )
         foot = s + up * 0.3 * run
         a, b = place(foot, over), place(foot - under * across, under + over)
-        words = "lift", f"{fmt(under * cos(turn))} square"
+        words = "lift", f"{fmt(scalars.square_of_plumb(under, surface.pitch_deg))} square"
         yield span(a, b, "lift"), _aside(words, a, b, (-up * 22, -18), "lift")
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import cos, hypot, radians, sin, tan
+from math import cos, hypot, radians, sin
 from typing import Final
 
 from stairguard.model.guard.placed_posts import PlacedPost, by_surface
@@ -11,6 +11,7 @@ from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.rails_and_strands import Field
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
+from stairguard.relations.printed import scalars
 from stairguard.reports.drawing.elevation.stair_lines import seen
 from stairguard.reports.drawing.elevation.supports import draw_supports
 from stairguard.reports.drawing.paper.clip import Pair
@@ -112,7 +113,7 @@ def post_outline(post: PlacedPost) -> tuple[Pair, ...]:
     if post.bevels_deg[0] == post.bevels_deg[1]:
         return (*faces, (s - half, before))
     turn = float(post.bevel_break)
-    crown = before + tan(radians(post.bevels_deg[0])) * (turn + half)
+    crown = before + scalars.post_bevel(turn + half, post.bevels_deg[0])
     return (*faces, (s + turn, crown), (s - half, before))
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
 from fractions import Fraction
-from math import atan, degrees
 
+from stairguard.geometry.slope import pitch_deg
 from stairguard.model.grouping import Place, Series, groups, in_steps, labels, series
 from stairguard.model.guard.pieces import PostCut
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
@@ -262,7 +262,7 @@ def _whole(holes: Sequence[Hole], post: PlacedPost, layout: Layout, figures: Fig
     rows = []
     for hole in holes:
         faces = face_heights(layout, post, hole)
-        tilts = (degrees(atan(slope)) for slope in face_slopes(layout, post, hole))
+        tilts = (pitch_deg(slope) for slope in face_slopes(layout, post, hole))
         sides = zip((faces["before"], faces["after"]), tilts, strict=True)
         marks = [words for face, tilt in sides for words in (figures.tape(face), _rising(tilt, figures, before, after))]
         rows.append([str(hole.strand), figures.tape(hole.marked), *marks])

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from math import atan, degrees
 
+from stairguard.geometry.slope import pitch_deg
 from stairguard.geometry.survey.straightedge import Spread
 from stairguard.model.grouping import in_steps
 from stairguard.model.guard.solved_layout import Layout
@@ -127,7 +127,7 @@ def _band(surface: PlacedSurface, band: StraightBand, tops: Sequence[Fraction], 
     return (
         f"{words}{_ends(surface, band, figures)}. The best, farthest from both limits, keeps "
         f"{_exact(best.margin, figures)} from each: least over {_nosings(low)}, greatest over {_nosings(high)}; its "
-        f"pitch is {degrees(atan(best.line.slope)):.2f}°; {_laid_out(tops, figures)}"
+        f"pitch is {pitch_deg(best.line.slope):.2f}°; {_laid_out(tops, figures)}"
     )
 
 
