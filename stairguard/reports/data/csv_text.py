@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from typing import Final, TypeAlias
 
-from stairguard.reports.drawing.paper.metrics import clean
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["Cell", "spreadsheet"]
 

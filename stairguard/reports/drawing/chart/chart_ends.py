@@ -9,6 +9,7 @@ from typing import Final
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.callouts import CAPS, leading
 from stairguard.reports.drawing.paper.scene import INK, Line, Place, Rect, Text
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["GAP", "End", "Names", "draw_names", "names"]
 
@@ -47,7 +48,7 @@ class Names:
 
 def names(ends: Sequence[End], wide: float, tall: float) -> Names:
     """Turn names over to a width, in the largest letters with which all fit a height; at last each on one line, cut."""
-    said = [metrics.clean(end.words) for end in ends]
+    said = [clean(end.words) for end in ends]
     for cap in CAPS:
         found = Names(cap, tuple(metrics.wrap(words, cap, wide) or ("",) for words in said))
         if sum(found.height(k) for k in range(len(said))) <= tall:

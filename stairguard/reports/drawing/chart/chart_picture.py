@@ -15,6 +15,7 @@ from stairguard.reports.drawing.paper.callouts import LARGE, Callout, leading, p
 from stairguard.reports.drawing.paper.lettering import Panel
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Line, Part, Place, Polygon, Rect, Text
 from stairguard.reports.drawing.paper.ticks import Axis, axis, number_words, reach
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["draw_chart", "mark_words"]
 
@@ -170,7 +171,7 @@ def _marked(along: Axis) -> Iterator[tuple[float, str]]:
 def _axis_name(name: str, along: Axis, wide: float) -> str:
     """Write what is counted, and the power of ten that its numbers leave out, which is never cut."""
     power = f", in units of 1e{along.power}" if along.power else ""
-    return metrics.shorten(metrics.clean(name), LARGE, wide - metrics.width(power, LARGE)) + power
+    return metrics.shorten(clean(name), LARGE, wide - metrics.width(power, LARGE)) + power
 
 
 def _bands(chart: Chart, plot: _Plot) -> Iterator[Polygon]:
@@ -209,6 +210,6 @@ def _panel(
 
 def _callout(mark: Mark, chart: Chart, plot: _Plot) -> Callout:
     wide = _CALLOUT * plot.rect.width
-    said = [metrics.clean(words) for words in mark_words(mark, chart)]
+    said = [clean(words) for words in mark_words(mark, chart)]
     lines = tuple(line for words in said for line in metrics.wrap(words, LARGE, wide))
     return Callout(lines, plot.at(mark.x, mark.y), f"mark {mark.name}", ink=ACCENT, pen="radius")

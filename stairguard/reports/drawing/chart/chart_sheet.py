@@ -13,6 +13,7 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.callouts import CAPS, leading
 from stairguard.reports.drawing.paper.scene import Line, Part, Place, Rect, Sheet, Text
 from stairguard.reports.drawing.paper.single_sheet import PAPER, TitleCell, body, framed
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["chart_sheet"]
 
@@ -54,7 +55,7 @@ def chart_sheet(chart: Chart, date: str, unit: Unit = "mm") -> Sheet:
 def _notes(notes: Sequence[str], room: Rect) -> tuple[tuple[Part, ...], Rect]:
     """Set notes along the foot of a room, as large as they fit; return what is left over them too."""
     wide, most = room.width - 8, _MOST_NOTES * room.height
-    said = [clean for note in notes if (clean := metrics.clean(note))]
+    said = [text for note in notes if (text := clean(note))]
     if not said:
         return (), room
     for cap in CAPS:

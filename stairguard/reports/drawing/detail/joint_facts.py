@@ -26,6 +26,7 @@ from stairguard.reports.words.drawing_words import (
     surface_name,
     turn_words,
 )
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["joint_block", "joint_posts", "rail_label"]
 
@@ -182,7 +183,7 @@ def _cuts(layout: Layout, joint: Joint) -> Iterator[str]:
         lines[-1] += "; they meet flush"
     yield from lines
     if joint.advice:
-        yield metrics.clean(joint.advice)
+        yield clean(joint.advice)
 
 
 _NAMES: Final = {
@@ -286,7 +287,7 @@ def _numbered(same: Sequence[JointStrand]) -> str:
 def _reasons(layout: Layout, joint: Joint, ended: Sequence[JointStrand]) -> tuple[str, ...]:
     """What made the strands end here, each reason once."""
     if joint.reason:
-        return (metrics.clean(joint.reason),)
+        return (clean(joint.reason),)
     here, numbers = {joint.post, joint.second_post}, {s.number for s in ended}
     found = [
         run.ends[side]
@@ -295,4 +296,4 @@ def _reasons(layout: Layout, joint: Joint, ended: Sequence[JointStrand]) -> tupl
         for side, post in ((0, run.posts[0]), (1, run.posts[-1]))
         if post in here
     ]
-    return tuple(dict.fromkeys(map(metrics.clean, found)))
+    return tuple(dict.fromkeys(map(clean, found)))

@@ -16,6 +16,7 @@ from stairguard.reports.drawing.paper.columns import Block, Cell, draw_block, he
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Part, Place, Rect, Text
 from stairguard.reports.page.page_text import numbered
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["facts"]
 
@@ -77,7 +78,7 @@ def facts(
 
 def _lines(words: str, wide: float, most: int = _MOST_LINES) -> tuple[str, ...]:
     """Turn words over, and cut them after so many lines."""
-    lines = metrics.wrap(metrics.clean(words), CAP, wide)
+    lines = metrics.wrap(clean(words), CAP, wide)
     if len(lines) <= most:
         return lines
     last = metrics.shorten(lines[most - 1], CAP, wide - metrics.width(" …", CAP))

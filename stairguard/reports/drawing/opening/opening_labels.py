@@ -18,6 +18,7 @@ from stairguard.reports.drawing.paper.drafting import CAP, Note, lines_on
 from stairguard.reports.drawing.paper.lettering import Panel
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Part, Place, Rect, Text, View
 from stairguard.reports.words.drawing_words import Formatter, sphere_words
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["Lettering", "diameter_words", "exact_words", "length_words", "side_words", "sphere_note"]
 
@@ -65,7 +66,7 @@ def side_words(side: Side, labels: Mapping[int, str], unit: Unit, fmt: Formatter
         length = length_words(side.length, unit, fmt) if all(side.ends) else ""
     if side.radius < 0 and length and "square" not in length:
         length += " square"
-    return metrics.clean(name), metrics.shorten(metrics.clean(length), CAP, _LONGEST)
+    return clean(name), metrics.shorten(clean(length), CAP, _LONGEST)
 
 
 @dataclass(slots=True)
@@ -115,7 +116,7 @@ class Lettering:
         at = on_paper(self.view, point.at)
         if not inside(at, self.room):
             return
-        words = metrics.shorten(metrics.clean(point.mark), CAP, _LONGEST)
+        words = metrics.shorten(clean(point.mark), CAP, _LONGEST)
         placed = self._first(list(_around(words, at, point.out, point.radius * self.view.scale)))
         if placed is not None:
             yield placed

@@ -13,11 +13,11 @@ from stairguard.reports.drawing.opening.opening_facts import facts
 from stairguard.reports.drawing.opening.opening_labels import exact_words
 from stairguard.reports.drawing.opening.opening_picture import Subject, picture
 from stairguard.reports.drawing.opening.opening_shape import shape
-from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Line, Place, Rect, Sheet, View
 from stairguard.reports.drawing.paper.single_sheet import PAPER, TitleCell, body, framed
 from stairguard.reports.page.page_text import UNIT_WORDS
 from stairguard.reports.words.drawing_words import Formatter
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["opening_sheet"]
 
@@ -81,7 +81,7 @@ def opening_sheet(
     drawn = shape(outline, marks)
     if others is None:
         others = pockets(outline) if drawn.closed else ()
-    said = metrics.clean(verdict or "")
+    said = clean(verdict or "")
     fails = said.lower() == _FAILS
     rest = tuple(p for p in others if (p.centre, p.diameter) != (pocket.centre, pocket.diameter))
     subject = Subject(outline, drawn, pocket, rest, limit, fails, labels, unit, fmt)

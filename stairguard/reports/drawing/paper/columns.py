@@ -9,6 +9,7 @@ from typing import Final, Literal, TypeAlias
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING
 from stairguard.reports.drawing.paper.scene import INK, Line, Part, Place, Rect, Text
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["Anchor", "Block", "Cell", "draw_block", "flow", "height", "natural_width", "paragraph", "table"]
 
@@ -47,7 +48,7 @@ def paragraph(title: str, sentences: Sequence[str], width: float) -> Block:
     """Set sentences, each starting a line, turned over to fit a width."""
     rows: list[tuple[Cell, ...]] = []
     for sentence in sentences:
-        for i, line in enumerate(metrics.wrap(metrics.clean(sentence), CAP, width - 3.0)):
+        for i, line in enumerate(metrics.wrap(clean(sentence), CAP, width - 3.0)):
             cells = (Cell(line, 3.0),) if i else (Cell("-", 0.5), Cell(line, 3.0))
             rows.append(cells)
     return Block(title, tuple(rows))
@@ -64,7 +65,7 @@ def table(
 
     ``inks`` gives a row's ink, row by row; without it all are in the drawing's ink.
     """
-    cleaned = [[metrics.clean(cell) for cell in row] for row in rows]
+    cleaned = [[clean(cell) for cell in row] for row in rows]
     if not cleaned:
         return Block(title, ())
     gaps = _BETWEEN * (len(anchors) - 1)

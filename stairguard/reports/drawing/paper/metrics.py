@@ -6,7 +6,6 @@ advances. Kept here, a record of a drawing can be laid out without loading a fon
 
 from __future__ import annotations
 
-import unicodedata
 from typing import Final
 
 __all__ = [
@@ -16,7 +15,6 @@ __all__ = [
     "DESCENT",
     "EM",
     "WIDEST",
-    "clean",
     "extent",
     "shorten",
     "width",
@@ -125,19 +123,6 @@ ADVANCES: Final = {
     for offset, advance in enumerate(advances.split())
     if advance != "-"
 }
-
-_DROPPED: Final = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Mn", "Me"})
-
-
-def clean(words: str) -> str:
-    """Make any text safe to draw on one line.
-
-    Composed accents are kept; control characters, direction marks, loose combining marks and everything
-    unassigned is dropped; runs of white space become one space.
-    """
-    spaced = " ".join(words.split())
-    kept = (c for c in unicodedata.normalize("NFC", spaced) if unicodedata.category(c) not in _DROPPED)
-    return " ".join("".join(kept).split())
 
 
 def width(words: str, cap: float) -> float:

@@ -12,6 +12,7 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING
 from stairguard.reports.drawing.paper.scene import INK, Line, Part, Place, Rect, Text
 from stairguard.reports.drawing.paper.title_block import HEIGHT, draw_frame
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["GREY", "PAPER", "TitleCell", "body", "framed"]
 
@@ -78,7 +79,7 @@ def _cautions(page: Rect) -> tuple[tuple[Part, ...], float]:
 def _block(page: Rect, kind: str, title: str, cells: Sequence[TitleCell]) -> tuple[Part, ...]:
     top = page.bottom + HEIGHT
     left = page.left + page.width * (1 - sum(cell.share for cell in cells))
-    room, named = left - page.left - 8, metrics.clean(title)
+    room, named = left - page.left - 8, clean(title)
     cap = next((c for c in _TITLE_CAPS if metrics.width(named, c) <= room), CAP)
     parts: list[Part] = [
         Line("frame", (Place(page.left, top), Place(page.right, top)), "title block"),
@@ -90,7 +91,7 @@ def _block(page: Rect, kind: str, title: str, cells: Sequence[TitleCell]) -> tup
         parts.append(Line("thin", (Place(left, page.bottom), Place(left, top)), "title block"))
         parts.append(Text(cell.label, Place(left + 2.5, top - 5.0), CAP, ink=GREY, what="title block"))
         for k, line in enumerate(cell.lines):
-            fitted = metrics.shorten(metrics.clean(line), CAP, wide - 5)
+            fitted = metrics.shorten(clean(line), CAP, wide - 5)
             at = Place(left + 2.5, page.bottom + 6.4 - k * LEADING)
             parts.append(Text(fitted, at, CAP, ink=cell.ink, what=cell.label.lower()))
         left += wide

@@ -11,6 +11,7 @@ from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Line, Part, Place, Polygon, Rect, Text
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["HEIGHT", "Heading", "caution_strip", "draw_frame", "draw_title", "heading"]
 
@@ -68,7 +69,7 @@ def draw_title(heading: Heading, page: Rect, number: int, count: int) -> tuple[P
         ("SHEET", (f"{number} of {count}",), 0.06, INK),
     )
     left = page.left + page.width * (1 - sum(c[2] for c in cells))
-    title = metrics.clean(heading.title)
+    title = clean(heading.title)
     room = left - page.left - 8
     parts.append(Text("GUARD ELEVATION AND STRAND LAYOUT", Place(page.left + 4, top - 5.0), _LABEL_CAP, what="title"))
     parts += _fitted(title, Place(page.left + 4, page.bottom + 3.2), room)
@@ -76,7 +77,7 @@ def draw_title(heading: Heading, page: Rect, number: int, count: int) -> tuple[P
         right = left + share * page.width
         parts.append(Line("thin", (Place(left, page.bottom), Place(left, top)), "title block"))
         parts.append(Text(label, Place(left + 2.5, top - 5.0), _LABEL_CAP, ink="#6b6b6b", what="title block"))
-        lines = [line for word in words for line in metrics.wrap(metrics.clean(word), CAP, right - left - 5)]
+        lines = [line for word in words for line in metrics.wrap(clean(word), CAP, right - left - 5)]
         if len(lines) > 2:
             lines = [lines[0], metrics.shorten(" ".join(lines[1:]) + " …", CAP, right - left - 5)]
         for i, line in enumerate(lines):
@@ -97,7 +98,7 @@ def _fitted(title: str, at: Place, room: float) -> tuple[Part, ...]:
 def _columns(cautions: Sequence[str], width: float) -> tuple[tuple[str, ...], ...]:
     """Cautions turned over to half the width, a caution a tuple of lines."""
     room = (width - _COLUMN_GAP) / 2 - 3.0
-    return tuple(lines for c in cautions if (lines := metrics.wrap(metrics.clean(c), CAP, room)))
+    return tuple(lines for c in cautions if (lines := metrics.wrap(clean(c), CAP, room)))
 
 
 def strip_height(lines: int) -> float:

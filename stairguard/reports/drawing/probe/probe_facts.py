@@ -16,6 +16,7 @@ from stairguard.reports.drawing.paper.scene import ACCENT, Place, Rect, Text
 from stairguard.reports.drawing.paper.single_sheet import GREY
 from stairguard.reports.drawing.probe.probe_picture import PushPicture
 from stairguard.reports.words.drawing_words import Formatter, degrees_words
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["push_facts", "square"]
 
@@ -27,12 +28,12 @@ def square(length: float, unit: Unit, fmt: Formatter) -> str:
 
 def push_facts(picture: PushPicture, unit: Unit, fmt: Formatter, room: Rect) -> Iterator[Text]:
     """Set the column of words; rows without room are left out, the caller's own first."""
-    push = metrics.clean(f"push {picture.push}")
+    push = clean(f"push {picture.push}")
     cap = next((c for c in (6.0, *CAPS) if metrics.width(push, c) <= room.width), CAP)
     y = room.top - metrics.ASCENT * cap
     yield Text(metrics.shorten(push, cap, room.width), Place(room.left, y), cap, ink=ACCENT, what="push")
     y -= metrics.DESCENT * cap + 2.0
-    rows = [(metrics.clean(k), metrics.clean(v)) for k, v in (*_rows(picture, unit, fmt), *picture.rows)]
+    rows = [(clean(k), clean(v)) for k, v in (*_rows(picture, unit, fmt), *picture.rows)]
     cap = next((c for c in CAPS if _tall(rows, c, room.width) <= y - room.bottom), CAP)
     for key, lines in _set(rows, cap, room.width):
         for k, line in enumerate(lines):

@@ -36,6 +36,7 @@ from stairguard.reports.drawing.probe.probe_facts import push_facts, square
 from stairguard.reports.drawing.probe.probe_picture import PushPicture
 from stairguard.reports.page.page_text import UNIT_WORDS
 from stairguard.reports.words.drawing_words import Formatter, degrees_words
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["PushPicture", "push_section"]
 
@@ -255,17 +256,13 @@ def _callouts(picture: PushPicture, view: View, room: Rect, unit: Unit, fmt: For
     up = (60.0, 90.0, 120.0, 30.0, 150.0, 0.0, 180.0, -60.0, -120.0)
     out = tuple(side * bearing for bearing in up)
     tail = on_paper(view, (picture.extent()[0], 0.0))
-    yield Callout(
-        (f"push {metrics.clean(picture.push)}",), Place(tail.x - 18, tail.y), "push", (90.0, -90.0, 100.0), ACCENT
-    )
+    yield Callout((f"push {clean(picture.push)}",), Place(tail.x - 18, tail.y), "push", (90.0, -90.0, 100.0), ACCENT)
     f, reach, pivot = radians(picture.angle_deg), _reach(picture, view), _pivot(picture, view, side)
     middle = Place(pivot.x + reach * sin(f / 2), pivot.y + side * reach * cos(f / 2))
     yield Callout((degrees_words(picture.angle_deg),), middle, "contact angle", out)
     if picture.edge and picture.strands == 1:
         left = on_paper(view, (picture.extent()[0], -side * picture.sphere / 2))
-        yield Callout(
-            (metrics.clean(picture.edge),), Place(left.x + 14, left.y - side * 3), "edge", tuple(-b for b in out)
-        )
+        yield Callout((clean(picture.edge),), Place(left.x + 14, left.y - side * 3), "edge", tuple(-b for b in out))
     moved, rest = on_paper(view, picture.strand(side)), on_paper(view, (0.0, side * picture.clear))
     yield Callout(("strand pushed aside",), moved, "strand pushed aside", out)
     yield Callout(

@@ -8,7 +8,6 @@ from stairguard.model.guard.guard_loads import GuardReport
 from stairguard.model.guard.solved_layout import Check, CheckedLayout
 from stairguard.model.guard.strand_deflection import WIRE_TABLE
 from stairguard.model.published.known_figure import force_unit
-from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.deflection.deflection_head import guard_head
 from stairguard.reports.page.deflection.deflection_list import (
     bay_list,
@@ -20,6 +19,7 @@ from stairguard.reports.page.deflection.deflection_list import (
 )
 from stairguard.reports.page.page_text import Figures, figure, heading, listed, paragraph, table, underlined
 from stairguard.reports.words.deflection_words import NO_TABLE, give_cautions, strand_words
+from stairguard.reports.words.one_line import clean
 from stairguard.rules.findings.designed import push_fixes
 
 __all__ = ["guard_text"]

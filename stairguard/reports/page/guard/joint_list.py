@@ -12,10 +12,10 @@ from stairguard.model.guard.jogs import Remedy
 from stairguard.model.guard.pieces import EndCut
 from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.page_text import Figures, heading, listed, paragraph
 from stairguard.reports.words.drawing_words import effects_words, measured_words, onto_chord, setting_words
 from stairguard.reports.words.names import surface_names, surfaces_text
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["joint_list"]
 

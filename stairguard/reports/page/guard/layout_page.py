@@ -10,7 +10,6 @@ from stairguard.model.grouping import groups
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.guard.strand_deflection import STOPPED
-from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.deflection.deflection_list import give_list
 from stairguard.reports.page.guard.cut_list import cut_list, stock_list
 from stairguard.reports.page.guard.joint_list import joint_list
@@ -24,6 +23,7 @@ from stairguard.reports.page.page_text import UNIT_WORDS, Figures, heading, list
 from stairguard.reports.page.rules.finding_list import findings_list, tally
 from stairguard.reports.page.rules.inspection_page import rules_words
 from stairguard.reports.words.names import surface_names, surfaces_text
+from stairguard.reports.words.one_line import clean
 from stairguard.rules.findings.designed import inspect_layout
 
 __all__ = ["report", "report_head"]

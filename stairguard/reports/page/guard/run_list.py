@@ -8,8 +8,8 @@ from typing import Final
 from stairguard.model.grouping import groups, in_steps, labels, series
 from stairguard.model.guard.pieces import BearsOn, Choice, Run
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.page_text import Figures, heading, paragraph, table
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["comparison_list", "run_list"]
 

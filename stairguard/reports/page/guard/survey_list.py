@@ -12,9 +12,9 @@ from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.straight import StepSpread, StraightBand, StraightRail
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import MeasuredFlight
-from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.page_text import Figures, heading, listed, paragraph, table
 from stairguard.reports.words.names import surface_names
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["survey_list"]
 

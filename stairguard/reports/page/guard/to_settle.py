@@ -10,10 +10,10 @@ from stairguard.model.findings import Finding, Inspection
 from stairguard.model.grouping import labels
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.drawing.elevation.unrolled import closes
-from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.guard.hole_faces import close_holes
 from stairguard.reports.page.page_text import listed, paragraph
 from stairguard.reports.page.rules.finding_list import brief_words, status_words
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["left_open", "to_settle"]
 

@@ -11,10 +11,10 @@ from stairguard.model.comparison import Anew, RulesCompared, Strung
 from stairguard.model.findings import Finding, Inspection
 from stairguard.model.outcome import Outcome
 from stairguard.reports.data.csv_text import Cell, spreadsheet
-from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.guard.page_head import matter_lines, matters, result_lines
 from stairguard.reports.page.page_text import UNIT_WORDS, WIDTH, heading, listed, paragraph, table, underlined
 from stairguard.reports.page.rules.finding_list import counted
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["compared_csv", "compared_text"]
 

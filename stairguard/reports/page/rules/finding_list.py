@@ -8,8 +8,8 @@ from typing import Final
 
 from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
 from stairguard.model.grouping import groups, in_steps
-from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.page_text import figure, heading, listed, paragraph, table
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["alike", "brief_words", "counted", "findings_list", "place_words", "status_words", "tally"]
 

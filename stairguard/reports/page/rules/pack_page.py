@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from stairguard.model.rules import Rule, RuleSet
-from stairguard.reports.drawing.paper.metrics import clean
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
+from stairguard.reports.words.one_line import clean
 
 __all__ = ["pack_text", "packs_text"]
 

@@ -6,10 +6,10 @@ import pytest
 import shapely
 
 from stairguard.reports.drawing.elevation.framing import scales
-from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.lettering import outline_of
 from stairguard.reports.drawing.paper.scene import PENS, Circle, Line, as_record
 from stairguard.reports.words.drawing_words import given_words
+from stairguard.reports.words.one_line import clean
 from tests.reports import guards
 
 # What is checked here is the record; no picture is painted. Geometry of overlaps: shapely.
@@ -168,7 +168,7 @@ def test_every_caution_is_printed_whole(drawn):
             if (t.what == "caution" or t.what.startswith("CAUTIONS")) and t.words != "-"
         )
         for caution in checked.cautions:
-            assert metrics.clean(caution) in printed, (seed, caution)
+            assert clean(caution) in printed, (seed, caution)
 
 
 def test_the_largest_sphere_touches_what_it_says():

@@ -51,16 +51,6 @@ def test_cap_height_and_reach(face):
 
 
 @settings(deadline=None)  # a busy machine is no fault
-@given(st.text(max_size=60))
-def test_clean_text_is_one_line_without_controls(words):
-    cleaned = metrics.clean(words)
-    assert cleaned == " ".join(cleaned.split())
-    assert cleaned.isprintable()
-    assert not set(cleaned) & {chr(c) for c in (*range(0x200B, 0x2010), *range(0x202A, 0x202F), 0x2066, 0x2069)}
-    assert metrics.clean(cleaned) == cleaned
-
-
-@settings(deadline=None)  # a busy machine is no fault
 @given(st.text(max_size=60), st.floats(3, 100))
 def test_shortened_text_fits(words, room):
     short = metrics.shorten(words, 2.5, room)
