@@ -23,6 +23,7 @@ from stairguard.reports.drawing.opening.opening_sheet import opening_sheet
 from stairguard.reports.drawing.paper.scene import Sheet, as_record
 from stairguard.reports.page.asked.opening_page import rule_words, sure_words
 from stairguard.rules.findings.checks import check
+from stairguard.rules.findings.designed import tell
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
 
@@ -42,7 +43,7 @@ def _guard(path: Path | None, name: str = "elevation") -> Sheet:
         return format_length(length, job.unit, job.mark)
 
     checked = check(lay_out(job, read_rules(job.rules, job.unit)))
-    return next(drawn for drawn in elevation(checked, DATE, fmt) if drawn.name == name)
+    return next(drawn for drawn in elevation(tell(checked, fixes=False), DATE, fmt) if drawn.name == name)
 
 
 def _gap() -> Sheet:

@@ -28,6 +28,7 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.api.layout import read_rules as read_rules
     from stairguard.api.layout import report as report
     from stairguard.api.layout import result as result
+    from stairguard.api.layout import tell as tell
     from stairguard.api.layout import write as write
     from stairguard.api.opening import draw_opening as draw_opening
     from stairguard.api.opening import lengths_opening as lengths_opening
@@ -63,6 +64,7 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.model.asked_opening import Opened as Opened
     from stairguard.model.findings import Inspection as Inspection
     from stairguard.model.guard.solved_layout import CheckedLayout as CheckedLayout
+    from stairguard.model.guard.told import ToldLayout as ToldLayout
     from stairguard.model.job import Job as Job
 
 __version__ = "0.6.0"
@@ -70,7 +72,7 @@ __version__ = "0.6.0"
 _HOMES: Final[dict[str, tuple[str, ...]]] = {
     "api.deflection": ("give_report", "give_result", "guard_give", "strand_give", "write_give"),
     "api.inspection": ("compare_rules", "inspect", "inspection_report", "inspection_result", "write_inspection"),
-    "api.layout": ("findings_table", "lay_out", "read_rules", "report", "result", "write"),
+    "api.layout": ("findings_table", "lay_out", "read_rules", "report", "result", "tell", "write"),
     "api.opening": (
         "draw_opening",
         "lengths_opening",
@@ -99,6 +101,7 @@ _HOMES: Final[dict[str, tuple[str, ...]]] = {
     "io.read.job_file": ("built_in_job", "read_job", "starter_text", "write_starter"),
     "model.findings": ("Inspection",),
     "model.guard.solved_layout": ("CheckedLayout",),
+    "model.guard.told": ("ToldLayout",),
     "model.job": ("Job",),
     "model.asked_opening": ("Opened",),
 }

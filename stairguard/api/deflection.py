@@ -55,7 +55,9 @@ def strand_give(*, unit: str = "in", compare: Sequence[str] = (), **given: objec
     return bay_give(given, unit, compare)
 
 
-def guard_give(checked: CheckedLayout, compared: Mapping[str, CheckedLayout] | None = None) -> GuardReport:
+def guard_give(
+    checked: CheckedLayout, compared: Mapping[str, CheckedLayout] | None = None, *, fixes: bool = True
+) -> GuardReport:
     """Find what a whole guard's strands do under its job's push: every opening and bay, loads handed on, upkeep.
 
     Parameters
@@ -64,17 +66,17 @@ def guard_give(checked: CheckedLayout, compared: Mapping[str, CheckedLayout] | N
         From `lay_out`; its job says the tension, the push and the climate, so far as they are known.
     compared
         The guard otherwise, by what is changed.
+    fixes
+        Whether to look for what would hold the push where it is not held: the page tells it, the data do not.
 
     Raises
     ------
     JobError
         The tension is the strand's breaking force or more.
     """
-    from stairguard.solve.load.reactions import guard_report, variant
+    from stairguard.api.deflection_asked import guard_asked
 
-    others = compared or {}
-    first = [variant("as asked", checked.layout, checked.passes)] if others else []
-    return guard_report(checked.layout, [*first, *(variant(k, o.layout, o.passes) for k, o in others.items())])
+    return guard_asked(checked, compared or {}, fixes)
 
 
 def give_report(answer: BayReport | CheckedLayout, guard: GuardReport | None = None) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, BayReport, PushCurve, Upkeep
     from stairguard.reports.drawing.paper.scene import Sheet
 
-__all__ = ["KEYS", "bay_give", "data", "page", "pictures", "write"]
+__all__ = ["KEYS", "bay_give", "data", "guard_asked", "page", "pictures", "write"]
 
 _SPREAD = 2
 """Times the tension asked about: how far the curve of the push runs."""
@@ -78,6 +79,19 @@ def _gathered(faults: list[Fault], read: Any, *args: Any) -> Any:  # any of the 
         return None
 
 
+def guard_asked(
+    checked: CheckedLayout, compared: Mapping[str, CheckedLayout] | None = None, fixes: bool = True
+) -> GuardReport:
+    """Answer a whole guard; see `stairguard.guard_give`."""
+    from stairguard.rules.findings.designed import push_fixes
+    from stairguard.solve.load.reactions import guard_report, variant
+
+    others = compared or {}
+    first = [variant("as asked", checked.layout, checked.passes)] if others else []
+    report = guard_report(checked.layout, [*first, *(variant(k, o.layout, o.passes) for k, o in others.items())])
+    return replace(report, fixes=push_fixes(checked)) if fixes else report
+
+
 def page(answer: BayReport | CheckedLayout, guard: GuardReport | None) -> str:
     """Write the plain page; see `stairguard.give_report`."""
     from stairguard.model.guard.strand_deflection import BayReport
@@ -88,7 +102,7 @@ def page(answer: BayReport | CheckedLayout, guard: GuardReport | None) -> str:
         return give_text(answer)
     from stairguard.reports.page.deflection.guard_page import guard_text
 
-    return guard_text(answer, guard or _whole(answer))
+    return guard_text(answer, guard or guard_asked(answer))
 
 
 def data(answer: BayReport | CheckedLayout, guard: GuardReport | None) -> dict[str, Any]:
@@ -98,13 +112,7 @@ def data(answer: BayReport | CheckedLayout, guard: GuardReport | None) -> dict[s
 
     if isinstance(answer, BayReport):
         return give_data(answer)
-    return guard_data(answer, guard or _whole(answer))
-
-
-def _whole(checked: CheckedLayout) -> GuardReport:
-    from stairguard.solve.load.reactions import guard_report
-
-    return guard_report(checked.layout)
+    return guard_data(answer, guard or guard_asked(answer, fixes=False))
 
 
 def write(
@@ -143,7 +151,7 @@ def pictures(answer: BayReport | CheckedLayout, guard: GuardReport | None, day: 
             compared, more = answer.compared, answer.compared_upkeep
     else:
         job = answer.layout.job
-        unit, upkeep, push = job.unit, (guard or _whole(answer)).upkeep, job.push
+        unit, upkeep, push = job.unit, (guard or guard_asked(answer, fixes=False)).upkeep, job.push
         named = _bays_of(answer)
     if named:
         title, said = "Strand give: one bay", []

@@ -10,6 +10,7 @@ from stairguard.io.parse.arguments import read_unit
 if TYPE_CHECKING:
     from stairguard.model.findings import Inspection
     from stairguard.model.guard.solved_layout import CheckedLayout
+    from stairguard.model.guard.told import ToldLayout
     from stairguard.model.job import Job
     from stairguard.model.rules import RuleSet
 
@@ -19,6 +20,7 @@ __all__ = [
     "read_rules",
     "report",
     "result",
+    "tell",
     "write",
 ]
 
@@ -60,38 +62,67 @@ def read_rules(name_or_path: str | Path, unit: str = "in") -> RuleSet:
     return read(str(name_or_path), read_unit(unit))
 
 
-def result(checked: CheckedLayout, *, fixes: bool = True) -> dict[str, Any]:
-    """Put a checked layout into plain data, ready for JSON; see `stairguard.reports.data.layout_data`.
+def tell(checked: CheckedLayout, *, fixes: bool = True) -> ToldLayout:
+    """Find out all that is told of a checked layout, once for whatever is then written of it.
+
+    `result`, `report`, `write` and `findings_table` do so themselves of a layout that was not told before.
 
     Parameters
     ----------
     checked
         From `lay_out`.
     fixes
-        Whether to look for what would mend each breach, which takes longer than all else; without it every ``fix`` is
-        null.
+        Whether to look for what would mend each breach, and for conflicts that nothing mends, which takes longer than
+        all else.
+
+    Returns
+    -------
+    ToldLayout
+        Its ``inspection`` has what came of every rule, the gravest first.
+    """
+    from stairguard.rules.findings.designed import tell as told
+
+    return told(checked, fixes)
+
+
+def _told(guard: CheckedLayout | ToldLayout, fixes: bool = True) -> ToldLayout:
+    from stairguard.model.guard.told import ToldLayout
+
+    return guard if isinstance(guard, ToldLayout) else tell(guard, fixes=fixes)
+
+
+def result(checked: CheckedLayout | ToldLayout, *, fixes: bool = True) -> dict[str, Any]:
+    """Put a checked layout into plain data, ready for JSON; see `stairguard.reports.data.layout_data`.
+
+    Parameters
+    ----------
+    checked
+        From `lay_out`, or from `tell`.
+    fixes
+        Of a layout not told before, whether to look for what would mend each breach, which takes longer than all else;
+        without it every ``fix`` is null.
     """
     from stairguard.reports.data.layout_data import result as view
 
-    return view(checked, fixes=fixes)
+    return view(_told(checked, fixes))
 
 
-def report(checked: CheckedLayout, *, example: bool = False) -> str:
+def report(checked: CheckedLayout | ToldLayout, *, example: bool = False) -> str:
     """Write a checked layout as the plain page a carpenter works from; of an ``example`` it says so first."""
     from stairguard.reports.page.guard.layout_page import report as view
 
-    return view(checked, example=example)
+    return view(_told(checked), example=example)
 
 
 def write(
-    checked: CheckedLayout, folder: str | Path, *, date: str | None = None, example: bool = False
+    checked: CheckedLayout | ToldLayout, folder: str | Path, *, date: str | None = None, example: bool = False
 ) -> tuple[Path, ...]:
     """Write drawings, lists, result and report into a new folder, complete or not at all.
 
     Parameters
     ----------
     checked
-        From `lay_out`.
+        From `lay_out`, or from `tell`.
     folder
         Must not exist, or be empty; the folder it goes into must exist.
     date
@@ -114,13 +145,12 @@ def write(
     """
     from stairguard.io.write.folder import write_layout
 
-    return write_layout(checked, Path(folder), date, example)
+    return write_layout(_told(checked), Path(folder), date, example)
 
 
-def findings_table(found: CheckedLayout | Inspection) -> str:
+def findings_table(found: CheckedLayout | ToldLayout | Inspection) -> str:
     """Write what came of every rule on a layout, or in an inspection, as comma-separated values, the gravest first."""
     from stairguard.model.findings import Inspection
     from stairguard.reports.data.finding_data import findings_csv
-    from stairguard.rules.findings.designed import inspect_layout
 
-    return findings_csv(found if isinstance(found, Inspection) else inspect_layout(found))
+    return findings_csv(found if isinstance(found, Inspection) else _told(found).inspection)

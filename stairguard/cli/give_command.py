@@ -130,7 +130,7 @@ def _of_job(
     names = tuple(key for key in CHANGES if key not in CLIMATE_KEYS)
     changed = {text: renamed_call(read_changes, text, asked, names) for text in compare}
     others = {text.strip(): stairguard.lay_out(stairguard.read_job(file, changes)) for text, changes in changed.items()}
-    guard = stairguard.guard_give(checked, others)
+    guard = stairguard.guard_give(checked, others, fixes=out is not None or not as_json)
     written = "" if out is None else written_words(stairguard.write_give(checked, out, guard, date=day), out)
     outcome = of_passes(guard.passes is not False and all(check.passes for check in checked.tabled))
     if as_json:

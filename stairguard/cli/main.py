@@ -91,18 +91,18 @@ def layout(
     day = renamed_call(folder.read_date, date)
     check_out(out)
     checked = stairguard.lay_out(stairguard.built_in_job() if job is None else stairguard.read_job(source(job)))
-    outcome = of_passes(checked.passes)
+    told, outcome = stairguard.tell(checked), of_passes(checked.passes)
     example = job is None
-    written = () if out is None else stairguard.write(checked, out, date=day, example=example)
+    written = () if out is None else stairguard.write(told, out, date=day, example=example)
     if as_json:
-        return Answer(json_text(stairguard.result(checked)), outcome)
+        return Answer(json_text(stairguard.result(told)), outcome)
     if as_csv:
-        return Answer(stairguard.findings_table(checked), outcome)
+        return Answer(stairguard.findings_table(told), outcome)
     if out is None:
-        return Answer(stairguard.report(checked, example=example), outcome)
+        return Answer(stairguard.report(told, example=example), outcome)
     from stairguard.reports.page.guard.layout_page import report_head
 
-    return Answer(f"{report_head(checked, example=example)}{written_words(written, out)}", outcome)
+    return Answer(f"{report_head(told, example=example)}{written_words(written, out)}", outcome)
 
 
 app.command()(opening)

@@ -128,11 +128,14 @@ def _drawn(sheets: Callable[[], Iterator[Sheet] | tuple[Sheet, ...]]) -> str:
     return "\n".join(lines) + "\n"
 
 
+def _elevation(checked: CheckedLayout) -> tuple[Sheet, ...]:
+    job = checked.layout.job
+    told = stairguard.tell(checked, fixes=False)
+    return tuple(elevation(told, draw.DATE, lambda length: format_length(length, job.unit, job.mark)))
+
+
 def _guard_sheets(name: str, folder: str = "shared/examples") -> tuple[Sheet, ...]:
-    job = read_job(ROOT / folder / f"{name}.toml")
-    return tuple(
-        elevation(stairguard.lay_out(job), draw.DATE, lambda length: format_length(length, job.unit, job.mark))
-    )
+    return _elevation(stairguard.lay_out(read_job(ROOT / folder / f"{name}.toml")))
 
 
 @functools.cache
@@ -146,9 +149,7 @@ def _every_key() -> CheckedLayout:
 
 
 def _every_sheet() -> tuple[Sheet, ...]:
-    checked = _every_key()
-    job = checked.layout.job
-    return tuple(elevation(checked, draw.DATE, lambda length: format_length(length, job.unit, job.mark)))
+    return _elevation(_every_key())
 
 
 def _opening_sheets() -> Iterator[Sheet]:

@@ -11,6 +11,7 @@ from stairguard.model.job import Flight, Job, Landing, Post, Rail, Strand
 from stairguard.model.rules import RuleSet
 from stairguard.reports.drawing.elevation.elevation_sheets import elevation
 from stairguard.rules.findings.checks import check
+from stairguard.rules.findings.designed import tell
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
 
@@ -78,7 +79,7 @@ def formatter(job):
 
 
 def sheets(checked):
-    return elevation(checked, DATE, formatter(checked.layout.job))
+    return elevation(tell(checked, fixes=False), DATE, formatter(checked.layout.job))
 
 
 TITLES = (

@@ -8,13 +8,14 @@ from fractions import Fraction as F
 
 import pytest
 
+from stairguard.api.layout import result
 from stairguard.io.parse.lengths import format_length
-from stairguard.reports.data.layout_data import result
 from stairguard.reports.drawing.detail.joint_detail import joint_detail
 from stairguard.reports.drawing.elevation.elevation_sheets import elevation
 from stairguard.reports.drawing.paper.lettering import outline_of
 from stairguard.reports.drawing.paper.scene import Line, Rect
 from stairguard.rules.findings.checks import check
+from stairguard.rules.findings.designed import tell
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
 from tests.solve.jobs import BASE
@@ -43,7 +44,7 @@ def fmt(value):
 
 
 def test_nothing_leaves_the_frame_and_the_start_is_named_once(closed):
-    sheets = elevation(closed, "2026-02-03", fmt)
+    sheets = elevation(tell(closed, fixes=False), "2026-02-03", fmt)
     for sheet in sheets:
         for mark in sheet.marks():
             xs, ys = zip(*outline_of(mark), strict=True)

@@ -11,10 +11,10 @@ from itertools import pairwise
 import pytest
 
 import stairguard
+from stairguard.api.layout import report
 from stairguard.io.parse.lengths import parse_length
 from stairguard.model.job import Stock
 from stairguard.reports.data.csv_lists import cuts_csv
-from stairguard.reports.page.guard.layout_page import report
 from stairguard.rules.findings.checks import check
 from tests.solve.jobs import BASE
 from tests.solve.lines import EXAMPLES, JOBS, land, solved, up

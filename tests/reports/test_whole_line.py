@@ -12,12 +12,11 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
+from stairguard.api.layout import report, result
 from stairguard.geometry.marks import tape_text
 from stairguard.io.parse.lengths import parse_length
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
-from stairguard.reports.data.layout_data import result
 from stairguard.reports.page.guard.hole_faces import face_heights, face_slopes, side_of
-from stairguard.reports.page.guard.layout_page import report
 from stairguard.reports.page.page_text import WIDTH
 from tests.model.test_grouping import read_back
 from tests.reports.lines import NAMES, checked

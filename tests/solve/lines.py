@@ -8,10 +8,10 @@ from fractions import Fraction as F
 from functools import cache
 from typing import Any
 
+from stairguard.api.layout import result
 from stairguard.io.read.job_file import read_job
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Flight, Job, Landing, MeasuredFlight, Ramp, Surface
-from stairguard.reports.data.layout_data import result
 from stairguard.rules.findings.checks import check
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out

@@ -9,11 +9,10 @@ from math import atan, cos, degrees, radians, tan
 import pytest
 import shapely
 
+from stairguard.api.layout import report, result
 from stairguard.errors import JobError
 from stairguard.model.rules import RuleSet
 from stairguard.reports.data.csv_lists import holes_csv
-from stairguard.reports.data.layout_data import result
-from stairguard.reports.page.guard.layout_page import report
 from stairguard.rules.findings.checks import check
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out

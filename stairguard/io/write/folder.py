@@ -14,7 +14,7 @@ from stairguard.errors import Fault, InputError, OutputError
 from stairguard.geometry.marks import tape_text
 
 if TYPE_CHECKING:
-    from stairguard.model.guard.solved_layout import CheckedLayout
+    from stairguard.model.guard.told import ToldLayout
 
 __all__ = ["check_folder", "read_date", "write_folder", "write_layout", "write_new"]
 
@@ -48,10 +48,10 @@ def check_folder(folder: Path) -> None:
         raise _unwritable(folder, error) from None
 
 
-def write_layout(checked: CheckedLayout, folder: Path, date: str | None, example: bool = False) -> tuple[Path, ...]:
+def write_layout(told: ToldLayout, folder: Path, date: str | None, example: bool = False) -> tuple[Path, ...]:
     """Write a layout; see `stairguard.write`."""
     day = read_date(date)
-    return write_folder(folder, lambda part: _fill(checked, part, day, example))
+    return write_folder(folder, lambda part: _fill(told, part, day, example))
 
 
 def write_folder(folder: Path, fill: Callable[[Path], None]) -> tuple[Path, ...]:
@@ -94,7 +94,7 @@ def write_new(target: Path, content: bytes) -> None:
         raise
 
 
-def _fill(checked: CheckedLayout, folder: Path, day: str, example: bool) -> None:
+def _fill(told: ToldLayout, folder: Path, day: str, example: bool) -> None:
     # Here and not above: who wants only JSON or a date checked should not wait for these, matplotlib least.
     from stairguard.io.write.render import save
     from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
@@ -103,20 +103,19 @@ def _fill(checked: CheckedLayout, folder: Path, day: str, example: bool) -> None
     from stairguard.reports.data.layout_data import result
     from stairguard.reports.drawing.elevation.elevation_sheets import elevation
     from stairguard.reports.page.guard.layout_page import report
-    from stairguard.rules.findings.designed import inspect_layout
 
-    job = checked.layout.job
+    checked, job = told.checked, told.layout.job
 
     def fmt(length: Fraction | float) -> str:
         return tape_text(Fraction(length), job.unit, job.mark)
 
-    save(elevation(checked, day, fmt), folder, "elevation")
+    save(elevation(told, day, fmt), folder, "elevation")
     texts = {
         "cuts.csv": cuts_csv(checked),
         "holes.csv": holes_csv(checked),
-        "findings.csv": findings_csv(inspect_layout(checked)),
-        "report.txt": report(checked, example=example),
-        "result.json": json_text(result(checked)),
+        "findings.csv": findings_csv(told.inspection),
+        "report.txt": report(told, example=example),
+        "result.json": json_text(result(told)),
     }
     for name, text in texts.items():
         folder.joinpath(name).write_text(text, encoding="utf-8", newline="\n")

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from stairguard.model.fixes import Fix
 from stairguard.model.guard.strand_deflection import STOPPED, Bounds, GuardGive, Holding, Upkeep
 from stairguard.model.job import TensionSource
 from stairguard.model.published.strand_materials import StrandSteel
@@ -99,7 +100,8 @@ class GuardReport:
     """A guard under its push, whole.
 
     ``steel`` is what its strands are made of. ``mass`` is the weight hung for ``BayGive.sinks``; ``ends`` and
-    ``fittings`` are empty and ``upkeep`` None without a tension (or, of the upkeep, a climate).
+    ``fittings`` are empty and ``upkeep`` None without a tension (or, of the upkeep, a climate). ``fixes`` would hold
+    the push at every opening; none where it holds, nothing is asked, or they were not looked for.
     """
 
     give: GuardGive
@@ -111,6 +113,7 @@ class GuardReport:
     upkeep_run: tuple[str, str] | None
     compared: tuple[Variant, ...]
     steel: StrandSteel
+    fixes: tuple[Fix, ...] = ()
 
     @property
     def loads_at_highest(self) -> float | None:

@@ -80,6 +80,7 @@ DEFLECTION: Final[Topic] = {
     GuardReport: Keys(
         "unit force_unit title rules passes give openings hung_weight=mass bays ends fittings upkeep "
         "loads_at_highest upkeep_run compared strand=steel cautions",
+        left_out="fixes",  # the page tells them
         given="unit force_unit title rules passes openings cautions",
     ),
     BayGive: Keys(

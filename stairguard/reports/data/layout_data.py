@@ -7,14 +7,14 @@ from typing import Any, Final
 from stairguard.model.guard.guard_openings import Opening, Unguarded
 from stairguard.model.guard.pieces import Run
 from stairguard.model.guard.rails_and_strands import Field, RailLine
-from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
+from stairguard.model.guard.solved_layout import Check, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
+from stairguard.model.guard.told import ToldLayout
 from stairguard.reports.data.cut_data import CUTS, cuts_data
 from stairguard.reports.data.deflection_data import DEFLECTION
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.data.finding_data import FINDINGS
 from stairguard.reports.data.joint_data import JOINTS, joint_data
-from stairguard.rules.findings.designed import inspect_layout
 
 __all__ = ["LAYOUT", "result"]
 
@@ -54,16 +54,14 @@ LAYOUT: Final[Topic] = {
 _encode: Final = Encoder(LAYOUT, JOINTS, CUTS, DEFLECTION, FINDINGS)
 
 
-def result(checked: CheckedLayout, *, fixes: bool = True) -> dict[str, Any]:
-    """Put a checked layout into plain numbers, text, lists and dictionaries.
+def result(told: ToldLayout) -> dict[str, Any]:
+    """Put a layout and all that is told of it into plain numbers, text, lists and dictionaries.
 
     Parameters
     ----------
-    checked
-        The layout with its rules applied.
-    fixes
-        Whether to look for what would mend each breach, and for conflicts that nothing mends; without it every ``fix``
-        is null, and of a failing guard the result comes several times as quickly.
+    told
+        The layout with what came of its rules; where nothing that would mend a breach was looked for, every ``fix`` is
+        null.
 
     Returns
     -------
@@ -176,7 +174,8 @@ def result(checked: CheckedLayout, *, fixes: bool = True) -> dict[str, Any]:
         nothing of a push or a tension, has the ``force``, ``probe``, ``sphere`` (null: each opening's limit),
         ``friction`` and ``tension`` with its source, and whether all openings hold: ``passes``.
     """
-    layout, inspection = checked.layout, inspect_layout(checked, fixes)
+    checked, inspection = told.checked, told.inspection
+    layout = checked.layout
     give = {} if layout.give is None else {one.opening: one for one in layout.give.openings}
     data: dict[str, Any] = _encode(
         layout,

@@ -13,6 +13,7 @@ from stairguard.model.fixes import Fix
 from stairguard.model.grouping import in_steps
 from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
 from stairguard.model.guard.strand_deflection import WIRE_TABLE
+from stairguard.model.guard.told import ToldLayout
 from stairguard.model.outcome import of_passes
 from stairguard.model.rules import Rule
 from stairguard.relations.printed.by_slope import plumb_of_square
@@ -35,7 +36,7 @@ from stairguard.rules.findings.site_findings import (
 from stairguard.rules.fixes.measured_advice import UPRIGHT
 from stairguard.solve.sphere.verdicts import edge_within
 
-__all__ = ["inspect_layout", "push_fixes"]
+__all__ = ["inspect_layout", "push_fixes", "tell"]
 
 _Spoken: TypeAlias = tuple[Rule | None, Finding]
 
@@ -44,6 +45,11 @@ _MAY_BE_SILENT: Final = (
     "opening", "opening width", "ramp edge", "lowest edge", "handrail extension", "guard required", "load",
 )  # fmt: skip
 """Rules that may have nothing to speak to on a guard, or are told elsewhere."""
+
+
+def tell(checked: CheckedLayout, fixes: bool = True) -> ToldLayout:
+    """A checked layout with all that is told of it, made once for whatever is written of it; as `inspect_layout`."""
+    return ToldLayout(checked, inspect_layout(checked, fixes))
 
 
 def inspect_layout(checked: CheckedLayout, fixes: bool = True) -> Inspection:

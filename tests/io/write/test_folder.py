@@ -7,7 +7,7 @@ import pytest
 import stairguard
 from stairguard.errors import Fault, InputError, OutputError
 from stairguard.io.write import folder, render
-from stairguard.io.write.folder import check_folder, read_date, write_layout
+from stairguard.io.write.folder import check_folder, read_date
 
 DAY = "2025-03-31"
 
@@ -18,7 +18,7 @@ def checked():
 
 
 def test_a_folder_is_complete(checked, tmp_path):
-    written = write_layout(checked, tmp_path / "out", DAY)
+    written = stairguard.write(checked, tmp_path / "out", date=DAY)
     names = [path.name for path in written]
     assert names == sorted(os.listdir(tmp_path / "out"))
     assert {"cuts.csv", "holes.csv", "report.txt", "result.json", "elevation.pdf"} <= set(names)
@@ -30,12 +30,12 @@ def test_a_folder_is_complete(checked, tmp_path):
 
 
 def test_equal_layouts_give_equal_bytes(checked, tmp_path):
-    first, second = (write_layout(checked, tmp_path / name, DAY) for name in ("one", "two"))
+    first, second = (stairguard.write(checked, tmp_path / name, date=DAY) for name in ("one", "two"))
     assert [path.read_bytes() for path in first] == [path.read_bytes() for path in second]
 
 
 def test_the_lists_read_back(checked, tmp_path):
-    write_layout(checked, tmp_path / "out", DAY)
+    stairguard.write(checked, tmp_path / "out", date=DAY)
     with (tmp_path / "out/holes.csv").open(encoding="utf-8", newline="") as file:
         holes = list(csv.DictReader(file))
     assert len(holes) == sum(len(post.holes) for post in checked.layout.posts)
@@ -50,7 +50,7 @@ def test_the_lists_read_back(checked, tmp_path):
 
 def test_an_empty_folder_may_be_filled(checked, tmp_path):
     (tmp_path / "out").mkdir()
-    assert write_layout(checked, tmp_path / "out", DAY)
+    assert stairguard.write(checked, tmp_path / "out", date=DAY)
 
 
 def test_where_nothing_may_be_written(tmp_path):
@@ -80,7 +80,7 @@ def test_nothing_is_left_behind_by_a_failure(checked, tmp_path, monkeypatch, err
     monkeypatch.setattr(render, "save", fail)
     expected = OutputError if isinstance(error, OSError) else type(error)
     with pytest.raises(expected):
-        write_layout(checked, tmp_path / "out", DAY)
+        stairguard.write(checked, tmp_path / "out", date=DAY)
     assert os.listdir(tmp_path) == []
 
 
@@ -91,7 +91,7 @@ def test_a_folder_that_fills_meanwhile_is_left_alone(checked, tmp_path, monkeypa
 
     monkeypatch.setattr(render, "save", meanwhile)
     with pytest.raises(OutputError):
-        write_layout(checked, tmp_path / "out", DAY)
+        stairguard.write(checked, tmp_path / "out", date=DAY)
     assert os.listdir(tmp_path / "out") == ["theirs"]
     assert os.listdir(tmp_path) == ["out"]
 

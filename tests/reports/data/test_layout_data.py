@@ -8,9 +8,10 @@ from fractions import Fraction
 import pytest
 
 import stairguard
+from stairguard.api.layout import result
 from stairguard.model.guard.solved_layout import CheckedLayout
+from stairguard.reports.data import layout_data
 from stairguard.reports.data.joint_data import top_bevel
-from stairguard.reports.data.layout_data import result
 from tests.reports.lines import checked as whole_line
 
 CONTRACT = {
@@ -109,7 +110,7 @@ def test_figures_are_the_layout_s(checked: CheckedLayout, data):
 
 
 def test_what_the_contract_leaves_free_is_documented(data):
-    words = result.__doc__
+    words = layout_data.result.__doc__
     extra = {
         key
         for name, keys in CONTRACT.items()

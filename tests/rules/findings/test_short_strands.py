@@ -10,10 +10,10 @@ from fractions import Fraction as F
 import pytest
 
 import stairguard
+from stairguard.api.layout import report
 from stairguard.errors import JobError
 from stairguard.geometry.marks import tape_text
 from stairguard.io.read.job_file import read_job, starter_text
-from stairguard.reports.page.guard.layout_page import report
 from stairguard.rules.findings.checks import check
 from stairguard.rules.fixes.measured_advice import apart
 from stairguard.rules.pack.reader import read_rules

@@ -9,8 +9,8 @@ from fractions import Fraction as F
 
 import pytest
 
+from stairguard.api.layout import result
 from stairguard.model.site import Site
-from stairguard.reports.data.layout_data import result
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
 from tests.solve.jobs import BASE, reversed_job

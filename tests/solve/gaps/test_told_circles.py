@@ -11,7 +11,7 @@ from math import cos, pi, sin
 import pytest
 from shapely.geometry import Point
 
-from stairguard.reports.data.layout_data import result
+from stairguard.api.layout import result
 from stairguard.rules.findings.checks import check
 from tests.solve.elevations import below_lowest
 from tests.solve.jobs import BASE, reversed_job, with_flight

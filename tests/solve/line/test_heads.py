@@ -11,8 +11,8 @@ from functools import cache
 
 import pytest
 
+from stairguard.api.layout import result
 from stairguard.model.job import Job
-from stairguard.reports.data.layout_data import result
 from stairguard.rules.findings.checks import check
 from tests.solve.elevations import largest_under
 from tests.solve.gaps.test_line_openings import crooked

@@ -17,8 +17,8 @@ import pytest
 from scipy.optimize import lsq_linear
 
 import stairguard
+from stairguard.api.layout import report
 from stairguard.reports.data.csv_lists import holes_csv
-from stairguard.reports.page.guard.layout_page import report
 from stairguard.rules.findings.checks import check
 from stairguard.solve.load.reactions import guard_report
 from tests.solve.jobs import BASE, reversed_job

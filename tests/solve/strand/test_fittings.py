@@ -8,9 +8,9 @@ from math import acos, cos, degrees, hypot, radians, sin
 import numpy as np
 import pytest
 
+from stairguard.api.layout import report
 from stairguard.reports.data.csv_lists import holes_csv
 from stairguard.reports.page.guard.hole_faces import face_askews
-from stairguard.reports.page.guard.layout_page import report
 from stairguard.reports.words.drawing_words import fitting_words
 from stairguard.solve.strand.fittings import COMPOUND, PLANE, STRAIGHT, TENSIONER, TERMINAL
 from tests.reports.guards import checked as check_job

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from math import ceil
 from typing import Final, NamedTuple
 
+from stairguard.model.findings import Inspection
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
+from stairguard.model.guard.told import ToldLayout
 from stairguard.model.job import Unit
 from stairguard.reports.drawing.detail.joint_detail import joint_sheets
 from stairguard.reports.drawing.detail.step_detail import step_detail
@@ -36,7 +39,6 @@ from stairguard.reports.drawing.paper.scene import Line, Part, Place, Rect, Shee
 from stairguard.reports.drawing.paper.title_block import HEIGHT, caution_strip, draw_frame, draw_title, heading
 from stairguard.reports.page.rules.finding_list import tally
 from stairguard.reports.words.drawing_words import Formatter, first_few
-from stairguard.rules.findings.designed import inspect_layout
 
 __all__ = ["PAPER", "elevation"]
 
@@ -53,13 +55,13 @@ _PAD: Final = 4.0
 _VIEW_TITLE: Final = 8.0
 
 
-def elevation(checked: CheckedLayout, date: str, fmt: Formatter) -> tuple[Sheet, ...]:
+def elevation(told: ToldLayout, date: str, fmt: Formatter) -> tuple[Sheet, ...]:
     """Draw a guard's elevation.
 
     Parameters
     ----------
-    checked
-        The guard, every rule applied.
+    told
+        The guard, with what came of every rule.
     date
         Printed in the title block as it is.
     fmt
@@ -75,10 +77,10 @@ def elevation(checked: CheckedLayout, date: str, fmt: Formatter) -> tuple[Sheet,
     Words never overlap: dimensions have bands of their own, notes go where the panel is free, and what
     finds no place is said in the tables, which run on to as many sheets as they need.
     """
-    layout = checked.layout
+    checked, layout = told.checked, told.layout
     wide, tall = PAPER[layout.job.unit]
     page = Rect(_MARGIN, _MARGIN, wide - _MARGIN, tall - _MARGIN)
-    findings = f"What came of every rule is in the report: {tally(inspect_layout(checked, fixes=False))}."
+    findings = f"What came of every rule is in the report: {tally(_whatever_mends(told.inspection))}."
     cautions, strip, unsaid = caution_strip((findings, *checked.cautions), page)
     body = Rect(page.left, page.bottom + HEIGHT + strip, page.right, page.top)
     column = Rect(body.right - _COLUMN - _PAD, body.bottom + _PAD, body.right - _PAD, body.top - _PAD)
@@ -125,6 +127,11 @@ class _Drawn(NamedTuple):
     left: tuple[Note, ...]
     free: float
     complete: bool
+
+
+def _whatever_mends(inspection: Inspection) -> Inspection:
+    """Findings without what would mend them: a sheet counts those once that are alike but for that."""
+    return replace(inspection, findings=tuple(replace(one, fixes=()) for one in inspection.findings))
 
 
 def _leaf_sheet(

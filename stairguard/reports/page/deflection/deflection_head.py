@@ -29,16 +29,11 @@ _SET: Final = 5
 _NO_TENSION: Final = "no tension short of breaking holds it: set the strands nearer, or the posts, or fill it in"
 
 
-def guard_head(
-    checked: CheckedLayout, report: GuardReport, tabled: Sequence[Check], fixes: Sequence[Fix] = ()
-) -> list[str]:
-    """Start a guard's page: the result first, then every opening that gives way, the table and what is to come.
-
-    ``fixes`` are seen to hold every opening.
-    """
+def guard_head(checked: CheckedLayout, report: GuardReport, tabled: Sequence[Check]) -> list[str]:
+    """Start a guard's page: the result first, then every opening that gives way, the table and what is to come."""
     layout = checked.layout
     found = [
-        *_openings(layout, report, fixes),
+        *_openings(layout, report),
         *_tabled(layout, tabled),
         *_to_come(report.upkeep, report.give.push.force, force_unit(layout.job.unit)),
     ]
@@ -110,7 +105,7 @@ def _by_table(report: BayReport) -> Iterator[Matter]:
     yield Matter(_HEAD, table.clause, "tension at rest", figure(asked.taut.tension, unit), wanted, fix)
 
 
-def _openings(layout: Layout, report: GuardReport, fixes: Sequence[Fix]) -> Iterator[Matter]:
+def _openings(layout: Layout, report: GuardReport) -> Iterator[Matter]:
     force = report.give.push.force
     weak = [one for one in report.give.openings if one.verdict not in STOPPED]
     if force is None or report.give.passes is not False:
@@ -121,7 +116,7 @@ def _openings(layout: Layout, report: GuardReport, fixes: Sequence[Fix]) -> Iter
         found = "none: it passes untouched" if one.holding is None else _push_words(one.holding, unit)
         yield Matter(
             _HEAD, _FORCE, _where(layout, same), found,
-            f"at least {figure(force, unit)}", _fix(layout, one, fixes),
+            f"at least {figure(force, unit)}", _fix(layout, one, report.fixes),
         )  # fmt: skip
 
 

@@ -20,7 +20,6 @@ from stairguard.reports.page.deflection.deflection_list import (
 from stairguard.reports.page.page_text import Figures, figure, heading, listed, paragraph, table, underlined
 from stairguard.reports.words.deflection_words import NO_TABLE, give_cautions, strand_words
 from stairguard.reports.words.one_line import clean
-from stairguard.rules.findings.designed import push_fixes
 
 __all__ = ["guard_text"]
 
@@ -31,7 +30,7 @@ def guard_text(checked: CheckedLayout, report: GuardReport) -> str:
     figures = Figures(layout.job.unit, layout.job.mark)
     asked = layout.give is not None and layout.give.push.force is not None
     lines = [
-        *guard_head(checked, report, checked.tabled, push_fixes(checked)),
+        *guard_head(checked, report, checked.tabled),
         *underlined(f"Strand give: {clean(layout.job.title) or 'stair guard'}"),
         *paragraph(_verdict(report, checked.tabled)),
         *give_list(layout, figures),

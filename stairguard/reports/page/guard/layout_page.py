@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from stairguard.model.findings import Inspection
 from stairguard.model.grouping import groups
 from stairguard.model.guard.guard_openings import Opening
-from stairguard.model.guard.solved_layout import CheckedLayout, Layout
+from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.strand_deflection import STOPPED
+from stairguard.model.guard.told import ToldLayout
 from stairguard.reports.page.deflection.deflection_list import give_list
 from stairguard.reports.page.guard.cut_list import cut_list, stock_list
 from stairguard.reports.page.guard.joint_list import joint_list
@@ -24,23 +24,22 @@ from stairguard.reports.page.rules.finding_list import findings_list, tally
 from stairguard.reports.page.rules.inspection_page import rules_words
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.one_line import clean
-from stairguard.rules.findings.designed import inspect_layout
 
 __all__ = ["report", "report_head"]
 
 _VERDICT = {True: "passes", False: "FAILS", None: "no rule"}
 
 
-def report(checked: CheckedLayout, *, example: bool = False) -> str:
+def report(told: ToldLayout, *, example: bool = False) -> str:
     """Write the whole result as one plain page of at most 100 columns, ending in a line break.
 
     Its first line is the result; of an ``example``, the job that ships with the package, it says so.
     """
-    layout, inspection = checked.layout, inspect_layout(checked)
+    layout, inspection = told.layout, told.inspection
     figures = Figures(layout.job.unit, layout.job.mark)
     lines = [
         *inspection_head(inspection, designed=True, example=example, left=left_open(layout)),
-        *_head(checked, inspection, figures),
+        *_head(told, figures),
         *surface_list(layout, figures),
         *survey_list(layout, figures),
         *rail_list(layout, figures),
@@ -56,19 +55,19 @@ def report(checked: CheckedLayout, *, example: bool = False) -> str:
         *stock_list(layout, figures),
         *findings_list(inspection),
         *heading("CAUTIONS"),
-        *listed(clean(caution) for caution in checked.cautions),
+        *listed(clean(caution) for caution in inspection.cautions),
     ]
     return "\n".join(lines) + "\n"
 
 
-def report_head(checked: CheckedLayout, *, example: bool = False) -> str:
+def report_head(told: ToldLayout, *, example: bool = False) -> str:
     """The start of that page alone."""
-    left = left_open(checked.layout)
-    return "\n".join(inspection_head(inspect_layout(checked), designed=True, example=example, left=left))
+    left = left_open(told.layout)
+    return "\n".join(inspection_head(told.inspection, designed=True, example=example, left=left))
 
 
-def _head(checked: CheckedLayout, inspection: Inspection, figures: Figures) -> list[str]:
-    layout = checked.layout
+def _head(told: ToldLayout, figures: Figures) -> list[str]:
+    checked, layout = told.checked, told.layout
     failed = sum(not check.passes for check in checked.checks)
     open_failed = sum(opening.passes is False for opening in layout.openings)
     give = () if layout.give is None or layout.give.passes is not False else layout.give.openings
@@ -83,7 +82,7 @@ def _head(checked: CheckedLayout, inspection: Inspection, figures: Figures) -> l
             "rounding adds up."
         ),
         *paragraph(rules_words(layout.rules)),
-        *paragraph(f"Verdict: {'PASSES' if checked.passes else 'FAILS'}{counts}. Findings: {tally(inspection)}."),
+        *paragraph(f"Verdict: {'PASSES' if checked.passes else 'FAILS'}{counts}. Findings: {tally(told.inspection)}."),
     ]
 
 

@@ -31,7 +31,10 @@ def formatter(job):
 def drawn(name):
     """A line with its sheets, or None where no such guard exists."""
     checked = lines.checked(name)
-    return None if checked is None else (checked, elevation(checked, "2026-02-03", formatter(checked.layout.job)))
+    if checked is None:
+        return None
+    told = stairguard.tell(checked, fixes=False)
+    return checked, elevation(told, "2026-02-03", formatter(checked.layout.job))
 
 
 @pytest.fixture(params=NAMES)
@@ -222,7 +225,7 @@ def test_gaps_under_a_straightedge_are_drawn_to_their_scale():
 def test_every_measured_flight_has_its_straightedge():
     job = drawn("surveyed")[0].layout.job
     twice = replace(job, surfaces=(*job.surfaces, *job.surfaces[1:]))  # flight and landing once more
-    sheets = elevation(stairguard.lay_out(twice), "2026-02-03", formatter(twice))
+    sheets = elevation(stairguard.tell(stairguard.lay_out(twice), fixes=False), "2026-02-03", formatter(twice))
     marks = [mark for sheet in sheets if sheet.name.startswith("survey") for mark in sheet.marks()]
     assert len([m for m in marks if m.what == "straightedge"]) == 2
     assert len([m for m in marks if isinstance(m, Circle) and m.what.startswith("nosing ")]) == 2 * 9

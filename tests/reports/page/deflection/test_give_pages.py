@@ -13,10 +13,9 @@ from functools import cache
 import pytest
 
 import stairguard
+from stairguard.api.layout import report, result
 from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.model.published.probe_forces import NAMED_PUSHES
-from stairguard.reports.data.layout_data import result
-from stairguard.reports.page.guard.layout_page import report
 from stairguard.reports.page.page_text import WIDTH
 from stairguard.reports.words.deflection_words import SOURCES
 from stairguard.rules.findings.checks import check

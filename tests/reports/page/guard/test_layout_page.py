@@ -11,10 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import stairguard
+from stairguard.api.layout import report
 from stairguard.geometry.marks import tape_text
 from stairguard.io.parse.lengths import parse_length
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
-from stairguard.reports.page.guard.layout_page import report
 from stairguard.reports.page.page_text import WIDTH, Figures, listed, numbered, paragraph, table
 
 

@@ -10,11 +10,10 @@ from fractions import Fraction as F
 import pytest
 
 import stairguard
+from stairguard.api.layout import report, result
 from stairguard.geometry.marks import tape_text, to_mark
 from stairguard.io.parse.lengths import parse_length
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
-from stairguard.reports.data.layout_data import result
-from stairguard.reports.page.guard.layout_page import report
 from stairguard.reports.page.page_text import WIDTH
 from stairguard.rules.findings.checks import check as check_rules
 from tests.reports.guards import checked as check_job

@@ -1,0 +1,23 @@
+"""A guard with all that is told of it: the last stage of a layout, which all that is written of it is made from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stairguard.model.findings import Inspection
+from stairguard.model.guard.solved_layout import CheckedLayout, Layout
+
+__all__ = ["ToldLayout"]
+
+
+@dataclass(frozen=True, slots=True)
+class ToldLayout:
+    """A checked layout and, in ``inspection``, what came of every rule, with what mends each breach if asked for."""
+
+    checked: CheckedLayout
+    inspection: Inspection
+
+    @property
+    def layout(self) -> Layout:
+        """The guard itself."""
+        return self.checked.layout
