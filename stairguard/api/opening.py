@@ -11,7 +11,7 @@ from stairguard.io.parse.arguments import read_transition
 if TYPE_CHECKING:
     from stairguard.io.parse.csv_rows import Rows
     from stairguard.model.asked_opening import Opened
-    from stairguard.solve.joint.transition import Transition
+    from stairguard.model.rail_transition import Transition
 
 __all__ = [
     "draw_opening",

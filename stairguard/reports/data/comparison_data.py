@@ -47,5 +47,4 @@ def compared_data(compared: RulesCompared) -> dict[str, Any]:
         ``surface``, its ``kind``, ``rail_height``, how many ``strands``, their ``square_spacing``, the ``lowest`` one's
         plumb height; and the ``cautions`` of all packs. Lengths are in ``unit``, surfaces counted from 0.
     """
-    data: dict[str, Any] = _encode(compared)
-    return data
+    return _encode.record(compared)

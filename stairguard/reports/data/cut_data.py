@@ -80,9 +80,8 @@ def cuts_data(layout: Layout) -> dict[str, Any]:
         "rail": cuts.rail_weight,
         "post": cuts.post_weight,
     }
-    data: dict[str, Any] = _encode(cuts, posts=posts, weights=weights)
-    return data
+    return _encode.record(cuts, posts=posts, weights=weights)
 
 
-def _post(cut: PostCut, post: PlacedPost) -> Any:
-    return _encode(cut, bevel_break=_encode(post.bevel_break), edges=_encode(post.edges))
+def _post(cut: PostCut, post: PlacedPost) -> dict[str, Any]:
+    return _encode.record(cut, bevel_break=_encode(post.bevel_break), edges=_encode(post.edges))

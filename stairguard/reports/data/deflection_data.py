@@ -128,7 +128,7 @@ def give_data(report: BayReport) -> dict[str, Any]:
     """
     compared = [{"changed": changed, **_encode(other)} for changed, other in report.compared]
     cautions = list(give_cautions(report.answer.asked.taut.steel))
-    return {**_encode(report.answer), **_encode(report, compared=compared, cautions=cautions)}
+    return {**_encode(report.answer), **_encode.record(report, compared=compared, cautions=cautions)}
 
 
 def guard_data(checked: CheckedLayout, report: GuardReport) -> dict[str, Any]:
@@ -154,7 +154,7 @@ def guard_data(checked: CheckedLayout, report: GuardReport) -> dict[str, Any]:
         - ``strand`` as of one bay, and ``cautions``.
     """
     layout = checked.layout
-    data: dict[str, Any] = _encode(
+    return _encode.record(
         report,
         unit=layout.job.unit,
         force_unit=force_unit(layout.job.unit),
@@ -172,4 +172,3 @@ def guard_data(checked: CheckedLayout, report: GuardReport) -> dict[str, Any]:
         ],
         cautions=list(dict.fromkeys((*checked.cautions, *give_cautions(report.steel)))),
     )
-    return data

@@ -88,37 +88,41 @@ Topic: TypeAlias = Mapping[type, Keys]
 
 
 class Encoder:
-    """Turns records into plain data by what one or more topics declare.
-
-    ``encode(value)`` takes any record, number, text, tuple or mapping of them; ``encode(record, key=value)`` hands over
-    the values of keys that are declared ``given``.
-    """
+    """Turns records, and whatever is made of them, into plain data by what one or more topics declare."""
 
     def __init__(self, *topics: Topic) -> None:
         self._declared = {kind: keys for topic in topics for kind, keys in topic.items()}
         self._reads: dict[type, tuple[tuple[str, _Read | None], ...]] = {}
 
-    def __call__(self, value: object, **given: object) -> Any:
-        """Put a value into plain data; TypeError of one that is none of those it takes, KeyError of a key not given."""
+    def __call__(self, value: object) -> Any:
+        """Put a value into plain data.
+
+        Raises
+        ------
+        TypeError
+            It is no record, number, text, tuple or mapping of them.
+        """
         kind = type(value)
         if kind in _AS_IS:
             return value
         if kind is Fraction:
             return float(value)  # type: ignore[arg-type]  # which it is
         if kind in self._declared or is_dataclass(kind):
-            return {key: given[key] if read is None else self(read(value)) for key, read in self._reads_of(kind)}
+            return self.record(value)
         if isinstance(value, tuple | list):
             return [self(each) for each in value]
         if isinstance(value, Mapping):
             return {key: self(each) for key, each in value.items()}
+        if isinstance(value, float | int | str):  # a kind of their own: numpy's floats
+            return value
         raise TypeError(f"{kind.__name__} is no plain data, nor a record")
 
-    def _reads_of(self, kind: type) -> tuple[tuple[str, _Read | None], ...]:
-        """Worked out once a type."""
-        found = self._reads.get(kind)
-        if found is None:
-            found = self._reads[kind] = tuple(self._declared.get(kind, Keys()).reads(kind))
-        return found
+    def record(self, record: object, **given: object) -> dict[str, Any]:
+        """Put a record into an object; KeyError where a key declared ``given`` is not handed over."""
+        kind = type(record)
+        if kind not in self._reads:  # worked out once a type
+            self._reads[kind] = tuple(self._declared.get(kind, Keys()).reads(kind))
+        return {key: given[key] if read is None else self(read(record)) for key, read in self._reads[kind]}
 
 
 def field_names(kind: type) -> tuple[str, ...]:

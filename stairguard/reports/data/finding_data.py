@@ -47,8 +47,7 @@ def inspection_data(inspection: Inspection) -> dict[str, Any]:
         "too close to call" or "incomplete": no height, or no opening, was measured of a surface whose rules ask for
         one.
     """
-    data: dict[str, Any] = _encode(inspection)
-    return data
+    return _encode.record(inspection)
 
 
 def findings_csv(inspection: Inspection) -> str:

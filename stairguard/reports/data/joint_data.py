@@ -56,6 +56,5 @@ _encode: Final = Encoder(JOINTS)
 
 def joint_data(joint: Joint) -> dict[str, Any]:
     """One joint, its strands with the words of what carries them through or ends them."""
-    strands = [_encode(strand, fitting=fitting_words(joint, strand)) for strand in joint.strands]
-    data: dict[str, Any] = _encode(joint, strands=strands)
-    return data
+    strands = [_encode.record(strand, fitting=fitting_words(joint, strand)) for strand in joint.strands]
+    return _encode.record(joint, strands=strands)

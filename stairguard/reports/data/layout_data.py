@@ -177,25 +177,24 @@ def result(told: ToldLayout) -> dict[str, Any]:
     checked, inspection = told.checked, told.inspection
     layout = checked.layout
     give = {} if layout.give is None else {one.opening: one for one in layout.give.openings}
-    data: dict[str, Any] = _encode(
+    return _encode.record(
         layout,
         passes=checked.passes,
         outcome=inspection.outcome,
         surfaces=[_surface(layout, surface) for surface in layout.line.surfaces],
         joints=[joint_data(joint) for joint in layout.joints],
-        openings=[_encode(one, give=_encode(give.get(index))) for index, one in enumerate(layout.openings)],
+        openings=[_encode.record(one, give=_encode(give.get(index))) for index, one in enumerate(layout.openings)],
         cuts=cuts_data(layout),
         checks=_encode(checked.checks),
         findings=_encode(inspection.findings),
         conflicts=list(inspection.conflicts),
         cautions=list(checked.cautions),
     )
-    return data
 
 
-def _surface(layout: Layout, surface: PlacedSurface) -> Any:
+def _surface(layout: Layout, surface: PlacedSurface) -> dict[str, Any]:
     rail, field = layout.rails[surface.index], layout.fields[surface.index]
-    return _encode(
+    return _encode.record(
         surface,
         rail_height=float(rail.height),
         rail_underside=float(rail.underside),

@@ -66,23 +66,23 @@ def opening_data(opened: Opened) -> dict[str, Any]:
           do, ``instead`` another length of the step: ``what``, to be less than ``below``, with the ``lift``.
     """
     u, inverse = opened.uncertainty, opened.inverse
-    data: dict[str, Any] = _encode(
+    data = _encode.record(
         opened,
         pockets=[_pocket(opened, pocket) for pocket in opened.pockets],
-        uncertainty=None if u is None else _encode(u, rule=rule_words(u, opened.unit)),
-        inverse=None if inverse is None else _encode(inverse, instead=_instead(opened)),
+        uncertainty=None if u is None else _encode.record(u, rule=rule_words(u, opened.unit)),
+        inverse=None if inverse is None else _encode.record(inverse, instead=_instead(opened)),
     )
     if opened.of_step:  # whose profile has no other pockets to tell
         del data["pockets"]
     return data
 
 
-def _pocket(opened: Opened, pocket: Pocket) -> Any:
+def _pocket(opened: Opened, pocket: Pocket) -> dict[str, Any]:
     sphere = opened.sphere if pocket is opened.pockets[0] else pocket.diameter
-    return _encode(pocket, sphere=sphere, touches=list(opened.outline.names(pocket.sites)))
+    return _encode.record(pocket, sphere=sphere, touches=list(opened.outline.names(pocket.sites)))
 
 
-def _instead(opened: Opened) -> list[Any]:
+def _instead(opened: Opened) -> list[dict[str, Any]]:
     """Other lengths, each with the lift that goes with it: its own, or as given."""
     given = next((m.value for m in opened.measurements if m.name == "lift"), Fraction(0))
-    return [_encode(mend, lift=float(given if mend.lift is None else mend.lift)) for mend in opened.mends]
+    return [_encode.record(mend, lift=float(given if mend.lift is None else mend.lift)) for mend in opened.mends]

@@ -49,8 +49,7 @@ def pack_data(pack: RuleSet, unit: str) -> dict[str, Any]:
         or ``when_run_below`` a length, and which slopes its landings ``serves``; whether it is ``binding``, and
         ``checked`` or left to an engineer; its ``status``, ``source`` and ``address``, and a ``note``.
     """
-    data: dict[str, Any] = _encode(pack, unit=unit)
-    return data
+    return _encode.record(pack, unit=unit)
 
 
 def packs_data(packs: Sequence[RuleSet]) -> dict[str, Any]:

@@ -6,16 +6,17 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Final
 
 from stairguard.model.published.known_figure import kind_unit
+from stairguard.model.rail_transition import Transition
 from stairguard.relations.records import Kind, RelationInfo, Solution
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 
 if TYPE_CHECKING:
     from stairguard.model.job import Unit
-    from stairguard.solve.joint.transition import Transition
 
 __all__ = ["RELATION", "relation_data", "relations_data", "solution_data", "transition_data"]
 
 RELATION: Final[Topic] = {
+    Transition: Keys("unit", given="unit"),
     Solution: Keys("name find value unit exact others working", given="unit"),
 }
 
@@ -29,8 +30,7 @@ def relations_data(relations: Sequence[RelationInfo]) -> dict[str, Any]:
 
 def relation_data(one: RelationInfo) -> dict[str, Any]:
     """Put one formula into plain data, all that `RelationInfo` has."""
-    data: dict[str, Any] = _encode(one)
-    return data
+    return _encode.record(one)
 
 
 def solution_data(found: Solution, kind: Kind, unit: Unit) -> dict[str, Any]:
@@ -42,10 +42,17 @@ def solution_data(found: Solution, kind: Kind, unit: Unit) -> dict[str, Any]:
         The ``name`` of the formula, the symbol to ``find``, its ``value`` and ``unit``; its ``exact`` form as text,
         null where there is none; the ``others`` that are valid, and the ``working``, line by line.
     """
-    data: dict[str, Any] = _encode(found, unit=kind_unit(kind, unit))
-    return data
+    return _encode.record(found, unit=kind_unit(kind, unit))
 
 
 def transition_data(answer: Transition, unit: Unit) -> dict[str, Any]:
-    """Put a transition into the plain data of the command's JSON: its ``unit``, and all that `Transition` has."""
-    return {"unit": unit, **_encode(answer)}
+    """Put a transition into the plain data of the command's JSON.
+
+    Returns
+    -------
+    dict
+        The ``unit``; ``at`` which end of the flight the rails meet; where it ``meets``, level from the nosing there,
+        uphill positive; ``bend_deg`` and ``mitre_deg``; and, null without a post, ``landing_height_for_post``, that of
+        a landing's rail without a jog there, and the ``jog`` as given.
+    """
+    return _encode.record(answer, unit=unit)

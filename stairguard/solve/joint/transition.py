@@ -2,31 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal, TypeAlias
 
+from stairguard.model.rail_transition import End, Transition
 from stairguard.relations.printed import scalars
 
-__all__ = ["End", "Transition", "jog_at", "landing_height_at", "meets_at", "transition"]
-
-End: TypeAlias = Literal["top", "bottom"]
-
-
-@dataclass(frozen=True, slots=True)
-class Transition:
-    """The meeting of two rails: ``meets`` is level from the nosing at that end, uphill positive.
-
-    ``landing_height_for_post`` keeps the rail unbroken at the given post; ``jog`` is the landing's height less
-    that. Both are None without a post. Angles in degrees.
-    """
-
-    at: End
-    meets: Fraction
-    bend_deg: float
-    mitre_deg: float
-    landing_height_for_post: Fraction | None
-    jog: Fraction | None
+__all__ = ["jog_at", "landing_height_at", "meets_at", "transition"]
 
 
 def meets_at(at: End, rise: Fraction, run: Fraction, flight_height: Fraction, landing_height: Fraction) -> Fraction:

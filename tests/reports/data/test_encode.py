@@ -9,6 +9,7 @@ from dataclasses import dataclass, make_dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
+import numpy as np
 import pytest
 
 from stairguard.reports import data
@@ -57,6 +58,7 @@ def test_a_record_is_an_object_of_its_fields():
     assert encoded == {"name": "a", "at": [1.0, 1.5], "sizes": [0.25, 2.0], "rule": {"value": 4.0, "note": ""}}
     assert keys(encoded) == ["name", "at", "sizes", "rule"]
     assert type(encoded["at"][0]) is float
+    assert json_text({"one": Encoder()(np.float64(0.1))}) == json_text({"one": 0.1})
     assert Encoder()({"one": (GAP, None, 3, True)}) == {"one": [encoded, None, 3, True]}
 
 
@@ -83,7 +85,7 @@ def test_the_way_to_nothing_is_null():
 
 def test_what_the_record_does_not_know_is_handed_over():
     encode = Encoder({Gap: Keys("post name", given="post", left_out="at sizes rule")})
-    assert encode(GAP, post="P1") == {"post": "P1", "name": "a"}
+    assert encode.record(GAP, post="P1") == {"post": "P1", "name": "a"}
     with pytest.raises(KeyError):
         encode(GAP)
 

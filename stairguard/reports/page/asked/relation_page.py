@@ -12,8 +12,8 @@ from stairguard.model.published.known_figure import kind_unit
 from stairguard.reports.page.page_text import figure, paragraph, table, underlined
 
 if TYPE_CHECKING:
+    from stairguard.model.rail_transition import Transition
     from stairguard.relations.records import Kind, RelationInfo, Solution
-    from stairguard.solve.joint.transition import Transition
 
 __all__ = [
     "relation_text",
