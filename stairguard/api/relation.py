@@ -20,14 +20,31 @@ __all__ = [
 
 
 def relation_names() -> tuple[str, ...]:
-    """Names of all formulas."""
+    """Names of all formulas, in the order people read them."""
     from stairguard.relations.engine import names
 
     return names()
 
 
 def describe_relation(name: str) -> RelationInfo:
-    """Equation, symbols, validity and source of a formula; InputError names the nearest to an unknown one."""
+    """Equation, symbols, validity and source of a formula.
+
+    Parameters
+    ----------
+    name
+        One of `relation_names`.
+
+    Returns
+    -------
+    RelationInfo
+        Its equation is text with angles in degrees; each of its symbols tells its meaning, its kind (a length or a
+        force in any one unit, an angle in degrees, a plain number) and what values it may have.
+
+    Raises
+    ------
+    InputError
+        There is no formula of that name; the nearest is suggested.
+    """
     from stairguard.relations.engine import describe
 
     return describe(text(name, "relation"))

@@ -83,7 +83,13 @@ class Relation:
     conditions: tuple[Condition, ...] = ()
 
     def declared(self, name: str) -> Declared:
-        """Return the symbol called ``name``; KeyError if there is none."""
+        """Return the symbol called ``name``.
+
+        Raises
+        ------
+        KeyError
+            There is none.
+        """
         for item in self.symbols:
             if item.info.name == name:
                 return item
@@ -97,22 +103,32 @@ def _declare(name: str, kind: Kind, meaning: str, domain: Domain) -> Declared:
 
 
 def length(name: str, meaning: str, domain: Domain = POSITIVE) -> Declared:
-    """Declare a length."""
+    """Declare a length, in the one unit of all lengths of a relation.
+
+    Parameters
+    ----------
+    name : str
+        Of the symbol, as in equations and as asked by a caller.
+    meaning : str
+        Between what and how it is taken, in a phrase that follows the name.
+    domain : Domain
+        Values it may have.
+    """
     return _declare(name, "length", meaning, domain)
 
 
 def angle(name: str, meaning: str, domain: Domain = PITCH) -> Declared:
-    """Declare an angle in degrees."""
+    """Declare an angle in degrees; parameters as of `length`."""
     return _declare(name, "angle", meaning, domain)
 
 
 def force(name: str, meaning: str, domain: Domain = POSITIVE) -> Declared:
-    """Declare a force."""
+    """Declare a force, in the one unit of all forces of a relation; parameters as of `length`."""
     return _declare(name, "force", meaning, domain)
 
 
 def number(name: str, meaning: str, domain: Domain = ANY) -> Declared:
-    """Declare a plain number."""
+    """Declare a plain number; parameters as of `length`."""
     return _declare(name, "number", meaning, domain)
 
 

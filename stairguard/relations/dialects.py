@@ -31,7 +31,13 @@ class Dialect(StrPrinter):  # type: ignore[misc]  # sympy ships no types
         self._calls = calls
 
     def call(self, name: str, *args: Expr) -> str:
-        """Write a call of a function known by its name in `math`."""
+        """Write a call of a function known by its name in `math`.
+
+        Raises
+        ------
+        KeyError
+            The dialect has no such function.
+        """
         return f"{self._calls[name]}({', '.join(self._print(arg) for arg in args)})"
 
     def _as_ordered_terms(self, expr: Expr, order: str | None = None) -> list[Expr]:
@@ -77,7 +83,7 @@ class Text(Dialect):
         return super()._print_Pow(expr, rational=rational).replace("**", "^")
 
     def equation(self, equation: Expr) -> str:
-        """Write both sides with ``=`` between."""
+        """Write both sides of a `sympy.Eq` with ``=`` between."""
         return f"{self._print(equation.lhs)} = {self._print(equation.rhs)}"
 
 

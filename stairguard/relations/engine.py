@@ -29,6 +29,11 @@ def names() -> tuple[str, ...]:
 def describe(name: str) -> RelationInfo:
     """Equation, symbols, validity and source of one relation.
 
+    Parameters
+    ----------
+    name : str
+        One of `names`.
+
     Raises
     ------
     InputError
@@ -80,10 +85,24 @@ def solve(name: str, find: str, known: Mapping[str, Fraction | float]) -> Soluti
 
 
 def partials(name: str, find: str, known: Mapping[str, Fraction | float]) -> dict[str, float]:
-    """Partial derivatives of ``find`` by each known symbol, at the values given.
+    """Partial derivatives of ``find`` by each known symbol, at the values given, by the equation's own.
 
-    Arguments and errors are those of `solve`; an angle counts in degrees. GeometryError also where the
-    curve has a corner or stands upright, so that no derivative exists.
+    Parameters
+    ----------
+    name, find, known
+        As of `solve`.
+
+    Returns
+    -------
+    dict
+        By symbol: how much ``find`` grows for one of it, lengths in one unit, angles in degrees on either side.
+
+    Raises
+    ------
+    InputError
+        As of `solve`.
+    GeometryError
+        As of `solve`; also where the curve has a corner or stands upright, so that no derivative exists.
     """
     exact = _check(describe(name), find, known)
     from stairguard.relations import declared  # sympy: not before it is needed

@@ -25,6 +25,11 @@ def candidates(equation: Expr, symbol: Expr) -> tuple[Expr, ...] | None:
         Symbolic, or with rational numbers in place of the other symbols.
     symbol : sympy.Symbol
         Present in the equation. An angle stands in it as ``pi*symbol/180``.
+
+    Returns
+    -------
+    tuple of sympy.Expr, or None
+        Empty where the symbol drops out.
     """
     if equation.lhs == symbol and symbol not in equation.rhs.free_symbols:
         return (equation.rhs,)
@@ -43,6 +48,18 @@ def explicit(relation: Relation, closed: Closed) -> Expr:
     """Return the closed form of a relation for one symbol, in its shortest arrangement.
 
     Where the equation has several roots the first is the one in the symbol's declared domain.
+
+    Parameters
+    ----------
+    relation : Relation
+        As declared.
+    closed : Closed
+        One of its closed forms.
+
+    Raises
+    ------
+    ValueError
+        None is declared, and none can be found.
     """
     if closed.form is not None:
         return closed.form
@@ -68,6 +85,13 @@ def polynomial(difference: Expr, symbol: Expr) -> Expr | None:
     """Polynomial in ``symbol`` whose roots include those of ``difference``; None if there is none.
 
     A single square root that holds the symbol is put alone on one side and squared.
+
+    Parameters
+    ----------
+    difference : sympy.Expr
+        Left side less right side of an equation.
+    symbol : sympy.Symbol
+        Present in it.
     """
     numerator = sp.numer(sp.together(difference))
     roots = {p for p in numerator.atoms(sp.Pow) if p.exp == sp.Rational(1, 2) and p.base.has(symbol)}

@@ -24,6 +24,17 @@ def roots(difference: Expr, symbol: Expr, domain: Domain, scale: Expr) -> tuple[
     All of them for a polynomial. Otherwise those in ``domain`` where the sign changes between neighbouring
     points of a grid: even steps between two bounds, decades around ``scale`` where a bound is missing. Two
     roots between neighbours, or one that only touches zero, are missed.
+
+    Parameters
+    ----------
+    difference : sympy.Expr
+        Left side less right side of an equation, numbers in place of all other symbols.
+    symbol : sympy.Symbol
+        Present in it.
+    domain : Domain
+        Where roots are looked for; those of a polynomial may lie outside.
+    scale : sympy number
+        Size of the largest number at hand.
     """
     poly = polynomial(difference, symbol)
     if poly is not None:

@@ -63,7 +63,22 @@ class _Root:
 def solve(relation: Relation, find: str, known: Mapping[str, Fraction], exact: bool) -> Solution:
     """Solve ``relation`` for ``find``; see `stairguard.relations.engine.solve`.
 
-    ``known`` has been checked: every other symbol, in its domain. ``exact`` says whether the values are.
+    Parameters
+    ----------
+    relation : Relation
+        As declared.
+    find : str
+        One of its symbols.
+    known : mapping
+        Every other symbol, checked to lie in its domain; lengths in one unit, angles in degrees.
+    exact : bool
+        Whether the values are what was meant; if not, they came as floats.
+
+    Raises
+    ------
+    GeometryError
+        No value in the symbol's domain satisfies the equation where it is valid, every value does, or it is larger than
+        a float can be.
     """
     problem = _problem(relation, find, known, exact)
     chosen, others, rejected = _choose(problem)
@@ -82,7 +97,23 @@ def solve(relation: Relation, find: str, known: Mapping[str, Fraction], exact: b
 
 
 def partials(relation: Relation, find: str, known: Mapping[str, Fraction], exact: bool) -> dict[str, float]:
-    """Differentiate the equation implicitly: by each known symbol, at the solution for ``find``."""
+    """Differentiate the equation implicitly: by each known symbol, at the solution for ``find``.
+
+    Parameters
+    ----------
+    relation, find, known, exact
+        As of `solve`.
+
+    Returns
+    -------
+    dict
+        By symbol, angles counting in degrees.
+
+    Raises
+    ------
+    GeometryError
+        As of `solve`, and where no derivative exists.
+    """
     problem = _problem(relation, find, known, exact)
     chosen, _, _ = _choose(problem)
     point = {**problem.values, problem.target.symbol: chosen.number}

@@ -106,7 +106,15 @@ class _Function:
 
 
 def scalars_module(forms: Iterable[Form], title: str) -> str:
-    """Text of a module with these forms as functions on single numbers."""
+    """Text of a module with these forms as functions on single numbers.
+
+    Parameters
+    ----------
+    forms : iterable of Form
+        Of `FORMS`, in the order they are to stand in.
+    title : str
+        First line of the module's docstring.
+    """
     functions = [_worked_out(form) for form in forms]
     imports = (
         "import math\nfrom fractions import Fraction\nfrom typing import TypeAlias, TypeVar\n\n"
@@ -118,7 +126,7 @@ def scalars_module(forms: Iterable[Form], title: str) -> str:
 
 
 def arrays_module(forms: Iterable[Form], title: str) -> str:
-    """Text of a module with these forms as functions on arrays."""
+    """Text of a module with these forms as functions on arrays; parameters as of `scalars_module`."""
     functions = [_worked_out(form) for form in forms]
     imports = (
         "from typing import TypeAlias\n\nimport numpy as np\nfrom numpy.typing import ArrayLike, NDArray\n\n"
@@ -130,7 +138,7 @@ def arrays_module(forms: Iterable[Form], title: str) -> str:
 
 
 def by_slope_module(forms: Iterable[Form], title: str) -> str:
-    """Text of a module with these forms as functions of a slope and its secant.
+    """Text of a module with these forms as functions of a slope and its secant; parameters as of `scalars_module`.
 
     Raises
     ------
