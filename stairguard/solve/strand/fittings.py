@@ -11,6 +11,7 @@ from stairguard.model.guard.pieces import Run
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.surfaces import Point
+from stairguard.relations.printed import scalars
 from stairguard.solve.joint.jog_ways import proposals
 from stairguard.solve.joint.rail_meeting import Meeting
 from stairguard.solve.plan import Plan
@@ -42,8 +43,9 @@ def joint_of(
     first, second = joined.ends
     ends = Point(first, plan.rails.top(before, first)), Point(second - meeting.circuit, plan.rails.top(after, second))
     return Joint(
-        (before.index, after.index), meeting.boundary, meeting.turn_deg, joined.bend_deg, joined.bend_deg / 2, meets,
-        meeting.from_nosing(), posts[0].label, meeting.station, signed, joined.cut, joined.mitred, joined.advice,
+        (before.index, after.index), meeting.boundary, meeting.turn_deg, joined.bend_deg,
+        scalars.mitre(joined.bend_deg), meets, meeting.from_nosing(),
+        posts[0].label, meeting.station, signed, joined.cut, joined.mitred, joined.advice,
         proposals(plan.rails, meeting) if jog else (), not reason, reason,
         tuple(_strands(plan, meeting, posts, tensioned)), posts[1].label if meeting.two else None, joined.chord,
         ends, None if not jog else after.index if jog > 0 else before.index,

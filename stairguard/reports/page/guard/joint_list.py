@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterator, Sequence
-from math import radians, sin
 from typing import Final
 
 from stairguard.geometry.mitre import MirrorJoint, SawCut
@@ -12,6 +11,7 @@ from stairguard.model.guard.jogs import Remedy
 from stairguard.model.guard.pieces import EndCut
 from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.solved_layout import Layout
+from stairguard.relations.printed import scalars
 from stairguard.reports.page.page_text import Figures, heading, listed, paragraph
 from stairguard.reports.words.drawing_words import effects_words, measured_words, onto_chord, setting_words
 from stairguard.reports.words.names import surface_names, surfaces_text
@@ -271,6 +271,6 @@ def _whole(same: Sequence[JointStrand], joint: Joint, figures: Figures) -> str:
         if skew:
             words += f", {figures.degrees(abs(skew))} askew in plan to either face"
         if not joint.second_post:
-            pull = 2 * sin(radians(strand.bend_deg / 2))
+            pull = scalars.fitting_force(1.0, strand.bend_deg)
             words += f"; each bears on the post with {pull:.2f} of its tension"
     return f"{words}{_across(joint, figures)}."
