@@ -10,6 +10,7 @@ from stairguard.model.fixes import Fix, words
 from stairguard.model.job import Unit
 from stairguard.model.outcome import Outcome
 from stairguard.model.rules import Rule, RuleSet
+from stairguard.model.subjects import ShortStrands, Spot, Subject
 
 __all__ = ["ANYWHERE", "VERDICTS", "Finding", "Inspection", "Place", "Verdict"]
 
@@ -25,15 +26,16 @@ _NEEDED: Final = ("guard height", "opening", "opening width", "ramp edge")
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a figure was found: a surface, counted from 0, the posts or the step in ``where``, a station.
-
-    ``posts`` are the labels of the two that it was found between, where a way to mend it must know them.
-    """
+    """Where a figure was found: a surface, counted from 0, the spot on it or on the guard, a station."""
 
     surface: int | None = None
-    where: str = ""
+    where: Spot = ""
     station: float | None = None
-    posts: tuple[str, ...] = ()
+
+    @property
+    def posts(self) -> tuple[str, ...]:
+        """Labels of the two posts between which strands are too short."""
+        return (self.where.posts.first, self.where.posts.last) if isinstance(self.where, ShortStrands) else ()
 
 
 ANYWHERE: Final = Place()
@@ -41,7 +43,7 @@ ANYWHERE: Final = Place()
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One rule at one place, or over the whole guard.
+    """One rule at one place, or over the whole guard; ``what`` is what its figure is of.
 
     ``value`` and ``limit`` are in ``unit`` (degrees, or none for ratios), None where there is nothing to measure.
     ``margin`` is how far the value is inside its limit, negative past it. ``guard_band`` is what uncertainty takes from
@@ -55,7 +57,7 @@ class Finding:
     status: str
     quantity: str
     verdict: Verdict
-    what: str
+    what: Subject
     place: Place = ANYWHERE
     value: float | None = None
     kind: str = ""
@@ -79,7 +81,7 @@ class Finding:
         return self.binding and self.quantity in _NEEDED
 
     @classmethod
-    def of(cls, rule: Rule, verdict: Verdict, what: str, place: Place = ANYWHERE, **more: Any) -> Finding:
+    def of(cls, rule: Rule, verdict: Verdict, what: Subject, place: Place = ANYWHERE, **more: Any) -> Finding:
         """What came of a rule; ``more`` are further fields, also in place of the rule's own."""
         own = {"kind": rule.kind, "binding": rule.binding, "scope": rule.place}
         return cls(rule.clause, rule.status, rule.quantity, verdict, what, place, **(own | more))

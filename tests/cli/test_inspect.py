@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 import stairguard
+from stairguard.model.finding_words import spot_words
 from tests.places import ROOT
 
 SHARED = ROOT / "shared"
@@ -309,7 +310,7 @@ def test_several_lengths_to_measure_again_settle_it(tmp_path):
         path = tmp_path / "again.toml"
         path.write_text(text.replace(given, points), encoding="utf-8")
         found = stairguard.inspect(path)
-        return next(one for one in found.findings if "wedge" in one.place.where)
+        return next(one for one in found.findings if "wedge" in spot_words(one.place.where))
 
     told = wedge(given)
     assert told.verdict == "too close to call"

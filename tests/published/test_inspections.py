@@ -247,7 +247,7 @@ def test_level_strands_where_small_children_are(found):
     with_children = found("england-adk-2013", LANDING, *rows, unit="mm", site="children = true")
     (one,) = (f for f in with_children.findings if f.quantity == "climbable band")
     assert one.verdict == "needs a decision"
-    assert "300 strand 8" in one.what
+    assert (300, "strand 8") in one.what.within
     without = found("england-adk-2013", LANDING, *rows, unit="mm", site="children = false")
     assert not [f for f in without.findings if f.quantity == "climbable band"]
 
@@ -282,7 +282,7 @@ note = "made up for a test"
     compared = stairguard.compare_rules(job, [str(tmp_path / "ball.toml"), str(tmp_path / "more.toml")])
     for place in ("between strands", "under the rail"):
         found = [
-            next(f for f in each.findings if f.quantity == "opening" and place in f.what)
+            next(f for f in each.findings if f.quantity == "opening" and place in f.place.where)
             for each in compared.inspections
         ]
         assert [f.value for f in found] == [100, 100]

@@ -16,6 +16,7 @@ from stairguard.model.guard.strand_deflection import WIRE_TABLE, GuardGive
 from stairguard.model.guard.surfaces import SurfaceLine
 from stairguard.model.job import Job
 from stairguard.model.rules import RuleSet
+from stairguard.model.subjects import Subject
 
 __all__ = ["Check", "CheckedLayout", "Layout"]
 
@@ -66,14 +67,14 @@ class Layout:
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One rule applied: ``value`` and ``limit`` in the job's unit, degrees for angles.
+    """One rule applied to ``what`` a figure is of: ``value`` and ``limit`` in the job's unit, degrees for angles.
 
     ``quantity`` is what the rule is about in a pack's words, or in the job's ("post gap", "foot of post"); ``place`` is
     where it was found.
     """
 
     clause: str
-    what: str
+    what: Subject
     value: float
     limit: float
     kind: str

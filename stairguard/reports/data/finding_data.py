@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from stairguard.model.finding_words import spot_words, subject_words
 from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
 from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
@@ -18,10 +19,11 @@ def counts(inspection: Inspection) -> dict[Verdict, int]:
 
 FINDINGS: Final[Topic] = {
     Finding: Keys(
-        "verdict clause status binding quantity scope what surface=place.surface where=place.where "
+        "verdict clause status binding quantity scope what surface=place.surface where "
         "station=place.station value kind limit unit margin guard_band why fix",
         left_out="fixes",  # told in the words of the fix
         or_null="where kind why fix",
+        made={"what": lambda one: subject_words(one.what), "where": lambda one: spot_words(one.place.where)},
     ),
     Inspection: Keys(
         "unit title rules=rules.name passes outcome counts findings conflicts amended=rules.amended cautions",

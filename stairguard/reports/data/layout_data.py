@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from stairguard.model.finding_words import subject_words
 from stairguard.model.guard.guard_openings import Opening, Unguarded
 from stairguard.model.guard.pieces import Run
 from stairguard.model.guard.rails_and_strands import Field, RailLine
@@ -48,7 +49,11 @@ LAYOUT: Final[Topic] = {
     Run: Keys(
         "strand posts angle_changes length cut_length surfaces ends bears tensioner longest_bay bays",
     ),
-    Check: Keys("clause what value limit kind unit passes status", left_out="quantity place"),
+    Check: Keys(
+        "clause what value limit kind unit passes status",
+        left_out="quantity place",
+        made={"what": lambda check: subject_words(check.what)},
+    ),
 }
 
 _encode: Final = Encoder(LAYOUT, JOINTS, CUTS, DEFLECTION, FINDINGS)

@@ -14,20 +14,30 @@ from typing import Final
 
 from stairguard.geometry.slope import pitch_deg
 from stairguard.model.findings import Place
-from stairguard.model.grouping import in_steps
 from stairguard.model.guard.pieces import Run
 from stairguard.model.guard.rails_and_strands import Field, RailLine
 from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job
 from stairguard.model.rules import Rule
+from stairguard.model.subjects import (
+    AtPost,
+    AtPosts,
+    BetweenPosts,
+    Foot,
+    LowestHole,
+    PostGap,
+    ShortStrands,
+    StrandSpacing,
+    Subject,
+)
 from stairguard.relations.printed.by_slope import square_of_plumb
 from stairguard.rules.findings.guard_cautions import cautions
 from stairguard.rules.findings.site_findings import binds_handrail
 from stairguard.rules.fixes.jog_remedies import tried
 from stairguard.rules.measures.extensions import extensions
 from stairguard.rules.measures.landing_depths import between_flights, concerns, landing_depth
-from stairguard.rules.measures.surface_measures import Reading, grips, measures
+from stairguard.rules.measures.surface_measures import Reading, grips, measures, on
 from stairguard.rules.measures.wire_checks import wire_checks
 
 __all__ = ["JOB", "Applied", "applied", "binds", "check", "held", "pitch_holds"]
@@ -87,11 +97,7 @@ def held(layout: Layout) -> CheckedLayout:
 def applied(layout: Layout) -> tuple[Applied, ...]:
     """Every rule on heights, steps and ramps applied to every surface it is about."""
     rails = {rail.surface: rail for rail in layout.rails}
-    found = [
-        one
-        for number, surface in enumerate(layout.line.surfaces, 1)
-        for one in _surface(layout, number, surface, rails[surface.index])
-    ]
+    found = [one for surface in layout.line.surfaces for one in _surface(layout, surface, rails[surface.index])]
     return (*found, *_grips(layout), *_extensions(layout))
 
 
@@ -142,14 +148,10 @@ def _in_order(layout: Layout, used: set[Rule]) -> tuple[Rule, ...]:
     return tuple(rule for rule in layout.rules.rules if rule in used)
 
 
-def _place(number: int, surface: PlacedSurface) -> str:
-    return f"surface {number} ({surface.kind})"
-
-
-def _surface(layout: Layout, number: int, surface: PlacedSurface, rail: RailLine) -> Iterator[Applied]:
+def _surface(layout: Layout, surface: PlacedSurface, rail: RailLine) -> Iterator[Applied]:
     unit, job = layout.job.unit, layout.job
     depth = landing_depth(layout.line.surfaces, surface.index) if surface.kind == "landing" else None
-    for quantity, measure in measures(_place(number, surface), surface, rail, depth, job.handrail).items():
+    for quantity, measure in measures(surface, rail, depth, job.handrail).items():
         for rule in layout.rules.of(quantity, surface.kind):
             if not concerns(rule, layout.line.surfaces, surface.index):
                 continue
@@ -177,22 +179,21 @@ def _gaps(layout: Layout) -> Iterator[Check]:
     after = {joint.second_post or joint.post: joint.between[1] for joint in layout.joints}
     pairs = {joint.post for joint in layout.joints if joint.second_post}
     here = next(surface.index for surface in layout.line.surfaces if surface.carries)
-    widest: dict[int, tuple[Fraction, str]] = {}
+    widest: dict[int, tuple[Fraction, AtPosts]] = {}
     for left, right in pairwise(sorted(layout.along, key=lambda post: post.station)):
         here = after.get(left.label, here)
         if left.label in pairs:  # the two posts of a corner have no bay between them
             continue
         level = (right.station - right.half) - (left.station + left.half)
-        if level > widest.get(here, (Fraction(0), ""))[0]:
-            widest[here] = level, f"posts {left.label} and {right.label}"
-    for number, surface in enumerate(layout.line.surfaces, 1):
+        if level > 0 and (here not in widest or level > widest[here][0]):
+            widest[here] = level, AtPosts(left.label, right.label)
+    for surface in layout.line.surfaces:
         if surface.index in widest:
             level, where = widest[surface.index]
-            what = f"widest clear gap between posts over {_place(number, surface)}, along the strands"
-            yield _along(layout, what, level, surface.slope, Place(surface.index, where))
+            yield _along(layout, PostGap(on(surface)), level, surface.slope, Place(surface.index, where))
 
 
-def _along(layout: Layout, what: str, level: Fraction, slope: Fraction, place: Place) -> Check:
+def _along(layout: Layout, what: Subject, level: Fraction, slope: Fraction, place: Place) -> Check:
     """Check a post gap along a slope from its level length: squared, so that no root decides a tie."""
     limit = layout.job.post.max_gap
     squared = 1 + slope * slope
@@ -204,15 +205,15 @@ def _along(layout: Layout, what: str, level: Fraction, slope: Fraction, place: P
 def _spacings(layout: Layout) -> Iterator[Check]:
     """Check each surface's strand spacing, square to its strands, against the job's largest."""
     fields = {field.surface: field for field in layout.fields}
-    for number, surface in enumerate(layout.line.surfaces, 1):
+    for surface in layout.line.surfaces:
         field = fields.get(surface.index)
         if field is None or len(field.heights) < 2:  # one strand has no spacing
             continue
-        what = f"strand spacing over {_place(number, surface)}, square, centre to centre"
+        what = StrandSpacing(on(surface))
         yield _square(layout, what, field, surface.slope, field.square_spacing, Place(surface.index))
 
 
-def _square(layout: Layout, what: str, field: Field, slope: Fraction, shown: float, place: Place) -> Check:
+def _square(layout: Layout, what: Subject, field: Field, slope: Fraction, shown: float, place: Place) -> Check:
     """Check a spacing square to strands of a slope: squared, so that no root decides a tie."""
     limit = layout.job.strand.spacing
     passes = field.plumb_spacing**2 <= limit**2 * (1 + slope**2)
@@ -224,14 +225,13 @@ def _corners(layout: Layout) -> Iterator[Check]:
     """Check clear gap and spacing where strands run between the two posts of a corner."""
     for joint in layout.joints:
         chord = joint.chord
-        if chord is None or not joint.through:
+        if chord is None or joint.second_post is None or not joint.through:
             continue
-        place = f"posts {joint.post} and {joint.second_post} of a corner, along the strands"
-        at = Place(joint.between[0], f"posts {joint.post} and {joint.second_post}", float(joint.station))
+        posts = AtPosts(joint.post, joint.second_post)
+        at = Place(joint.between[0], posts, float(joint.station))
         if chord.clear:
-            yield _along(layout, f"clear gap between {place}", chord.clear, chord.slope, at)
-        field = layout.fields[joint.between[0]]
-        what = f"strand spacing between posts {joint.post} and {joint.second_post}, square, centre to centre"
+            yield _along(layout, BetweenPosts(posts, "corner gap"), chord.clear, chord.slope, at)
+        field, what = layout.fields[joint.between[0]], BetweenPosts(posts, "corner spacing")
         yield _square(layout, what, field, chord.slope, square_of_plumb(float(field.plumb_spacing), chord.sec), at)
 
 
@@ -245,8 +245,8 @@ def _feet(layout: Layout) -> Iterator[Check]:
     if layout.job.post.mount != "surface" or not near:
         return
     clear, label = min(near, key=lambda n: n[0])
-    what = f"foot of post {label}, nearest of all to an edge: inside its tread or surface, level"
-    place = Place(None, f"post {label}")
+    post = AtPost(label)
+    what, place = Foot(post), Place(None, post)
     yield Check(JOB, what, float(clear), 0.0, "at least", layout.job.unit, clear >= 0, JOB, "foot of post", place)
 
 
@@ -255,8 +255,8 @@ def _holes(layout: Layout) -> Iterator[Check]:
     found = [(min(h.low_face for h in p.holes), p.label) for p in layout.posts if p.holes]
     low, label = min(found, key=lambda f: f[0], default=(Fraction(1), ""))
     if low <= 0:
-        what = f"lowest hole of post {label}, plumb above its foot"
-        place = Place(None, f"post {label}")
+        post = AtPost(label)
+        what, place = LowestHole(post), Place(None, post)
         yield Check(JOB, what, float(low), 0.0, "at least", layout.job.unit, low == 0, JOB, "hole", place)
 
 
@@ -280,10 +280,8 @@ def _short_strands(layout: Layout) -> Iterator[Check]:
             short.setdefault((run.posts[0], run.posts[-1]), []).append(run)
     for (first, last), runs in short.items():
         shortest = min(runs, key=lambda run: run.cut_length)
-        numbers = in_steps(run.strand for run in runs)
-        strands = f"strand{'s' if len(runs) > 1 else ''} {numbers} from {first} to {last}"
-        what = f"{strands}, cut to fit between their fittings"
-        place = Place(shortest.surfaces[0], strands, posts=(first, last))
+        what = ShortStrands(tuple(run.strand for run in runs), AtPosts(first, last))
+        place = Place(shortest.surfaces[0], what)
         yield Check(
             JOB,
             what,

@@ -10,12 +10,12 @@ from typing import Final, TypeAlias
 from stairguard.geometry.slope import secant
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.fixes import Fix
-from stairguard.model.grouping import in_steps
 from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
 from stairguard.model.guard.strand_deflection import WIRE_TABLE
 from stairguard.model.guard.told import ToldLayout
 from stairguard.model.outcome import of_passes
 from stairguard.model.rules import Rule
+from stairguard.model.subjects import LowestEdge, StrandsInBand, WholeGuard
 from stairguard.relations.printed.by_slope import plumb_of_square
 from stairguard.rules.findings.checks import JOB, Applied, applied, binds, held
 from stairguard.rules.findings.conflicts import conflicts
@@ -34,6 +34,7 @@ from stairguard.rules.findings.site_findings import (
     sitewide,
 )
 from stairguard.rules.fixes.measured_advice import UPRIGHT
+from stairguard.rules.measures.surface_measures import on
 from stairguard.solve.sphere.verdicts import edge_within
 
 __all__ = ["inspect_layout", "push_fixes", "tell"]
@@ -161,7 +162,7 @@ def _edges(layout: Layout) -> Iterator[_Spoken]:
                 Finding.of(
                     rule,
                     "pass",
-                    f"lowest edge over surface {surface.index + 1} (flight), plumb above its nosing line and parallel",
+                    LowestEdge(on(surface)),
                     Place(surface.index),
                     value=value,
                     limit=limit,
@@ -175,31 +176,26 @@ def _climbable(layout: Layout) -> Iterator[_Spoken]:
     """Strands in a band where nothing may help in climbing: near level, they may; the authority decides."""
     unit = layout.job.unit
     for rule in (rule for rule in layout.rules.rules if rule.quantity == "climbable band"):
-        low = "the surface" if rule.from_height is None else f"{float(rule.from_height):.6g}"
-        high = "the rail" if rule.to_height is None else f"{float(rule.to_height):.6g} {unit}"
         within: dict[int, list[int]] = {}
         for field in layout.fields:
-            within.setdefault(sum(_in_band(rule, h) for h in field.heights), []).append(field.surface + 1)
+            within.setdefault(sum(_in_band(rule, h) for h in field.heights), []).append(field.surface)
         within.pop(0, None)
-        what = f"strands from {low} to {high} above the surface or nosing line"
+        told = tuple((count, tuple(surfaces)) for count, surfaces in within.items())
+        what = StrandsInBand(rule.from_height, rule.to_height, unit, told)
         if within:
-            told = ", ".join(
-                f"{count} over surface{'s' if len(numbers) > 1 else ''} {in_steps(numbers)}"
-                for count, numbers in within.items()
-            )
             yield (
                 rule,
                 Finding.of(
                     rule,
                     "needs a decision",
-                    f"{what}: {told}",
+                    what,
                     unit="",
                     why=f"strands may be climbed like a ladder. {rule.note}",
                     fixes=(UPRIGHT,),
                 ),
             )
         else:
-            yield rule, Finding.of(rule, "pass", f"{what}: none")
+            yield rule, Finding.of(rule, "pass", what)
 
 
 def _in_band(rule: Rule, height: Fraction) -> bool:
@@ -216,7 +212,7 @@ def _uniform(layout: Layout) -> Iterator[_Spoken]:
             if layout.line.surfaces[one.check.place.surface or 0].kind != "landing"
         ]
         apart = max(found, default=0.0) - min(found, default=0.0)
-        what = "largest difference of the handrail's heights over flights and ramps"
+        what = WholeGuard("handrail heights")
         why = "" if apart == 0 else f"no tolerance is printed. {rule.note}"
         yield (
             rule,
@@ -241,9 +237,7 @@ def _give(layout: Layout) -> Iterator[Finding]:
     if layout.give is None or layout.give.passes is None:
         return
     passes = layout.give.passes
-    yield Finding(
-        JOB, JOB, "push", _verdict(passes, True), "every opening under the push the job asks for (see give)",
-    )  # fmt: skip
+    yield Finding(JOB, JOB, "push", _verdict(passes, True), WholeGuard("push"))
 
 
 def _owed(layout: Layout, rule: Rule) -> bool:

@@ -9,8 +9,10 @@ from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Landing
 from stairguard.model.rules import Rule
+from stairguard.model.subjects import AtPost, Foot, Size
 from stairguard.rules.findings.checks import JOB, binds
 from stairguard.rules.measures.landing_depths import Between, between_flights, concerns, landing_depth, slopes_at
+from stairguard.rules.measures.surface_measures import on
 
 __all__ = ["corner_feet", "untold_depths"]
 
@@ -26,7 +28,7 @@ def untold_depths(layout: Layout) -> Iterator[tuple[Rule | None, Finding]]:
         depth = landing_depth(surfaces, surface.index)
         for rule in layout.rules.of("landing length", surface.kind):
             if concerns(rule, surfaces, surface.index) and not depth.decides(rule.kind, rule.value):
-                what, place = f"depth of surface {surface.index + 1} (landing)", Place(surface.index)
+                what, place = Size(on(surface), "landing depth"), Place(surface.index)
                 why, limit = f"{_UNSHOWN}; {_to_say(surface)}", float(rule.value)
                 more = {"limit": limit, "unit": unit, "why": why, "binding": binds(rule, layout.job)}
                 yield rule, Finding.of(rule, "not checked", what, place, **more)
@@ -57,10 +59,10 @@ def corner_feet(layout: Layout) -> Iterator[Finding]:
     for post in layout.posts:
         if not layout.past_edge_of_turn(post) or post.clear is None:
             continue
+        at = AtPost(post.label)
         yield Finding(
-            JOB, JOB, "foot of post", "needs a decision",
-            f"foot of post {post.label}, at the corner of a landing: inside it, level",
-            Place(None, f"post {post.label}"), float(post.clear), "at least", 0.0, layout.job.unit, float(post.clear),
+            JOB, JOB, "foot of post", "needs a decision", Foot(at, corner=True), Place(None, at),
+            float(post.clear), "at least", 0.0, layout.job.unit, float(post.clear),
             why="notched over the edge or let into the steps, it is fixed to the landing's side: a licensed engineer "
             "decides how",
         )  # fmt: skip

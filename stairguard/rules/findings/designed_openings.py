@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+from stairguard.model.finding_words import spot_words
 from stairguard.model.findings import Finding, Place
 from stairguard.model.fixes import Change
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Flight
 from stairguard.model.rules import Rule
+from stairguard.model.subjects import PastEnd, Sphere
 from stairguard.rules.findings.guard_cautions import LARGER_SPHERE
+from stairguard.rules.measures.surface_measures import on
 from stairguard.solve.sphere.below_lowest import TRIANGLE
 
 __all__ = ["beyond_help", "of_openings", "past_ends"]
@@ -37,9 +40,7 @@ def _size(opening: Opening) -> float:
 
 
 def _opening(layout: Layout, opening: Opening, count: int, rule: Rule, passes: bool) -> Finding:
-    more = f", and {count - 1} like it" if count > 1 else ""
-    surface = layout.line.surfaces[opening.surface]
-    what = f"largest sphere {opening.where}{more}, of surface {surface.index + 1} ({surface.kind})"
+    what = Sphere(on(layout.line.surfaces[opening.surface]), opening.where, count)
     size, limit = _size(opening), float(rule.value)
     finding = Finding.of(
         rule,
@@ -65,11 +66,11 @@ def past_ends(layout: Layout) -> Iterator[Finding]:
         if one.asked:
             continue
         rule = min(asking, key=lambda rule: rule.value)
-        kind, unit = layout.line.surfaces[one.surface].kind, layout.job.unit
+        unit = layout.job.unit
         yield Finding.of(
             rule,
             "needs a decision",
-            f"{one.where}, for {float(one.length):.6g} {unit} level, of surface {one.surface + 1} ({kind})",
+            PastEnd(on(layout.line.surfaces[one.surface]), one.where, one.length, unit),
             Place(one.surface, one.where, float(one.face + one.edge) / 2),
             value=float(one.drop),
             limit=float(rule.value),
@@ -86,7 +87,7 @@ def beyond_help(layout: Layout, findings: Iterable[Finding]) -> Iterator[str]:
     for one in findings:
         given = None if one.place.surface is None else layout.line.surfaces[one.place.surface].given
         key = given, one.clause
-        steps = one.place.where.startswith((TRIANGLE, "first riser")) and isinstance(given, Flight)
+        steps = spot_words(one.place.where).startswith((TRIANGLE, "first riser")) and isinstance(given, Flight)
         if one.verdict != "fail" or one.quantity != "opening" or not steps or key in seen or _by_strands(one):
             continue
         seen.add(key)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import radians, tan
 from typing import Final
 
 from stairguard.geometry.marks import last_digit, mark_above
+from stairguard.model.finding_words import alike_words, subject_words
 from stairguard.model.general_cautions import ALWAYS
 from stairguard.model.grouping import in_steps, labels
 from stairguard.model.guard.rails_and_strands import RailLine
@@ -16,6 +16,7 @@ from stairguard.model.guard.solved_layout import Check, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
+from stairguard.model.subjects import apart_from_place
 from stairguard.relations.printed import scalars
 from stairguard.rules.findings.practice import practised
 from stairguard.rules.measures.lowered_strands import not_reached
@@ -29,7 +30,6 @@ LARGER_SPHERE: Final = (
 """Said wherever a verdict uses it."""
 
 _DIGITS: Final = 5
-_SURFACE: Final = re.compile(r"surface (\d+)(?= \()")
 
 
 def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tuple[str, ...]:
@@ -268,15 +268,13 @@ def _pulls(layout: Layout) -> Iterator[str]:
 
 def _optional(unmet: Sequence[Check]) -> Iterator[str]:
     """Optional rules that are not met, each clause once, alike surfaces together."""
-    clauses: dict[str, dict[tuple[str, str], list[int]]] = {}
+    clauses: dict[str, dict[tuple[object, str], list[Check]]] = {}
     for check in unmet:
         of = f" {check.unit}" if check.unit else ""
         figures = f"is {check.value:.5g}{of}, {check.kind} {check.limit:.5g}{of}"
-        place = _SURFACE.search(check.what)
-        numbers = clauses.setdefault(check.clause, {}).setdefault((_SURFACE.sub("\0", check.what), figures), [])
-        numbers += [int(place[1])] if place else []
+        clauses.setdefault(check.clause, {}).setdefault((apart_from_place(check.what), figures), []).append(check)
     for clause, found in clauses.items():
-        texts = (f"{what.replace(chr(0), _surfaces(numbers))} {figures}" for (what, figures), numbers in found.items())
+        texts = (f"{alike_words([check.what for check in same])} {figures}" for (_, figures), same in found.items())
         yield f"{clause} would not be met, if it applies here: {'; '.join(texts)}."
 
 
@@ -292,7 +290,7 @@ def _practice(layout: Layout) -> Iterator[str]:
     for one in practised(layout):
         if one.verdict != "pass" and one.value is not None and one.limit is not None:
             figures = f"{one.value:.5g}{_of(one.unit)}, by common practice {one.kind} {one.limit:.5g}{_of(one.unit)}"
-            yield f"The {one.what}, is {figures} ({one.why})."
+            yield f"The {subject_words(one.what)}, is {figures} ({one.why})."
 
 
 def _of(unit: str) -> str:

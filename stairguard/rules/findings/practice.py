@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from stairguard.model.findings import Finding, Place
+from stairguard.model.guard.pieces import Run
 from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.subjects import AtPosts, AtStrand, BetweenPosts, Subject, WholeGuard
 from stairguard.rules.findings.site_findings import limit_unit, optional
 from stairguard.rules.pack.reader import read_practice
 
@@ -17,7 +19,7 @@ class _Widest(NamedTuple):
     """The largest figure of its kind on a guard."""
 
     value: float
-    what: str
+    what: Subject
     place: Place
 
 
@@ -47,15 +49,21 @@ def _figures(layout: Layout) -> Iterator[tuple[str, _Widest]]:
     fields = [field for field in layout.fields if len(field.heights) > 1]
     if fields:
         widest = max(fields, key=lambda field: field.square_spacing)
-        yield "strand spacing", _Widest(widest.square_spacing, "widest strand spacing, square", Place(widest.surface))
+        yield "strand spacing", _Widest(widest.square_spacing, WholeGuard("strand spacing"), Place(widest.surface))
     runs = layout.runs
     if not runs:
         return
     gap = max(run.longest_bay for run in runs)
-    yield "post gap", _Widest(gap, "widest clear gap between posts, along the strands", Place())
+    yield "post gap", _Widest(gap, WholeGuard("post gap"), Place())
     longest = max(runs, key=lambda run: run.length)
-    words = f"longest strand on one set of fittings, posts {longest.posts[0]} to {longest.posts[-1]}"
-    yield "strand run", _Widest(longest.length, words, Place(None, f"strand {longest.strand}"))
+    yield "strand run", _Widest(longest.length, _of_run(longest, "longest run"), _at(longest))
     bent = max(runs, key=lambda run: run.angle_changes)
-    words = f"most changes of angle in one run, posts {bent.posts[0]} to {bent.posts[-1]}"
-    yield "run bends", _Widest(float(bent.angle_changes), words, Place(None, f"strand {bent.strand}"))
+    yield "run bends", _Widest(float(bent.angle_changes), _of_run(bent, "most bends"), _at(bent))
+
+
+def _of_run(run: Run, of: Literal["longest run", "most bends"]) -> BetweenPosts:
+    return BetweenPosts(AtPosts(run.posts[0], run.posts[-1]), of)
+
+
+def _at(run: Run) -> Place:
+    return Place(None, AtStrand(run.strand))

@@ -9,6 +9,7 @@ from typing import Final
 
 from stairguard.model.findings import Finding
 from stairguard.model.rules import Rule, RuleSet
+from stairguard.model.subjects import Fall, RuledLoad, RuledQuantity
 
 __all__ = [
     "SECTIONS", "about", "binds_handrail", "limit_unit", "may_bind", "optional", "present", "required", "sitewide",
@@ -31,7 +32,7 @@ def sitewide(rules: RuleSet, unit: str, kinds: Collection[str]) -> Iterator[Find
             yield Finding.of(
                 rule,
                 "not checked",
-                f"load: {rule.note}",
+                RuledLoad(rule.note),
                 limit=float(rule.value),
                 unit=rule.load_unit,
                 why=ENGINEER,
@@ -63,9 +64,9 @@ def may_bind(finding: Finding, option: Rule, rules: RuleSet) -> Finding:
     return replace(finding, why=f"{finding.why.rstrip('.')}; {unsaid}" if finding.why else unsaid)
 
 
-def about(rule: Rule) -> str:
+def about(rule: Rule) -> RuledQuantity:
     """What a rule is about, where nothing was measured."""
-    return rule.quantity if rule.place == "any" else f"{rule.quantity}, {rule.place}"
+    return RuledQuantity(rule.quantity, rule.place)
 
 
 def present(rule: Rule, kinds: Collection[str]) -> bool:
@@ -82,10 +83,10 @@ def limit_unit(rule: Rule, unit: str) -> str:
 
 
 def required(
-    rule: Rule, drop: Fraction | None, reach: Fraction | None, unit: str, place: str = "", blurred: Fraction = _NOTHING
+    rule: Rule, drop: Fraction | None, reach: Fraction | None, unit: str, at: str = "", blurred: Fraction = _NOTHING
 ) -> Finding:
     """Whether a drop asks for a guard; where none is asked for the authority confirms, and limits are held still."""
-    what = f"plumb fall beside the guard{place}"
+    what = Fall(at)
     if drop is None:
         return Finding.of(
             rule,

@@ -16,17 +16,19 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.outcome import Outcome
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Site
+from stairguard.model.subjects import MeasuredSphere, MembersInBand, Openings, WholeGuard
 from stairguard.rules.findings.conflicts import conflicts
 from stairguard.rules.findings.guard_cautions import of_rules, statuses
 from stairguard.rules.findings.severity import by_consequence
 from stairguard.rules.findings.site_findings import may_bind, required, sitewide
-from stairguard.rules.findings.surveyed_bounds import Bounds, named, station
+from stairguard.rules.findings.surveyed_bounds import Bounds, station, taken_at
 from stairguard.rules.findings.surveyed_openings import Judged, expected, judged
 from stairguard.rules.fixes.carry_out import retaken
 from stairguard.rules.fixes.measured_advice import MEND, NONE, UPRIGHT, surely, to_measure
 from stairguard.rules.fixes.measured_ways import Closed, opening_fixes
 from stairguard.rules.fixes.together import Told, together
 from stairguard.rules.fixes.trials import Trial, Trials, unkept
+from stairguard.rules.measures.surface_measures import on
 from stairguard.rules.pack.reader import read_practice
 from stairguard.solve.line.surface_line import place
 from stairguard.solve.measured.measured_guard import Survey, Taken
@@ -164,11 +166,10 @@ class _Guard:
                 if (surface.index, where) not in taken:
                     missing.setdefault((where, rule), []).append(surface.index + 1)
         for (where, rule), numbers in missing.items():
-            what = "openings between and around strands" if where == "any" else f"opening, {where}"
             yield Finding.of(
                 rule,
                 "not checked",
-                what,
+                Openings(where),
                 limit=float(rule.value),
                 unit=self.unit,
                 why=f"not measured on surface{'s' if len(numbers) > 1 else ''} {in_steps(numbers)}",
@@ -188,13 +189,11 @@ class _Guard:
 
     def _opening(self, row: Taken, surface: PlacedSurface | None, one: Judged) -> Finding:
         rule = one.rule
-        where = "" if row.place == "any" else f", {row.place}"
-        of = "" if surface is None else f", of {named(surface)}"
         return Finding.of(
             rule,
             one.verdict,
-            f"largest sphere through the opening{where}, {row.at or 'no place told'}{of}",
-            Place(row.surface, row.at, station(row)),
+            MeasuredSphere(None if surface is None else on(surface), row.place, row.at),
+            Place(row.surface, taken_at(row), station(row)),
             value=one.sphere,
             limit=float(rule.value),
             unit=self.unit,
@@ -211,9 +210,8 @@ class _Guard:
             if not drops:
                 yield required(rule, self.survey.site.drop, self.survey.site.reach, self.unit)
             for row in drops:
-                at = f", {row.at}" if row.at else ""
-                found = required(rule, row.length.value, row.reach, self.unit, at, row.length.plus_minus)
-                yield replace(found, place=Place(row.surface, row.at, station(row)))
+                found = required(rule, row.length.value, row.reach, self.unit, row.at, row.length.plus_minus)
+                yield replace(found, place=Place(row.surface, taken_at(row), station(row)))
 
     def climbable(self) -> Iterator[Finding]:
         """What one could climb by in a band where nothing may help: the authority decides what counts."""
@@ -221,13 +219,11 @@ class _Guard:
         for rule in (rule for rule in self.rules.rules if rule.quantity == "climbable band"):
             low, high = rule.from_height or Fraction(0), rule.to_height
             within = [row for row in members if _may_be_between(row.length, low, high)]
-            top = "the rail" if high is None else f"{float(high):.6g} {self.unit}"
-            what = f"members from {float(low):.6g} to {top} above the surface or nosing line"
+            what = MembersInBand(low, high, self.unit, tuple((row.length.value, row.at) for row in within))
             verdict: Verdict = "needs a decision" if within else "pass" if members else "not checked"
             why = ""
             fixes: tuple[Fix, ...] = ()
             if within:
-                what += ": " + ", ".join(f"{float(row.length.value):.6g} {row.at}".rstrip() for row in within)
                 why, fixes = f"they may be climbed like a ladder. {rule.note}", (UPRIGHT,)
             elif not members:
                 why = f"no heights of members were given. {rule.note}"
@@ -247,7 +243,7 @@ class _Guard:
             if row.what == "handrail height" and row.surface is not None and self.surfaces[row.surface].slope
         ]
         for rule in (rule for rule in self.rules.rules if rule.quantity == "handrail uniformity"):
-            what = "largest difference of the handrail's heights over flights and ramps"
+            what = WholeGuard("handrail heights")
             if len(rows) < 2:
                 yield Finding.of(
                     rule,

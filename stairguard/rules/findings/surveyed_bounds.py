@@ -15,18 +15,19 @@ from stairguard.model.grouping import in_steps
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.rules import Rule
+from stairguard.model.subjects import MeasuredDifferences, Spot, Stated, TakenAt, TakenFigure
 from stairguard.rules.findings.checks import pitch_holds
 from stairguard.rules.findings.site_findings import about, binds_handrail, limit_unit, optional, present
 from stairguard.rules.fixes.measured_advice import how, settled, to_measure
 from stairguard.rules.fixes.surface_ways import Ways, down, up
 from stairguard.rules.measures.landing_depths import concerns, landing_depth
-from stairguard.rules.measures.surface_measures import Reading, grips, steps
+from stairguard.rules.measures.surface_measures import Reading, grips, on, steps
 from stairguard.rules.pack.reader import read_practice
 from stairguard.solve.line.surveyed_flight import smallest_run
 from stairguard.solve.measured.measured_guard import LENGTHS, OF_THE_WHOLE, Survey, Taken
 from stairguard.solve.measured.uncertainty import FINEST_READING, called, settled_by_one
 
-__all__ = ["Bounds", "named", "station"]
+__all__ = ["Bounds", "station", "taken_at"]
 
 _OPENINGS: Final = ("opening", "opening width", "ramp edge")
 _ELSEWHERE: Final = (*_OPENINGS, "guard required", "load", "climbable band", "handrail uniformity")
@@ -74,13 +75,13 @@ class Bounds:
         for index, row in enumerate(self.survey.taken):
             surface = None if row.surface is None else self.surfaces[row.surface]
             if row.what == rule.quantity and self._placed(rule, row, surface):
-                reading = Reading(row.length.value, _words(row, surface), row.at, station(row))
+                reading = Reading(row.length.value, _taken(row, surface), taken_at(row), station(row))
                 yield _Figure(reading, row.length.standard, surface, rows=(index,))
         for surface in self.surfaces:
             depth = landing_depth(self.surfaces, surface.index) if surface.kind == "landing" else None
             if rule.quantity == "landing length" and depth is not None and not depth.decides(rule.kind, rule.value):
                 continue
-            measure = steps(named(surface), surface, depth).get(rule.quantity)
+            measure = steps(surface, depth).get(rule.quantity)
             equal = rule.quantity.endswith("difference") and isinstance(surface.given, Flight)  # said, not measured
             if measure is not None and rule.place in (surface.kind, "any") and not equal:
                 spread = _spread(rule, surface)
@@ -100,7 +101,7 @@ class Bounds:
         for surface in self.surfaces:
             height = handrail.landing_height if surface.kind == "landing" else handrail.height
             if height is not None and surface.kind == rule.place and surface.index not in taken:
-                yield _Figure(Reading(height, f"handrail height stated of {named(surface)}"), self._own(), surface)
+                yield _Figure(Reading(height, Stated(on(surface))), self._own(), surface)
 
     def _differences(self, what: str) -> Iterator[_Figure]:
         """The largest difference of several figures of one kind, taken one by one on one flight."""
@@ -113,8 +114,8 @@ class Bounds:
             rows = [row for _, row in found]
             if len(rows) > 1:
                 low, high = (of(rows, key=lambda row: row.length.value) for of in (min, max))
-                words = f"largest difference of {what}s measured of {named(surface)}"
-                reading = Reading(high.length.value - low.length.value, words, f"{low.at} and {high.at}".strip())
+                both_at = TakenAt((low.at, high.at))
+                reading = Reading(high.length.value - low.length.value, MeasuredDifferences(on(surface), what), both_at)
                 both = math.hypot(low.length.standard, high.length.standard)
                 yield _Figure(reading, both, surface, math.sqrt(2), tuple(index for index, _ in found))
 
@@ -250,21 +251,18 @@ def _beyond(value: Fraction, mark: Fraction, inward: int) -> Fraction:
     return first if first != value else first + inward * mark
 
 
-def named(surface: PlacedSurface) -> str:
-    """Name a surface by its number and kind."""
-    return f"surface {surface.index + 1} ({surface.kind})"
-
-
 def station(row: Taken) -> float | None:
     """Where along the line a figure was taken, if that was said."""
     return None if row.station is None else float(row.station)
 
 
-def _words(row: Taken, surface: PlacedSurface | None) -> str:
-    of = "" if surface is None else f" of {named(surface)}"
-    at = f", {row.at}" if row.at else ""
-    where = f", {row.place}" if row.place else ""
-    return f"{row.what}{where}{of}{at}"
+def taken_at(row: Taken) -> Spot:
+    """Where a figure was taken, as the inspector says."""
+    return TakenAt((row.at,)) if row.at else ""
+
+
+def _taken(row: Taken, surface: PlacedSurface | None) -> TakenFigure:
+    return TakenFigure(None if surface is None else on(surface), row.what, row.place, row.at)
 
 
 def _spread(rule: Rule, surface: PlacedSurface) -> float:

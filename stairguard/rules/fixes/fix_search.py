@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from stairguard.errors import JobError
+from stairguard.model.finding_words import spot_words
 from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.guard.guard_openings import Opening
@@ -135,7 +136,7 @@ def _beside(layout: Layout, one: Finding, ways: Sequence[Fix]) -> tuple[Fix, ...
 
 def _filled(one: Finding) -> bool:
     """Whether it is about an opening that a solid piece would fill."""
-    return one.quantity == "opening" and one.place.where.startswith(("step triangle", "first riser"))
+    return one.quantity == "opening" and spot_words(one.place.where).startswith(("step triangle", "first riser"))
 
 
 def _otherwise(layout: Layout, one: Finding) -> tuple[Fix, ...]:

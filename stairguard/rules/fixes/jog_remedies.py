@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.errors import StairguardError
+from stairguard.model.finding_words import subject_words
 from stairguard.model.guard.jogs import Effect, Remedy, Setting
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
@@ -162,7 +163,10 @@ def _broken(before: CheckedLayout, after: CheckedLayout) -> Iterator[Effect]:
 
 def _failing(checked: CheckedLayout) -> list[tuple[Hashable, str]]:
     checks = [
-        ((c.clause, c.quantity, c.kind, c.place.surface), f"{c.clause}, {c.what}: {c.value:.6g}, {c.kind} {c.limit:g}")
+        (
+            (c.clause, c.quantity, c.kind, c.place.surface),
+            f"{c.clause}, {subject_words(c.what)}: {c.value:.6g}, {c.kind} {c.limit:g}",
+        )
         for c in checked.checks
         if not c.passes
     ]

@@ -13,6 +13,7 @@ from stairguard.model.guard.guard_openings import Gap, Opening, Unguarded
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, Landing
+from stairguard.model.subjects import RuledQuantity
 from stairguard.relations.printed.by_slope import square_of_plumb
 from stairguard.rules.fixes.job_ways import JobWays
 from stairguard.rules.fixes.surface_ways import Ways, down, fine, up
@@ -173,7 +174,7 @@ def _posts(layout: Layout, ways: JobWays, surface: PlacedSurface) -> Iterator[Fi
                 place = up(at, layout.job.mark) if at > 0 else down(at, layout.job.mark)
                 if given.start_post != place:
                     yield Fix((change("surface.start_post", place, given.start_post, (index,)),))
-    yield from ways.unforced(Finding("", "", "", "fail", ""))
+    yield from ways.unforced(Finding("", "", "", "fail", RuledQuantity("", "")))
     if layout.job.strand.at_joints == "through":
         yield Fix((Change("strand.at_joints", "break"),))
     yield from ways.posts_elsewhere()

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final, NamedTuple, TypeAlias
 
 from stairguard.errors import GeometryError, JobError
+from stairguard.model.finding_words import spot_words
 from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix
 from stairguard.rules.fixes.carry_out import earlier
@@ -54,7 +55,7 @@ def _missed(one: Finding) -> bool:
 
 def _matter(one: Finding, index: int | None) -> Matter:
     # of one opening among several, or one nosing, the number may be another's once a fix is carried out
-    where = _NUMBERS.sub("", one.place.where)
+    where = _NUMBERS.sub("", spot_words(one.place.where))
     where = "" if one.quantity != "opening" else where
     return one.clause, one.quantity, one.kind, one.scope, where, index
 

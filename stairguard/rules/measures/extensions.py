@@ -13,17 +13,19 @@ from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.rules import Rule
+from stairguard.model.subjects import Extension
+from stairguard.rules.measures.surface_measures import on
 from stairguard.solve.joint.rail_meeting import edge_of
 from stairguard.solve.line.surveyed_flight import smallest_run
 
 __all__ = ["extensions"]
 
 
-def extensions(layout: Layout) -> Iterator[tuple[Rule, str, Fraction, Fraction, int]]:
+def extensions(layout: Layout) -> Iterator[tuple[Rule, Extension, Fraction, Fraction, int]]:
     """Each rule on extensions with what it is about, the length there is, the length it asks, and its surface."""
     if not any(rule.quantity == "handrail extension" for rule in layout.rules.rules):
         return
-    for number, surface in enumerate(layout.line.surfaces, 1):
+    for surface in layout.line.surfaces:
         if surface.kind == "landing":
             continue
         for last in (False, True):
@@ -34,11 +36,8 @@ def extensions(layout: Layout) -> Iterator[tuple[Rule, str, Fraction, Fraction, 
                 continue
             sloping = place == "flight bottom"
             value = _sloping(layout, surface, last) if sloping else _level(layout, surface, last)
-            end = "top" if top else "bottom"
-            manner = "at the slope, level distance" if sloping else "level"
-            what = f"rail's extension past the {end} of surface {number} ({surface.kind}), {manner}"
             for rule in rules:
-                yield rule, what, value, _asked(rule, surface), surface.index
+                yield rule, Extension(on(surface), top, sloping), value, _asked(rule, surface), surface.index
 
 
 def _asked(rule: Rule, surface: PlacedSurface) -> Fraction:

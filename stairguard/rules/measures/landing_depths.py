@@ -16,6 +16,7 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Landing
 from stairguard.model.rules import Kind as Bound
 from stairguard.model.rules import Rule
+from stairguard.model.subjects import BetweenFlights
 from stairguard.solve.joint.rail_meeting import HALF_TURN
 from stairguard.solve.line.surveyed_flight import smallest_run
 
@@ -45,18 +46,14 @@ class Between:
     needed: Fraction
 
     @property
-    def what(self) -> str:
-        """What is held to ``needed``, in words."""
-        return f"level depth between surfaces {self._numbers} (flight), a tread's at least"
+    def what(self) -> BetweenFlights:
+        """What is held to ``needed``."""
+        return BetweenFlights(self.first.index, self.second.index)
 
     @property
     def place(self) -> Place:
         """Where that is."""
-        return Place(self.first.index, f"between surfaces {self._numbers}", float(self.first.end.s))
-
-    @property
-    def _numbers(self) -> str:
-        return f"{self.first.index + 1} and {self.second.index + 1}"
+        return Place(self.first.index, self.what, float(self.first.end.s))
 
 
 def landing_depth(surfaces: Sequence[PlacedSurface], index: int) -> Depth:

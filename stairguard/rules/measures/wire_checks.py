@@ -15,6 +15,7 @@ from stairguard.model.guard.strand_deflection import WIRE_TABLE, Asked, Taut
 from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import MM_PER_INCH, NEWTONS_PER_FORCE, force_unit
 from stairguard.model.published.probe_forces import NAMED_PUSHES
+from stairguard.model.subjects import LevelWires
 from stairguard.rules.measures.wire_table import asked
 
 __all__ = ["tabled", "wire_checks"]
@@ -64,12 +65,6 @@ def wire_checks(layout: Layout) -> Iterator[Check]:
         if found is None or found in seen:
             continue
         seen.add(found)
-        size = f"spacing to {float(found.spacing):g}, bay to {float(found.bay):g} {job.unit}"
-        if found.tension is None:
-            what = f"tension of level strands, {size}: the table does not permit them"
-            yield Check(WIRE_TABLE, what, float(taut.tension), 0.0, "at least", unit, False, "secondary")
-        else:
-            what = f"tension of level strands, {size}"
-            yield Check(
-                WIRE_TABLE, what, float(taut.tension), float(found.tension), "at least", unit, found.met, "secondary"
-            )
+        what = LevelWires(found.spacing, found.bay, job.unit, permitted=found.tension is not None)
+        asked_for = 0.0 if found.tension is None else float(found.tension)
+        yield Check(WIRE_TABLE, what, float(taut.tension), asked_for, "at least", unit, found.met, "secondary")

@@ -7,9 +7,11 @@ from fractions import Fraction
 
 import pytest
 
+from stairguard.model.finding_words import subject_words
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.pieces import Run
 from stairguard.model.guard.placed_posts import Hole
+from stairguard.model.subjects import AtPosts, AtStrand, BetweenPosts
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.guard_cautions import ALWAYS
 from stairguard.rules.findings.practice import practised
@@ -20,7 +22,7 @@ NONE = read_rules("none", "in")
 
 
 def _job_checks(checked, word):
-    return [c for c in checked.checks if c.clause == "job" and word in c.what]
+    return [c for c in checked.checks if c.clause == "job" and word in subject_words(c.what)]
 
 
 def _says(checked, word):
@@ -56,13 +58,13 @@ def test_gap_along_the_slope_is_exact(make_layout, off):
     low = Fraction(48)
     posts = tuple(map(Fraction, (10, 47, 87, 127, 168, 170, 200)))
     layout = make_layout(NONE, posts=posts, max_gap=Fraction(385, 8) - off, **SLOPE)
-    over_flight = [c for c in _job_checks(check(layout), "clear gap") if "flight" in c.what]
+    over_flight = [c for c in _job_checks(check(layout), "clear gap") if c.what.surface.kind == "flight"]
     # The widest is from 127 to 168: 39-1/2 in level, 49-3/8 in along.
     assert [c.passes for c in over_flight] == [False]
     assert over_flight[0].value == pytest.approx(49.375, rel=1e-15)
     even = (Fraction(10), low - 1, low + 39, low + 79, low + 119, low + 121, low + 160)
     layout = make_layout(NONE, posts=even, max_gap=Fraction(385, 8) - off, **SLOPE)
-    over_flight = [c for c in _job_checks(check(layout), "clear gap") if "flight" in c.what]
+    over_flight = [c for c in _job_checks(check(layout), "clear gap") if c.what.surface.kind == "flight"]
     assert [c.passes for c in over_flight] == [off <= 0]
     assert (over_flight[0].value > over_flight[0].limit) is (off > 0)
 
@@ -188,6 +190,6 @@ def test_a_hole_at_the_foot_of_its_post(make_layout, low, passes):
 def test_practice_names_the_posts_at_the_ends_of_a_run(make_layout):
     bent = replace(_run(50.0, 2), posts=("P1", "P2", "P3", "P4"), strand=5)
     told = {f.quantity: f for f in practised(make_layout(NONE, runs=(_run(90.0), bent)))}
-    assert told["run bends"].what == "most changes of angle in one run, posts P1 to P4"
-    assert told["run bends"].place.where == "strand 5"
-    assert told["strand run"].what == "longest strand on one set of fittings, posts P1 to P2"
+    assert told["run bends"].what == BetweenPosts(AtPosts("P1", "P4"), "most bends")
+    assert told["run bends"].place.where == AtStrand(5)
+    assert told["strand run"].what == BetweenPosts(AtPosts("P1", "P2"), "longest run")

@@ -15,6 +15,7 @@ from stairguard.io.read.job_file import read_job
 from stairguard.model.job import Flight, Handrail, Job, Landing, Post, Rail, Ramp, Strand
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Site
+from stairguard.model.subjects import Sphere, StrandsInBand
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
 from stairguard.rules.fixes.opening_ways import step_ways
@@ -110,7 +111,11 @@ def test_ramp_edges_are_protected_on_ramps_and_their_landings_only():
 def test_one_opening_under_two_rules_is_told_under_both():
     rules = pack(rule("opening", "stops", 4), rule("ramp edge", "stops", 4, "ramp", clause="T2"))
     found = inspected(job(LEVEL, RAMP, LEVEL), rules)
-    low = {f.clause for f in found.findings if "under the lowest strand" in f.what and "(ramp)" in f.what}
+    low = {
+        f.clause
+        for f in found.findings
+        if isinstance(f.what, Sphere) and f.what.where == "under the lowest strand" and f.what.surface.kind == "ramp"
+    }
     assert low == {"T1", "T2"}
 
 
@@ -268,29 +273,26 @@ def test_strands_in_a_band_to_keep_clear_need_a_decision():
     layout = lay_out(metric, read_rules("nbc-canada", "mm"))
     within = sum(140 < h < 900 for h in layout.fields[0].heights)
     assert band.verdict == "needs a decision"
-    assert f"{within} over surface 1" in band.what
-    assert "140" in band.what
+    assert band.what == StrandsInBand(F(140), F(900), "mm", ((within, (0,)),))
     assert found.passes  # a caution, not a failure
     low = inspected(replace(metric, site=Site(drop=F(4200))), read_rules("nbc-canada", "mm"))
     assert not [f for f in low.findings if f.clause == "9.8.8.6(1)"]
 
 
 @pytest.mark.parametrize(
-    ("band", "words"),
-    [
-        ({"to_height": F(9, 2)}, "strands from the surface to 4.5 in above the surface or nosing line: "),
-        ({"from_height": F(24)}, "strands from 24 to the rail above the surface or nosing line: "),
-    ],
+    ("band", "reach"),
+    [({"to_height": F(9, 2)}, (None, F(9, 2))), ({"from_height": F(24)}, (F(24), None))],
 )
-def test_a_band_to_keep_clear_may_reach_from_the_surface_or_to_the_rail(band, words):
+def test_a_band_to_keep_clear_may_reach_from_the_surface_or_to_the_rail(band, reach):
     (one,) = inspected(job(LEVEL), pack(rule("climbable band", "avoid", 0, **band))).findings[:1]
-    assert one.what.startswith(words)
+    assert (one.what.low, one.what.high) == reach
+    assert one.what.within
 
 
 def test_a_band_kept_clear_passes_and_says_that_it_has_none():
     band = pack(rule("climbable band", "avoid", 0, from_height=F(100), to_height=F(120)))
     (one,) = inspected(job(LEVEL), band).findings[:1]
-    assert (one.verdict, one.what) == ("pass", "strands from 100 to 120 in above the surface or nosing line: none")
+    assert (one.verdict, one.what) == ("pass", StrandsInBand(F(100), F(120), "in", ()))
 
 
 def test_ways_with_steps_that_no_strand_can_close():

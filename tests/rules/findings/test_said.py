@@ -10,6 +10,7 @@ from stairguard.io.read.opening_arguments import of_step as by_step
 from stairguard.model.findings import Finding, Place
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.job import Handrail, Landing, Push
+from stairguard.model.subjects import AtPost, BetweenFlights, Foot, LevelWires, Numbered, Size, Sphere
 from stairguard.rules.findings.designed_openings import beyond_help
 from stairguard.rules.measures.wire_checks import wire_checks
 from stairguard.rules.measures.wire_table import asked
@@ -30,11 +31,11 @@ def landings(*surfaces):
 def test_a_landing_too_short_between_flights_is_held_to_the_rule_and_to_a_tread():
     """8 in of landing: 28 short of the rule's 36, and 3 of a tread of 11; 36 is enough for both."""
     by_rule, by_tread = landings(FLIGHT, Landing(F(8), 0.0), FLIGHT)
-    assert (by_rule.what, by_rule.place.surface) == ("length of surface 2 (landing)", 1)
+    assert (by_rule.what, by_rule.place.surface) == (Size(Numbered(1, "landing"), "landing length"), 1)
     assert (by_rule.verdict, by_rule.value, by_rule.limit, by_rule.unit) == ("fail", 8.0, 36.0, "in")
-    assert by_tread.what == "level depth between surfaces 1 and 3 (flight), a tread's at least"
+    assert by_tread.what == BetweenFlights(0, 2)
     assert (by_tread.verdict, by_tread.value, by_tread.limit, by_tread.unit) == ("fail", 8.0, 11.0, "in")
-    assert (by_tread.clause, by_tread.status, by_tread.place.where) == ("job", "job", "between surfaces 1 and 3")
+    assert (by_tread.clause, by_tread.status, by_tread.place.where) == ("job", "job", BetweenFlights(0, 2))
     # told with the first, which mends both; alone it asks for what it is short
     assert by_rule.fix == """surface[2].length = 36 (2' 4" more)"""
     (alone,) = (
@@ -46,7 +47,7 @@ def test_a_landing_too_short_between_flights_is_held_to_the_rule_and_to_a_tread(
 def test_a_depth_that_the_line_does_not_show_is_asked_for_by_its_key():
     by_rule, by_tread = landings(FLIGHT, Landing(F(30), 90.0), replace(FLIGHT, turn=90.0))
     why = "it lies at a turn, where the guard line does not show its depth in the direction of travel; surface[2].depth"
-    assert (by_rule.what, by_rule.place.surface) == ("depth of surface 2 (landing)", 1)
+    assert (by_rule.what, by_rule.place.surface) == (Size(Numbered(1, "landing"), "landing depth"), 1)
     assert (by_rule.verdict, by_rule.limit, by_rule.unit) == ("not checked", 36.0, "in")
     assert (by_tread.verdict, by_tread.limit, by_tread.unit) == ("not checked", 11.0, "in")
     assert by_rule.why == by_tread.why == f"{why} states it"
@@ -105,7 +106,7 @@ def test_level_wires_are_held_to_the_table(gap, tension, least):
     """Cells of 2.5 mm, 7x7, 60 mm: 823 N at 1500 and 1139 N at 2000 (NCC table, as in the data file)."""
     assert asked(F("2.5"), "7x7", F(60), F(gap)).tension_N == least
     (one,) = wired(58, gap, tension)
-    assert one.what == f"tension of level strands, spacing to 60, bay to {gap} mm"
+    assert one.what == LevelWires(F(60), F(gap), "mm", permitted=True)
     assert (one.value, one.limit, one.kind, one.unit) == (tension, least, "at least", "N")
     assert one.passes is (tension >= least)
     assert one.clause == "NCC wire table (D2.16a; 3.9.2.1 to 2019)"
@@ -114,7 +115,7 @@ def test_level_wires_are_held_to_the_table(gap, tension, least):
 def test_wires_that_the_table_does_not_permit_fail_at_any_tension():
     assert asked(F("2.5"), "7x7", F(60), F(2500)).tension_N is None
     (one,) = wired(58, 2300, 2500)
-    assert one.what == "tension of level strands, spacing to 60, bay to 2500 mm: the table does not permit them"
+    assert one.what == LevelWires(F(60), F(2500), "mm", permitted=False)
     assert (one.value, one.limit, one.kind, one.unit, one.passes) == (2500, 0, "at least", "N", False)
 
 
@@ -122,14 +123,14 @@ def test_posts_at_the_edge_of_a_turn_s_landing_are_left_to_who_decides_how_they_
     """A post of 1-1/2 whose centre stands on the corner reaches 3/4 beyond it; the others stand 5 less 3/4 inside."""
     found = inspected(job(LEVEL, replace(FLIGHT, turn=90.0)), pack()).findings
     corner, rest = (f for f in found if f.quantity == "foot of post")
-    assert corner.what == "foot of post P2, at the corner of a landing: inside it, level"
+    assert corner.what == Foot(AtPost("P2"), corner=True)
     assert (corner.verdict, corner.value, corner.margin, corner.limit, corner.kind, corner.unit) == (
         "needs a decision", -0.75, -0.75, 0.0, "at least", "in",
     )  # fmt: skip
-    assert (corner.clause, corner.status, corner.place.where) == ("job", "job", "post P2")
+    assert (corner.clause, corner.status, corner.place.where) == ("job", "job", AtPost("P2"))
     assert corner.why.endswith("it is fixed to the landing's side: a licensed engineer decides how")
-    assert rest.what.startswith("foot of post P3, nearest of all to an edge")
-    assert (rest.verdict, rest.value, rest.place.where) == ("pass", 4.25, "post P3")
+    assert rest.what == Foot(AtPost("P3"))
+    assert (rest.verdict, rest.value, rest.place.where) == ("pass", 4.25, AtPost("P3"))
 
 
 @pytest.mark.parametrize(("lift", "more"), [("0.30", "; the sphere may in truth touch something else"), ("1.2", "")])
@@ -153,7 +154,8 @@ def test_an_opening_above_what_a_guard_must_have_says_why_it_is_left():
 
 
 STEPS = Finding(
-    "T1", "read", "opening", "fail", "opening", Place(1, "step triangle, tread 2"), 5.1, "stops", 4.0, "in", -1.1,
+    "T1", "read", "opening", "fail", Sphere(Numbered(1, "flight"), "step triangle, tread 2", 1),
+    Place(1, "step triangle, tread 2"), 5.1, "stops", 4.0, "in", -1.1,
     fixes=(Fix((Change("surface.rise", F(6), None, "in", F(1, 16), (1,)),)),),
 )  # fmt: skip
 

@@ -13,6 +13,7 @@ from stairguard.model.asked_opening import Measurement
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Condition, Site
+from stairguard.model.subjects import MeasuredSphere
 from stairguard.rules.findings.surveyed import inspect_survey
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.measured.measured_guard import Survey, Taken
@@ -308,4 +309,4 @@ def test_an_option_that_the_site_leaves_open_says_that_it_may_bind(height, verdi
 def test_an_opening_of_the_whole_guard_names_no_surface():
     found = inspect((rule("opening", "stops", 4),), Taken("opening", length(3), None, "any", ""))
     (told,) = (one for one in found.findings if one.verdict == "pass")
-    assert told.what == "largest sphere through the opening, no place told"
+    assert told.what == MeasuredSphere(None, "any", "")

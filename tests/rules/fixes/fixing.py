@@ -19,6 +19,8 @@ from stairguard.errors import StairguardError
 from stairguard.io.parse.lengths import parse_length
 from stairguard.io.read.job_file import read_job
 from stairguard.io.read.survey_file import read_survey
+from stairguard.model.finding_words import spot_words
+from stairguard.model.subjects import Extension
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
 from stairguard.rules.findings.surveyed import inspect_survey
@@ -200,16 +202,15 @@ class Tally:
     wrong: list[str] = field(default_factory=list)
 
 
-def _end(what: str) -> str:
+def _end(what: Any) -> str:
     """Which end of a slope a handrail's extension is past."""
-    found = re.search(r"past the (top|bottom)", what)
-    return found[0] if found else ""
+    return ("bottom", "top")[what.top] if isinstance(what, Extension) else ""
 
 
 def _about(one: Any) -> tuple[Any, ...]:
     """How `judged` names what a finding is about."""
     if one.quantity in ("opening", "opening width", "ramp edge"):
-        return one.clause, "opening", re.sub(r"\s*\bP?\d+\b", "", one.place.where), one.place.surface
+        return one.clause, "opening", re.sub(r"\s*\bP?\d+\b", "", spot_words(one.place.where)), one.place.surface
     return one.clause, one.quantity, "" if one.quantity == "push" else one.kind + _end(one.what), one.place.surface
 
 
@@ -231,7 +232,9 @@ def try_job(content: dict[str, Any], path: Any, tally: Tally) -> None:
             wrong = _job_wrong(content, changed, path, about, before, words)
             tally.cleared += not wrong
             if wrong:
-                tally.wrong.append(f"{wrong}: {one.place.where or one.place.surface}: {words!r} on {toml(content)!r}")
+                tally.wrong.append(
+                    f"{wrong}: {spot_words(one.place.where) or one.place.surface}: {words!r} on {toml(content)!r}"
+                )
     told = [one for one in inspect_layout(found).findings if one.verdict == "fail"]
     wrong = all_done(content, path, told)
     tally.wrong += [f"{wrong}: all together on {toml(content)!r}"] if wrong else []
@@ -336,7 +339,7 @@ def _row_of(content: dict[str, Any], one: Any) -> dict[str, Any] | None:
         row
         for row in content.get("measured", [])
         if row["what"] == ("opening" if one.quantity in ("opening", "opening width", "ramp edge") else one.quantity)
-        and row.get("at", "") == one.place.where
+        and row.get("at", "") == spot_words(one.place.where)
         and (row.get("surface") or 0) - 1 == (-1 if one.place.surface is None else one.place.surface)
     ]
     return found[0] if len(found) == 1 else None

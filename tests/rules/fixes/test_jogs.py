@@ -14,6 +14,7 @@ import pytest
 import stairguard
 from stairguard.errors import StairguardError
 from stairguard.io.parse.lengths import parse_length
+from stairguard.model.finding_words import subject_words
 from stairguard.reports.words.drawing_words import setting_words
 from stairguard.rules.findings.checks import check
 from stairguard.rules.fixes import jog_remedies
@@ -148,8 +149,8 @@ def carried_out(job, layout, joint, remedy, words):
     }
     assert told == changed, (remedy, words)
     if remedy.allowed:
-        was = {(c.clause, c.what.split(",")[0]) for c in check(layout).checks if not c.passes}
-        assert {(c.clause, c.what.split(",")[0]) for c in after.checks if not c.passes} <= was
+        was = {(c.clause, subject_words(c.what).split(",")[0]) for c in check(layout).checks if not c.passes}
+        assert {(c.clause, subject_words(c.what).split(",")[0]) for c in after.checks if not c.passes} <= was
     return "cleared" if gone else "left"
 
 

@@ -7,6 +7,7 @@ import pytest
 
 from stairguard.model.findings import Finding, Place
 from stairguard.model.job import Flight, Handrail, Landing, Ramp
+from stairguard.model.subjects import RuledQuantity
 from stairguard.rules.fixes.surface_ways import Ways
 from stairguard.solve.line.surface_line import place
 
@@ -16,7 +17,9 @@ def flight(risers, rise=7, run=11, **more):
 
 
 def ways(surfaces, quantity, kind, limit, index=0, value=None, landing=None, **handrail):
-    finding = Finding("T1", "read", quantity, "fail", "", Place(index), value, kind, float(limit))
+    finding = Finding(
+        "T1", "read", quantity, "fail", RuledQuantity(quantity, "any"), Place(index), value, kind, float(limit)
+    )
     made = Ways(place(surfaces).surfaces, Handrail(**handrail), "in", F(1, 16), landing)
     return [str(fix) for fix in made.of(finding, F(limit))]
 

@@ -32,8 +32,8 @@ def test_equal_heights_extend_exactly_one_tread_at_the_bottom(turned_round):
     """Rails of one height meet one going before nosing 1: a sloped extension of one tread depth, exactly."""
     job = replace(BASE, rail=replace(BASE.rail, height=F(36)))
     found = _found(reversed_job(job) if turned_round else job)
-    bottom = next(v for k, v in found.items() if "bottom" in k)
-    top = next(v for k, v in found.items() if "top" in k)
+    bottom = next(v for k, v in found.items() if not k.top)
+    top = next(v for k, v in found.items() if k.top)
     assert bottom == (10.5, 10.5, True)
     # mitred over the post's face at the nosing, the level rail runs on as far as the landing
     assert top == (48.0, 12.0, True)
@@ -41,12 +41,12 @@ def test_equal_heights_extend_exactly_one_tread_at_the_bottom(turned_round):
 
 def test_a_rail_that_meets_the_landing_s_runs_on_as_far_as_the_landing():
     found = _found(BASE)
-    top = next(v for k, v in found.items() if "top" in k)
+    top = next(v for k, v in found.items() if k.top)
     assert top == (pytest.approx(48 - 42 / 29), 12.0, True)
 
 
 def test_none_is_asked_where_the_rail_goes_on_to_another_flight():
     lower, flight, upper = BASE.surfaces
     found = _found(replace(BASE, surfaces=(lower, flight, upper, flight, Landing(F(48), 0.0))))
-    assert sum("top" in k for k in found) == 1
-    assert sum("bottom" in k for k in found) == 1
+    assert sum(k.top for k in found) == 1
+    assert sum(not k.top for k in found) == 1

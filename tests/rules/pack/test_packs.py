@@ -9,6 +9,7 @@ from fractions import Fraction
 
 import pytest
 
+from stairguard.model.finding_words import subject_words
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.findings.checks import applied, check
 from stairguard.rules.pack.reader import available, read_rules
@@ -93,7 +94,7 @@ def test_verdict_is_exact_at_the_limit(make_layout, pack, unit, number, off):
     elif not found[0].passes:
         assert not set(found) & set(checked.checks)
         # alike surfaces are told together, by their numbers
-        before, after = re.split(r"surface \d+(?= )", found[0].what)
+        before, after = re.split(r"surface \d+(?= )", subject_words(found[0].what))
         told = [c for c in checked.cautions if c.startswith(rule.clause)]
         assert any(re.search(rf"{re.escape(before)}surfaces? [\d, ]+{re.escape(after)}", c) for c in told)
 

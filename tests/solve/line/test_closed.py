@@ -13,6 +13,7 @@ import pytest
 
 from stairguard.errors import JobError
 from stairguard.io.read.job_file import read_job
+from stairguard.model.subjects import AtPosts
 from stairguard.rules.findings.checks import check
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
@@ -138,7 +139,7 @@ def test_the_last_bay_is_measured_up_to_the_first_post():
     """No line post on the last side: 84 less a post, 80-1/2, clear where the job allows 48."""
     surfaces = (*RECTANGLE[:3], replace(RECTANGLE[3], posts=()))
     gaps = [c for c in check(guard(*surfaces)).checks if c.quantity == "post gap" and not c.passes]
-    assert [(c.value, c.place.where) for c in gaps] == [(80.5, f"posts {guard(*surfaces).posts[-1].label} and P1")]
+    assert [(c.value, c.place.where) for c in gaps] == [(80.5, AtPosts(guard(*surfaces).posts[-1].label, "P1"))]
 
 
 def test_a_line_may_close_in_the_middle_of_a_side():

@@ -17,6 +17,7 @@ from stairguard.geometry.marks import tape_text
 from stairguard.io.parse.lengths import parse_length
 from stairguard.io.read.job_file import read_job
 from stairguard.model.job import Landing
+from stairguard.model.subjects import AtPost
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
 from stairguard.rules.pack.reader import read_rules
@@ -205,7 +206,7 @@ def test_a_stair_that_turns_off_a_decks_edge_at_its_corner(turn):
     assert min(h.marked for h in post.holes) > 0
     assert check(layout).passes
     (foot,) = [f for f in findings(layout, "foot of post") if f.verdict == "needs a decision"]
-    assert foot.what.startswith(f"foot of post {post.label}")
+    assert foot.what.post == AtPost(post.label)
 
 
 def test_on_a_piece_of_deck_beyond_the_corner_the_post_stands_on_the_deck():

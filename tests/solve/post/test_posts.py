@@ -9,6 +9,7 @@ import pytest
 from shapely import LineString, box
 from shapely.affinity import rotate, translate
 
+from stairguard.model.subjects import AtPosts, BetweenPosts
 from stairguard.reports.page.guard.hole_faces import face_heights
 from stairguard.rules.findings.checks import check
 from stairguard.solve.plan import plan
@@ -167,22 +168,23 @@ def test_strands_between_two_posts_leave_no_wider_gap_than_is_told(name):
         assert np.linalg.norm(a - b) == pytest.approx(told.sphere, abs=1e-9)
         assert told.passes is not False
         said = {c.what: c.value for c in check(layout).checks}
-        what = f"strand spacing between posts {joint.post} and {joint.second_post}, square, centre to centre"
-        assert said[what] == pytest.approx(max(gaps), abs=1e-9)
+        posts = AtPosts(joint.post, joint.second_post)
+        assert said[BetweenPosts(posts, "corner spacing")] == pytest.approx(max(gaps), abs=1e-9)
         (first, at, turned), (second, to, onward) = corner(layout, joint)
         way = LineString([at, to])
         clear = way.length - way.intersection(square(first, at, turned)).length
         clear -= way.intersection(square(second, to, onward)).length
-        what = f"clear gap between posts {joint.post} and {joint.second_post} of a corner, along the strands"
         p, q = points[0]
-        assert said[what] == pytest.approx(clear * float(np.linalg.norm(q - p)) / way.length, abs=1e-9)
+        assert said[BetweenPosts(posts, "corner gap")] == pytest.approx(
+            clear * float(np.linalg.norm(q - p)) / way.length, abs=1e-9
+        )
 
 
 def test_corner_posts_too_far_apart_for_the_jobs_gap_are_told():
     """Centres 2 x 40 x cos 22.5 = 73.9 apart, more than 48."""
     layout = solved(two_posts(replace(BASE, surfaces=(land(120), land(120, 45.0))), 40))
     failed = [c.what for c in check(layout).checks if not c.passes]
-    assert failed == ["clear gap between posts P3 and P4 of a corner, along the strands"]
+    assert failed == [BetweenPosts(AtPosts("P3", "P4"), "corner gap")]
 
 
 def test_strands_that_climb_to_a_corner_keep_their_spacing_across_it():

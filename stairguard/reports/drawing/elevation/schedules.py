@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
+from stairguard.model.finding_words import subject_words
 from stairguard.model.grouping import labels
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.jogs import Remedy
@@ -107,7 +108,7 @@ def failures(checked: CheckedLayout, width: float) -> Block:
         if not check.passes and "optional" not in check.status:
             value, limit = (f"{x:.7g}{_MARKS.get(check.unit, '')}" for x in (check.value, check.limit))
             kind = _KINDS.get(check.kind, check.kind)
-            rows.append(f"{check.what}: {value}, must be {kind} {limit} ({check.clause})")
+            rows.append(f"{subject_words(check.what)}: {value}, must be {kind} {limit} ({check.clause})")
     block = paragraph("FAILS", rows, width)
     return Block(block.title, tuple(tuple(replace(cell, ink=ACCENT) for cell in row) for row in block.rows))
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
+from stairguard.model.finding_words import subject_words
 from stairguard.model.fixes import Fix, words
 from stairguard.model.grouping import groups
 from stairguard.model.guard.guard_loads import GuardReport
@@ -155,7 +156,9 @@ def _tabled(layout: Layout, tabled: Sequence[Check]) -> Iterator[Matter]:
             asked = f"at least {check.limit:.5g} {unit}"
             least = at_least(check.limit, _SET)
             fix = f"a tension at rest of {least} {unit} or more; or strands or posts nearer, by the table"
-            yield Matter(_HEAD, check.clause, check.what, figure(check.value, unit, check.limit, 5), asked, fix)
+            yield Matter(
+                _HEAD, check.clause, subject_words(check.what), figure(check.value, unit, check.limit, 5), asked, fix
+            )
 
 
 def _to_come(upkeep: Upkeep | None, force: Fraction | None, unit: str) -> Iterator[Matter]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from stairguard.model.finding_words import subject_words
 from stairguard.model.guard.guard_loads import GuardReport
 from stairguard.model.guard.solved_layout import Check, CheckedLayout
 from stairguard.model.guard.strand_deflection import WIRE_TABLE
@@ -60,7 +61,12 @@ def _tables(checked: CheckedLayout) -> Iterator[str]:
         "of what it asks and what the push needs."
     )
     rows = [
-        ["passes" if c.passes else "FAILS", figure(c.value, force, c.limit, 5), f"{c.limit:.5g} {force}", c.what]
+        [
+            "passes" if c.passes else "FAILS",
+            figure(c.value, force, c.limit, 5),
+            f"{c.limit:.5g} {force}",
+            subject_words(c.what),
+        ]
         for c in found
     ]
     yield from table(["verdict", "tension", "at least", "what"], rows, words=True)

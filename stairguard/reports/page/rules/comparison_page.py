@@ -8,8 +8,10 @@ from dataclasses import replace
 from typing import Final, TypeAlias
 
 from stairguard.model.comparison import Anew, RulesCompared, Strung
+from stairguard.model.finding_words import spot_words, subject_words
 from stairguard.model.findings import Finding, Inspection
 from stairguard.model.outcome import Outcome
+from stairguard.model.subjects import OfSurface
 from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.page.guard.page_head import matter_lines, matters, result_lines
 from stairguard.reports.page.page_text import UNIT_WORDS, WIDTH, heading, listed, paragraph, table, underlined
@@ -33,7 +35,6 @@ _OUTCOMES: Final[dict[Outcome, str]] = {
     "does not comply": "FAILS", "too close to call": "TOO CLOSE", "incomplete": "INCOMPLETE", "complies": "passes",
 }  # fmt: skip
 _NUMBERED: Final = re.compile(r"(?:,| at | \d).*")
-_KIND: Final = re.compile(r"\((landing|flight|ramp)\)")
 
 
 def compared_text(compared: RulesCompared) -> str:
@@ -108,9 +109,9 @@ def _verdicts(each: Inspection) -> list[str]:
 def _matter(one: Finding) -> _Matter:
     """What a finding is about, whatever the pack: quantity and place, and of an opening its kind; which bound."""
     if one.quantity in ("opening", "opening width", "ramp edge"):
-        return "opening", _NUMBERED.sub("", one.place.where) or one.scope, ""
-    over = _KIND.search(one.what)
-    return one.quantity, over[1] if over else one.scope, one.kind if one.kind.startswith("at ") else ""
+        return "opening", _NUMBERED.sub("", spot_words(one.place.where)) or one.scope, ""
+    over = one.what.surface if isinstance(one.what, OfSurface) else None
+    return one.quantity, one.scope if over is None else over.kind, one.kind if one.kind.startswith("at ") else ""
 
 
 def _matter_words(matter: _Matter) -> str:
@@ -165,7 +166,7 @@ def compared_csv(compared: RulesCompared) -> str:
     rows: list[list[Cell]] = [
         [
             each.rules.name, _matter_words(matter), one.verdict, one.clause, one.status, one.value, one.kind, one.limit,
-            one.unit, one.margin, one.what, one.fix,
+            one.unit, one.margin, subject_words(one.what), one.fix,
         ]
         for each in compared.inspections
         for matter, one in _gravest(each).items()

@@ -3,11 +3,24 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
+from dataclasses import replace
 from typing import Final
 
+from stairguard.model.finding_words import alike_words, spot_words, surfaces_words
 from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
-from stairguard.model.grouping import groups, in_steps
+from stairguard.model.grouping import groups
+from stairguard.model.subjects import (
+    AtPost,
+    BetweenPosts,
+    MeasuredDifferences,
+    PastEnd,
+    PostGap,
+    Sphere,
+    Spot,
+    Subject,
+    apart_from_place,
+)
 from stairguard.reports.page.page_text import figure, heading, listed, paragraph, table
 from stairguard.reports.words.one_line import clean
 
@@ -18,8 +31,7 @@ _SHOWN: Final = {
     "pass": "passes",
 }  # fmt: skip
 _DIGITS: Final = 6
-_NUMBERS: Final = re.compile(r"(?:, and \d+ like it)|(?:surface |P|tread )\d+")
-_SURFACE: Final = re.compile(r"surface (\d+)(?= \()")
+_NUMBERS: Final = re.compile(r"(?:surface |P|tread )\d+")
 
 
 def counted(inspection: Inspection, verdict: Verdict) -> tuple[int, int]:
@@ -51,7 +63,7 @@ def findings_list(inspection: Inspection) -> list[str]:
     )
     if inspection.conflicts:
         lines += ["", *listed(f"CONFLICT. {clean(text)}" for text in inspection.conflicts)]
-    rows = [_row(same[0], _places(same)) for same in alike(inspection.findings)]
+    rows = [_row(same[0], _what(same)) for same in alike(inspection.findings)]
     lines += ["", *table(["verdict", "value", "limit", "margin", "what; clause (status)"], rows, words=True)]
     return lines
 
@@ -65,15 +77,16 @@ def place_words(same: Sequence[Finding]) -> str:
     """What findings that came out alike are about, and where."""
     one = same[0]
     station = "" if one.place.station is None else f"; station {one.place.station:.5g}"
-    return f"{_where(one, _places(same))}{station}"
+    return f"{_where(one, _what(same))}{station}"
 
 
 def brief_words(same: Sequence[Finding]) -> str:
     """What findings that came out alike are of and where, no longer than it takes to find them further down."""
     one = same[0]
     numbers = {other.place.surface + 1 for other in same if other.place.surface is not None}
-    surfaces = f"surface{'s' if len(numbers) > 1 else ''} {in_steps(numbers)}" if numbers else ""
-    where = one.place.where.removeprefix("post ") if one.quantity == "foot of post" else one.place.where
+    surfaces = surfaces_words(numbers) if numbers else ""
+    spot = one.place.where
+    where = spot.post if isinstance(spot, AtPost) and one.quantity == "foot of post" else spot_words(spot)
     return ", ".join(filter(None, (one.quantity, where, surfaces)))
 
 
@@ -83,21 +96,35 @@ def status_words(one: Finding) -> str:
 
 
 def _where(one: Finding, what: str) -> str:
-    where = f" at {one.place.where}" if one.place.where and one.place.where not in one.what else ""
+    """What it is of, and where, unless what it is of tells that."""
+    where = f" at {spot_words(one.place.where)}" if one.place.where and not _placed(one) else ""
     return what.rstrip(".") + where
+
+
+def _placed(one: Finding) -> bool:
+    if isinstance(one.what, BetweenPosts):
+        return one.what.posts == one.place.where
+    return not isinstance(one.what, PostGap | MeasuredDifferences)
 
 
 def _key(one: Finding) -> tuple[object, ...]:
     """What is said of a finding but the numbers of its surface, posts and treads; figures as they are shown."""
-    what, fix, where = (_NUMBERS.sub("", text) for text in (one.what, one.fix, one.place.where))
+    what, where, fix = _about(one.what), _about(one.place.where), _NUMBERS.sub("", one.fix)
     return one.verdict, one.clause, one.kind, what, _number(one.value, one.limit), one.limit, one.why, fix, where
 
 
-def _places(same: Sequence[Finding]) -> str:
+def _about(fact: Subject | Spot) -> Hashable:
+    """A subject or a spot but for its place."""
+    if isinstance(fact, str):
+        return _NUMBERS.sub("", fact)
+    if isinstance(fact, Sphere | PastEnd):
+        fact = replace(fact, where=_NUMBERS.sub("", fact.where))
+    return apart_from_place(fact)
+
+
+def _what(same: Sequence[Finding]) -> str:
     """What findings that came out alike are of, all their surfaces named."""
-    found = [_SURFACE.search(one.what) for one in same]
-    numbers = {int(place[1]) for place in found if place is not None}
-    return _SURFACE.sub(f"surfaces {in_steps(numbers)}", same[0].what) if len(numbers) > 1 else same[0].what
+    return alike_words([one.what for one in same])
 
 
 def _row(one: Finding, what: str) -> list[str]:

@@ -1,0 +1,312 @@
+"""What findings and checks are called in text: what a figure is of, and where it was found."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import singledispatch
+from typing import Final
+
+from stairguard.model.grouping import in_steps
+from stairguard.model.subjects import (
+    AtPost,
+    AtPosts,
+    AtStrand,
+    BetweenFlights,
+    BetweenPosts,
+    Differences,
+    Extension,
+    Fall,
+    Foot,
+    HandrailSection,
+    Height,
+    LevelWires,
+    LowestEdge,
+    LowestHole,
+    MeasuredDifferences,
+    MeasuredSphere,
+    MembersInBand,
+    Nth,
+    Numbered,
+    OfSurface,
+    Openings,
+    PastEnd,
+    PostGap,
+    RuledLoad,
+    RuledQuantity,
+    ShortStrands,
+    Size,
+    Sphere,
+    Spot,
+    Stated,
+    StrandsInBand,
+    StrandSpacing,
+    Subject,
+    TakenAt,
+    TakenFigure,
+    WholeGuard,
+)
+
+__all__ = ["alike_words", "numbered_words", "spot_words", "subject_words", "surfaces_words"]
+
+_SIZES: Final = {
+    "landing length": "length", "landing depth": "depth", "ramp slope": "rise over level length", "ramp rise": "rise",
+    "riser": "riser", "run": "run", "step comfort": "two rises and a run", "nosing projection": "nosing projection",
+    "pitch": "pitch", "flight rise": "total rise",
+}  # fmt: skip
+_RAILS: Final = {"top rail": "rail height", "top rail as handrail": "rail as handrail", "handrail": "handrail"}
+_DATUMS: Final = {"landing": "the walking surface", "flight": "the nosing line", "ramp": "the surface"}
+_SECTIONS: Final = {
+    "handrail size": "outside diameter of the round handrail",
+    "handrail perimeter": "perimeter of the handrail's section, which is not round",
+    "handrail across": "greatest width of the handrail's section, which is not round",
+    "handrail clearance": "clear space between the handrail and what stands beside it",
+}
+_WHOLE: Final = {
+    "handrail heights": "largest difference of the handrail's heights over flights and ramps",
+    "push": "every opening under the push the job asks for (see give)",
+    "post gap": "widest clear gap between posts, along the strands",
+    "strand spacing": "widest strand spacing, square",
+}
+_BETWEEN: Final = {
+    "corner gap": "clear gap between {} of a corner, along the strands",
+    "corner spacing": "strand spacing between {}, square, centre to centre",
+    "longest run": "longest strand on one set of fittings, {}",
+    "most bends": "most changes of angle in one run, {}",
+}
+_ABOVE: Final = "above the surface or nosing line"
+
+
+def surfaces_words(numbers: Iterable[int]) -> str:
+    """Surfaces by their numbers, counted from 1."""
+    found = sorted(set(numbers))
+    return f"surface{'s' if len(found) > 1 else ''} {in_steps(found)}"
+
+
+def numbered_words(surfaces: Sequence[Numbered]) -> str:
+    """Surfaces of one kind, by their numbers and that kind."""
+    return f"{surfaces_words(one.index + 1 for one in surfaces)} ({surfaces[0].kind})"
+
+
+def subject_words(subject: Subject) -> str:
+    """What a figure is of."""
+    return alike_words([subject])
+
+
+def alike_words(same: Sequence[Subject]) -> str:
+    """What figures that are alike but for their places are of: as of the first, the surfaces of all named."""
+    surfaces = [one.surface for one in same if isinstance(one, OfSurface) and one.surface is not None]
+    return _words(same[0], numbered_words(surfaces) if surfaces else "")
+
+
+def spot_words(spot: Spot) -> str:
+    """Where on its surface, or on the guard, a figure was found; "" where nothing is said."""
+    return _spot(spot)
+
+
+@singledispatch
+def _spot(spot: object) -> str:
+    return str(spot)
+
+
+@_spot.register
+def _nth(spot: Nth) -> str:
+    return f"{spot.each} {spot.number}"
+
+
+@_spot.register
+def _post(spot: AtPost) -> str:
+    return f"post {spot.post}"
+
+
+@_spot.register
+def _posts(spot: AtPosts) -> str:
+    return f"posts {spot.first} and {spot.last}"
+
+
+@_spot.register
+def _strand(spot: AtStrand) -> str:
+    return f"strand {spot.number}"
+
+
+@_spot.register
+def _taken_at(spot: TakenAt) -> str:
+    return " and ".join(spot.places).strip()
+
+
+@_spot.register
+def _flights(spot: BetweenFlights) -> str:
+    return f"between surfaces {spot.first + 1} and {spot.second + 1}"
+
+
+@_spot.register
+def _strands(spot: ShortStrands) -> str:
+    strands = f"strand{'s' if len(spot.strands) > 1 else ''} {in_steps(spot.strands)}"
+    return f"{strands} from {spot.posts.first} to {spot.posts.last}"
+
+
+@singledispatch
+def _words(subject: object, place: str) -> str:
+    raise TypeError(subject, place)
+
+
+@_words.register
+def _size(subject: Size, place: str) -> str:
+    size = _SIZES[subject.quantity]
+    if subject.number is None:
+        return f"{size} of {place}"
+    of = " of step" if subject.quantity == "step comfort" else ""
+    return f"{size}{of} {subject.number} of {place}"
+
+
+@_words.register
+def _height(subject: Height, place: str) -> str:
+    assert subject.surface is not None  # a rail stands over one
+    datum = _DATUMS[subject.surface.kind] if subject.nosing is None else f"nosing {subject.nosing}"
+    return f"{_RAILS[subject.rail]} over {place}, plumb from {datum} to the top of the rail"
+
+
+@_words.register
+def _differences(subject: Differences, place: str) -> str:
+    words = f"largest difference of {subject.each}s of {place}"
+    if subject.between is None:
+        return f"{words}, given as equal"
+    one, other = subject.between
+    return f"{words} (numbers {one} and {other})"
+
+
+@_words.register
+def _extension(subject: Extension, place: str) -> str:
+    manner = "at the slope, level distance" if subject.sloping else "level"
+    return f"rail's extension past the {'top' if subject.top else 'bottom'} of {place}, {manner}"
+
+
+@_words.register
+def _post_gap(_: PostGap, place: str) -> str:
+    return f"widest clear gap between posts over {place}, along the strands"
+
+
+@_words.register
+def _spacing(_: StrandSpacing, place: str) -> str:
+    return f"strand spacing over {place}, square, centre to centre"
+
+
+@_words.register
+def _lowest_edge(_: LowestEdge, place: str) -> str:
+    return f"lowest edge over {place}, plumb above its nosing line and parallel"
+
+
+@_words.register
+def _sphere(subject: Sphere, place: str) -> str:
+    more = f", and {subject.count - 1} like it" if subject.count > 1 else ""
+    return f"largest sphere {subject.where}{more}, of {place}"
+
+
+@_words.register
+def _past_end(subject: PastEnd, place: str) -> str:
+    return f"{subject.where}, for {float(subject.length):.6g} {subject.unit} level, of {place}"
+
+
+@_words.register
+def _measured_sphere(subject: MeasuredSphere, place: str) -> str:
+    kind = "" if subject.place == "any" else f", {subject.place}"
+    of = f", of {place}" if place else ""
+    return f"largest sphere through the opening{kind}, {subject.at or 'no place told'}{of}"
+
+
+@_words.register
+def _taken(subject: TakenFigure, place: str) -> str:
+    of = f" of {place}" if place else ""
+    return f"{', '.join(filter(None, (subject.quantity, subject.place)))}{of}{f', {subject.at}' if subject.at else ''}"
+
+
+@_words.register
+def _measured_differences(subject: MeasuredDifferences, place: str) -> str:
+    return f"largest difference of {subject.each}s measured of {place}"
+
+
+@_words.register
+def _stated(_: Stated, place: str) -> str:
+    return f"handrail height stated of {place}"
+
+
+@_words.register
+def _section(subject: HandrailSection, _: str) -> str:
+    return _SECTIONS[subject.quantity]
+
+
+@_words.register
+def _whole(subject: WholeGuard, _: str) -> str:
+    return _WHOLE[subject.of]
+
+
+@_words.register
+def _between_posts(subject: BetweenPosts, _: str) -> str:
+    posts = subject.posts
+    joined = "to" if subject.of in ("longest run", "most bends") else "and"
+    return _BETWEEN[subject.of].format(f"posts {posts.first} {joined} {posts.last}")
+
+
+@_words.register
+def _foot(subject: Foot, _: str) -> str:
+    if subject.corner:
+        return f"foot of {spot_words(subject.post)}, at the corner of a landing: inside it, level"
+    return f"foot of {spot_words(subject.post)}, nearest of all to an edge: inside its tread or surface, level"
+
+
+@_words.register
+def _hole(subject: LowestHole, _: str) -> str:
+    return f"lowest hole of {spot_words(subject.post)}, plumb above its foot"
+
+
+@_words.register
+def _between_flights(subject: BetweenFlights, _: str) -> str:
+    return f"level depth {spot_words(subject)} (flight), a tread's at least"
+
+
+@_words.register
+def _short_strands(subject: ShortStrands, _: str) -> str:
+    return f"{spot_words(subject)}, cut to fit between their fittings"
+
+
+@_words.register
+def _level_wires(subject: LevelWires, _: str) -> str:
+    size = f"spacing to {float(subject.spacing):g}, bay to {float(subject.bay):g} {subject.unit}"
+    return f"tension of level strands, {size}{'' if subject.permitted else ': the table does not permit them'}"
+
+
+@_words.register
+def _strands_in_band(subject: StrandsInBand, _: str) -> str:
+    low = "the surface" if subject.low is None else f"{float(subject.low):.6g}"
+    told = (f"{count} over {surfaces_words(i + 1 for i in indices)}" for count, indices in subject.within)
+    return f"strands from {low} to {_top(subject)} {_ABOVE}: {', '.join(told) or 'none'}"
+
+
+@_words.register
+def _members_in_band(subject: MembersInBand, _: str) -> str:
+    words = f"members from {float(subject.low):.6g} to {_top(subject)} {_ABOVE}"
+    told = (f"{float(height):.6g} {at}".rstrip() for height, at in subject.within)
+    return f"{words}: {', '.join(told)}" if subject.within else words
+
+
+def _top(band: StrandsInBand | MembersInBand) -> str:
+    return "the rail" if band.high is None else f"{float(band.high):.6g} {band.unit}"
+
+
+@_words.register
+def _fall(subject: Fall, _: str) -> str:
+    return f"plumb fall beside the guard{f', {subject.at}' if subject.at else ''}"
+
+
+@_words.register
+def _openings(subject: Openings, _: str) -> str:
+    return "openings between and around strands" if subject.place == "any" else f"opening, {subject.place}"
+
+
+@_words.register
+def _ruled_quantity(subject: RuledQuantity, _: str) -> str:
+    return subject.quantity if subject.place == "any" else f"{subject.quantity}, {subject.place}"
+
+
+@_words.register
+def _ruled_load(subject: RuledLoad, _: str) -> str:
+    return f"load: {subject.note}"

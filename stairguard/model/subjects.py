@@ -1,0 +1,324 @@
+"""What a figure is of, and at which spot of a guard: facts, put into words by `finding_words`.
+
+Surfaces are counted from 0 here; nosings, risers, runs and steps from 1, the lowest first; strands from 1, the topmost
+first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from dataclasses import Field, dataclass, field, fields, is_dataclass
+from fractions import Fraction
+from string import digits
+from typing import Any, Final, Literal, TypeAlias
+
+from stairguard.model.guard.surfaces import Kind
+
+__all__ = [
+    "AtPost", "AtPosts", "AtStrand", "BetweenFlights", "BetweenPosts", "Differences", "Each", "Extension", "Fall",
+    "Foot", "HandrailSection", "Height", "LevelWires", "LowestEdge", "LowestHole", "MeasuredDifferences",
+    "MeasuredSphere", "MembersInBand", "Nth", "Numbered", "OfSurface", "Openings", "PastEnd", "PostGap", "RuledLoad",
+    "RuledQuantity", "ShortStrands", "Size", "Sphere", "Spot", "Stated", "StrandSpacing", "StrandsInBand", "Subject",
+    "TakenAt", "TakenFigure", "WholeGuard", "apart_from_place",
+]  # fmt: skip
+
+_PLACE: Final = {"place": True}
+"""Of a field that only says which of several alike things is meant."""
+_LABEL: Final = {"label": True}
+"""Of a post's label, whose number alone is such: a wall or newel is like no post."""
+
+
+Each: TypeAlias = Literal["nosing", "riser", "run", "step"]
+
+
+@dataclass(frozen=True, slots=True)
+class Numbered:
+    """A surface as it is named: by its number and kind."""
+
+    index: int = field(metadata=_PLACE)
+    kind: Kind
+
+
+# Spots: where on a surface, or on the guard, a figure was found.
+
+
+@dataclass(frozen=True, slots=True)
+class Nth:
+    """One nosing, riser, run or step of a flight, from the lowest up."""
+
+    each: Each
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class AtPost:
+    """One post, by its label."""
+
+    post: str = field(metadata=_LABEL)
+
+
+@dataclass(frozen=True, slots=True)
+class AtPosts:
+    """Two posts and what lies between them."""
+
+    first: str = field(metadata=_LABEL)
+    last: str = field(metadata=_LABEL)
+
+
+@dataclass(frozen=True, slots=True)
+class AtStrand:
+    """One strand, counted from the rail down."""
+
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class TakenAt:
+    """Where an inspector says that a figure was taken, in his own words; a difference was taken at two such places."""
+
+    places: tuple[str, ...]
+
+
+# Subjects: what a figure is of.
+
+
+@dataclass(frozen=True, slots=True)
+class OfSurface:
+    """What is measured of one surface; None where an inspector says of none."""
+
+    surface: Numbered | None
+
+
+@dataclass(frozen=True, slots=True)
+class Size(OfSurface):
+    """One figure that a surface has, by a rule's quantity; ``number`` where it is one riser, run or step of several.
+
+    A landing's ``"landing length"`` is its length along the line, its ``"landing depth"`` what the job states or what
+    cannot be told of it.
+    """
+
+    quantity: str
+    number: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Height(OfSurface):
+    """Plumb height of a rail over a surface, or over one nosing of a measured flight."""
+
+    rail: Literal["top rail", "top rail as handrail", "handrail"]
+    nosing: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Differences(OfSurface):
+    """The largest difference of a flight's steps, and the numbers of the two; None of steps given as equal."""
+
+    each: Literal["riser", "run", "nosing projection"]
+    between: tuple[int, int] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Extension(OfSurface):
+    """How far the rail runs on past the top or the bottom of a slope: at that slope, or on the level."""
+
+    top: bool
+    sloping: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PostGap(OfSurface):
+    """The widest clear gap between posts over a surface."""
+
+
+@dataclass(frozen=True, slots=True)
+class StrandSpacing(OfSurface):
+    """The spacing of the strands over a surface."""
+
+
+@dataclass(frozen=True, slots=True)
+class LowestEdge(OfSurface):
+    """The lowest edge over a flight."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sphere(OfSurface):
+    """The largest sphere through an opening of a guard as designed, and how many openings are alike."""
+
+    where: str
+    count: int = field(metadata=_PLACE)
+
+
+@dataclass(frozen=True, slots=True)
+class PastEnd(OfSurface):
+    """A stretch past the end of the guard, so long on the level."""
+
+    where: str
+    length: Fraction
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredSphere(OfSurface):
+    """The largest sphere through an opening as measured; ``place`` as a pack has it, ``at`` as the inspector says."""
+
+    place: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class TakenFigure(OfSurface):
+    """A figure taken on site; ``place`` as a pack has it, ``at`` as the inspector says, either may be empty."""
+
+    quantity: str
+    place: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredDifferences(OfSurface):
+    """The largest difference of several figures of one kind that were taken on a flight."""
+
+    each: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stated(OfSurface):
+    """The handrail's height as it is stated, not measured."""
+
+
+@dataclass(frozen=True, slots=True)
+class HandrailSection:
+    """What is stated of the section that hands hold, or of the room beside it, by a rule's quantity."""
+
+    quantity: str
+
+
+@dataclass(frozen=True, slots=True)
+class WholeGuard:
+    """What is told of the guard as a whole."""
+
+    of: Literal["handrail heights", "push", "post gap", "strand spacing"]
+
+
+@dataclass(frozen=True, slots=True)
+class BetweenPosts:
+    """What is told of two posts: the gap or strands' spacing between a corner's, or a run from one to the other."""
+
+    posts: AtPosts
+    of: Literal["corner gap", "corner spacing", "longest run", "most bends"]
+
+
+@dataclass(frozen=True, slots=True)
+class Foot:
+    """How far inside its surface a post stands: the nearest of all to an edge, or one at a landing's corner."""
+
+    post: AtPost
+    corner: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LowestHole:
+    """The lowest hole of a post, over its foot."""
+
+    post: AtPost
+
+
+@dataclass(frozen=True, slots=True)
+class BetweenFlights:
+    """The level depth between two flights that follow one another, by the indices of their surfaces."""
+
+    first: int
+    second: int
+
+
+@dataclass(frozen=True, slots=True)
+class ShortStrands:
+    """Strands between two posts that are cut to fit between their fittings."""
+
+    strands: tuple[int, ...]
+    posts: AtPosts
+
+
+@dataclass(frozen=True, slots=True)
+class LevelWires:
+    """The tension of level strands by a wire table's cell: up to a spacing and a bay; not ``permitted``: by none."""
+
+    spacing: Fraction
+    bay: Fraction
+    unit: str
+    permitted: bool
+
+
+@dataclass(frozen=True, slots=True)
+class StrandsInBand:
+    """Strands between two heights; ``within`` are how many, and the surfaces over which so many are.
+
+    ``low`` None is the surface, ``high`` None the rail.
+    """
+
+    low: Fraction | None
+    high: Fraction | None
+    unit: str
+    within: tuple[tuple[int, tuple[int, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MembersInBand:
+    """Members measured between two heights, each with where it is; ``high`` None is the rail."""
+
+    low: Fraction
+    high: Fraction | None
+    unit: str
+    within: tuple[tuple[Fraction, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Fall:
+    """The plumb fall beside the guard, where an inspector says it was measured, or ""."""
+
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class Openings:
+    """A kind of opening, as a pack has it, none of which was measured."""
+
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class RuledQuantity:
+    """What a rule is about, where nothing was measured for it."""
+
+    quantity: str
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class RuledLoad:
+    """A load that a rule asks for, as its pack words it."""
+
+    note: str
+
+
+Spot: TypeAlias = Nth | AtPost | AtPosts | AtStrand | TakenAt | BetweenFlights | ShortStrands | str
+"""Where on a surface, or on the guard, a figure was found; an opening still in its own words."""
+
+Subject: TypeAlias = (
+    Size | Height | Differences | Extension | PostGap | StrandSpacing | LowestEdge | Sphere | PastEnd | MeasuredSphere
+    | TakenFigure | MeasuredDifferences | Stated | HandrailSection | WholeGuard | BetweenPosts | Foot | LowestHole
+    | BetweenFlights | ShortStrands | LevelWires | StrandsInBand | MembersInBand | Fall | Openings | RuledQuantity
+    | RuledLoad
+)  # fmt: skip
+
+
+def apart_from_place(fact: object) -> Hashable:
+    """A fact without which surface and which posts it is told of: equal of facts that are alike but for those."""
+    if isinstance(fact, type) or not is_dataclass(fact):
+        return fact  # figures, words and rows of them
+    told = (each for each in fields(fact) if "place" not in each.metadata)
+    return type(fact), *(_apart(each, getattr(fact, each.name)) for each in told)
+
+
+def _apart(of: Field[Any], value: Any) -> Hashable:
+    return value.rstrip(digits) if "label" in of.metadata else apart_from_place(value)
