@@ -2,16 +2,15 @@
 
 Printed from the declarations by ``python -m stairguard.relations.printer``: change those, not this file.
 
-In place of its angle each takes the angle's slope, its secant, or both: what is rational in them answers Fractions in
-Fractions. Lengths are in any one unit. Domains are not checked.
+In place of its angle each takes the angle's slope, its secant, or both. What is rational in them is exact for every
+kind of exact number, all arguments of one kind. Lengths are in any one unit. Domains are not checked.
 """
 # Laid out by the printer and compared byte for byte.
 # fmt: off
 
 from __future__ import annotations
 
-from fractions import Fraction
-from typing import TypeVar
+from typing import Protocol, Self, TypeVar
 
 __all__ = [
     "plumb_of_square",
@@ -20,7 +19,22 @@ __all__ = [
     "strand_ellipse",
 ]
 
-Number = TypeVar("Number", Fraction, float)
+
+class Exact(Protocol):
+    """A Fraction, a float, or any number with their arithmetic."""
+
+    def __neg__(self) -> Self: ...
+
+    def __add__(self, other: Self | int, /) -> Self: ...
+
+    def __sub__(self, other: Self | int, /) -> Self: ...
+
+    def __mul__(self, other: Self | int, /) -> Self: ...
+
+    def __truediv__(self, other: Self | int, /) -> Self: ...
+
+
+Number = TypeVar("Number", bound=Exact)
 
 
 def plumb_of_square(square: Number, sec: Number) -> Number:

@@ -46,8 +46,27 @@ On arrays of floats, broadcast against each other. Lengths are in any one unit, 
 not checked: outside them numpy gives nan or inf, with its own warnings."""
 
 _BY_SLOPE_ABOUT = """\
-In place of its angle each takes the angle's slope, its secant, or both: what is rational in them answers Fractions in
-Fractions. Lengths are in any one unit. Domains are not checked."""
+In place of its angle each takes the angle's slope, its secant, or both. What is rational in them is exact for every
+kind of exact number, all arguments of one kind. Lengths are in any one unit. Domains are not checked."""
+
+_EXACT = '''
+
+class Exact(Protocol):
+    """A Fraction, a float, or any number with their arithmetic."""
+
+    def __neg__(self) -> Self: ...
+
+    def __add__(self, other: Self | int, /) -> Self: ...
+
+    def __sub__(self, other: Self | int, /) -> Self: ...
+
+    def __mul__(self, other: Self | int, /) -> Self: ...
+
+    def __truediv__(self, other: Self | int, /) -> Self: ...
+
+
+Number = TypeVar("Number", bound=Exact)
+'''
 
 _SPREAD = '''
 
@@ -146,10 +165,7 @@ def by_slope_module(forms: Iterable[Form], title: str) -> str:
         A form has no angle, or more of it than its sine, cosine and tangent.
     """
     functions = [_in_slope(_worked_out(form)) for form in forms]
-    imports = (
-        "from fractions import Fraction\nfrom typing import TypeVar\n\n"
-        f'{_exported(functions)}\nNumber = TypeVar("Number", Fraction, float)\n'
-    )
+    imports = f"from typing import Protocol, Self, TypeVar\n\n{_exported(functions)}{_EXACT}"
     head = HEAD.format(title=title, about=_BY_SLOPE_ABOUT)
     return head + imports + "".join(f"\n\n{_scalar(f)}\n" for f in functions)
 

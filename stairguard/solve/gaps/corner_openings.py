@@ -82,10 +82,10 @@ def _between_strands(plan: Plan, meeting: Meeting, across: Chord, holes: tuple[_
     left, right = _faces(plan, across)
     if plan.whole(meeting.index) < 2 or left >= right:
         return
-    root = sqrt(1 + across.slope**2)
+    sec = sqrt(1 + across.slope**2)
     numbers = range(1, plan.whole(meeting.index))
     marks = max(held[n].marked - held[n + 1].marked for held in holes for n in numbers)
-    gaps = [Surd(plumb) / root - strand.diameter for plumb in (field.plumb_spacing, marks)]
+    gaps = [square_of_plumb(Surd(plumb), sec) - strand.diameter for plumb in (field.plumb_spacing, marks)]
     clear = Surd(right - left)
     rigid = clear < gaps[0]
     gaps = [min(gap, clear) for gap in gaps]

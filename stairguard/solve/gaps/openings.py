@@ -16,7 +16,7 @@ from stairguard.model.guard.guard_openings import Drawn, Gap, Opening, Section
 from stairguard.model.guard.placed_posts import Hole, PlacedPost, by_surface
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.rules import Rule
-from stairguard.relations.printed.by_slope import plumb_of_square
+from stairguard.relations.printed.by_slope import plumb_of_square, square_of_plumb
 from stairguard.solve.gaps.corner_openings import across_corners
 from stairguard.solve.gaps.overruns import overruns
 from stairguard.solve.gaps.valleys import past_mitres
@@ -117,7 +117,8 @@ def _gap_figures(
     slope: Fraction, plumb: Fraction, marked: Fraction, less: Fraction, rules: tuple[Rule, ...]
 ) -> tuple[float, float, tuple[bool | None, ...]]:
     """A gap square to its slope, as designed and as marked, less what strands take of it, and the exact verdicts."""
-    designed, as_marked = (Surd(size) / sqrt(1 + slope * slope) - less for size in (plumb, marked))
+    sec = sqrt(1 + slope * slope)
+    designed, as_marked = (square_of_plumb(Surd(size), sec) - less for size in (plumb, marked))
     return float(designed), float(as_marked), tuple(verdict(rule, (designed, as_marked)) for rule in rules)
 
 

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from stairguard.geometry.exact.surd import Surd, sqrt
 from stairguard.relations.printed import by_slope
 from stairguard.relations.writing.functions import FORMS, by_slope_module
 from tests.relations.formulas import scalars
@@ -48,6 +49,11 @@ def test_by_its_slope_a_formula_answers_as_by_its_angle(name, slope, first, seco
 def test_fractions_stay_exact_on_a_three_four_five_slope():
     assert by_slope.plumb_of_square(Fraction(3), Fraction(5, 4)) == Fraction(15, 4)
     assert by_slope.square_of_plumb(Fraction(15, 4), Fraction(5, 4)) == 3
+
+
+def test_surds_stay_exact_on_a_slope_of_one():
+    sec = sqrt(2)
+    assert by_slope.square_of_plumb(Surd(3), sec) * sec == 3
 
 
 @pytest.mark.parametrize(
