@@ -57,13 +57,13 @@ def bay_give(given: Mapping[str, object], unit: object, compare: Sequence[str] =
         raise InputError(*faults)
     found = answer(asked)
     return BayReport(
-        found,
-        None if lead is None else turns(found, lead),
-        None if hung is None else hung_answer(asked, hung),
-        None if climate is None else bay_upkeep(asked, climate, width),
-        tuple((text.strip(), answer(other)) for text, other in zip(compared, others, strict=True)),
-        tabled(asked.taut, asked.spacing, asked.bay, asked.push, asked.unit) if asked.strands == 2 else None,
-        () if climate is None else tuple(bay_upkeep(other, climate, width) for other in others),
+        answer=found,
+        turns=None if lead is None else turns(found, lead),
+        hung=None if hung is None else hung_answer(asked, hung),
+        upkeep=None if climate is None else bay_upkeep(asked, climate, width),
+        compared=tuple((text.strip(), answer(other)) for text, other in zip(compared, others, strict=True)),
+        table=tabled(asked.taut, asked.spacing, asked.bay, asked.push, asked.unit) if asked.strands == 2 else None,
+        compared_upkeep=() if climate is None else tuple(bay_upkeep(other, climate, width) for other in others),
     )
 
 

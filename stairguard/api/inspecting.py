@@ -41,7 +41,7 @@ def _measured(path: Source, packs: Sequence[str]) -> RulesCompared:
 
     survey = read_survey(path)
     found = tuple(inspect_survey(survey, read_rules(name, survey.unit)) for name in packs)
-    return RulesCompared(survey.title, survey.unit, "", found, ())
+    return RulesCompared(title=survey.title, unit=survey.unit, made_by="", inspections=found, anew=())
 
 
 def _designed(path: Source, packs: Sequence[str]) -> RulesCompared:
@@ -54,7 +54,13 @@ def _designed(path: Source, packs: Sequence[str]) -> RulesCompared:
     rules = [read_rules(name, job.unit) for name in packs]
     layouts = lay_out_under(job, read_rules(job.rules, job.unit), rules)
     found = tuple(inspect_layout(check(layout)) for layout in layouts)
-    return RulesCompared(job.title, job.unit, job.rules, found, tuple(_anew(path, name) for name in packs))
+    return RulesCompared(
+        title=job.title,
+        unit=job.unit,
+        made_by=job.rules,
+        inspections=found,
+        anew=tuple(_anew(path, name) for name in packs),
+    )
 
 
 def _anew(path: Source, pack: str) -> Anew:
@@ -75,12 +81,16 @@ def _strung(checked: CheckedLayout) -> tuple[Strung, ...]:
     layout = checked.layout
     return tuple(
         Strung(
-            surface.index, surface.kind, float(rail.height), len(field.heights), field.square_spacing,
-            float(field.heights[-1]),
+            surface=surface.index,
+            kind=surface.kind,
+            rail_height=float(rail.height),
+            count=len(field.heights),
+            spacing=field.square_spacing,
+            lowest=float(field.heights[-1]),
         )
         for surface, rail, field in zip(layout.line.surfaces, layout.rails, layout.fields, strict=True)
         if field.heights
-    )  # fmt: skip
+    )
 
 
 def write_inspection(inspection: Inspection, folder: Path) -> tuple[Path, ...]:

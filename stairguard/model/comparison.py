@@ -10,7 +10,7 @@ from stairguard.model.job import Unit
 __all__ = ["Anew", "RulesCompared", "Strung"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Strung:
     """Over one surface: plumb rail height, how many strands, their square spacing, the lowest one's plumb height."""
 
@@ -32,7 +32,7 @@ class Anew:
     why: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RulesCompared:
     """The same guard under several packs, in the order asked for, and a job laid out anew under each.
 

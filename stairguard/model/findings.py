@@ -41,7 +41,7 @@ class Place:
 ANYWHERE: Final = Place()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """One rule at one place, or over the whole guard; ``what`` is what its figure is of.
 
@@ -84,10 +84,18 @@ class Finding:
     def of(cls, rule: Rule, verdict: Verdict, what: Subject, place: Place = ANYWHERE, **more: Any) -> Finding:
         """What came of a rule; ``more`` are further fields, also in place of the rule's own."""
         own = {"kind": rule.kind, "binding": rule.binding, "scope": rule.place}
-        return cls(rule.clause, rule.status, rule.quantity, verdict, what, place, **(own | more))
+        return cls(
+            clause=rule.clause,
+            status=rule.status,
+            quantity=rule.quantity,
+            verdict=verdict,
+            what=what,
+            place=place,
+            **(own | more),
+        )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Inspection:
     """All findings on a guard, by consequence; lengths in ``unit``, ``mark`` the smallest of its tape.
 

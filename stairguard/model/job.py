@@ -62,7 +62,7 @@ Grain: TypeAlias = Literal["radial", "tangential"]
 Seated: TypeAlias = Literal["inner face", "centre"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Rail:
     """The top rail.
 
@@ -81,7 +81,7 @@ class Rail:
     weight: Fraction | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Handrail:
     """What hands hold, each length None where not stated.
 
@@ -98,7 +98,7 @@ class Handrail:
     clearance: Fraction | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Strand:
     """The infill: ``spacing`` is the largest centre distance, square. Take-ups are per fitting.
 
@@ -135,7 +135,7 @@ class Strand:
     shortest: Fraction | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Post:
     """Posts: ``width`` along the guard, ``max_gap`` clear along the strands, ``setback`` behind a nosing.
 
@@ -163,7 +163,7 @@ class Post:
     corner_square: CornerSquare = "halving line"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Push:
     """The force that must not open the guard, and what it is applied with.
 
@@ -181,7 +181,7 @@ class Push:
     anchor_stiffness: Fraction | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Climate:
     """What slackens strands: temperatures in degrees Celsius, moistures of wood in percent of its dry weight.
 
@@ -214,7 +214,7 @@ class Stock:
     kerf: Fraction = Fraction(0)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Landing:
     """A level surface; ``turn`` is the plan turn made at its start, degrees, left positive.
 
@@ -235,7 +235,7 @@ class Landing:
     depth: Fraction | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Flight:
     """Equal steps. ``rise`` is positive also when ``down``; ``tread`` is the nosing's thickness."""
 
@@ -252,7 +252,7 @@ class Flight:
     start_post: Fraction | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MeasuredFlight:
     """Steps as surveyed: ``nosings`` are (level, plumb) from the end of the surface before, in station order.
 
@@ -272,7 +272,7 @@ class MeasuredFlight:
     start_post: Fraction | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Ramp:
     """A sloping surface: level ``length`` and signed ``rise`` (negative goes down)."""
 
@@ -287,7 +287,7 @@ class Ramp:
 Surface: TypeAlias = Landing | Flight | MeasuredFlight | Ramp
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
     """One guard line to lay out. ``mark`` is the smallest tape mark, ``rules`` the pack asked for.
 

@@ -60,7 +60,7 @@ _FLOOR: Final = Fraction(0)
 _APART: Final = ("step triangle", "open riser")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
     """One clause: a limit on one quantity at one place.
 
@@ -152,7 +152,7 @@ class Rule:
         return self.value, self.inclusive
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RuleSet:
     """A pack, its lengths already in the job's unit. An empty one (``rules = "none"``) limits nothing.
 

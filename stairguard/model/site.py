@@ -14,7 +14,7 @@ ConditionKey: TypeAlias = Literal[
 ]  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
     """Place and use of a guard, None where not stated; ``own_handrail`` follows from what else a job says.
 

@@ -93,11 +93,22 @@ def _complete(decided: Plan) -> Layout:
     past = unguarded(decided, posts)
     openings = (*measure(decided, walked(posts, closing)), *past_ends(decided, past))
     layout = Layout(
-        job, rules, decided.line, rails, fields, joints, posts, openings, runs, cuts,
-        _comparison(decided, places, strung), straight,
-        with_splices(decided, rails, walked(posts, closing), cuts.rails, stock_plans(job, cuts)),
-        closing=closing, unguarded=past,
-    )  # fmt: skip
+        job=job,
+        rules=rules,
+        line=decided.line,
+        rails=rails,
+        fields=fields,
+        joints=joints,
+        posts=posts,
+        openings=openings,
+        runs=runs,
+        cuts=cuts,
+        comparison=_comparison(decided, places, strung),
+        straight=straight,
+        stock=with_splices(decided, rails, walked(posts, closing), cuts.rails, stock_plans(job, cuts)),
+        closing=closing,
+        unguarded=past,
+    )
     if job.push.force is None and job.strand.tension is None:
         return layout
     from stairguard.solve.load.guard_deflection import guard_give  # scipy: not before a push is asked about
@@ -117,9 +128,15 @@ def _choice(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) ->
         s.bends for t in strung for i, s in enumerate(t.stretch.supports) if i not in t.breaks for _ in t.numbers
     )
     return Choice(
-        strand.at_joints, max(len(f.heights) for f in decided.fields.values()), len(lengths), len(lengths),
-        len(lengths), bends, holes, total,
-    )  # fmt: skip
+        at_joints=strand.at_joints,
+        strands=max(len(f.heights) for f in decided.fields.values()),
+        runs=len(lengths),
+        terminals=len(lengths),
+        tensioners=len(lengths),
+        angle_fittings=bends,
+        holes=holes,
+        strand_total=total,
+    )
 
 
 def _hole_count(decided: Plan, stand: Stand, broken: frozenset[int]) -> int:
@@ -158,7 +175,10 @@ def _rail(decided: Plan, surface: PlacedSurface) -> RailLine:
             ends_at = decided.joined[stop.joint].ends
             station = ends_at[1] - decided.meetings[stop.joint].circuit if outward < 0 else ends_at[0]
         ends.append(Point(station, surface.datum(station) + height))
-    return RailLine(surface.index, height, decided.undersides[surface.index], *ends)
+    start, end = ends
+    return RailLine(
+        surface=surface.index, height=height, underside=decided.undersides[surface.index], start=start, end=end
+    )
 
 
 def _crossing(decided: Plan, landing: PlacedSurface) -> RailLine:
@@ -170,7 +190,7 @@ def _crossing(decided: Plan, landing: PlacedSurface) -> RailLine:
     top = min(decided.rails.top(rail, s) for rail, s in _over(meeting, landing, post)) - landing.start.z
     under = min(decided.underside(rail, s) for rail, s in _over(meeting, landing, fold)) - landing.start.z
     at = Point(post, min(decided.rails.top(rail, post) for rail in (before, after)))
-    return RailLine(landing.index, top, under, at, at)
+    return RailLine(surface=landing.index, height=top, underside=under, start=at, end=at)
 
 
 def _over(meeting: Meeting, landing: PlacedSurface, end: Fraction) -> Iterator[tuple[PlacedSurface, Fraction]]:

@@ -21,12 +21,36 @@ from stairguard.model.rules import Rule, RuleSet
     ],
 )
 def test_a_band_of_heights_by_hand(band, low, high, spans, reached):
-    rule = Rule("opening", "any", "stops", F(4), "1", "read", "", "", True, from_height=band[0], to_height=band[1])
+    rule = Rule(
+        quantity="opening",
+        place="any",
+        kind="stops",
+        value=F(4),
+        clause="1",
+        status="read",
+        source="",
+        note="",
+        binding=True,
+        from_height=band[0],
+        to_height=band[1],
+    )
     assert (rule.spans(low, high), rule.reached(low, high)) == (spans, reached)
 
 
 def _opening(place, value, low=None, high=None, kind="stops", quantity="opening"):
-    return Rule(quantity, place, kind, F(value), value, "read", "", "", True, from_height=low, to_height=high)
+    return Rule(
+        quantity=quantity,
+        place=place,
+        kind=kind,
+        value=F(value),
+        clause=value,
+        status="read",
+        source="",
+        note="",
+        binding=True,
+        from_height=low,
+        to_height=high,
+    )
 
 
 ALL, LANDING, TRIANGLE = _opening("any", "5"), _opening("landing", "4"), _opening("step triangle", "6")
@@ -72,7 +96,7 @@ WIDTH = _opening("any", "9", kind="at most", quantity="opening width")
 )
 def test_which_rules_speak_to_an_opening_the_strictest_first(rules, places, low, high, edged, asked):
     """By the docstring of `RuleSet.openings`, worked by hand."""
-    kept = RuleSet("own", "", rules)
+    kept = RuleSet(name="own", title="", rules=rules)
     span = {"low": F(low), "high": None if high is None else F(high), "edged": edged}
     assert list(kept.openings(*places, **span)) == asked
     assert kept.opening(*places, **span) == (asked[0] if asked else None)
@@ -80,4 +104,4 @@ def test_which_rules_speak_to_an_opening_the_strictest_first(rules, places, low,
 
 def test_of_one_size_the_rule_that_stops_the_tie_comes_first():
     tie, same = _opening("any", "4", kind="stops more than", high=F(9)), _opening("landing", "4", quantity="ramp edge")
-    assert RuleSet("own", "", (tie, same)).openings("landing", edged=True) == (same, tie)
+    assert RuleSet(name="own", title="", rules=(tie, same)).openings("landing", edged=True) == (same, tie)

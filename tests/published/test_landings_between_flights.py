@@ -23,12 +23,20 @@ STEPS = [(F(31, 4), F(10)), (F(7), F(11)), (F(13, 2), F(12))]
 
 def job(rise, run, lower, upper, turn):
     """Two like flights and the guard's way over the landing between: ``lower`` to the turn, ``upper`` after it."""
-    flight = Flight(6, rise, run, F(0), F(1), False, False, 0.0)
-    over = (Landing(lower, 0.0, level_piece=False), Landing(upper, turn, level_piece=False))
+    flight = Flight(risers=6, rise=rise, run=run, nosing=F(0), tread=F(1), open_risers=False, down=False, turn=0.0)
+    over = (Landing(length=lower, turn=0.0, level_piece=False), Landing(length=upper, turn=turn, level_piece=False))
     return Job(
-        "Two flights", "in", F(1, 16), "irc-2021", Rail(F(36), F(36), F(3, 2), F(7, 2), "as-given"),
-        Strand(F(1, 8), F(3), "through", F(0), F(0)), Post(F(3, 2), F(48), F(5)), (flight, *over, flight),
-    )  # fmt: skip
+        title="Two flights",
+        unit="in",
+        mark=F(1, 16),
+        rules="irc-2021",
+        rail=Rail(height=F(36), landing_height=F(36), depth=F(3, 2), width=F(7, 2), meet="as-given"),
+        strand=Strand(
+            diameter=F(1, 8), spacing=F(3), at_joints="through", terminal_take_up=F(0), tensioner_take_up=F(0)
+        ),
+        post=Post(width=F(3, 2), max_gap=F(48), setback=F(5)),
+        surfaces=(flight, *over, flight),
+    )
 
 
 def joint_of(given):

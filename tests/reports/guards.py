@@ -16,7 +16,7 @@ from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
 
 DATE = "2026-02-03"
-NO_RULES = RuleSet("none", "no rules", ())
+NO_RULES = RuleSet(name="none", title="no rules", rules=())
 
 
 def job(
@@ -48,13 +48,24 @@ def job(
         unit=unit,
         mark=F(mark) if mark else F(1) if unit == "mm" else F(1, 16),
         rules=rules,
-        rail=Rail(F(rail), F(landing_rail), F(depth), F(60), "as-given"),
-        strand=Strand(F(diameter), F(spacing), at_joints, F(0), F(0)),
-        post=Post(F(post), F(max_gap), F(setback)),
+        rail=Rail(height=F(rail), landing_height=F(landing_rail), depth=F(depth), width=F(60), meet="as-given"),
+        strand=Strand(
+            diameter=F(diameter), spacing=F(spacing), at_joints=at_joints, terminal_take_up=F(0), tensioner_take_up=F(0)
+        ),
+        post=Post(width=F(post), max_gap=F(max_gap), setback=F(setback)),
         surfaces=(
-            Landing(F(lengths[0]), 0.0),
-            Flight(risers, F(rise), F(run), F(nosing), F(tread), open_risers, down, 0.0),
-            Landing(F(lengths[1]), 0.0),
+            Landing(length=F(lengths[0]), turn=0.0),
+            Flight(
+                risers=risers,
+                rise=F(rise),
+                run=F(run),
+                nosing=F(nosing),
+                tread=F(tread),
+                open_risers=open_risers,
+                down=down,
+                turn=0.0,
+            ),
+            Landing(length=F(lengths[1]), turn=0.0),
         ),
     )
 

@@ -24,11 +24,21 @@ NAMES = (
     ]
 )
 
-_STEP = Flight(7, F(29, 4), F(21, 2), F(1), F(5, 4), False, False, 0.0)
+_STEP = Flight(
+    risers=7, rise=F(29, 4), run=F(21, 2), nosing=F(1), tread=F(5, 4), open_risers=False, down=False, turn=0.0
+)
 
 
 def _survey(points, **changed):
-    return MeasuredFlight(tuple((F(x), F(z)) for x, z in points), F(1), F(1), False, False, 0.0, **changed)
+    return MeasuredFlight(
+        nosings=tuple((F(x), F(z)) for x, z in points),
+        nosing=F(1),
+        tread=F(1),
+        open_risers=False,
+        down=False,
+        turn=0.0,
+        **changed,
+    )
 
 
 def job(name):
@@ -36,15 +46,27 @@ def job(name):
         return random_line(int(name.split()[1]))
     if name == "two posts":  # a turn between ramp-like flights, made by two posts
         post = replace(BASE.post, corner="two", corner_offset=F(5))
-        surfaces = (Landing(F(60), 0.0), Landing(F(60), 45.0), _STEP, Landing(F(48), 0.0))
+        surfaces = (
+            Landing(length=F(60), turn=0.0),
+            Landing(length=F(60), turn=45.0),
+            _STEP,
+            Landing(length=F(48), turn=0.0),
+        )
         return replace(BASE, post=post, surfaces=surfaces)
     if name == "bad survey":  # the third nosing stands 6 in above the line of the others
         points = [(0, 7), (10, 14), (20, 27), (30, 28), (40, 35)]
         return replace(
-            BASE, rules="nz-f4as1", unit="in", surfaces=(Landing(F(48), 0.0), replace(_survey(points), tread=F(1, 2)))
+            BASE,
+            rules="nz-f4as1",
+            unit="in",
+            surfaces=(Landing(length=F(48), turn=0.0), replace(_survey(points), tread=F(1, 2))),
         )
     if name == "hip":
-        return replace(BASE, rules="none", surfaces=(Ramp(F(100), F(25), 0.0), Ramp(F(100), F(-25), 90.0)))
+        return replace(
+            BASE,
+            rules="none",
+            surfaces=(Ramp(length=F(100), rise=F(25), turn=0.0), Ramp(length=F(100), rise=F(-25), turn=90.0)),
+        )
     if name == "side":
         post = replace(BASE.post, mount="side", drop=F(8), offset=F(2), sleeves=True)
         return replace(BASE, post=post, start="wall", end="newel")

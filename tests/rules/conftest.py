@@ -21,7 +21,7 @@ from stairguard.model.job import Flight, Job, Landing, MeasuredFlight, Post, Rai
 from stairguard.model.rules import RuleSet
 
 ZERO = Fraction(0)
-FLAT = (0.0, PlanPoint(0.0, 0.0), PlanPoint(0.0, 0.0))
+FLAT = {"heading_deg": 0.0, "plan_start": PlanPoint(0.0, 0.0), "plan_end": PlanPoint(0.0, 0.0)}
 
 
 @dataclass
@@ -67,50 +67,118 @@ class Given:
         return self.over.get(name, getattr(self, name) * self.scale)
 
 
+def _landing(index: int, landing: Landing, start: Point, end: Point) -> PlacedSurface:
+    return PlacedSurface(
+        index=index,
+        kind="landing",
+        given=landing,
+        start=start,
+        end=end,
+        origin=start,
+        slope=ZERO,
+        pitch_deg=0.0,
+        nosings=(),
+        **FLAT,
+    )
+
+
 def _surfaces(given: Given) -> tuple[PlacedSurface, ...]:
-    landing = Landing(given.size("landing"), 0.0)
+    landing = Landing(length=given.size("landing"), turn=0.0)
     at = landing.length
     middle: Surface
     nosings: tuple[Point, ...] = ()
     if given.nosings:
         last_rise = given.size("last_rise")
-        middle = MeasuredFlight(given.nosings, given.size("nosing"), given.scale, False, given.down, 0.0, last_rise)
+        middle = MeasuredFlight(
+            nosings=given.nosings,
+            nosing=given.size("nosing"),
+            tread=given.scale,
+            open_risers=False,
+            down=given.down,
+            turn=0.0,
+            last_rise=last_rise,
+        )
         level, up = given.nosings[-1][0], given.nosings[-1][1] - last_rise
         line = nosing_line(given.nosings)
         slope, first = line.slope, line.elevation(ZERO)
         nosings = tuple(Point(at + s, z) for s, z in given.nosings)
     elif given.middle == "flight":
         rise, run = given.size("rise"), given.size("run")
-        middle = Flight(given.risers, rise, run, given.size("nosing"), given.scale, False, False, 0.0)
+        middle = Flight(
+            risers=given.risers,
+            rise=rise,
+            run=run,
+            nosing=given.size("nosing"),
+            tread=given.scale,
+            open_risers=False,
+            down=False,
+            turn=0.0,
+        )
         level, up = (given.risers - 1) * run, given.risers * rise
         slope, first = rise / run, rise
     else:
         level, up = given.size("ramp_length"), given.size("ramp_rise")
-        middle = Ramp(level, up, 0.0)
+        middle = Ramp(length=level, rise=up, turn=0.0)
         slope, first = up / level, ZERO
     ends = [Point(ZERO, ZERO), Point(at, ZERO), Point(at + level, up), Point(at + level + landing.length, up)]
     pitch = math.degrees(math.atan(slope))
     start = Point(at, first)
     return (
-        PlacedSurface(0, "landing", landing, ends[0], ends[1], ends[0], ZERO, 0.0, (), *FLAT),
-        PlacedSurface(1, given.middle, middle, ends[1], ends[2], start, slope, pitch, nosings, *FLAT),  # type: ignore[arg-type]  # chosen by name
-        PlacedSurface(2, "landing", landing, ends[2], ends[3], ends[2], ZERO, 0.0, (), *FLAT),
+        _landing(0, landing, ends[0], ends[1]),
+        PlacedSurface(
+            index=1,
+            kind=given.middle,  # type: ignore[arg-type]  # chosen by name
+            given=middle,
+            start=ends[1],
+            end=ends[2],
+            origin=start,
+            slope=slope,
+            pitch_deg=pitch,
+            nosings=nosings,
+            **FLAT,
+        ),
+        _landing(2, landing, ends[2], ends[3]),
     )
 
 
 def _post(given: Given, label: str, station: Fraction) -> PlacedPost:
     width = Fraction(3, 2) * given.scale
     return PlacedPost(
-        label, "line", station, ZERO, width, given.scale, (0.0, 0.0), ZERO, (given.scale, given.scale), 0, None, ()
+        label=label,
+        role="line",
+        station=station,
+        base=ZERO,
+        width=width,
+        length=given.scale,
+        bevels_deg=(0.0, 0.0),
+        bevel_break=ZERO,
+        edges=(given.scale, given.scale),
+        stands_on=0,
+        step=None,
+        holes=(),
     )
 
 
 def _joint(given: Given, between: tuple[int, int], post: PlacedPost) -> Joint:
     return Joint(
-        between, boundary=post.station, turn_deg=0.0, bend_deg=0.0, mitre_deg=0.0, meets=Point(post.station, ZERO),
-        from_nosing=None, post=post.label, station=post.station, jog=given.size("jog"), cut=None, mitred=False,
-        advice="", remedies=(), through=True, reason="", strands=(),
-    )  # fmt: skip
+        between=between,
+        boundary=post.station,
+        turn_deg=0.0,
+        bend_deg=0.0,
+        mitre_deg=0.0,
+        meets=Point(post.station, ZERO),
+        from_nosing=None,
+        post=post.label,
+        station=post.station,
+        jog=given.size("jog"),
+        cut=None,
+        mitred=False,
+        advice="",
+        remedies=(),
+        through=True,
+        reason="",
+        strands=(),
+    )
 
 
 def _make(given: Given) -> Layout:
@@ -123,7 +191,8 @@ def _make(given: Given) -> Layout:
     heights = (given.size("landing_height"), given.size("height"), given.size("landing_height"))
     edges = (ZERO, posts[1].station, posts[-2].station, surfaces[2].end.s)
     rails = tuple(
-        RailLine(n, h, h - scale, Point(edges[n], ZERO), Point(edges[n + 1], ZERO)) for n, h in enumerate(heights)
+        RailLine(surface=n, height=h, underside=h - scale, start=Point(edges[n], ZERO), end=Point(edges[n + 1], ZERO))
+        for n, h in enumerate(heights)
     )
     plumb = given.size("strand_plumb")
     fields = tuple(
@@ -132,11 +201,21 @@ def _make(given: Given) -> Layout:
     )
     take_up = given.size("take_up")
     job = Job(
-        "By hand", given.unit, scale / 16, given.rules.name,
-        Rail(heights[1], heights[0], scale, scale, "as-given"),
-        Strand(scale / 8, given.size("spacing"), "through", take_up, take_up),
-        Post(posts[0].width, given.size("max_gap"), 5 * scale), tuple(s.given for s in surfaces),
-    )  # fmt: skip
+        title="By hand",
+        unit=given.unit,
+        mark=scale / 16,
+        rules=given.rules.name,
+        rail=Rail(height=heights[1], landing_height=heights[0], depth=scale, width=scale, meet="as-given"),
+        strand=Strand(
+            diameter=scale / 8,
+            spacing=given.size("spacing"),
+            at_joints="through",
+            terminal_take_up=take_up,
+            tensioner_take_up=take_up,
+        ),
+        post=Post(width=posts[0].width, max_gap=given.size("max_gap"), setback=5 * scale),
+        surfaces=tuple(s.given for s in surfaces),
+    )
     none = Fraction(0)
     cuts = Cuts(
         rails=(), posts=(), strands=(), strand_total=none, rail_total=none, post_total=none, terminals=0, tensioners=0,
@@ -144,12 +223,30 @@ def _make(given: Given) -> Layout:
         post_weight=None,
     )  # fmt: skip
     through = Choice(
-        "through", strands=0, runs=0, terminals=0, tensioners=0, angle_fittings=0, holes=0, strand_total=Fraction(0)
+        at_joints="through",
+        strands=0,
+        runs=0,
+        terminals=0,
+        tensioners=0,
+        angle_fittings=0,
+        holes=0,
+        strand_total=Fraction(0),
     )
     return Layout(
-        job, given.rules, SurfaceLine(surfaces), rails, fields, joints, posts, given.openings, given.runs, cuts,
-        Comparison(through, None, "through", "made by hand"), straight=(), stock=(),
-    )  # fmt: skip
+        job=job,
+        rules=given.rules,
+        line=SurfaceLine(surfaces),
+        rails=rails,
+        fields=fields,
+        joints=joints,
+        posts=posts,
+        openings=given.openings,
+        runs=given.runs,
+        cuts=cuts,
+        comparison=Comparison(through, None, "through", "made by hand"),
+        straight=(),
+        stock=(),
+    )
 
 
 @pytest.fixture

@@ -7,12 +7,21 @@ from random import Random
 from stairguard.model.job import Flight, Job, Landing, MeasuredFlight, Post, Rail, Ramp, Strand
 
 BASE = Job(
-    "Test stair", "in", F(1, 16), "irc-2021",
-    Rail(F(35), F(36), F(3, 2), F(7, 2), "as-given"),
-    Strand(F(1, 8), F(3), "through", F(0), F(0)),
-    Post(F(3, 2), F(48), F(5)),
-    (Landing(F(48), 0.0), Flight(7, F(29, 4), F(21, 2), F(1), F(5, 4), False, False, 0.0), Landing(F(48), 0.0)),
-)  # fmt: skip
+    title="Test stair",
+    unit="in",
+    mark=F(1, 16),
+    rules="irc-2021",
+    rail=Rail(height=F(35), landing_height=F(36), depth=F(3, 2), width=F(7, 2), meet="as-given"),
+    strand=Strand(diameter=F(1, 8), spacing=F(3), at_joints="through", terminal_take_up=F(0), tensioner_take_up=F(0)),
+    post=Post(width=F(3, 2), max_gap=F(48), setback=F(5)),
+    surfaces=(
+        Landing(length=F(48), turn=0.0),
+        Flight(
+            risers=7, rise=F(29, 4), run=F(21, 2), nosing=F(1), tread=F(5, 4), open_risers=False, down=False, turn=0.0
+        ),
+        Landing(length=F(48), turn=0.0),
+    ),
+)
 
 
 def mirrored(job: Job) -> Job:
@@ -33,19 +42,43 @@ def random_job(seed: int) -> Job:
     rise, run = sixteenth(64, 140), sixteenth(130, 260)
     width = F(rnd.choice([12, 16, 24, 40]), 16)
     flight = Flight(
-        rnd.randint(2, 20), rise, run, F(rnd.choice([0, 0, 12, 16, 20]), 16), F(rnd.choice([0, 12, 20, 24]), 16),
-        rnd.random() < 0.15, rnd.random() < 0.4, 0.0,
-    )  # fmt: skip
+        risers=rnd.randint(2, 20),
+        rise=rise,
+        run=run,
+        nosing=F(rnd.choice([0, 0, 12, 16, 20]), 16),
+        tread=F(rnd.choice([0, 12, 20, 24]), 16),
+        open_risers=rnd.random() < 0.15,
+        down=rnd.random() < 0.4,
+        turn=0.0,
+    )
     rail = Rail(
-        F(rnd.randint(33, 42)), F(rnd.randint(36, 42)), F(rnd.choice([12, 24, 56]), 16), F(7, 2),
-        rnd.choice(["as-given", "flight-height"]),
-    )  # fmt: skip
-    strand = Strand(F(rnd.choice([1, 2, 3]), 16), sixteenth(24, 60), rnd.choice(["through", "break"]), F(1), F(2))
+        height=F(rnd.randint(33, 42)),
+        landing_height=F(rnd.randint(36, 42)),
+        depth=F(rnd.choice([12, 24, 56]), 16),
+        width=F(7, 2),
+        meet=rnd.choice(["as-given", "flight-height"]),
+    )
+    strand = Strand(
+        diameter=F(rnd.choice([1, 2, 3]), 16),
+        spacing=sixteenth(24, 60),
+        at_joints=rnd.choice(["through", "break"]),
+        terminal_take_up=F(1),
+        tensioner_take_up=F(2),
+    )
     setback = F(rnd.randint(int(width * 8) + 1, int((run - width / 2) * 16)), 16)
-    post = Post(width, F(rnd.randint(40, 80)), setback)
-    lands = [Landing(F(rnd.randint(20, 160)), 0.0) for _ in range(2)]
+    post = Post(width=width, max_gap=F(rnd.randint(40, 80)), setback=setback)
+    lands = [Landing(length=F(rnd.randint(20, 160)), turn=0.0) for _ in range(2)]
     rules = rnd.choice(["irc-2021", "nz-f4as1", "none"])
-    return Job(f"Random {seed}", "in", F(1, 16), rules, rail, strand, post, (lands[0], flight, lands[1]))
+    return Job(
+        title=f"Random {seed}",
+        unit="in",
+        mark=F(1, 16),
+        rules=rules,
+        rail=rail,
+        strand=strand,
+        post=post,
+        surfaces=(lands[0], flight, lands[1]),
+    )
 
 
 def reversed_job(job: Job) -> Job:
@@ -92,19 +125,27 @@ def random_line(seed: int) -> Job:
         turn = float(rnd.choice([0, 0, 90, -90, 45, 30])) if k else 0.0
         kind = rnd.choice(["landing", "landing", "flight", "flight", "ramp", "surveyed"])
         if kind == "landing":
-            surfaces.append(Landing(F(rnd.randint(30, 150)), turn))
+            surfaces.append(Landing(length=F(rnd.randint(30, 150)), turn=turn))
         elif kind == "ramp":
             length = F(rnd.randint(60, 200))
-            surfaces.append(Ramp(length, length * rnd.choice([-1, 1]) / rnd.choice([8, 12, 20]), turn))
+            surfaces.append(Ramp(length=length, rise=length * rnd.choice([-1, 1]) / rnd.choice([8, 12, 20]), turn=turn))
         elif kind == "flight":
-            surfaces.append(Flight(
-                rnd.randint(3, 12), sixteenth(90, 128), sixteenth(150, 200), F(rnd.choice([0, 16]), 16), F(1),
-                False, rnd.random() < 0.5, turn,
-            ))  # fmt: skip
+            surfaces.append(
+                Flight(
+                    risers=rnd.randint(3, 12),
+                    rise=sixteenth(90, 128),
+                    run=sixteenth(150, 200),
+                    nosing=F(rnd.choice([0, 16]), 16),
+                    tread=F(1),
+                    open_risers=False,
+                    down=rnd.random() < 0.5,
+                    turn=turn,
+                )
+            )
         else:
             surfaces.append(_surveyed(rnd, sixteenth, turn))
         if surfaces[-1].__class__ is not Landing and rnd.random() < 0.7:
-            surfaces.append(Landing(F(rnd.randint(30, 150)), float(rnd.choice([0, 0, 90])) if k else 0.0))
+            surfaces.append(Landing(length=F(rnd.randint(30, 150)), turn=float(rnd.choice([0, 0, 90])) if k else 0.0))
     post = replace(base.post, width=F(3, 2), max_gap=F(72), setback=F(4))
     strand = replace(
         base.strand, longest_run=F(rnd.choice([240, 400, 900])), angle_changes=rnd.choice([0, 1, 2]),
@@ -121,4 +162,12 @@ def _surveyed(rnd: Random, sixteenth, turn: float) -> MeasuredFlight:
         points.append((x, z))
         x += sixteenth(155, 175)
         z += sixteenth(100, 125) * (-1 if down else 1)
-    return MeasuredFlight(tuple(points), F(1), F(1), False, down, turn, sixteenth(100, 125) if down else None)
+    return MeasuredFlight(
+        nosings=tuple(points),
+        nosing=F(1),
+        tread=F(1),
+        open_risers=False,
+        down=down,
+        turn=turn,
+        last_rise=sixteenth(100, 125) if down else None,
+    )

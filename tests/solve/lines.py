@@ -40,7 +40,10 @@ def printed(job: Job) -> dict[str, Any]:
 
 
 def up(risers: int = 5, turn: float = 0.0, **other) -> Flight:
-    return replace(Flight(risers, F(7), F(11), F(0), F(1), False, False, turn), **other)
+    return replace(
+        Flight(risers=risers, rise=F(7), run=F(11), nosing=F(0), tread=F(1), open_risers=False, down=False, turn=turn),
+        **other,
+    )
 
 
 def down(risers: int = 5, turn: float = 0.0, **other) -> Flight:
@@ -48,18 +51,22 @@ def down(risers: int = 5, turn: float = 0.0, **other) -> Flight:
 
 
 def land(length: int = 48, turn: float = 0.0, **other) -> Landing:
-    return Landing(F(length), turn, **other)
+    return Landing(length=F(length), turn=turn, **other)
 
 
 def ramp(length: int = 120, rise: int = 10, turn: float = 0.0, **other) -> Ramp:
-    return Ramp(F(length), F(rise), turn, **other)
+    return Ramp(length=F(length), rise=F(rise), turn=turn, **other)
 
 
 CROSSED = {"level_piece": False}
 SURVEY = MeasuredFlight(
-    tuple((F(x, 4), F(z, 8)) for x, z in [(0, 57), (43, 115), (85, 171), (128, 230), (170, 286)]),
-    F(1), F(1), False, False, 0.0,
-)  # fmt: skip
+    nosings=tuple((F(x, 4), F(z, 8)) for x, z in [(0, 57), (43, 115), (85, 171), (128, 230), (170, 286)]),
+    nosing=F(1),
+    tread=F(1),
+    open_risers=False,
+    down=False,
+    turn=0.0,
+)
 ODD: dict[str, tuple[Surface, ...]] = {
     "a flight alone": (up(9),),
     "a ramp alone": (ramp(240, 20),),

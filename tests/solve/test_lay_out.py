@@ -22,7 +22,7 @@ from tests.relations.formulas import scalars
 from tests.solve.jobs import BASE, mirrored, random_job, with_flight
 
 IRC = read_rules("irc-2021", "in")
-NONE = RuleSet("none", "", ())
+NONE = RuleSet(name="none", title="", rules=())
 
 
 @pytest.fixture(scope="module")

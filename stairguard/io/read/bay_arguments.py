@@ -65,7 +65,17 @@ def read_bay(given: Mapping[str, object], unit: object) -> BayQuestion:
     if faults:
         raise InputError(*faults)
     taut = Taut(steel(strand, diameter, of), strand.tension or Fraction(0), strand.source)
-    return BayQuestion(of, diameter, spacing, strands, bay, run or bay, at, taut, push)
+    return BayQuestion(
+        unit=of,
+        diameter=diameter,
+        spacing=spacing,
+        strands=strands,
+        bay=bay,
+        run=run or bay,
+        at=at,
+        taut=taut,
+        push=push,
+    )
 
 
 def _set(given: Mapping[str, object]) -> dict[str, object]:

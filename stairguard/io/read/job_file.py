@@ -161,9 +161,23 @@ def _job(content: dict[str, object]) -> Job:
             faults[at:at] = pack_faults(rules, unit)
         raise JobError(*faults)
     return Job(
-        title, unit, mark, rules, rail, strand, post, tuple(surfaces), start, end, stock, push, climate, site,
-        handrail, closed,
-    )  # fmt: skip
+        title=title,
+        unit=unit,
+        mark=mark,
+        rules=rules,
+        rail=rail,
+        strand=strand,
+        post=post,
+        surfaces=tuple(surfaces),
+        start=start,
+        end=end,
+        stock=stock,
+        push=push,
+        climate=climate,
+        site=site,
+        handrail=handrail,
+        closed=closed,
+    )
 
 
 def read_surfaces(top: Table) -> tuple[Surface, ...]:
@@ -252,9 +266,20 @@ def _post(table: Table) -> Post | None:
     bearing = table.word("bearing") if table.has("bearing") else None
     table.known("bearing")
     post = Post(
-        width, max_gap, setback, mount, drop, offset, corner, corner_offset, sleeves, weight, sleeve_diameter, bearing,
-        corner_square,
-    )  # fmt: skip
+        width=width,
+        max_gap=max_gap,
+        setback=setback,
+        mount=mount,
+        drop=drop,
+        offset=offset,
+        corner=corner,
+        corner_offset=corner_offset,
+        sleeves=sleeves,
+        weight=weight,
+        sleeve_diameter=sleeve_diameter,
+        bearing=bearing,
+        corner_square=corner_square,
+    )
     if table.sound:
         table.file_within(of_post(post))
     table.close()

@@ -45,7 +45,7 @@ def read_place(top: Table) -> tuple[Site, Handrail]:
 def _handrail(table: Table, site: Site) -> Handrail:
     """Read ``[handrail]``: what hands hold."""
     table.go_by(Handrail)
-    handrail = Handrail(*(table.length_if_given(key) for key in Handrail.__dataclass_fields__))
+    handrail = Handrail(**{key: table.length_if_given(key) for key in Handrail.__dataclass_fields__})
     table.file_within(of_handrail(handrail, site.top_is_handrail))
     table.close()
     return handrail

@@ -58,12 +58,12 @@ def read_push(table: Table) -> Push:
     """Read the push that openings must hold."""
     table.go_by(Push)
     push = Push(
-        table.force_if_given("force", "nonnegative") or None,  # no force is no push: strands at rest
-        table.word("probe", default="sphere"),
-        table.length_if_given("sphere"),
-        table.number("friction", default=0),
-        table.stiffness_if_given("post_stiffness"),
-        table.stiffness_if_given("anchor_stiffness"),
+        force=table.force_if_given("force", "nonnegative") or None,  # no force is no push: strands at rest
+        probe=table.word("probe", default="sphere"),
+        sphere=table.length_if_given("sphere"),
+        friction=table.number("friction", default=0),
+        post_stiffness=table.stiffness_if_given("post_stiffness"),
+        anchor_stiffness=table.stiffness_if_given("anchor_stiffness"),
     )
     if table.sound:
         table.file_within(of_push(push))
@@ -109,7 +109,18 @@ def read_climate(table: Table) -> Climate | None:
         for key in ("moisture_from", "moisture_to"):
             table.forbid(key, "left out unless wood names a species")
     settling = table.percent("settling", default=0)
-    climate = Climate(now, coldest, warmest, frame, wood if moist else None, grain, before, after, seated, settling)
+    climate = Climate(
+        now=now,
+        coldest=coldest,
+        warmest=warmest,
+        frame=frame,
+        wood=wood if moist else None,
+        grain=grain,
+        moisture_from=before,
+        moisture_to=after,
+        seated=seated,
+        settling=settling,
+    )
     if table.sound:
         table.file_within(of_climate(climate))
     table.close()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
+from typing import TypedDict
 
 from stairguard.io.read.toml_table import Table
 from stairguard.model.job import Flight, Landing, MeasuredFlight, Ramp, Surface
@@ -12,7 +12,7 @@ from stairguard.model.table_checks import of_surface
 __all__ = ["read_surface"]
 
 
-class _Common(NamedTuple):
+class _Common(TypedDict):
     """What every surface may say."""
 
     turn: float
@@ -47,37 +47,37 @@ def _landing(table: Table) -> Landing:
     if not level_piece:
         for key in ("rail_height", "posts", "start_post"):
             table.forbid(key, "left out where level_piece is false: the rails of both sides run on over the landing")
-    return Landing(length, *common, level_piece, table.length_if_given("depth"))
+    return Landing(length=length, level_piece=level_piece, depth=table.length_if_given("depth"), **common)
 
 
 def _ramp(table: Table) -> Ramp:
     table.go_by(Ramp)
-    return Ramp(table.length("length"), table.length("rise"), *_common(table))
+    return Ramp(length=table.length("length"), rise=table.length("rise"), **_common(table))
 
 
 def _flight(table: Table) -> Flight:
     table.go_by(Flight)
     table.forbid("last_rise", "left out where the steps are equal")
     return Flight(
-        table.whole("risers"),
-        table.length("rise"),
-        table.length("run"),
-        table.length("nosing", default=0),
-        table.length("tread", default=0),
-        table.flag("open_risers", default=False),
-        table.flag("down", default=False),
-        *_common(table),
+        risers=table.whole("risers"),
+        rise=table.length("rise"),
+        run=table.length("run"),
+        nosing=table.length("nosing", default=0),
+        tread=table.length("tread", default=0),
+        open_risers=table.flag("open_risers", default=False),
+        down=table.flag("down", default=False),
+        **_common(table),
     )
 
 
 def _common(table: Table) -> _Common:
     """Read what every surface may say; an empty list of posts forbids line posts."""
-    return _Common(
-        table.angle("turn", 0),
-        table.length_if_given("rail_height"),
-        table.lengths_if_given("posts"),
-        table.length_if_given("start_post"),
-    )
+    return {
+        "turn": table.angle("turn", 0),
+        "rail_height": table.length_if_given("rail_height"),
+        "posts": table.lengths_if_given("posts"),
+        "start_post": table.length_if_given("start_post"),
+    }
 
 
 def _measured(table: Table) -> MeasuredFlight | None:
@@ -95,15 +95,12 @@ def _measured(table: Table) -> MeasuredFlight | None:
         table.forbid("last_rise", "left out where the flight goes up: its last nosing is the upper landing's edge")
     common = _common(table)
     flight = MeasuredFlight(
-        nosings,
-        table.length("nosing", default=0),
-        table.length("tread", default=0),
-        table.flag("open_risers", default=False),
-        down,
-        common.turn,
-        last_rise,
-        common.rail_height,
-        common.posts,
-        common.start_post,
+        nosings=nosings,
+        nosing=table.length("nosing", default=0),
+        tread=table.length("tread", default=0),
+        open_risers=table.flag("open_risers", default=False),
+        down=down,
+        last_rise=last_rise,
+        **common,
     )
     return flight if nosings else None

@@ -18,7 +18,7 @@ __all__ = ["BayGive", "EndLoad", "FittingLoad", "GuardReport", "Side", "Variant"
 Side: TypeAlias = Literal["before", "after"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BayGive:
     """Strands between two posts.
 
@@ -37,7 +37,7 @@ class BayGive:
     sinks: Bounds
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class EndLoad:
     """Strands that end on a post, coming to it from ``side`` as stations increase.
 
@@ -56,7 +56,7 @@ class EndLoad:
     compression: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FittingLoad:
     """One strand turned at a post: the ``force`` of each, and what it presses on a wooden hole with.
 
@@ -72,7 +72,7 @@ class FittingLoad:
     sleeve: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Variant:
     """The guard otherwise, for comparing: what is ``changed``, and figures of the whole; None where there is none."""
 
@@ -95,7 +95,7 @@ class Variant:
     passes: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class GuardReport:
     """A guard under its push, whole.
 

@@ -44,7 +44,7 @@ class Section:
     marked: Drawn
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Opening:
     """The largest sphere through one opening, seen square to the guard.
 
@@ -72,7 +72,7 @@ class Opening:
     others: tuple[tuple[Rule, bool], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Unguarded:
     """Walking surface between an end post and the end of the line, beside which no part of the guard stands.
 

@@ -31,7 +31,7 @@ class Effect(NamedTuple):
     size: Fraction | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Remedy:
     """One way to be rid of a jog: change ``what`` to ``value``, which is exact, by ``settings``, which are at marks.
 

@@ -28,7 +28,7 @@ BearsOn: TypeAlias = Literal["outer face", "inner face", "wall", "newel"]
 """What an end of a strand bears on: the post's face away from it, the one it comes to, or the wall or newel itself."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Run:
     """One strand from terminal to terminal: ``length`` between bearing faces, ``cut_length`` less take-ups.
 
@@ -50,7 +50,7 @@ class Run:
     bays: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class EndCut:
     """How a rail piece ends: ``angle_deg`` is from square across the rail (a plumb cut's equals the pitch).
 
@@ -68,7 +68,7 @@ class EndCut:
     edge: Literal["top", "underside", ""] = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RailCut:
     """Equal rail pieces: ``length`` along the top, ``underside`` along the bottom, ``longest`` point to point.
 
@@ -86,7 +86,7 @@ class RailCut:
     marked: Fraction
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PostCut:
     """Equal posts. ``long_edge`` and ``short_edge`` are the most and least of its length anywhere under its top.
 
@@ -104,7 +104,7 @@ class PostCut:
     marked: Fraction
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StrandCut:
     """Equal strands, cut to ``length`` (take-ups off), which is ``marked`` on the tape; or sleeves."""
 
@@ -123,7 +123,7 @@ class FittingCount:
     count: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cuts:
     """Everything to be cut, grouped, and what the counts come to. Totals add up the marked lengths.
 
@@ -149,7 +149,7 @@ class Cuts:
     post_weight: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
     """What one way at the joints comes to: counts, and the total of the strands' cut lengths as marked."""
 

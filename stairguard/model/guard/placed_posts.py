@@ -15,7 +15,7 @@ __all__ = ["Hole", "PlacedPost", "by_surface", "walked"]
 Role: TypeAlias = Literal["end", "line", "joint"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Hole:
     """A hole for one strand, heights plumb above the post's base.
 
@@ -41,7 +41,7 @@ class Hole:
     bears: tuple[BearsOn | None, BearsOn | None] = (None, None)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedPost:
     """A plumb post: centre ``station``, ``base`` elevation, ``length`` to the rail's underside on its centre.
 

@@ -16,7 +16,7 @@ __all__ = ["Joint", "JointStrand"]
 _NOWHERE: Final = Point(Fraction(0), Fraction(0))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class JointStrand:
     """A strand at a joint post: where its line is at the post's centre; ``whole`` if it passes unbroken.
 
@@ -42,7 +42,7 @@ class JointStrand:
     end_skew_deg: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Joint:
     """Where the rails of two surfaces meet.
 

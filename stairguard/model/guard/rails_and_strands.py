@@ -10,7 +10,7 @@ from stairguard.model.guard.surfaces import Point
 __all__ = ["Chord", "Field", "RailLine"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RailLine:
     """The rail over one surface: plumb heights above its datum, of top and underside, and where it runs.
 
@@ -39,7 +39,7 @@ class Field:
     square_spacing: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Chord:
     """The way of strands between the two posts of a corner, straight from centre to centre and all parallel.
 

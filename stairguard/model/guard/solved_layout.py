@@ -21,7 +21,7 @@ from stairguard.model.subjects import Subject
 __all__ = ["Check", "CheckedLayout", "Layout"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
     """A solved guard: everything placed, every opening measured.
 
@@ -65,7 +65,7 @@ class Layout:
         return bool(joint.turn_deg) and joint.second_post is None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
     """One rule applied to ``what`` a figure is of: ``value`` and ``limit`` in the job's unit, degrees for angles.
 

@@ -43,7 +43,7 @@ class Spliced:
     parts: tuple[Fraction, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StockPlan:
     """Bars to buy for those of a set of pieces that fit in some stock.
 

@@ -63,7 +63,7 @@ class Taut:
     source: TensionSource
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
     """Where a probe is pushed.
 
@@ -80,7 +80,7 @@ class Place:
     at: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Holding:
     """What it takes to get a probe through at one place.
 
@@ -107,7 +107,7 @@ class Holding:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OpeningGive:
     """One opening of a guard under the push: ``opening`` is its index among the layout's.
 
@@ -151,7 +151,7 @@ class GuardGive:
     passes: bool | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BayQuestion:
     """One bay: equal strands at ``spacing``, or, with ``strands`` 1, one at that distance from a rigid edge, square."""
 
@@ -166,7 +166,7 @@ class BayQuestion:
     push: Push
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BayAnswer:
     """One bay answered.
 
@@ -205,7 +205,7 @@ class Weathered:
     least: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Upkeep:
     """What temperature, drying wood and settling do to one strand.
 
@@ -253,7 +253,7 @@ class PushCurve:
     free: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
     """What a published table asks of strands: up to a ``spacing`` and a ``bay``, this ``tension``.
 
@@ -267,7 +267,7 @@ class Asked:
     met: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BayReport:
     """One bay with all that was asked about it.
 

@@ -27,7 +27,7 @@ class PlanPoint(NamedTuple):
     y: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedSurface:
     """One surface in the frame.
 

@@ -17,34 +17,36 @@ Family: TypeAlias = Literal["stainless", "carbon"]
 """Of wire: what the modulus depends on."""
 
 FILL_1X19: Final = Figure(
-    Fraction(19, 25),
-    "",
-    "derived",
-    "19 equal round wires, five across the strand: 19 circles a fifth as wide as its own",
-    "fill of 1x19",
+    value=Fraction(19, 25),
+    unit="",
+    status="derived",
+    source="19 equal round wires, five across the strand: 19 circles a fifth as wide as its own",
+    what="fill of 1x19",
 )
 """Part of the circle over a 1x19 strand's wires that is metal."""
 
 _FILL_7X7: Final = Figure(
-    Fraction(49, 81),
-    "",
-    "derived",
-    "49 equal round wires, three across each of seven strands, three strands across: nine across the rope",
-    "fill of 7x7",
+    value=Fraction(49, 81),
+    unit="",
+    status="derived",
+    source="49 equal round wires, three across each of seven strands, three strands across: nine across the rope",
+    what="fill of 7x7",
 )
 _FILL_7X19: Final = Figure(
-    Fraction(133, 225),
-    "",
-    "derived",
-    "133 equal round wires, five across each of seven strands, three strands across: fifteen across the rope",
-    "fill of 7x19",
+    value=Fraction(133, 225),
+    unit="",
+    status="derived",
+    source="133 equal round wires, five across each of seven strands, three strands across: fifteen across the rope",
+    what="fill of 7x19",
 )
 
 LAY_TAKE_UP_1X19: Final = Figure(
-    Fraction(3, 100), "", "assumed",
-    "geometry of the wires' helices gives 2.2 % for a lay of 10 diameters, 3.4 % for 8; between them",
-    "lay take-up of 1x19",
-)  # fmt: skip
+    value=Fraction(3, 100),
+    unit="",
+    status="assumed",
+    source="geometry of the wires' helices gives 2.2 % for a lay of 10 diameters, 3.4 % for 8; between them",
+    what="lay take-up of 1x19",
+)
 """How much longer a 1x19 strand's wires are than the strand, as a part of it."""
 
 _TWICE_LAID: Final = (
@@ -54,7 +56,7 @@ _TWICE_LAID: Final = (
 
 
 def _twice_laid(name: Construction) -> Figure:
-    return Figure(Fraction(5, 100), "", "assumed", _TWICE_LAID, f"lay take-up of {name}")
+    return Figure(value=Fraction(5, 100), unit="", status="assumed", source=_TWICE_LAID, what=f"lay take-up of {name}")
 
 
 _EN_1993: Final = (
@@ -66,21 +68,37 @@ _MEMORY_STRETCH: Final = "rule of thumb, as remembered; check before relying on 
 
 def _modulus(name: Construction, family: Family, gpa: int) -> Figure:
     what = f"effective modulus of {name}, {family} wire"
-    return Figure(Fraction(gpa), "GPa", "from memory", _EN_1993, what, low=Fraction(gpa - 10), high=Fraction(gpa + 10))
+    return Figure(
+        value=Fraction(gpa),
+        unit="GPa",
+        status="from memory",
+        source=_EN_1993,
+        what=what,
+        low=Fraction(gpa - 10),
+        high=Fraction(gpa + 10),
+    )
 
 
 def _settling(name: Construction, low: str, high: str) -> Figure:
-    ends = Fraction(low), Fraction(high)
+    least, most = Fraction(low), Fraction(high)
     return Figure(
-        sum(ends) / Fraction(2), "", "from memory", _MEMORY_STRETCH, f"constructional stretch of {name}", *ends
+        value=(least + most) / 2,
+        unit="",
+        status="from memory",
+        source=_MEMORY_STRETCH,
+        what=f"constructional stretch of {name}",
+        low=least,
+        high=most,
     )
 
 
 def _factor(name: Construction, value: str) -> Figure:
-    return Figure(Fraction(value), "", "from memory", _EN_12385, f"breaking force factor of {name}")
+    return Figure(
+        value=Fraction(value), unit="", status="from memory", source=_EN_12385, what=f"breaking force factor of {name}"
+    )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ConstructionFigures:
     """A construction: strands by wires.
 
@@ -106,25 +124,25 @@ def _moduli(name: Construction, stainless: int, carbon: int) -> Mapping[Family, 
 CONSTRUCTIONS: Final[Mapping[Construction, ConstructionFigures]] = MappingProxyType(
     {
         "1x19": ConstructionFigures(
-            FILL_1X19,
-            LAY_TAKE_UP_1X19,
-            _settling("1x19", "0.001", "0.0025"),
-            _factor("1x19", "0.525"),
-            _moduli("1x19", 130, 150),
+            fill=FILL_1X19,
+            lay_take_up=LAY_TAKE_UP_1X19,
+            settling=_settling("1x19", "0.001", "0.0025"),
+            factor=_factor("1x19", "0.525"),
+            modulus=_moduli("1x19", 130, 150),
         ),
         "7x7": ConstructionFigures(
-            _FILL_7X7,
-            _twice_laid("7x7"),
-            _settling("7x7", "0.00125", "0.005"),
-            _factor("7x7", "0.359"),
-            _moduli("7x7", 90, 100),
+            fill=_FILL_7X7,
+            lay_take_up=_twice_laid("7x7"),
+            settling=_settling("7x7", "0.00125", "0.005"),
+            factor=_factor("7x7", "0.359"),
+            modulus=_moduli("7x7", 90, 100),
         ),
         "7x19": ConstructionFigures(
-            _FILL_7X19,
-            _twice_laid("7x19"),
-            _settling("7x19", "0.00125", "0.005"),
-            _factor("7x19", "0.332"),
-            _moduli("7x19", 90, 100),
+            fill=_FILL_7X19,
+            lay_take_up=_twice_laid("7x19"),
+            settling=_settling("7x19", "0.00125", "0.005"),
+            factor=_factor("7x19", "0.332"),
+            modulus=_moduli("7x19", 90, 100),
         ),
     }
 )

@@ -23,19 +23,50 @@ _CONCRETE: Final = "usual range by aggregate, as remembered; check before relyin
 
 FRAMES: Final[Mapping[Frame, Figure]] = MappingProxyType(
     {
-        "steel": Figure(Fraction("11.7"), _PER_K, "read", _CALLISTER, "thermal expansion of A36 steel"),
-        "stainless": Figure(Fraction("15.9"), _PER_K, "read", _CALLISTER, "thermal expansion of 316 stainless steel"),
-        "aluminium": Figure(Fraction("23.6"), _PER_K, "read", _CALLISTER_3E, "thermal expansion of aluminium 6061"),
+        "steel": Figure(
+            value=Fraction("11.7"), unit=_PER_K, status="read", source=_CALLISTER, what="thermal expansion of A36 steel"
+        ),
+        "stainless": Figure(
+            value=Fraction("15.9"),
+            unit=_PER_K,
+            status="read",
+            source=_CALLISTER,
+            what="thermal expansion of 316 stainless steel",
+        ),
+        "aluminium": Figure(
+            value=Fraction("23.6"),
+            unit=_PER_K,
+            status="read",
+            source=_CALLISTER_3E,
+            what="thermal expansion of aluminium 6061",
+        ),
         "wood": Figure(
-            Fraction("3.8"), _PER_K, "from memory", _WOOD, "thermal expansion of wood along the grain",
-            Fraction("3.1"), Fraction("4.5"),
+            value=Fraction("3.8"),
+            unit=_PER_K,
+            status="from memory",
+            source=_WOOD,
+            what="thermal expansion of wood along the grain",
+            low=Fraction("3.1"),
+            high=Fraction("4.5"),
         ),
         "concrete": Figure(
-            Fraction(10), _PER_K, "from memory", _CONCRETE, "thermal expansion of concrete", Fraction(7), Fraction(13),
+            value=Fraction(10),
+            unit=_PER_K,
+            status="from memory",
+            source=_CONCRETE,
+            what="thermal expansion of concrete",
+            low=Fraction(7),
+            high=Fraction(13),
         ),
-        "rigid": Figure(Fraction(0), _PER_K, "assumed", "it keeps its length", "thermal expansion of a rigid frame"),
+        "rigid": Figure(
+            value=Fraction(0),
+            unit=_PER_K,
+            status="assumed",
+            source="it keeps its length",
+            what="thermal expansion of a rigid frame",
+        ),
     }
-)  # fmt: skip
+)
 """Thermal expansion along the guard by the frame's material, in millionths per kelvin."""
 
 

@@ -32,7 +32,7 @@ FigureStatus: TypeAlias = Literal["read", "secondary", "from memory", "derived",
 """``secondary`` was read in a page that quotes the source; ``given`` is the user's own."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Figure:
     """One figure: its ``value``, the ``unit`` as text, how it is known, its ``source``, and ``what`` it is.
 

@@ -17,7 +17,7 @@ Standing: TypeAlias = Literal["in force", "proposed"]
 """Whether the publication was adopted: ``proposed`` where that was not seen."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class NamedPush:
     """A force that a publication names, and what it is applied with.
 
@@ -62,55 +62,57 @@ _IBC: Final = "IBC 2018, 1015.4"
 
 
 def _lbf(value: str, source: str, status: Literal["read", "secondary", "derived"] = "secondary") -> Figure:
-    return Figure(Fraction(value), "lbf", status, source, "push")
+    return Figure(value=Fraction(value), unit="lbf", status=status, source=source, what="push")
 
 
 def _four_inches(source: str, status: Literal["read", "secondary"] = "secondary") -> Figure:
-    return Figure(Fraction(4), "in", status, source, "sphere")
+    return Figure(value=Fraction(4), unit="in", status=status, source=source, what="sphere")
 
 
 NAMED_PUSHES: Final[Mapping[str, NamedPush]] = MappingProxyType(
     {
         "none": NamedPush(
-            "model building codes of the United States",
-            _lbf("0", _TRADE),
-            "sphere",
-            _four_inches(_IBC, "read"),
-            "in force",
-            "no force is stated for the sphere; the 50 lbf on infill is a check of strength, apart from openings",
+            title="model building codes of the United States",
+            force=_lbf("0", _TRADE),
+            probe="sphere",
+            sphere=_four_inches(_IBC, "read"),
+            standing="in force",
+            note="no force is stated for the sphere; the 50 lbf on infill is a check of strength, apart from openings",
         ),
         "north-carolina-2018": NamedPush(
-            "North Carolina, draft of 1015.4, 2018",
+            title="North Carolina, draft of 1015.4, 2018",
             # 50 psf on the sphere's circle of 4 in: 50 pi 2^2/144, to the hundredth
-            _lbf("4.36", _NC + "; 50 pounds on the square foot, on the circle of a 4 in sphere", "derived"),
-            "sphere",
-            _four_inches(_NC),
-            "proposed",
-            "pushed level from the walking side; adoption not seen",
+            force=_lbf("4.36", _NC + "; 50 pounds on the square foot, on the circle of a 4 in sphere", "derived"),
+            probe="sphere",
+            sphere=_four_inches(_NC),
+            standing="proposed",
+            note="pushed level from the walking side; adoption not seen",
         ),
         "cone-proposal": NamedPush(
-            "proposal for the 2027 International Building Code",
-            _lbf("16.5", _TRADE),
-            "cone",
-            _four_inches(_TRADE),
-            "proposed",
-            "by ASTM E935-00, test method D, whose cone was not read: its slope is not known here; outcome not seen",
+            title="proposal for the 2027 International Building Code",
+            force=_lbf("16.5", _TRADE),
+            probe="cone",
+            sphere=_four_inches(_TRADE),
+            standing="proposed",
+            note="by ASTM E935-00, test method D, whose cone was not read: its slope is not known here; "
+            "outcome not seen",
         ),
         "icc-s72": NamedPush(
-            "ICC proposal S72-07/08, to IBC 1607 and IRC R312.2",
-            _lbf("50", _S72, "read"),
-            "sphere",
-            _four_inches(_S72, "read"),
-            "proposed",
-            "balusters and cables must stop the sphere unless more than this acts on it, any way; not seen adopted",
+            title="ICC proposal S72-07/08, to IBC 1607 and IRC R312.2",
+            force=_lbf("50", _S72, "read"),
+            probe="sphere",
+            sphere=_four_inches(_S72, "read"),
+            standing="proposed",
+            note="balusters and cables must stop the sphere unless more than this acts on it, any way; "
+            "not seen adopted",
         ),
         "australia": NamedPush(
-            "Australia, National Construction Code, verification test of wire guards",
-            Figure(Fraction(150), "N", "read", _NCC, "push"),
-            "cone",
-            Figure(Fraction(125), "mm", "read", _NCC, "cylinder"),
-            "in force",
-            "a cone of 105 mm from a flat tip of 20 mm to a cylinder of 125 mm, pulled through level",
+            title="Australia, National Construction Code, verification test of wire guards",
+            force=Figure(value=Fraction(150), unit="N", status="read", source=_NCC, what="push"),
+            probe="cone",
+            sphere=Figure(value=Fraction(125), unit="mm", status="read", source=_NCC, what="cylinder"),
+            standing="in force",
+            note="a cone of 105 mm from a flat tip of 20 mm to a cylinder of 125 mm, pulled through level",
         ),
     }
 )

@@ -47,11 +47,11 @@ class MaterialFigures:
 
 
 DENSITY_316: Final = Figure(
-    Fraction(798, 100),
-    "g/cm3",
-    "from memory",
-    "handbook figure of type 316 stainless steel; check before relying on it",
-    "density of 316",
+    value=Fraction(798, 100),
+    unit="g/cm3",
+    status="from memory",
+    source="handbook figure of type 316 stainless steel; check before relying on it",
+    what="density of 316",
 )
 """Density of the strand's wire."""
 
@@ -62,11 +62,15 @@ _PER_K: Final = "1e-6/K"
 
 def _remembered_density(material: StrandMaterial, value: str) -> Figure:
     source = "handbook figure; check before relying on it"
-    return Figure(Fraction(value), "g/cm3", "from memory", source, f"density of {material}")
+    return Figure(
+        value=Fraction(value), unit="g/cm3", status="from memory", source=source, what=f"density of {material}"
+    )
 
 
 def _strength(material: StrandMaterial, source: str = _GRADE) -> Figure:
-    return Figure(Fraction(1570), "N/mm2", "from memory", source, f"wire strength of {material}")
+    return Figure(
+        value=Fraction(1570), unit="N/mm2", status="from memory", source=source, what=f"wire strength of {material}"
+    )
 
 
 MATERIALS: Final[Mapping[StrandMaterial, MaterialFigures]] = MappingProxyType(
@@ -74,24 +78,28 @@ MATERIALS: Final[Mapping[StrandMaterial, MaterialFigures]] = MappingProxyType(
         "316": MaterialFigures(
             "stainless",
             DENSITY_316,
-            Figure(Fraction("15.9"), _PER_K, "read", _CALLISTER, "thermal expansion of 316"),
+            Figure(
+                value=Fraction("15.9"), unit=_PER_K, status="read", source=_CALLISTER, what="thermal expansion of 316"
+            ),
             _strength("316"),
         ),
         "304": MaterialFigures(
             "stainless",
             _remembered_density("304", "7.93"),
-            Figure(Fraction("17.2"), _PER_K, "read", _CALLISTER, "thermal expansion of 304"),
+            Figure(
+                value=Fraction("17.2"), unit=_PER_K, status="read", source=_CALLISTER, what="thermal expansion of 304"
+            ),
             _strength("304", _GRADE + "; 302 and 304 wire is mostly drawn harder"),
         ),
         "galvanized": MaterialFigures(
             "carbon",
             _remembered_density("galvanized", "7.85"),
             Figure(
-                Fraction("11.7"),
-                _PER_K,
-                "assumed",
-                "that of 1020 steel, read in " + _CALLISTER,
-                "thermal expansion of galvanized wire",
+                value=Fraction("11.7"),
+                unit=_PER_K,
+                status="assumed",
+                source="that of 1020 steel, read in " + _CALLISTER,
+                what="thermal expansion of galvanized wire",
             ),
             _strength("galvanized"),
         ),
@@ -126,7 +134,7 @@ class Basis:
     expansion: tuple[Figure, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StrandSteel:
     """A strand as statics needs it, in inches and lbf or millimetres and N, by ``unit``.
 
@@ -185,18 +193,18 @@ def strand_steel(
     per_gpa = area * float(_FORCE_PER_AREA[unit] * 1000)
     mass = scalars.strand_mass(area, float(density(metal.density, unit)), float(make.lay_take_up.value))
     return StrandSteel(
-        diameter,
-        construction,
-        material,
-        unit,
-        area,
-        float(modulus.value) * per_gpa,
-        float(modulus.least) * per_gpa,
-        float(modulus.most) * per_gpa,
-        float(breaking),
-        mass * float(FORCE_PER_MASS[unit]),
-        float(metal.expansion.value / 10**6),
-        Basis((make.fill, modulus), strength, (make.fill, make.lay_take_up, metal.density), (metal.expansion,)),
+        diameter=diameter,
+        construction=construction,
+        material=material,
+        unit=unit,
+        area=area,
+        stiffness=float(modulus.value) * per_gpa,
+        stiffness_low=float(modulus.least) * per_gpa,
+        stiffness_high=float(modulus.most) * per_gpa,
+        breaking=float(breaking),
+        weight=mass * float(FORCE_PER_MASS[unit]),
+        expansion=float(metal.expansion.value / 10**6),
+        basis=Basis((make.fill, modulus), strength, (make.fill, make.lay_take_up, metal.density), (metal.expansion,)),
     )
 
 
@@ -278,12 +286,12 @@ def _tabled(construction: str, material: str, inches: str | None) -> Figure | No
         return None
     if construction == "7x19" and material == "304":
         what = f"breaking force of 7x19 of corrosion-resistant steel, {inches} in"
-        return Figure(Fraction(_FAA_7X19[inches]), "lbf", "read", _FAA, what)
+        return Figure(value=Fraction(_FAA_7X19[inches]), unit="lbf", status="read", source=_FAA, what=what)
     if construction == "1x19" and material in ("304", "galvanized"):
         what = f"breaking force of 1x19 of {material} wire, {inches} in"
-        return Figure(Fraction(_MIL_1X19[inches]), "lbf", "from memory", _MIL, what)
+        return Figure(value=Fraction(_MIL_1X19[inches]), unit="lbf", status="from memory", source=_MIL, what=what)
     return None
 
 
 def _given(value: Fraction, unit: str, what: str) -> Figure:
-    return Figure(value, unit, "given", "the job's own figure", what)
+    return Figure(value=value, unit=unit, status="given", source="the job's own figure", what=what)

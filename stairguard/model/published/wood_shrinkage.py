@@ -24,14 +24,24 @@ _CHANGE_MEMORY: Final = "Wood Handbook, FPL-GTR-190, Table 13-5, as remembered; 
 _QUOTED: Final = "USDA Forest Service sheet on Tabebuia, quoted at plyseas.com/bolger-group-archive/topic/8472"
 
 FIBRE_SATURATION: Final = Figure(
-    Fraction(30), "%", "from memory",
-    "where the Wood Handbook's linear estimate starts; FPL R1424 (studylib.net/doc/11330410), read, has 25 to 30 %",
-    "moisture above which wood does not shrink", Fraction(25), Fraction(30),
-)  # fmt: skip
+    value=Fraction(30),
+    unit="%",
+    status="from memory",
+    source="where the Wood Handbook's linear estimate starts; FPL R1424 (studylib.net/doc/11330410), read, "
+    "has 25 to 30 %",
+    what="moisture above which wood does not shrink",
+    low=Fraction(25),
+    high=Fraction(30),
+)
 ALONG: Final = Figure(
-    Fraction(2, 10), "%", "read", "FPL 1093; studylib.net/doc/13646897; abnormal wood shrinks far more",
-    "shrinkage along the grain, green to oven-dry", Fraction(1, 10), Fraction(3, 10),
-)  # fmt: skip
+    value=Fraction(2, 10),
+    unit="%",
+    status="read",
+    source="FPL 1093; studylib.net/doc/13646897; abnormal wood shrinks far more",
+    what="shrinkage along the grain, green to oven-dry",
+    low=Fraction(1, 10),
+    high=Fraction(3, 10),
+)
 """Of sound wood of any species."""
 
 _LEAST_BY_COEFFICIENT: Final = 6
@@ -39,7 +49,7 @@ _MOST_BY_COEFFICIENT: Final = 14
 _SOAKED: Final = 100
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Species:
     """A species' shrinkage.
 
@@ -56,14 +66,26 @@ class Species:
 
 def _total(species: str, grain: Direction, value: str, status: FigureStatus) -> Figure:
     source = {"read": _TOTAL, "secondary": _QUOTED}.get(status, _TOTAL_MEMORY)
-    return Figure(Fraction(value), "%", status, source, f"{grain} shrinkage of {species}, green to oven-dry")
+    return Figure(
+        value=Fraction(value),
+        unit="%",
+        status=status,
+        source=source,
+        what=f"{grain} shrinkage of {species}, green to oven-dry",
+    )
 
 
 def _change(species: str, grain: Direction, value: str, status: FigureStatus) -> Figure | None:
     if not value:
         return None
     source = _CHANGE if status == "read" else _CHANGE_MEMORY
-    return Figure(Fraction(value), "1/%", status, source, f"{grain} change coefficient of {species}, 6 to 14 %")
+    return Figure(
+        value=Fraction(value),
+        unit="1/%",
+        status=status,
+        source=source,
+        what=f"{grain} change coefficient of {species}, 6 to 14 %",
+    )
 
 
 # totals radial and tangential, how known; coefficients radial and tangential, how known
@@ -93,18 +115,18 @@ _NOTES: Final[Mapping[str, str]] = {
 def _species(name: str) -> Species:
     radial, tangential, status, radial_change, tangential_change, known = _ROWS[name]
     return Species(
-        _total(name, "radial", radial, status),
-        _total(name, "tangential", tangential, status),
-        _change(name, "radial", radial_change, known),
-        _change(name, "tangential", tangential_change, known),
-        _NOTES.get(name, ""),
+        radial=_total(name, "radial", radial, status),
+        tangential=_total(name, "tangential", tangential, status),
+        radial_change=_change(name, "radial", radial_change, known),
+        tangential_change=_change(name, "tangential", tangential_change, known),
+        note=_NOTES.get(name, ""),
     )
 
 
 SPECIES: Final[Mapping[str, Species]] = MappingProxyType({name: _species(name) for name in _ROWS})
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WoodMovement:
     """The part of its size that wood loses, negative where it swells, with bounds where its figure has them.
 
@@ -150,12 +172,14 @@ def wood_movement(species: str, grain: Direction | str, moisture_from: Fraction,
     both = min(moisture_from, moisture_to), max(moisture_from, moisture_to)
     if change is not None and both[0] >= _LEAST_BY_COEFFICIENT and both[1] <= _MOST_BY_COEFFICIENT:
         part = change.value * Fraction(moisture_from - moisture_to)
-        return WoodMovement(part, part, part, "coefficient", (change,))
+        return WoodMovement(part=part, low=part, high=part, by="coefficient", figures=(change,))
     low, part, high = (
         _linear(percent / 100, Fraction(moisture_from), Fraction(moisture_to))
         for percent in (total.least, total.value, total.most)
     )
-    return WoodMovement(part, min(low, high), max(low, high), "linear estimate", (total, FIBRE_SATURATION))
+    return WoodMovement(
+        part=part, low=min(low, high), high=max(low, high), by="linear estimate", figures=(total, FIBRE_SATURATION)
+    )
 
 
 def _figures(species: str, grain: str) -> tuple[Figure, Figure | None]:

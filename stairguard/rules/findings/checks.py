@@ -119,7 +119,18 @@ def _applied(
     binding = binds(rule, layout.job)
     status = rule.status if binding else f"{rule.status}, optional"
     place = Place(surface, reading.where, reading.station)
-    check = Check(rule.clause, reading.what, value, limit, rule.kind, of, passes, status, rule.quantity, place)
+    check = Check(
+        clause=rule.clause,
+        what=reading.what,
+        value=value,
+        limit=limit,
+        kind=rule.kind,
+        unit=of,
+        passes=passes,
+        status=status,
+        quantity=rule.quantity,
+        place=place,
+    )
     return Applied(rule, check, binding)
 
 
@@ -199,7 +210,18 @@ def _along(layout: Layout, what: Subject, level: Fraction, slope: Fraction, plac
     squared = 1 + slope * slope
     passes = level * level * squared <= limit * limit
     value = _root_shown(float(level) * math.sqrt(squared), limit, passes)
-    return Check(JOB, what, value, float(limit), "at most", layout.job.unit, passes, JOB, "post gap", place)
+    return Check(
+        clause=JOB,
+        what=what,
+        value=value,
+        limit=float(limit),
+        kind="at most",
+        unit=layout.job.unit,
+        passes=passes,
+        status=JOB,
+        quantity="post gap",
+        place=place,
+    )
 
 
 def _spacings(layout: Layout) -> Iterator[Check]:
@@ -218,7 +240,18 @@ def _square(layout: Layout, what: Subject, field: Field, slope: Fraction, shown:
     limit = layout.job.strand.spacing
     passes = field.plumb_spacing**2 <= limit**2 * (1 + slope**2)
     value = _root_shown(shown, limit, passes)
-    return Check(JOB, what, value, float(limit), "at most", layout.job.unit, passes, JOB, "strand spacing", place)
+    return Check(
+        clause=JOB,
+        what=what,
+        value=value,
+        limit=float(limit),
+        kind="at most",
+        unit=layout.job.unit,
+        passes=passes,
+        status=JOB,
+        quantity="strand spacing",
+        place=place,
+    )
 
 
 def _corners(layout: Layout) -> Iterator[Check]:
@@ -247,7 +280,18 @@ def _feet(layout: Layout) -> Iterator[Check]:
     clear, label = min(near, key=lambda n: n[0])
     post = AtPost(label)
     what, place = Foot(post), Place(None, post)
-    yield Check(JOB, what, float(clear), 0.0, "at least", layout.job.unit, clear >= 0, JOB, "foot of post", place)
+    yield Check(
+        clause=JOB,
+        what=what,
+        value=float(clear),
+        limit=0.0,
+        kind="at least",
+        unit=layout.job.unit,
+        passes=clear >= 0,
+        status=JOB,
+        quantity="foot of post",
+        place=place,
+    )
 
 
 def _holes(layout: Layout) -> Iterator[Check]:
@@ -257,7 +301,18 @@ def _holes(layout: Layout) -> Iterator[Check]:
     if low <= 0:
         post = AtPost(label)
         what, place = LowestHole(post), Place(None, post)
-        yield Check(JOB, what, float(low), 0.0, "at least", layout.job.unit, low == 0, JOB, "hole", place)
+        yield Check(
+            clause=JOB,
+            what=what,
+            value=float(low),
+            limit=0.0,
+            kind="at least",
+            unit=layout.job.unit,
+            passes=low == 0,
+            status=JOB,
+            quantity="hole",
+            place=place,
+        )
 
 
 def _between_flights(layout: Layout) -> Iterator[Check]:
@@ -266,7 +321,18 @@ def _between_flights(layout: Layout) -> Iterator[Check]:
         if one.depth.exact and one.depth.least < one.needed:
             depth, needed = float(one.depth.least), float(one.needed)
             unit, place = layout.job.unit, one.place
-            yield Check(JOB, one.what, depth, needed, "at least", unit, False, JOB, "landing length", place)
+            yield Check(
+                clause=JOB,
+                what=one.what,
+                value=depth,
+                limit=needed,
+                kind="at least",
+                unit=unit,
+                passes=False,
+                status=JOB,
+                quantity="landing length",
+                place=place,
+            )
 
 
 def _short_strands(layout: Layout) -> Iterator[Check]:
@@ -283,16 +349,16 @@ def _short_strands(layout: Layout) -> Iterator[Check]:
         what = ShortStrands(tuple(run.strand for run in runs), AtPosts(first, last))
         place = Place(shortest.surfaces[0], what)
         yield Check(
-            JOB,
-            what,
-            shortest.cut_length,
-            float(least),
-            "at least",
-            layout.job.unit,
-            False,
-            JOB,
-            "strand length",
-            place,
+            clause=JOB,
+            what=what,
+            value=shortest.cut_length,
+            limit=float(least),
+            kind="at least",
+            unit=layout.job.unit,
+            passes=False,
+            status=JOB,
+            quantity="strand length",
+            place=place,
         )
 
 

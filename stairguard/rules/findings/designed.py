@@ -75,9 +75,15 @@ def inspect_layout(checked: CheckedLayout, fixes: bool = True) -> Inspection:
     if fixes:
         clashes += beyond_help(layout, findings)
     return Inspection(
-        job.title, job.unit, rules, by_consequence(findings), tuple(clashes), checked.cautions,
-        of_passes(checked.passes), job.mark,
-    )  # fmt: skip
+        title=job.title,
+        unit=job.unit,
+        rules=rules,
+        findings=by_consequence(findings),
+        conflicts=tuple(clashes),
+        cautions=checked.cautions,
+        outcome=of_passes(checked.passes),
+        mark=job.mark,
+    )
 
 
 def push_fixes(checked: CheckedLayout) -> tuple[Fix, ...]:
@@ -136,9 +142,22 @@ def _ruled(layout: Layout) -> Iterator[_Spoken]:
 def _of_check(check: Check, status: str, binding: bool, why: str) -> Finding:
     margin = check.value - check.limit if check.kind == "at least" else check.limit - check.value
     return Finding(
-        check.clause, status, check.quantity, _verdict(check.passes, binding), check.what, check.place, check.value,
-        check.kind, check.limit, check.unit, margin, None, why, (), binding,
-    )  # fmt: skip
+        clause=check.clause,
+        status=status,
+        quantity=check.quantity,
+        verdict=_verdict(check.passes, binding),
+        what=check.what,
+        place=check.place,
+        value=check.value,
+        kind=check.kind,
+        limit=check.limit,
+        unit=check.unit,
+        margin=margin,
+        guard_band=None,
+        why=why,
+        fixes=(),
+        binding=binding,
+    )
 
 
 def _own(check: Check) -> Finding:
@@ -237,7 +256,7 @@ def _give(layout: Layout) -> Iterator[Finding]:
     if layout.give is None or layout.give.passes is None:
         return
     passes = layout.give.passes
-    yield Finding(JOB, JOB, "push", _verdict(passes, True), WholeGuard("push"))
+    yield Finding(clause=JOB, status=JOB, quantity="push", verdict=_verdict(passes, True), what=WholeGuard("push"))
 
 
 def _owed(layout: Layout, rule: Rule) -> bool:

@@ -37,10 +37,18 @@ def untold_depths(layout: Layout) -> Iterator[tuple[Rule | None, Finding]]:
             yield (
                 None,
                 Finding(
-                    JOB, JOB, "landing length", "not checked", one.what, one.place, kind="at least",
-                    limit=float(one.needed), unit=unit, why=f"{_UNSHOWN}; {_say_between(surfaces, one)}",
+                    clause=JOB,
+                    status=JOB,
+                    quantity="landing length",
+                    verdict="not checked",
+                    what=one.what,
+                    place=one.place,
+                    kind="at least",
+                    limit=float(one.needed),
+                    unit=unit,
+                    why=f"{_UNSHOWN}; {_say_between(surfaces, one)}",
                 ),
-            )  # fmt: skip
+            )
 
 
 def _to_say(surface: PlacedSurface) -> str:
@@ -61,8 +69,17 @@ def corner_feet(layout: Layout) -> Iterator[Finding]:
             continue
         at = AtPost(post.label)
         yield Finding(
-            JOB, JOB, "foot of post", "needs a decision", Foot(at, corner=True), Place(None, at),
-            float(post.clear), "at least", 0.0, layout.job.unit, float(post.clear),
+            clause=JOB,
+            status=JOB,
+            quantity="foot of post",
+            verdict="needs a decision",
+            what=Foot(at, corner=True),
+            place=Place(None, at),
+            value=float(post.clear),
+            kind="at least",
+            limit=0.0,
+            unit=layout.job.unit,
+            margin=float(post.clear),
             why="notched over the edge or let into the steps, it is fixed to the landing's side: a licensed engineer "
             "decides how",
-        )  # fmt: skip
+        )

@@ -56,7 +56,16 @@ def inspect_survey(survey: Survey, pack: RuleSet, fixes: bool = True) -> Inspect
     apart = survey.site.top_is_handrail is not True
     clashes = conflicts(rules, (surface.kind for surface in surfaces), survey.unit, lambda rule: rule.binding, apart)
     cautions = tuple(dict.fromkeys((*of_rules(rules), *statuses(used), *_of_figures(survey))))
-    return Inspection(survey.title, survey.unit, rules, ordered, tuple(clashes), cautions, _outcome(held), survey.tape)
+    return Inspection(
+        title=survey.title,
+        unit=survey.unit,
+        rules=rules,
+        findings=ordered,
+        conflicts=tuple(clashes),
+        cautions=cautions,
+        outcome=_outcome(held),
+        mark=survey.tape,
+    )
 
 
 def _outcome(held: Sequence[Finding]) -> Outcome:

@@ -52,4 +52,14 @@ def opened_fixes(
 
 def _rule(limit: Fraction) -> Rule:
     """The limit asked about, which exactly its size does not keep."""
-    return Rule("opening", "any", "stops", limit, "the limit asked about", "common practice", "", "", binding=True)
+    return Rule(
+        quantity="opening",
+        place="any",
+        kind="stops",
+        value=limit,
+        clause="the limit asked about",
+        status="common practice",
+        source="",
+        note="",
+        binding=True,
+    )

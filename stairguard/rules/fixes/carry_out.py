@@ -70,7 +70,7 @@ def _surfaced(surfaces: Sequence[Surface], step: Step) -> tuple[Surface, ...]:
     if isinstance(step, Inserted):
         return (
             *surfaces[: step.before],
-            Landing(step.length, 0.0, level_piece=step.level_piece),
+            Landing(length=step.length, turn=0.0, level_piece=step.level_piece),
             *surfaces[step.before :],
         )
     if isinstance(step, Divided):
@@ -96,9 +96,16 @@ def equal_steps(given: MeasuredFlight) -> Flight:
     count = len(given.nosings)
     run = (given.nosings[-1][0] - given.nosings[0][0]) / (count - 1)
     return Flight(
-        count, _climb(given) / count, run, given.nosing, given.tread, given.open_risers, given.down, given.turn,
-        given.rail_height,
-    )  # fmt: skip
+        risers=count,
+        rise=_climb(given) / count,
+        run=run,
+        nosing=given.nosing,
+        tread=given.tread,
+        open_risers=given.open_risers,
+        down=given.down,
+        turn=given.turn,
+        rail_height=given.rail_height,
+    )
 
 
 def _climb(given: MeasuredFlight) -> Fraction:
@@ -130,7 +137,7 @@ def _divided(given: Surface, step: Divided) -> list[Surface]:
     for k, risers in enumerate(step.parts):
         turn = given.turn if k == 0 else 0.0
         if k:
-            parts.append(Landing(step.landing, 0.0))
+            parts.append(Landing(length=step.landing, turn=0.0))
         if isinstance(given, Flight):
             parts.append(replace(given, risers=risers, turn=turn, posts=None, start_post=None))
         else:

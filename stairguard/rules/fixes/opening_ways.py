@@ -174,7 +174,7 @@ def _posts(layout: Layout, ways: JobWays, surface: PlacedSurface) -> Iterator[Fi
                 place = up(at, layout.job.mark) if at > 0 else down(at, layout.job.mark)
                 if given.start_post != place:
                     yield Fix((change("surface.start_post", place, given.start_post, (index,)),))
-    yield from ways.unforced(Finding("", "", "", "fail", RuledQuantity("", "")))
+    yield from ways.unforced(Finding(clause="", status="", quantity="", verdict="fail", what=RuledQuantity("", "")))
     if layout.job.strand.at_joints == "through":
         yield Fix((Change("strand.at_joints", "break"),))
     yield from ways.posts_elsewhere()

@@ -42,7 +42,13 @@ def tabled(taut: Taut, spacing: Fraction, bay: Fraction, push: Push, unit: Unit)
     if cell is None:
         return None
     force = None if cell.tension_N is None else cell.tension_N / NEWTONS_PER_FORCE[unit]
-    return Asked(WIRE_TABLE, cell.spacing_mm / mm, cell.gap_mm / mm, force, force is not None and taut.tension >= force)
+    return Asked(
+        clause=WIRE_TABLE,
+        spacing=cell.spacing_mm / mm,
+        bay=cell.gap_mm / mm,
+        tension=force,
+        met=force is not None and taut.tension >= force,
+    )
 
 
 def wire_checks(layout: Layout) -> Iterator[Check]:
@@ -67,4 +73,13 @@ def wire_checks(layout: Layout) -> Iterator[Check]:
         seen.add(found)
         what = LevelWires(found.spacing, found.bay, job.unit, permitted=found.tension is not None)
         asked_for = 0.0 if found.tension is None else float(found.tension)
-        yield Check(WIRE_TABLE, what, float(taut.tension), asked_for, "at least", unit, found.met, "secondary")
+        yield Check(
+            clause=WIRE_TABLE,
+            what=what,
+            value=float(taut.tension),
+            limit=asked_for,
+            kind="at least",
+            unit=unit,
+            passes=found.met,
+            status="secondary",
+        )

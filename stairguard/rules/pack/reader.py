@@ -63,7 +63,7 @@ def read_practice(unit: Unit) -> RuleSet:
 
 def _read(name_or_path: str, unit: Unit, depth: int) -> RuleSet:
     if name_or_path == NONE:
-        return RuleSet(NONE, "No rules", ())
+        return RuleSet(name=NONE, title="No rules", rules=())
     path = _find(name_or_path)
     where = path.name
     text = _text(path, where)

@@ -21,7 +21,7 @@ from stairguard.solve.strand.fittings import TENSIONER, TERMINAL, passes
 __all__ = ["cut_list", "tip"]
 
 _SAME: Final = 1e-9
-_SQUARE: Final = EndCut("square", 0.0, "neither")
+_SQUARE: Final = EndCut(kind="square", angle_deg=0.0, long_point="neither")
 
 
 def cut_list(
@@ -40,22 +40,22 @@ def cut_list(
     strand_total, rail_total, post_total = (_total(pieces) for pieces in (strands, rail_cuts, post_cuts))
     fittings = [(TERMINAL, len(runs)), (TENSIONER, len(runs)), *sorted(passes(plan, own).items())]
     return Cuts(
-        rail_cuts,
-        post_cuts,
-        strands,
-        strand_total,
-        rail_total,
-        post_total,
-        len(runs),
-        len(runs),
-        sum(r.angle_changes for r in runs),
-        sum(len(p.holes) for p in posts),
-        tuple(FittingCount(kind, count) for kind, count in fittings if count),
-        sleeves,
-        _total(sleeves),
-        strand_weight(job.strand.diameter, float(strand_total), job.unit),
-        weight(job.rail.weight, float(rail_total)),
-        weight(job.post.weight, float(post_total)),
+        rails=rail_cuts,
+        posts=post_cuts,
+        strands=strands,
+        strand_total=strand_total,
+        rail_total=rail_total,
+        post_total=post_total,
+        terminals=len(runs),
+        tensioners=len(runs),
+        angle_fittings=sum(r.angle_changes for r in runs),
+        holes=sum(len(p.holes) for p in posts),
+        fittings=tuple(FittingCount(kind, count) for kind, count in fittings if count),
+        sleeves=sleeves,
+        sleeve_total=_total(sleeves),
+        strand_weight=strand_weight(job.strand.diameter, float(strand_total), job.unit),
+        rail_weight=weight(job.rail.weight, float(rail_total)),
+        post_weight=weight(job.post.weight, float(post_total)),
     )
 
 
@@ -69,7 +69,7 @@ def _end_cut(plan: Plan, surface: PlacedSurface, last: bool) -> EndCut:
     uphill = surface.slope > 0 if last else surface.slope < 0
     # uphill end: the top edge reaches farther; downhill end: the underside
     edge: Literal["top", "underside"] = "top" if uphill else "underside"
-    plumb = EndCut("plumb", abs(surface.pitch_deg), edge) if surface.slope else _SQUARE
+    plumb = EndCut(kind="plumb", angle_deg=abs(surface.pitch_deg), long_point=edge) if surface.slope else _SQUARE
     if stop.joint is None:
         return plumb
     joined, meeting = plan.joined[stop.joint], plan.meetings[stop.joint]
@@ -83,17 +83,24 @@ def _end_cut(plan: Plan, surface: PlacedSurface, last: bool) -> EndCut:
     if joined.bend_deg == 0:
         return _SQUARE
     over = meeting.before.slope > meeting.after.slope
-    return EndCut("mitre", scalars.mitre(joined.bend_deg), "top" if over else "underside")
+    return EndCut(kind="mitre", angle_deg=scalars.mitre(joined.bend_deg), long_point="top" if over else "underside")
 
 
 def _askew(saw: SawCut, turn_deg: float, last: bool, edge: Literal["top", "underside", ""]) -> EndCut:
     """A cut in a plumb plane, by a saw's settings: at a post's face, or a mitre of level or of opposite slopes."""
     if not saw.flat_mitre:
-        return EndCut("plumb", abs(saw.flat_tilt), edge) if edge else _SQUARE
+        return EndCut(kind="plumb", angle_deg=abs(saw.flat_tilt), long_point=edge) if edge else _SQUARE
     side: Literal["left", "right"] = "right" if (saw.flat_mitre > 0) == last else "left"
     long_point: LongPoint = "outside" if (side == "right") == (turn_deg > 0) else "inside"
     kind: Literal["compound", "plan mitre"] = "compound" if edge else "plan mitre"
-    return EndCut(kind, abs(saw.flat_mitre), long_point, abs(saw.flat_tilt), side, edge)
+    return EndCut(
+        kind=kind,
+        angle_deg=abs(saw.flat_mitre),
+        long_point=long_point,
+        tilt_deg=abs(saw.flat_tilt),
+        side=side,
+        edge=edge,
+    )
 
 
 def _extra(plan: Plan, surface: PlacedSurface, cut: EndCut) -> float:
@@ -124,14 +131,31 @@ def _rail_cuts(plan: Plan, rails: Sequence[RailLine]) -> Iterator[RailCut]:
         underside = length + sum(_extra(plan, surface, cut) for cut in (start, end))
         longest = length + sum(tip(plan, surface, cut) for cut in (start, end))
         marked = piece_mark(longest, plan.job.mark)
-        piece = RailCut("", 1, (rail.surface,), length, underside, longest, start, end, marked)
+        piece = RailCut(
+            label="",
+            count=1,
+            surfaces=(rail.surface,),
+            length=length,
+            underside=underside,
+            longest=longest,
+            start_cut=start,
+            end_cut=end,
+            marked=marked,
+        )
         groups.setdefault((round(length / _SAME), start, end), []).append(piece)
     for number, group in enumerate(groups.values(), 1):
         first = group[0]
         yield RailCut(
-            f"R{number}", len(group), tuple(p.surfaces[0] for p in group), first.length, first.underside,
-            first.longest, first.start_cut, first.end_cut, first.marked,
-        )  # fmt: skip
+            label=f"R{number}",
+            count=len(group),
+            surfaces=tuple(p.surfaces[0] for p in group),
+            length=first.length,
+            underside=first.underside,
+            longest=first.longest,
+            start_cut=first.start_cut,
+            end_cut=first.end_cut,
+            marked=first.marked,
+        )
 
 
 def _sides(plan: Plan, post: PlacedPost, hole: Hole) -> tuple[bool, ...]:
@@ -166,14 +190,14 @@ def _post_cuts(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[PostCut]:
         post = group[0]
         low, high = _top(plan, post)
         yield PostCut(
-            f"post {_letters(number)}",
-            len(group),
-            tuple(p.label for p in group),
-            post.length,
-            post.bevels_deg,
-            high,
-            low,
-            piece_mark(high, plan.job.mark),
+            label=f"post {_letters(number)}",
+            count=len(group),
+            posts=tuple(p.label for p in group),
+            length=post.length,
+            bevels_deg=post.bevels_deg,
+            long_edge=high,
+            short_edge=low,
+            marked=piece_mark(high, plan.job.mark),
         )
 
 
@@ -193,7 +217,9 @@ def _strand_cuts(plan: Plan, runs: Sequence[Run]) -> Iterator[StrandCut]:
     for number, group in enumerate(groups.values(), 1):
         names = tuple(_strand_name(r) for r in group)
         length = group[0].cut_length
-        yield StrandCut(f"S{number}", len(group), names, length, piece_mark(length, plan.job.mark))
+        yield StrandCut(
+            label=f"S{number}", count=len(group), strands=names, length=length, marked=piece_mark(length, plan.job.mark)
+        )
 
 
 def _strand_name(run: Run) -> str:
@@ -226,4 +252,10 @@ def _sleeves(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[StrandCut]:
             length = _bore(plan, post, hole)
             groups.setdefault(round(length / _SAME), (length, []))[1].append(f"{hole.strand} ({post.label})")
     for number, (length, names) in enumerate(groups.values(), 1):
-        yield StrandCut(f"T{number}", len(names), tuple(names), length, piece_mark(length, plan.job.mark))
+        yield StrandCut(
+            label=f"T{number}",
+            count=len(names),
+            strands=tuple(names),
+            length=length,
+            marked=piece_mark(length, plan.job.mark),
+        )

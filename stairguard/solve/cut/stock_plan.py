@@ -72,7 +72,9 @@ def plan_stock(pieces: Sequence[tuple[str, Fraction, int]], stock: Sequence[Frac
     too_long = tuple(StockPiece(*piece) for piece in pieces if piece[1] > longest and piece[2])
     if not fitting:
         none = Fraction(0)
-        return StockPlan((), none, none, none, none, none, none, too_long)
+        return StockPlan(
+            bars=(), bought=none, used=none, kerf_loss=none, waste=none, bound=none, gap=none, too_long=too_long
+        )
     demand = Counter[Fraction]()
     for piece in fitting:
         demand[piece.length] += piece.count
@@ -154,4 +156,13 @@ def _plan(
     used = sum((piece.count * piece.length for piece in pieces), Fraction(0))
     waste = sum((bar.count * bar.waste for bar in bars), Fraction(0))
     gap = bought - bound
-    return StockPlan(bars, bought, used, bought - used - waste, waste, bound, gap, too_long)
+    return StockPlan(
+        bars=bars,
+        bought=bought,
+        used=used,
+        kerf_loss=bought - used - waste,
+        waste=waste,
+        bound=bound,
+        gap=gap,
+        too_long=too_long,
+    )

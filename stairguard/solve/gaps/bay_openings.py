@@ -40,9 +40,17 @@ class Judged(NamedTuple):
     def opening(self, where: str, surface: int) -> Opening:
         """As an opening of a surface, in the frame of the outline."""
         return Opening(
-            where, surface, self.sphere, self.as_marked, self.rule, self.passes, self.touches, self.contacts,
-            self.centre, self.section,
-        )  # fmt: skip
+            where=where,
+            surface=surface,
+            sphere=self.sphere,
+            sphere_as_marked=self.as_marked,
+            rule=self.rule,
+            passes=self.passes,
+            touches=self.touches,
+            contacts=self.contacts,
+            centre=self.centre,
+            bounds=self.section,
+        )
 
 
 def bay(ground: Sequence[Vec], kinds: Sequence[str], strand: Strand, corners: Sequence[Corner] = ()) -> Outline:

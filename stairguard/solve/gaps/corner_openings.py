@@ -59,9 +59,17 @@ def _between_posts(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Open
     passes = verdict(rule, (Surd(Fraction(size)) for size in (gap, as_marked)))
     s, z = float(meeting.station), float(meeting.feet[0][1].base)
     yield Opening(
-        f"between the corner posts at {_corner(meeting)}, in plan", meeting.before.index, gap, as_marked, rule,
-        passes, ("post", "post"), (), (s, z), corner=meeting.index,
-    )  # fmt: skip
+        where=f"between the corner posts at {_corner(meeting)}, in plan",
+        surface=meeting.before.index,
+        sphere=gap,
+        sphere_as_marked=as_marked,
+        rule=rule,
+        passes=passes,
+        touches=("post", "post"),
+        contacts=(),
+        centre=(s, z),
+        corner=meeting.index,
+    )
 
 
 def _from_ground(plan: Plan, meeting: Meeting) -> Rule | None:
@@ -102,9 +110,18 @@ def _between_strands(plan: Plan, meeting: Meeting, across: Chord, holes: tuple[_
         x, touches = s, ("post", "post")
         a, b = (x - designed / 2, z), (x + designed / 2, z)
     yield Opening(
-        f"between strands at {_corner(meeting)}", meeting.before.index, designed, marked, rule, verdict(rule, gaps),
-        touches, (a, b), (x, z), None if rigid else Gap((1, 2)), meeting.index,
-    )  # fmt: skip
+        where=f"between strands at {_corner(meeting)}",
+        surface=meeting.before.index,
+        sphere=designed,
+        sphere_as_marked=marked,
+        rule=rule,
+        passes=verdict(rule, gaps),
+        touches=touches,
+        contacts=(a, b),
+        centre=(x, z),
+        bounds=None if rigid else Gap((1, 2)),
+        corner=meeting.index,
+    )
 
 
 def _faces(plan: Plan, across: Chord) -> tuple[Fraction, Fraction]:
@@ -127,10 +144,18 @@ def _under_chord(plan: Plan, meeting: Meeting, across: Chord, holes: tuple[_Hole
         return
     at, base = float(meeting.feet[0][0]), float(meeting.feet[0][1].base)
     yield Opening(
-        f"under the lowest strand at {_corner(meeting)}", meeting.before.index, found.sphere, found.as_marked, rule,
-        found.passes, found.touches, tuple((at + x, base + z) for x, z in found.contacts),
-        (at + found.centre[0], base + found.centre[1]), found.section, meeting.index,
-    )  # fmt: skip
+        where=f"under the lowest strand at {_corner(meeting)}",
+        surface=meeting.before.index,
+        sphere=found.sphere,
+        sphere_as_marked=found.as_marked,
+        rule=rule,
+        passes=found.passes,
+        touches=found.touches,
+        contacts=tuple((at + x, base + z) for x, z in found.contacts),
+        centre=(at + found.centre[0], base + found.centre[1]),
+        bounds=found.section,
+        corner=meeting.index,
+    )
 
 
 def _outline(plan: Plan, meeting: Meeting, across: Chord, ups: tuple[Fraction, Fraction]) -> Outline:

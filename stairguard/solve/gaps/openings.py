@@ -143,9 +143,18 @@ def _gap(
     high = float(surface.datum(shown) + top) - (first + diameter / 2) * sin * float(surface.slope)
     a, centre, b = ((s + w * sin, high - w * cos) for w in (first, first + diameter / 2, first + diameter))
     return Opening(
-        where, surface.index, diameter, as_marked, rule, passes, touches, (a, b), centre, Gap(strands),
+        where=where,
+        surface=surface.index,
+        sphere=diameter,
+        sphere_as_marked=as_marked,
+        rule=rule,
+        passes=passes,
+        touches=touches,
+        contacts=(a, b),
+        centre=centre,
+        bounds=Gap(strands),
         others=tuple(ruled[1:]),
-    )  # fmt: skip
+    )
 
 
 def _speaking(
@@ -253,10 +262,18 @@ def _pocket(plan: Plan, surface: PlacedSurface, p: _Pocket, posts: tuple[PlacedP
     up = plan.ups[surface.index]
     s0, z0, way = float(up.nosing_1.s), float(up.nosing_1.z), up.way
     return Opening(
-        _where(plan, surface, p, posts), surface.index, p.sphere, p.as_marked, p.rule, p.passes, p.touches,
-        tuple((s0 + way * x, z0 + z) for x, z in p.contacts), (s0 + way * p.centre[0], z0 + p.centre[1]),
-        p.sections[way < 0], leave=p.leave,
-    )  # fmt: skip
+        where=_where(plan, surface, p, posts),
+        surface=surface.index,
+        sphere=p.sphere,
+        sphere_as_marked=p.as_marked,
+        rule=p.rule,
+        passes=p.passes,
+        touches=p.touches,
+        contacts=tuple((s0 + way * x, z0 + z) for x, z in p.contacts),
+        centre=(s0 + way * p.centre[0], z0 + p.centre[1]),
+        bounds=p.sections[way < 0],
+        leave=p.leave,
+    )
 
 
 def _where(plan: Plan, surface: PlacedSurface, p: _Pocket, posts: tuple[PlacedPost, ...]) -> str:
@@ -292,9 +309,17 @@ def _beside_stair(plan: Plan) -> Opening:
     z = float(first.start.z)
     lowest = Gap((len(plan.fields[first.index].heights),))
     return Opening(
-        "between the stair's side and the strands, in plan", first.index, float(gap), float(gap), rule,
-        verdict(rule, (gap,)), ("strand", "side of the stair"), (), (s, z), lowest,
-    )  # fmt: skip
+        where="between the stair's side and the strands, in plan",
+        surface=first.index,
+        sphere=float(gap),
+        sphere_as_marked=float(gap),
+        rule=rule,
+        passes=verdict(rule, (gap,)),
+        touches=("strand", "side of the stair"),
+        contacts=(),
+        centre=(s, z),
+        bounds=lowest,
+    )
 
 
 def _open_risers(plan: Plan, surface: PlacedSurface) -> Iterator[Opening]:
@@ -314,6 +339,13 @@ def _open_risers(plan: Plan, surface: PlacedSurface) -> Iterator[Opening]:
         d = float(gap)
         below = "landing" if i == 0 else "tread"
         yield Opening(
-            f"open riser {i + 1}", surface.index, d, d, rule, passes, (below, "nosing"),
-            ((s, z), (s, z + d)), (s, z + d / 2),
-        )  # fmt: skip
+            where=f"open riser {i + 1}",
+            surface=surface.index,
+            sphere=d,
+            sphere_as_marked=d,
+            rule=rule,
+            passes=passes,
+            touches=(below, "nosing"),
+            contacts=((s, z), (s, z + d)),
+            centre=(s, z + d / 2),
+        )

@@ -49,7 +49,17 @@ def _stretch(plan: Plan, post: PlacedPost, surface: PlacedSurface, inward: int) 
         drop >= rule.value if rule.kind == "where at least" else drop > rule.value for rule in asking
     )
     where = f"unguarded beyond post {post.label}, to {_end(plan, surface, inward)}"
-    yield Unguarded(where, surface.index, post.label, face, edge, marked, high, drop, asked)
+    yield Unguarded(
+        where=where,
+        surface=surface.index,
+        post=post.label,
+        face=face,
+        edge=edge,
+        marked=marked,
+        high=high,
+        drop=drop,
+        asked=asked,
+    )
 
 
 def _end(plan: Plan, surface: PlacedSurface, inward: int) -> str:
@@ -87,6 +97,14 @@ def past_ends(plan: Plan, stretches: tuple[Unguarded, ...]) -> Iterator[Opening]
         middle = float(one.face + one.edge) / 2
         at = float(one.high + plan.rails.heights[one.surface] / 2)
         yield Opening(
-            one.where, one.surface, float(one.length), float(one.marked), rule, passes, _TOUCHES,
-            ((float(one.face), at), (float(one.edge), at)), (middle, at), others=tuple(ruled[1:]),
-        )  # fmt: skip
+            where=one.where,
+            surface=one.surface,
+            sphere=float(one.length),
+            sphere_as_marked=float(one.marked),
+            rule=rule,
+            passes=passes,
+            touches=_TOUCHES,
+            contacts=((float(one.face), at), (float(one.edge), at)),
+            centre=(middle, at),
+            others=tuple(ruled[1:]),
+        )

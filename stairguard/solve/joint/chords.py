@@ -32,7 +32,17 @@ def chord(meeting: Meeting, width: Fraction) -> Chord:
     # past an eighth of a turn it comes out of the post's side
     reach = 1 / Fraction(max(aside, along))
     clear = _left(Fraction(float(level)) - width * reach, width)
-    return Chord(float(level), float(level) * sec, sec, slope, pitch, abs(half_turn), reach, bends, clear)
+    return Chord(
+        level=float(level),
+        length=float(level) * sec,
+        sec=sec,
+        slope=slope,
+        pitch_deg=pitch,
+        skew_deg=abs(half_turn),
+        reach=reach,
+        bends_deg=bends,
+        clear=clear,
+    )
 
 
 def _left(gap: Fraction, width: Fraction) -> Fraction:

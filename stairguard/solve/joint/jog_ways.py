@@ -64,15 +64,24 @@ def _post_station(rails: Rails, meeting: Meeting, meets: Fraction) -> Remedy:
     from_nosing = meeting.from_nosing()
     value = meets - meeting.boundary if from_nosing is None else from_nosing
     marked = to_mark(meets - meeting.after.start.s, rails.job.mark)
-    return Remedy("post station", value, None, "", None, (Setting(_key(meeting.after, "start_post"), marked),))
+    return Remedy(
+        what="post station",
+        value=value,
+        allowed=None,
+        why="",
+        surface=None,
+        settings=(Setting(_key(meeting.after, "start_post"), marked),),
+    )
 
 
 def _height(rails: Rails, surface: PlacedSurface, value: Fraction) -> Remedy:
     what: Change = f"{surface.kind} rail height"  # type: ignore[assignment]  # each kind makes one of the words
     setting = Setting(_key(surface, "rail_height"), to_mark(value, rails.job.mark))
     if setting.value <= rails.job.rail.depth:
-        return Remedy(what, value, False, "the rail would lie on the ground", surface.index)
-    return Remedy(what, value, None, "", surface.index, (setting,))
+        return Remedy(
+            what=what, value=value, allowed=False, why="the rail would lie on the ground", surface=surface.index
+        )
+    return Remedy(what=what, value=value, allowed=None, why="", surface=surface.index, settings=(setting,))
 
 
 def _risers(rails: Rails, meeting: Meeting) -> Iterator[Remedy]:
@@ -85,14 +94,14 @@ def _risers(rails: Rails, meeting: Meeting) -> Iterator[Remedy]:
     if not meeting.crossed:
         none = "no landing lies between whose length could change; it takes one without a level piece"
         why = none if by > 0 else f"the edges of both sides stand only {float(between):.6g} {unit} apart"
-        yield Remedy("riser offset", by, False, why)
+        yield Remedy(what="riser offset", value=by, allowed=False, why=why)
         return
     lengths = _lengths(meeting.crossed, by, rails.job.mark)
     if lengths:
-        yield Remedy("riser offset", by, None, "", None, lengths)
+        yield Remedy(what="riser offset", value=by, allowed=None, why="", surface=None, settings=lengths)
     else:
         why = f"the edges of both sides stand only {float(between):.6g} {unit} apart"
-        yield Remedy("riser offset", by, False, why)
+        yield Remedy(what="riser offset", value=by, allowed=False, why=why)
     if by < 0:
         pieces = tuple(Setting(_key(s, "level_piece"), True) for s in meeting.crossed)
-        yield Remedy("level piece", -by, None, "", None, pieces)
+        yield Remedy(what="level piece", value=-by, allowed=None, why="", surface=None, settings=pieces)

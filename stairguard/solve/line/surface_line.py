@@ -94,8 +94,19 @@ def _placed(index: int, given: Surface, at: Point, plan_at: PlanPoint, heading: 
         plan_at.y + length * sin(radians(heading)),
     )
     return PlacedSurface(
-        index, kind, given, at, end, origin, slope, pitch_deg(slope), nosings, heading, plan_at, plan_end
-    )  # fmt: skip
+        index=index,
+        kind=kind,
+        given=given,
+        start=at,
+        end=end,
+        origin=origin,
+        slope=slope,
+        pitch_deg=pitch_deg(slope),
+        nosings=nosings,
+        heading_deg=heading,
+        plan_start=plan_at,
+        plan_end=plan_end,
+    )
 
 
 def _stepped(given: Flight, at: Point) -> tuple[tuple[Point, ...], Point, Fraction, Point]:

@@ -145,10 +145,17 @@ def _places(bearing: Bearing, here: Sequence[Bay]) -> Iterator[tuple[Bay, Place]
             at = bay.length * min(max(part, _NEAREST), 1 - _NEAREST)
         assert bearing.clear is not None  # strands stop it, so it has one
         # rounded, so that like places are asked once: to a billionth of an inch or millimetre
-        yield bay, Place(
-            round(bay.length, 9), round(run, 9), round(bearing.clear, 9), bearing.strands, float(bearing.probe),
-            None if at is None else round(at, 9),
-        )  # fmt: skip
+        yield (
+            bay,
+            Place(
+                bay=round(bay.length, 9),
+                run=round(run, 9),
+                clear=round(bearing.clear, 9),
+                strands=bearing.strands,
+                probe=float(bearing.probe),
+                at=None if at is None else round(at, 9),
+            ),
+        )
 
 
 def _outside(bay: Bay, station: float) -> float:
@@ -159,9 +166,18 @@ def _worst(bearing: Bearing, tried: Sequence[tuple[Bay, Place]], held: Mapping[P
     probe = float(bearing.probe)
     if bearing.stopped_by != "strands":
         verdict: Verdict = "passes untouched" if bearing.stopped_by == "nothing" else "rigid"
-        return OpeningGive(bearing.opening, probe, bearing.numbers, (), None, verdict)
+        return OpeningGive(
+            opening=bearing.opening, probe=probe, numbers=bearing.numbers, posts=(), holding=None, verdict=verdict
+        )
     bay, place = min(tried, key=lambda one: _strength(held[one[1]]))
-    return OpeningGive(bearing.opening, probe, bearing.numbers, bay.posts, held[place], held[place].verdict)
+    return OpeningGive(
+        opening=bearing.opening,
+        probe=probe,
+        numbers=bearing.numbers,
+        posts=bay.posts,
+        holding=held[place],
+        verdict=held[place].verdict,
+    )
 
 
 def _strength(found: Holding) -> tuple[int, float]:

@@ -53,11 +53,16 @@ def guard_report(layout: Layout, compared: Sequence[Variant] = ()) -> GuardRepor
     found = tuple(_bays(layout, give, mass))
     kept, where = (None, None) if strand is None else _upkeep(layout, give, strand)
     return GuardReport(
-        give, mass, found,
-        () if strand is None else tuple(_ends(layout, strand)),
-        () if strand is None else tuple(_fittings(layout, strand)),
-        kept, where, tuple(compared), _strand(layout.job, give).steel,
-    )  # fmt: skip
+        give=give,
+        mass=mass,
+        bays=found,
+        ends=() if strand is None else tuple(_ends(layout, strand)),
+        fittings=() if strand is None else tuple(_fittings(layout, strand)),
+        upkeep=kept,
+        upkeep_run=where,
+        compared=tuple(compared),
+        steel=_strand(layout.job, give).steel,
+    )
 
 
 def _strand(job: Job, give: GuardGive) -> Taut:
@@ -76,8 +81,16 @@ def _bays(layout: Layout, give: GuardGive, mass: float) -> Iterator[BayGive]:
         found = None if place is None else held[place]
         if found is not None and give.taut is None:
             found = replace(found, verdict=None)
+        sag, sinks = _hanging(layout.job, give, bay, run, mass)
         yield BayGive(
-            bay.surface, bay.posts, numbers, bay.length, run, found, *_hanging(layout.job, give, bay, run, mass)
+            surface=bay.surface,
+            posts=bay.posts,
+            numbers=numbers,
+            length=bay.length,
+            run=run,
+            holding=found,
+            sag=sag,
+            sinks=sinks,
         )
 
 
@@ -98,7 +111,7 @@ def _place(layout: Layout, give: GuardGive, bay: Bay, numbers: tuple[int, ...], 
         return None
     chord = None if bay.corner is None else layout.joints[bay.corner].chord
     spacing = field.square_spacing if chord is None else square_of_plumb(float(field.plumb_spacing), chord.sec)
-    return Place(round(bay.length, 9), run, round(spacing / 2, 9), 2, float(probe))
+    return Place(bay=round(bay.length, 9), run=run, clear=round(spacing / 2, 9), strands=2, probe=float(probe))
 
 
 def _hanging(job: Job, give: GuardGive, bay: Bay, run: float, mass: float) -> tuple[float | None, Bounds]:
@@ -125,7 +138,17 @@ def weakest_bay(layout: Layout) -> tuple[str, BayQuestion] | None:
     place = bay.holding.place  # type: ignore[union-attr]  # only those that have one are in
     spacing, length, run, probe = (Fraction(x) for x in (2 * place.clear, place.bay, place.run, place.probe))
     push = replace(give.push, sphere=probe)
-    asked = BayQuestion(job.unit, job.strand.diameter, spacing, 2, length, max(run, length), None, strand, push)
+    asked = BayQuestion(
+        unit=job.unit,
+        diameter=job.strand.diameter,
+        spacing=spacing,
+        strands=2,
+        bay=length,
+        run=max(run, length),
+        at=None,
+        taut=strand,
+        push=push,
+    )
     return f"bay {bay.posts[0]}-{bay.posts[1]}", asked
 
 
@@ -154,9 +177,16 @@ def _end(layout: Layout, strand: Taut, post: PlacedPost, side: Side, runs: Seque
     away = pitch if side == "after" else -pitch
     pull = end_pull([float(strand.tension)] * len(numbers), [heights[n] for n in numbers], away)
     return EndLoad(
-        post.label, side, numbers, pull.pull, pull.level, pull.plumb, pull.height, pull.moment,
-        rail_compression(pull.moment, float(post.length)),
-    )  # fmt: skip
+        post=post.label,
+        side=side,
+        numbers=numbers,
+        pull=pull.pull,
+        level=pull.level,
+        plumb=pull.plumb,
+        height=pull.height,
+        moment=pull.moment,
+        compression=rail_compression(pull.moment, float(post.length)),
+    )
 
 
 def _pitch(layout: Layout, posts: tuple[str, ...], surface: int) -> float:
@@ -199,9 +229,14 @@ def _fitting(job: Job, strand: Taut, post: str, joint: int, numbers: tuple[int, 
     diameter = float(job.strand.diameter)
     sleeve = 2 * diameter if job.post.sleeve_diameter is None else float(job.post.sleeve_diameter)
     return FittingLoad(
-        post, joint, numbers, bend, force, edge_pressure(force, diameter),
-        sleeve_pressure(force, sleeve, float(job.post.width)),
-    )  # fmt: skip
+        post=post,
+        joint=joint,
+        numbers=numbers,
+        bend_deg=bend,
+        force=force,
+        edge=edge_pressure(force, diameter),
+        sleeve=sleeve_pressure(force, sleeve, float(job.post.width)),
+    )
 
 
 def _upkeep(layout: Layout, give: GuardGive, strand: Taut) -> tuple[Upkeep | None, tuple[str, str] | None]:
@@ -261,7 +296,7 @@ def variant(changed: str, layout: Layout, passes: bool) -> Variant:
         pushes, needs = [Bounds(0.0, 0.0)], [Bounds(None, None)]
     all_can = all(one.free is not None for one in needs)
     return Variant(
-        changed,
+        changed=changed,
         diameter=float(job.strand.diameter),
         construction=job.strand.construction,
         spacing=float(job.strand.spacing),

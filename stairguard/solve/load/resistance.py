@@ -132,14 +132,14 @@ def _one(case: _Case, found: Pushed, needed: Floats | None, i: int) -> Holding:
     enough = np.where(broken, at_break, found.force[i])
     wanted = np.full(2, np.nan) if needed is None else np.where(needed[i] < most, needed[i], np.nan)
     return Holding(
-        case.places[i],
-        bounds_of(force),
-        bounds_of(at_break),
-        bounds_of(np.where(broken, np.nan, found.contact[i])),
-        bounds_of(np.where(broken, np.nan, found.deflection[i])),
-        bounds_of(np.where(broken, np.nan, found.tension[i])),
-        bounds_of(wanted),
-        _verdict(case.places[i], enough, case.asked, float(case.taut.steel.diameter)),
+        place=case.places[i],
+        push=bounds_of(force),
+        breaking=bounds_of(at_break),
+        contact_deg=bounds_of(np.where(broken, np.nan, found.contact[i])),
+        deflection=bounds_of(np.where(broken, np.nan, found.deflection[i])),
+        tension=bounds_of(np.where(broken, np.nan, found.tension[i])),
+        needed=bounds_of(wanted),
+        verdict=_verdict(case.places[i], enough, case.asked, float(case.taut.steel.diameter)),
     )
 
 

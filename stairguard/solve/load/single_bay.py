@@ -45,7 +45,9 @@ def place_of(asked: BayQuestion) -> Place:
     spacing = float(asked.spacing)
     clear = spacing / 2 if asked.strands == 2 else spacing - float(probe) / 2
     at = None if asked.at is None else float(asked.at)
-    return Place(float(asked.bay), float(asked.run), clear, asked.strands, float(probe), at)
+    return Place(
+        bay=float(asked.bay), run=float(asked.run), clear=clear, strands=asked.strands, probe=float(probe), at=at
+    )
 
 
 def answer(asked: BayQuestion) -> BayAnswer:
@@ -62,16 +64,18 @@ def answer(asked: BayQuestion) -> BayAnswer:
     tension, steel = float(taut.tension), taut.steel
     sag = scalars.strand_sag(steel.weight, float(asked.bay), tension) if tension else None
     wanted = asked.push.force
+    at, push = _weakest(asked)
     return BayAnswer(
-        asked,
-        asked.spacing - (asked.diameter if asked.strands == 2 else asked.diameter / 2),
-        found,
-        scalars.strand_elongation(tension, steel.stiffness, float(asked.run)),
-        sag,
-        Bounds(None, None) if not wanted else _bounds(lambda way: _widest(asked, float(wanted), way)),
-        Bounds(None, None) if not wanted else _bounds(lambda way: _longest(asked, float(wanted), way)),
-        *_weakest(asked),
-        (float(asked.run * settling.least), float(asked.run * settling.most)),
+        asked=asked,
+        gap=asked.spacing - (asked.diameter if asked.strands == 2 else asked.diameter / 2),
+        holding=found,
+        elongation=scalars.strand_elongation(tension, steel.stiffness, float(asked.run)),
+        sag=sag,
+        widest=Bounds(None, None) if not wanted else _bounds(lambda way: _widest(asked, float(wanted), way)),
+        longest=Bounds(None, None) if not wanted else _bounds(lambda way: _longest(asked, float(wanted), way)),
+        weakest_at=at,
+        weakest=push,
+        settles=(float(asked.run * settling.least), float(asked.run * settling.most)),
     )
 
 

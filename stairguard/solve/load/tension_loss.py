@@ -55,17 +55,19 @@ def upkeep(strung: Strung, climate: Climate, places: Sequence[Place], push: Push
     found = holding(places, replace(strung.taut, tension=Fraction(lowest.least)), push)
     weak = min(found, key=_strength)
     return Upkeep(
-        climate,
-        _shortening(strung, climate),
-        float(strung.taut.tension) - today.least,
-        points,
-        lowest,
-        highest,
-        not strung.taut.tension or _straight(strung, climate, lowest.temperature) <= 0,
-        highest.most >= strung.taut.steel.breaking,
-        weak,
-        to_set(strung, climate, most_needed(found)),
-        tuple((name, _in_frame(strung, climate, name)) for name in _USUAL if climate.frame != ((name, Fraction(1)),)),
+        climate=climate,
+        shortening=_shortening(strung, climate),
+        drop=float(strung.taut.tension) - today.least,
+        points=points,
+        lowest=lowest,
+        highest=highest,
+        slack=not strung.taut.tension or _straight(strung, climate, lowest.temperature) <= 0,
+        breaks=highest.most >= strung.taut.steel.breaking,
+        holding=weak,
+        to_set=to_set(strung, climate, most_needed(found)),
+        otherwise=tuple(
+            (name, _in_frame(strung, climate, name)) for name in _USUAL if climate.frame != ((name, Fraction(1)),)
+        ),
     )
 
 

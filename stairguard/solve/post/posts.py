@@ -77,10 +77,23 @@ def _post(
         cached[key] = _Pattern(before.index, after.index, holes, top)
     top = cached[key].top
     return PlacedPost(
-        label, stand.role, stand.station, base, stand.width, top.length, top.bevels_deg, top.turn, top.edges,
-        stand.foot.surface.index, stand.foot.step, cached[key].over(before.index, after.index), stand.foot.clear,
-        stand.joint, stand.support, stand.stance,
-    )  # fmt: skip
+        label=label,
+        role=stand.role,
+        station=stand.station,
+        base=base,
+        width=stand.width,
+        length=top.length,
+        bevels_deg=top.bevels_deg,
+        bevel_break=top.turn,
+        edges=top.edges,
+        stands_on=stand.foot.surface.index,
+        step=stand.foot.step,
+        holes=cached[key].over(before.index, after.index),
+        clear=stand.foot.clear,
+        joint=stand.joint,
+        support=stand.support,
+        stance=stand.stance,
+    )
 
 
 def _side(
@@ -205,10 +218,18 @@ def _hole(
     if there[0].slope != there[-1].slope:
         faces.append(height)  # where it bends it may be highest or lowest
     return Hole(
-        k + 1, height, to_mark(height, plan.job.mark), max((way.pitch_deg for way in there), key=abs),
-        there[0].pitch_deg, there[-1].pitch_deg, min(faces), max(faces), tuple(s.index for s in surfaces),
-        ended, bears,
-    )  # fmt: skip
+        strand=k + 1,
+        height=height,
+        marked=to_mark(height, plan.job.mark),
+        drill_deg=max((way.pitch_deg for way in there), key=abs),
+        before_deg=there[0].pitch_deg,
+        after_deg=there[-1].pitch_deg,
+        low_face=min(faces),
+        high_face=max(faces),
+        surfaces=tuple(s.index for s in surfaces),
+        broken=ended,
+        bears=bears,
+    )
 
 
 def _bears(plan: Plan, stand: Stand, k: int, surfaces: tuple[PlacedSurface, ...], broken: bool) -> _Bears:

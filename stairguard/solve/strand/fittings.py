@@ -43,14 +43,30 @@ def joint_of(
     first, second = joined.ends
     ends = Point(first, plan.rails.top(before, first)), Point(second - meeting.circuit, plan.rails.top(after, second))
     return Joint(
-        (before.index, after.index), meeting.boundary, meeting.turn_deg, joined.bend_deg,
-        scalars.mitre(joined.bend_deg), meets, meeting.from_nosing(),
-        posts[0].label, meeting.station, signed, joined.cut, joined.mitred, joined.advice,
-        proposals(plan.rails, meeting) if jog else (), not reason, reason,
-        tuple(_strands(plan, meeting, posts, tensioned)), posts[1].label if meeting.two else None, joined.chord,
-        ends, None if not jog else after.index if jog > 0 else before.index,
-        joined.step if joined.mitred else Fraction(0), joined.lap,
-    )  # fmt: skip
+        between=(before.index, after.index),
+        boundary=meeting.boundary,
+        turn_deg=meeting.turn_deg,
+        bend_deg=joined.bend_deg,
+        mitre_deg=scalars.mitre(joined.bend_deg),
+        meets=meets,
+        from_nosing=meeting.from_nosing(),
+        post=posts[0].label,
+        station=meeting.station,
+        jog=signed,
+        cut=joined.cut,
+        mitred=joined.mitred,
+        advice=joined.advice,
+        remedies=proposals(plan.rails, meeting) if jog else (),
+        through=not reason,
+        reason=reason,
+        strands=tuple(_strands(plan, meeting, posts, tensioned)),
+        second_post=posts[1].label if meeting.two else None,
+        chord=joined.chord,
+        ends=ends,
+        higher=None if not jog else after.index if jog > 0 else before.index,
+        apart=joined.step if joined.mitred else Fraction(0),
+        lap=joined.lap,
+    )
 
 
 def _strands(
@@ -74,11 +90,18 @@ def _strands(
         if passed and chord is not None:  # past the post of its own leg it runs on the chord
             turned, end_skew = chord.bends_deg[there.index(True)], chord.skew_deg
         yield JointStrand(
-            number, meeting.station, elevation, turned, whole, surfaces, fitting,
-            (pitches[0] if there[0] else None, pitches[1] if there[1] else None),
-            (skews[0] if there[0] else None, skews[1] if there[1] else None), _turned(meeting) if passed else "",
-            end_skew,
-        )  # fmt: skip
+            number=number,
+            station=meeting.station,
+            elevation=elevation,
+            bend_deg=turned,
+            whole=whole,
+            surfaces=surfaces,
+            fitting=fitting,
+            slopes_deg=(pitches[0] if there[0] else None, pitches[1] if there[1] else None),
+            skews_deg=(skews[0] if there[0] else None, skews[1] if there[1] else None),
+            passed=_turned(meeting) if passed else "",
+            end_skew_deg=end_skew,
+        )
 
 
 def _at_joint(

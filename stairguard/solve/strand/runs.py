@@ -51,9 +51,18 @@ def _runs(plan: Plan, posts: tuple[PlacedPost, ...], one: Strung) -> Iterator[Ru
         changes = sum(s.bends for s in part[1:-1])
         for number in one.numbers:
             yield Run(
-                number, surfaces, labels, changes, length, length - take_up, ends,
-                stretch.bearing(a, b), labels[0] if nearer_start else labels[-1], longest, tuple(bays),
-            )  # fmt: skip
+                strand=number,
+                surfaces=surfaces,
+                posts=labels,
+                angle_changes=changes,
+                length=length,
+                cut_length=length - take_up,
+                ends=ends,
+                bears=stretch.bearing(a, b),
+                tensioner=labels[0] if nearer_start else labels[-1],
+                longest_bay=longest,
+                bays=tuple(bays),
+            )
 
 
 def _over(plan: Plan, one: Strung, part: Sequence[Support], first: Fraction, last: Fraction) -> tuple[int, ...]:

@@ -44,8 +44,16 @@ def test_the_built_in_job_is_exact():
     assert job.unit == "in"
     assert job.strand.diameter == Fraction(1, 8)
     assert [type(surface) for surface in job.surfaces] == [Landing, Flight, Landing]
-    sizes = (Fraction(29, 4), Fraction(21, 2), Fraction(1), Fraction(5, 4))
-    assert job.surfaces[1] == Flight(7, *sizes, open_risers=False, down=False, turn=0)
+    assert job.surfaces[1] == Flight(
+        risers=7,
+        rise=Fraction(29, 4),
+        run=Fraction(21, 2),
+        nosing=Fraction(1),
+        tread=Fraction(5, 4),
+        open_risers=False,
+        down=False,
+        turn=0,
+    )
 
 
 def test_the_starter_is_the_built_in_job_with_its_comments(write_job):
@@ -89,26 +97,41 @@ def test_every_key_the_starter_holds_back_works_once_it_is_put_to_use(tmp_path):
     assert job.stock == Stock((Fraction(144), Fraction(192)), (Fraction(240),), (Fraction(3000),), Fraction(1, 8))
     limits = job.strand.longest_run, job.strand.angle_changes, job.strand.largest_bend, job.strand.tensioner_travel
     assert limits == (720, 2, 45.0, 2)
-    lengths = Fraction(3, 2), Fraction(48), Fraction(5)
     assert job.post == Post(
-        *lengths,
-        "side",
-        Fraction(8),
-        Fraction(2),
-        "two",
-        Fraction(4),
-        True,
-        Fraction(27, 120),
-        Fraction(1, 4),
-        "inner face",
-        "rails",
+        width=Fraction(3, 2),
+        max_gap=Fraction(48),
+        setback=Fraction(5),
+        mount="side",
+        drop=Fraction(8),
+        offset=Fraction(2),
+        corner="two",
+        corner_offset=Fraction(4),
+        sleeves=True,
+        weight=Fraction(27, 120),
+        sleeve_diameter=Fraction(1, 4),
+        bearing="inner face",
+        corner_square="rails",
     )
     steel = job.strand.construction, job.strand.material, job.strand.stiffness, job.strand.breaking_force
     assert steel == ("7x7", "304", 170_000, 1900)
     assert (job.strand.tension, job.strand.source, job.strand.lead) == (200, "set", Fraction(1, 8))
     assert job.strand.weight == Fraction(34, 12_000)
-    assert job.push == Push(Fraction(33, 2), "cone", Fraction(4), Fraction(1, 10), Fraction(2000), Fraction(1000))
-    assert job.handrail == Handrail(*(Fraction(v) for v in ("36", "36", "1.5", "4.75", "1.5", "2.25")))
+    assert job.push == Push(
+        force=Fraction(33, 2),
+        probe="cone",
+        sphere=Fraction(4),
+        friction=Fraction(1, 10),
+        post_stiffness=Fraction(2000),
+        anchor_stiffness=Fraction(1000),
+    )
+    assert job.handrail == Handrail(
+        height=Fraction(36),
+        landing_height=Fraction(36),
+        diameter=Fraction(3, 2),
+        perimeter=Fraction(19, 4),
+        across=Fraction(3, 2),
+        clearance=Fraction(9, 4),
+    )
     survey = read_survey(path)
     assert (survey.plus_minus, survey.ratio, survey.site) == (Fraction(1, 16), 1, job.site)
     assert [row.what for row in survey.taken] == ["handrail extension", "drop", *["opening"] * 5]
@@ -119,18 +142,26 @@ def test_every_key_the_starter_holds_back_works_once_it_is_put_to_use(tmp_path):
         own_handrail=True,
     )  # fmt: skip
     assert job.climate == Climate(
-        Fraction(140, 9), Fraction(-210, 9), Fraction(340, 9), (("steel", Fraction(1)),), "white oak", "radial",
-        Fraction(16), Fraction(9), "centre", Fraction(1, 1000),
-    )  # fmt: skip
+        now=Fraction(140, 9),
+        coldest=Fraction(-210, 9),
+        warmest=Fraction(340, 9),
+        frame=(("steel", Fraction(1)),),
+        wood="white oak",
+        grain="radial",
+        moisture_from=Fraction(16),
+        moisture_to=Fraction(9),
+        seated="centre",
+        settling=Fraction(1, 1000),
+    )
     first, flight, _, carried, ramp, surveyed = job.surfaces
-    assert first == Landing(Fraction(48), 0.0, Fraction(37), (Fraction(20), Fraction(34)))
+    assert first == Landing(length=Fraction(48), turn=0.0, rail_height=Fraction(37), posts=(Fraction(20), Fraction(34)))
     assert (flight.start_post, flight.turn) == (-7, 0)
-    assert carried == Landing(Fraction(21, 4), 0.0, level_piece=False, depth=Fraction(36))
-    assert ramp == Ramp(Fraction(120), Fraction(10), 90.0)
+    assert carried == Landing(length=Fraction(21, 4), turn=0.0, level_piece=False, depth=Fraction(36))
+    assert ramp == Ramp(length=Fraction(120), rise=Fraction(10), turn=90.0)
     nosings = ((Fraction(0), Fraction(0)), (Fraction(21, 2), Fraction(-29, 4)), (Fraction(85, 4), Fraction(-57, 4)))
     none = Fraction(0)
     assert surveyed == MeasuredFlight(
-        nosings, none, none, open_risers=False, down=True, turn=0, last_rise=Fraction(15, 2)
+        nosings=nosings, nosing=none, tread=none, open_risers=False, down=True, turn=0, last_rise=Fraction(15, 2)
     )
 
 
@@ -176,16 +207,35 @@ def test_what_may_be_left_out_has_its_documented_default(tmp_path):
     )
     job = read_job(path)
     assert (job.title, job.mark) == ("Stair guard", 1)
-    assert job.rail == Rail(Fraction(900), Fraction(900), Fraction(40), Fraction(90), "as-given")
+    assert job.rail == Rail(
+        height=Fraction(900), landing_height=Fraction(900), depth=Fraction(40), width=Fraction(90), meet="as-given"
+    )
     # common practice, no source: 75 ft = 22,860 mm between terminals, one change of angle
     none = Fraction(0)
     assert job.strand == Strand(
-        Fraction(4), Fraction(75), "through", none, none, Fraction(22_860), 1, 60.0, none, shortest=Fraction(150)
+        diameter=Fraction(4),
+        spacing=Fraction(75),
+        at_joints="through",
+        terminal_take_up=none,
+        tensioner_take_up=none,
+        longest_run=Fraction(22_860),
+        angle_changes=1,
+        largest_bend=60.0,
+        tensioner_travel=none,
+        shortest=Fraction(150),
     )
-    assert job.post == Post(Fraction(40), Fraction(1200), Fraction(120))
+    assert job.post == Post(width=Fraction(40), max_gap=Fraction(1200), setback=Fraction(120))
     assert (job.start, job.end, job.stock) == ("post", "post", Stock())
-    sizes = (Fraction(180), Fraction(260), Fraction(0), Fraction(0))
-    assert job.surfaces[1] == Flight(3, *sizes, open_risers=False, down=False, turn=0)
+    assert job.surfaces[1] == Flight(
+        risers=3,
+        rise=Fraction(180),
+        run=Fraction(260),
+        nosing=none,
+        tread=none,
+        open_risers=False,
+        down=False,
+        turn=0,
+    )
 
 
 def test_lengths_may_mix_units_and_stay_exact(write_job):

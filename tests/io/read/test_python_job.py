@@ -41,10 +41,12 @@ SIGNED = {
 }  # fmt: skip
 """What may be negative, and then zero too, but for a ramp's rise."""
 
-CLIMATE = Climate(F(15), F(-20), F(40), (("steel", F(1)),))
-RAMP = Ramp(F(120), F(10), 0.0)
-MEASURED = MeasuredFlight(((F(0), F(7)), (F(10), F(14))), F(0), F(0), open_risers=False, down=False, turn=0.0)
-HAND = Handrail(F(36), F(36), F(3, 2), F(5), F(2), F(2))
+CLIMATE = Climate(now=F(15), coldest=F(-20), warmest=F(40), frame=(("steel", F(1)),))
+RAMP = Ramp(length=F(120), rise=F(10), turn=0.0)
+MEASURED = MeasuredFlight(
+    nosings=((F(0), F(7)), (F(10), F(14))), nosing=F(0), tread=F(0), open_risers=False, down=False, turn=0.0
+)
+HAND = Handrail(height=F(36), landing_height=F(36), diameter=F(3, 2), perimeter=F(5), across=F(2), clearance=F(2))
 
 
 def sound():
@@ -52,9 +54,20 @@ def sound():
     job = built_in_job()
     landing, flight, last = job.surfaces
     return replace(
-        job, climate=CLIMATE, handrail=HAND, site=Site(own_handrail=True, top_is_handrail=False),
-        surfaces=(landing, flight, last, RAMP, Landing(F(48), 0.0), MEASURED, Landing(F(48), 0.0)),
-    )  # fmt: skip
+        job,
+        climate=CLIMATE,
+        handrail=HAND,
+        site=Site(own_handrail=True, top_is_handrail=False),
+        surfaces=(
+            landing,
+            flight,
+            last,
+            RAMP,
+            Landing(length=F(48), turn=0.0),
+            MEASURED,
+            Landing(length=F(48), turn=0.0),
+        ),
+    )
 
 
 def within(kind, key, value):
@@ -325,7 +338,7 @@ def test_a_climate_that_cannot_be(climate, named):
         (replace(RAMP, rise=F(0)), "rise"),
         (replace(RAMP, posts=(F(50), F(40))), "posts[2]"),
         (replace(RAMP, posts=(F(121),)), "posts[1]"),
-        (Landing(F(48), 0.0, posts=(F(4),), level_piece=False), "posts"),
+        (Landing(length=F(48), turn=0.0, posts=(F(4),), level_piece=False), "posts"),
         (replace(MEASURED, down=True), "down"),
         (replace(MEASURED, last_rise=F(7)), "last_rise"),
         (replace(MEASURED, nosings=((F(0), F(7)), (F(10), F(14)), (F(10), F(15)))), "nosings[3]"),
@@ -333,13 +346,16 @@ def test_a_climate_that_cannot_be(climate, named):
         (replace(MEASURED, nosings=((F(-1), F(7)), (F(10), F(14)))), "nosings[1]"),
         (replace(MEASURED, nosings=((F(0), F(1)), (F(10), F(-14))), down=True), "nosings[1]"),
         (replace(MEASURED, nosings=((F(0), F(0)), (F(10), F(14)))), "nosings[1]"),
-        (Flight(7, F(7), F(10), F(11), F(0), open_risers=False, down=False, turn=0.0), "nosing"),
+        (
+            Flight(risers=7, rise=F(7), run=F(10), nosing=F(11), tread=F(0), open_risers=False, down=False, turn=0.0),
+            "nosing",
+        ),
     ],
 )
 def test_a_surface_that_cannot_be(surface, named):
     job = built_in_job()
     with pytest.raises(JobError) as caught:
-        stairguard.lay_out(replace(job, surfaces=(*job.surfaces, surface, Landing(F(48), 0.0))))
+        stairguard.lay_out(replace(job, surfaces=(*job.surfaces, surface, Landing(length=F(48), turn=0.0))))
     assert f"surface[4].{named}" in [fault.where for fault in caught.value.faults]
 
 

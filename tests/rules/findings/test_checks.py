@@ -30,17 +30,27 @@ def _says(checked, word):
 
 
 def _opening(passes, rule=None):
-    return Opening("made up", 0, 3.0, 3.0, rule, passes, (), (), (0.0, 0.0))
+    return Opening(
+        where="made up",
+        surface=0,
+        sphere=3.0,
+        sphere_as_marked=3.0,
+        rule=rule,
+        passes=passes,
+        touches=(),
+        contacts=(),
+        centre=(0.0, 0.0),
+    )
 
 
 def _run(length, angle_changes=0, bay=40.0):
     return Run(
-        1,
-        (0,),
-        ("P1", "P2"),
-        angle_changes,
-        length,
-        length,
+        strand=1,
+        surfaces=(0,),
+        posts=("P1", "P2"),
+        angle_changes=angle_changes,
+        length=length,
+        cut_length=length,
         ends=("end", "end"),
         bears=("outer face", "outer face"),
         tensioner="P2",
@@ -180,7 +190,17 @@ def test_flight_rail_that_runs_on_over_the_landing(make_layout):
 @pytest.mark.parametrize(("low", "passes"), [(-HAIR, False), (Fraction(0), True)])
 def test_a_hole_at_the_foot_of_its_post(make_layout, low, passes):
     layout = make_layout(NONE)
-    hole = Hole(3, Fraction(1), Fraction(1), 45.0, 45.0, 45.0, low, Fraction(2), (0, 1))
+    hole = Hole(
+        strand=3,
+        height=Fraction(1),
+        marked=Fraction(1),
+        drill_deg=45.0,
+        before_deg=45.0,
+        after_deg=45.0,
+        low_face=low,
+        high_face=Fraction(2),
+        surfaces=(0, 1),
+    )
     first, *others = layout.posts
     checked = check(replace(layout, posts=(replace(first, holes=(hole,)), *others)))
     (one,) = _job_checks(checked, "lowest hole of post P1")

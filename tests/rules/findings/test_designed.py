@@ -29,24 +29,42 @@ EXAMPLES = ROOT / "shared" / "examples"
 
 def rule(quantity, kind, value, place="any", clause="T1", **more):
     return Rule(
-        quantity, place, kind, F(value), clause, "read", "made up", "made up", more.pop("binding", True), **more
+        quantity=quantity,
+        place=place,
+        kind=kind,
+        value=F(value),
+        clause=clause,
+        status="read",
+        source="made up",
+        note="made up",
+        binding=more.pop("binding", True),
+        **more,
     )
 
 
 def pack(*rules):
-    return RuleSet("made-up", "Made up", rules, edition="none", jurisdiction="nowhere")
+    return RuleSet(name="made-up", title="Made up", rules=rules, edition="none", jurisdiction="nowhere")
 
 
 def job(*surfaces, height=36, spacing=3, **more):
     return Job(
-        "made up", "in", F(1, 16), "none", Rail(F(height), F(height), F(1), F(2), "as-given"),
-        Strand(F(1, 8), F(spacing), "break", F(1), F(1)), Post(F(3, 2), F(60), F(5)), surfaces, **more,
-    )  # fmt: skip
+        title="made up",
+        unit="in",
+        mark=F(1, 16),
+        rules="none",
+        rail=Rail(height=F(height), landing_height=F(height), depth=F(1), width=F(2), meet="as-given"),
+        strand=Strand(
+            diameter=F(1, 8), spacing=F(spacing), at_joints="break", terminal_take_up=F(1), tensioner_take_up=F(1)
+        ),
+        post=Post(width=F(3, 2), max_gap=F(60), setback=F(5)),
+        surfaces=surfaces,
+        **more,
+    )
 
 
-LEVEL = Landing(F(48), 0.0)
-FLIGHT = Flight(7, F(7), F(11), F(1), F(1), False, False, 0.0)
-RAMP = Ramp(F(120), F(10), 0.0)
+LEVEL = Landing(length=F(48), turn=0.0)
+FLIGHT = Flight(risers=7, rise=F(7), run=F(11), nosing=F(1), tread=F(1), open_risers=False, down=False, turn=0.0)
+RAMP = Ramp(length=F(120), rise=F(10), turn=0.0)
 
 
 def inspected(asked, rules):
@@ -134,7 +152,7 @@ def test_a_width_lets_exactly_its_size_be(off, passes):
 
 # --- leave by a low edge, and the smallest change ------------------------------------------------------------------
 
-STEEP = Flight(7, F(6), F(8), F(1), F(1), False, False, 0.0)
+STEEP = Flight(risers=7, rise=F(6), run=F(8), nosing=F(1), tread=F(1), open_risers=False, down=False, turn=0.0)
 
 
 def test_leave_by_a_low_edge_is_taken_and_told():
@@ -182,7 +200,9 @@ def _as_marked(layout):
 
 def test_steps_that_no_strand_can_close_conflict_and_say_what_would():
     """7-3/4 on 10, nosing 1-1/4: even a strand on the nosing line leaves 5.098 (1 + 1/8) in, more than 4."""
-    flight = Flight(7, F(31, 4), F(10), F(5, 4), F(1), False, False, 0.0)
+    flight = Flight(
+        risers=7, rise=F(31, 4), run=F(10), nosing=F(5, 4), tread=F(1), open_risers=False, down=False, turn=0.0
+    )
     found = inspected(job(LEVEL, flight, LEVEL), pack(rule("opening", "stops", 4)))
     assert not found.passes
     (conflict,) = found.conflicts
@@ -228,7 +248,7 @@ def test_fixes_suffice():
     assert fails[1].fix == fails[0].fix  # 34 would do over the flight, but not over landings, by the same keys
     raised = replace(low, rail=replace(low.rail, height=F(36), landing_height=F(36)))
     assert not [f for f in inspected(raised, irc).findings if f.verdict == "fail" and f.quantity == "guard height"]
-    high = Flight(7, F(8), F(11), F(1), F(1), False, False, 0.0)
+    high = Flight(risers=7, rise=F(8), run=F(11), nosing=F(1), tread=F(1), open_risers=False, down=False, turn=0.0)
     (riser,) = (
         f for f in inspected(job(LEVEL, high, LEVEL), irc).findings if f.quantity == "riser" and f.verdict == "fail"
     )
@@ -264,10 +284,16 @@ def test_a_drop_too_far_from_the_edge_asks_for_none():
 def test_strands_in_a_band_to_keep_clear_need_a_decision():
     """NBC 9.8.8.6(1), more than 4.2 m up: nothing between 140 and 900 mm may help in climbing."""
     metric = Job(
-        "made up", "mm", F(1), "none", Rail(F(1070), F(1070), F(25), F(50), "as-given"),
-        Strand(F(3), F(75), "break", F(25), F(25)), Post(F(40), F(1200), F(120)), (Landing(F(1200), 0.0),),
+        title="made up",
+        unit="mm",
+        mark=F(1),
+        rules="none",
+        rail=Rail(height=F(1070), landing_height=F(1070), depth=F(25), width=F(50), meet="as-given"),
+        strand=Strand(diameter=F(3), spacing=F(75), at_joints="break", terminal_take_up=F(25), tensioner_take_up=F(25)),
+        post=Post(width=F(40), max_gap=F(1200), setback=F(120)),
+        surfaces=(Landing(length=F(1200), turn=0.0),),
         site=Site(drop=F(4201)),
-    )  # fmt: skip
+    )
     found = inspected(metric, read_rules("nbc-canada", "mm"))
     (band,) = (f for f in found.findings if f.clause == "9.8.8.6(1)")
     layout = lay_out(metric, read_rules("nbc-canada", "mm"))
@@ -301,7 +327,9 @@ def test_ways_with_steps_that_no_strand_can_close():
     4 in exactly by runs of 6.13, since (3-3/4 + b)^2 = 7-3/4^2 + b^2, or by risers of 5-1/3, since (6 + a)^2 =
     a^2 + 100: of 54-1/4 in all, eleven. The strand's room over the nosings takes a little of both.
     """
-    flight = Flight(7, F(31, 4), F(10), F(0), F(1), False, False, 0.0)
+    flight = Flight(
+        risers=7, rise=F(31, 4), run=F(10), nosing=F(0), tread=F(1), open_risers=False, down=False, turn=0.0
+    )
     layout = lay_out(job(LEVEL, flight, LEVEL), pack(rule("opening", "stops", 4)))
     opening = next(o for o in layout.openings if o.where.startswith("step triangle") and not o.passes)
     firsts = {}

@@ -25,9 +25,13 @@ def saying(job, words):
 FLIGHT = BASE.surfaces[1]
 HALF_RUN = FLIGHT.run / 2
 CROSSED = (
-    Landing(F(48), 0.0), FLIGHT, Landing(HALF_RUN, 0.0, level_piece=False),
-    Landing(HALF_RUN, 90.0, level_piece=False), FLIGHT, Landing(F(48), 0.0),
-)  # fmt: skip
+    Landing(length=F(48), turn=0.0),
+    FLIGHT,
+    Landing(length=HALF_RUN, turn=0.0, level_piece=False),
+    Landing(length=HALF_RUN, turn=90.0, level_piece=False),
+    FLIGHT,
+    Landing(length=F(48), turn=0.0),
+)
 
 
 def test_a_landing_crossed_without_level_piece():
@@ -39,8 +43,8 @@ def test_a_landing_crossed_without_level_piece():
 
 def survey(**changed):
     nosings = ((F(0), F(0)), (F(10), F(-7)), (F(20), F(-14)), (F(30), F(-21)))
-    flight = MeasuredFlight(nosings, F(1), F(1), False, True, 0.0, **changed)
-    return replace(BASE, surfaces=(Landing(F(48), 0.0), flight, Landing(F(48), 0.0)))
+    flight = MeasuredFlight(nosings=nosings, nosing=F(1), tread=F(1), open_risers=False, down=True, turn=0.0, **changed)
+    return replace(BASE, surfaces=(Landing(length=F(48), turn=0.0), flight, Landing(length=F(48), turn=0.0)))
 
 
 def test_a_lowest_rise_that_was_not_measured():
@@ -50,7 +54,7 @@ def test_a_lowest_rise_that_was_not_measured():
 
 def test_a_foot_that_overhangs_its_tread():
     # a post forced on to the top nosing itself: half its width, 3/4, is over the edge
-    forced = replace(BASE, surfaces=(BASE.surfaces[0], FLIGHT, Landing(F(48), 0.0, start_post=F(0))))
+    forced = replace(BASE, surfaces=(BASE.surfaces[0], FLIGHT, Landing(length=F(48), turn=0.0, start_post=F(0))))
     (text,) = saying(forced, "overhangs its tread or surface")
     assert "by 0.75 in, level: mount it at the stair's side, notch it, or move it" in text
     assert not saying(BASE, "overhangs")
@@ -71,7 +75,7 @@ def test_a_foot_moved_by_what_it_overhangs_stands_clear():
     """A post of 40 mm in inches is over by 0.787401...: on 0.6.0 told as 0.7874, which leaves it over."""
 
     def forced(at):
-        surfaces = BASE.surfaces[0], FLIGHT, Landing(F(48), 0.0, start_post=at)
+        surfaces = BASE.surfaces[0], FLIGHT, Landing(length=F(48), turn=0.0, start_post=at)
         return replace(BASE, surfaces=surfaces, post=replace(BASE.post, width=F(40) / F(127, 5)))
 
     (text,) = saying(forced(F(0)), "overhangs its tread or surface")
@@ -80,7 +84,7 @@ def test_a_foot_moved_by_what_it_overhangs_stands_clear():
 
 def test_a_post_too_askew_for_its_holes_is_turned_or_made_two():
     def corner(**post):
-        surfaces = Landing(F(60), 0.0), Landing(F(60), 84.0)
+        surfaces = Landing(length=F(60), turn=0.0), Landing(length=F(60), turn=84.0)
         return replace(BASE, surfaces=surfaces, post=replace(BASE.post, **post))
 
     (text,) = saying(corner(), "holes come out over the edge")
@@ -90,7 +94,7 @@ def test_a_post_too_askew_for_its_holes_is_turned_or_made_two():
 
 
 def test_a_corner_post_at_the_edge_of_its_landing():
-    corner = replace(BASE, surfaces=(BASE.surfaces[0], FLIGHT, Landing(F(48), 90.0)))
+    corner = replace(BASE, surfaces=(BASE.surfaces[0], FLIGHT, Landing(length=F(48), turn=90.0)))
     assert not saying(corner, "overhangs its tread or surface")
     (text,) = saying(corner, "stands beyond the landing")
     assert "notch it over the edge" in text
@@ -106,14 +110,14 @@ def test_what_the_line_ends_on_must_bear_the_pull(support):
 
 
 def test_a_corner_is_pulled_inwards():
-    turned = replace(BASE, surfaces=(*BASE.surfaces, Landing(F(60), 90.0)))
+    turned = replace(BASE, surfaces=(*BASE.surfaces, Landing(length=F(60), turn=90.0)))
     assert saying(turned, "pull the corner inwards")
     assert not saying(BASE, "pull the corner")
 
 
 def test_the_neighbour_s_rail_is_told_once_for_all_alike_landings():
     # 35 over a landing that asks 36, at the top of each of three flights; at their foot the rail climbs
-    surfaces = (BASE.surfaces[0], *(s for _ in range(3) for s in (FLIGHT, Landing(F(96), 0.0))))
+    surfaces = (BASE.surfaces[0], *(s for _ in range(3) for s in (FLIGHT, Landing(length=F(96), turn=0.0))))
     (text,) = saying(replace(BASE, surfaces=surfaces), "neighbour's rail runs on over")
     assert "surfaces 3, 5, 7 (landing), as low as 35 in" in text
 
@@ -129,13 +133,13 @@ def test_the_neighbour_s_rail_is_told_once_for_all_alike_landings():
 )
 def test_a_hole_that_comes_out_over_the_edge_of_its_face_is_told(turn, width, square, told):
     post = replace(BASE.post, width=width, corner_square=square)
-    job = replace(BASE, post=post, surfaces=(Landing(F(90), 0.0), Landing(F(90), float(turn))))
+    job = replace(BASE, post=post, surfaces=(Landing(length=F(90), turn=0.0), Landing(length=F(90), turn=float(turn))))
     assert bool(saying(job, "over the edge of the post's face")) is told
 
 
 def test_alike_jogs_are_told_together():
     rail = replace(BASE.rail, height=F(36), landing_height=F(34), meet="as-given")
-    surfaces = (BASE.surfaces[0], *(s for _ in range(2) for s in (FLIGHT, Landing(F(96), 0.0))))
+    surfaces = (BASE.surfaces[0], *(s for _ in range(2) for s in (FLIGHT, Landing(length=F(96), turn=0.0))))
     texts = saying(replace(BASE, rail=rail, surfaces=surfaces), "the rails do not meet")
     # at the top of a flight its rail ends plumb over the nosing, 2 in above the landing's; at the bottom the post
     # stands one run out, and the flight's rail ends half a post past its centre: 3/4 of run at 29/42 of slope higher
@@ -147,7 +151,7 @@ def test_alike_jogs_are_told_together():
 
 def test_an_optional_rule_is_told_once_for_all_alike_flights():
     high = replace(BASE, rail=replace(BASE.rail, height=F(39), landing_height=F(40)))
-    surfaces = (BASE.surfaces[0], *(s for _ in range(3) for s in (FLIGHT, Landing(F(96), 0.0))))
+    surfaces = (BASE.surfaces[0], *(s for _ in range(3) for s in (FLIGHT, Landing(length=F(96), turn=0.0))))
     texts = [t for t in cautions(replace(high, surfaces=surfaces)) if t.startswith("R311.7.8.1 would not be met")]
     assert len(texts) == 1
     assert "surfaces 2, 4, 6 (flight)" in texts[0]

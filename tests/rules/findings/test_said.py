@@ -30,7 +30,7 @@ def landings(*surfaces):
 
 def test_a_landing_too_short_between_flights_is_held_to_the_rule_and_to_a_tread():
     """8 in of landing: 28 short of the rule's 36, and 3 of a tread of 11; 36 is enough for both."""
-    by_rule, by_tread = landings(FLIGHT, Landing(F(8), 0.0), FLIGHT)
+    by_rule, by_tread = landings(FLIGHT, Landing(length=F(8), turn=0.0), FLIGHT)
     assert (by_rule.what, by_rule.place.surface) == (Size(Numbered(1, "landing"), "landing length"), 1)
     assert (by_rule.verdict, by_rule.value, by_rule.limit, by_rule.unit) == ("fail", 8.0, 36.0, "in")
     assert by_tread.what == BetweenFlights(0, 2)
@@ -39,13 +39,15 @@ def test_a_landing_too_short_between_flights_is_held_to_the_rule_and_to_a_tread(
     # told with the first, which mends both; alone it asks for what it is short
     assert by_rule.fix == """surface[2].length = 36 (2' 4" more)"""
     (alone,) = (
-        f for f in inspected(job(FLIGHT, Landing(F(8), 0.0), FLIGHT), pack()).findings if f.quantity == "landing length"
+        f
+        for f in inspected(job(FLIGHT, Landing(length=F(8), turn=0.0), FLIGHT), pack()).findings
+        if f.quantity == "landing length"
     )
     assert alone.fix == 'surface[2].length = 11 (3" more)'
 
 
 def test_a_depth_that_the_line_does_not_show_is_asked_for_by_its_key():
-    by_rule, by_tread = landings(FLIGHT, Landing(F(30), 90.0), replace(FLIGHT, turn=90.0))
+    by_rule, by_tread = landings(FLIGHT, Landing(length=F(30), turn=90.0), replace(FLIGHT, turn=90.0))
     why = "it lies at a turn, where the guard line does not show its depth in the direction of travel; surface[2].depth"
     assert (by_rule.what, by_rule.place.surface) == (Size(Numbered(1, "landing"), "landing depth"), 1)
     assert (by_rule.verdict, by_rule.limit, by_rule.unit) == ("not checked", 36.0, "in")
@@ -90,13 +92,17 @@ def wired(spacing, gap, tension, diameter="2.5", lay="7x7"):
     """A level guard of one bay with so much between its posts' faces, under Australia's cone."""
     base = job(LEVEL)
     asked_for = replace(
-        base, unit="mm", mark=F(1), surfaces=(Landing(F(gap) + 80, 0.0),),
+        base,
+        unit="mm",
+        mark=F(1),
+        surfaces=(Landing(length=F(gap) + 80, turn=0.0),),
         rail=replace(base.rail, height=F(1000), landing_height=F(1000), depth=F(40), width=F(60)),
-        strand=replace(base.strand, diameter=F(diameter), spacing=F(spacing), construction=lay, tension=F(tension),
-                       source="set"),
+        strand=replace(
+            base.strand, diameter=F(diameter), spacing=F(spacing), construction=lay, tension=F(tension), source="set"
+        ),
         post=replace(base.post, width=F(40), max_gap=F(gap) + 1, setback=F(100)),
-        push=Push(F(150), "cone", F(125)),
-    )  # fmt: skip
+        push=Push(force=F(150), probe="cone", sphere=F(125)),
+    )
     layout = lay_out(asked_for, pack())
     return list(wire_checks(replace(layout, give=guard_give(layout))))
 
@@ -154,10 +160,19 @@ def test_an_opening_above_what_a_guard_must_have_says_why_it_is_left():
 
 
 STEPS = Finding(
-    "T1", "read", "opening", "fail", Sphere(Numbered(1, "flight"), "step triangle, tread 2", 1),
-    Place(1, "step triangle, tread 2"), 5.1, "stops", 4.0, "in", -1.1,
+    clause="T1",
+    status="read",
+    quantity="opening",
+    verdict="fail",
+    what=Sphere(Numbered(1, "flight"), "step triangle, tread 2", 1),
+    place=Place(1, "step triangle, tread 2"),
+    value=5.1,
+    kind="stops",
+    limit=4.0,
+    unit="in",
+    margin=-1.1,
     fixes=(Fix((Change("surface.rise", F(6), None, "in", F(1, 16), (1,)),)),),
-)  # fmt: skip
+)
 
 
 def test_steps_that_no_strand_can_close_are_told_once_with_their_sizes():

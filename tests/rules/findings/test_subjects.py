@@ -15,7 +15,7 @@ from stairguard.solve.measured.measured_guard import Survey, Taken
 from tests.solve.jobs import BASE
 from tests.solve.lines import up
 
-LANDING, FLIGHT, RAMP = Landing(F(60), 0.0), up(6), Ramp(F(120), F(10), 0.0)
+LANDING, FLIGHT, RAMP = Landing(length=F(60), turn=0.0), up(6), Ramp(length=F(120), rise=F(10), turn=0.0)
 
 
 def test_clauses_on_landings_of_ramps_speak_where_a_ramp_is():

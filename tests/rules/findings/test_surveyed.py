@@ -18,22 +18,22 @@ from stairguard.rules.findings.surveyed import inspect_survey
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.measured.measured_guard import Survey, Taken
 
-LANDING = Landing(F(60), 0.0)
-FLIGHT = Flight(5, F(7), F(11), F(1), F(1), False, False, 0.0)
+LANDING = Landing(length=F(60), turn=0.0)
+FLIGHT = Flight(risers=5, rise=F(7), run=F(11), nosing=F(1), tread=F(1), open_risers=False, down=False, turn=0.0)
 NO_RAIL = Handrail()
 
 
 def rule(quantity, kind, value, place="any", clause="T1", **more):
     return Rule(
-        quantity,
-        place,
-        kind,
-        F(value),
-        clause,
-        more.pop("status", "read"),
-        "made up",
-        "made up",
-        more.pop("binding", True),
+        quantity=quantity,
+        place=place,
+        kind=kind,
+        value=F(value),
+        clause=clause,
+        status=more.pop("status", "read"),
+        source="made up",
+        note="made up",
+        binding=more.pop("binding", True),
         **more,
     )
 
@@ -43,7 +43,7 @@ def length(value, plus_minus=0, name="made up"):
 
 
 def inspect(rules, *taken, surfaces=(LANDING, FLIGHT), **more):
-    pack = RuleSet("made-up", "Made up", rules, edition="none", jurisdiction="nowhere")
+    pack = RuleSet(name="made-up", title="Made up", rules=rules, edition="none", jurisdiction="nowhere")
     survey = Survey(
         "made up", "in", "made-up", surfaces, more.pop("site", Site()), more.pop("handrail", NO_RAIL), taken, **more
     )
@@ -107,7 +107,14 @@ def test_a_fix_to_be_sure_is():
 
 def test_steps_between_measured_nosings_are_differences():
     """Each riser is a difference of two heights, each within +-: the variances add."""
-    flight = MeasuredFlight(((F(0), F(7)), (F(11), F(14)), (F(22), F(21))), F(1), F(1), False, False, 0.0)
+    flight = MeasuredFlight(
+        nosings=((F(0), F(7)), (F(11), F(14)), (F(22), F(21))),
+        nosing=F(1),
+        tread=F(1),
+        open_risers=False,
+        down=False,
+        turn=0.0,
+    )
     riser = rule("riser", "at most", 7, "flight")
     (one,) = inspect((riser,), surfaces=(flight,), plus_minus=F(1, 16)).findings
     assert one.guard_band == pytest.approx(math.sqrt(2) * 2 / 16 / math.sqrt(3))
@@ -216,7 +223,7 @@ def test_an_opening_above_the_height_a_guard_must_have_needs_a_decision():
 
 
 def test_surfaces_without_a_figure_are_named():
-    surfaces = (LANDING, FLIGHT, LANDING, Ramp(F(120), F(8), 0.0))
+    surfaces = (LANDING, FLIGHT, LANDING, Ramp(length=F(120), rise=F(8), turn=0.0))
     found = inspect((HEIGHT,), Taken("guard height", length(37), 1), surfaces=surfaces)
     assert sorted(verdicts(found)) == ["not checked", "pass"]
     (silent,) = (f for f in found.findings if f.verdict == "not checked")
@@ -258,7 +265,7 @@ def test_an_occupancy_that_no_rule_turns_on_is_told():
 
 def test_a_handrail_that_was_measured_is_held_to_what_binds_handrails():
     """ADA 505.4 and 505.10.1 bind a ramp's handrail, whichever rail it is; OSHA's 36 in only a top rail as one."""
-    ramp = (Ramp(F(360), F(30), 0.0),)
+    ramp = (Ramp(length=F(360), rise=F(30), turn=0.0),)
     rows = Taken("handrail height", length(33), 0), Taken("handrail extension", length(11), 0, "ramp")
     for site in (Site(), Site(top_is_handrail=False)):
         survey = Survey("made up", "in", "ada-2010", ramp, site, NO_RAIL, rows)

@@ -152,7 +152,15 @@ def test_a_flight_that_rises_too_far_is_shared_out(limit, parts):
     """Seven risers of 7: 28 has four of them, 21 three; a flight has two at least, and 6 has none."""
     layout = lay_out(job(LEVEL, FLIGHT, LEVEL), pack())
     ways = Ways(layout.line.surfaces, Handrail(), "in", F(1, 16))
-    finding = Finding("T1", "read", "flight rise", "fail", RuledQuantity("flight rise", "any"), Place(1), 49.0)
+    finding = Finding(
+        clause="T1",
+        status="read",
+        quantity="flight rise",
+        verdict="fail",
+        what=RuledQuantity("flight rise", "any"),
+        place=Place(1),
+        value=49.0,
+    )
     (*found,) = ways.divided(finding, F(limit))
     assert [fix.steps[0].parts for fix in found] == ([] if parts is None else [parts])
     if parts:
@@ -166,7 +174,15 @@ def test_a_flight_that_rises_too_far_is_shared_out(limit, parts):
 def test_a_ramp_that_rises_too_far_is_shared_out():
     layout = lay_out(job(LEVEL, RAMP, LEVEL), pack())
     ways = Ways(layout.line.surfaces, Handrail(), "in", F(1, 16), F(60))
-    finding = Finding("T1", "read", "ramp rise", "fail", RuledQuantity("ramp rise", "any"), Place(1), 10.0)
+    finding = Finding(
+        clause="T1",
+        status="read",
+        quantity="ramp rise",
+        verdict="fail",
+        what=RuledQuantity("ramp rise", "any"),
+        place=Place(1),
+        value=10.0,
+    )
     for limit, parts in ((5, 2), (F("4.9"), 3), (F(1, 2), 20), (F("0.49"), None)):
         (*found,) = ways.divided(finding, F(limit))
         assert [(len(fix.steps[0].parts), fix.steps[0].ramp) for fix in found] == ([(parts, True)] if parts else [])

@@ -13,12 +13,30 @@ from stairguard.solve.line.surface_line import place
 
 
 def flight(risers, rise=7, run=11, **more):
-    return Flight(risers, F(rise), F(run), F(1), F(1), False, False, 0.0, **more)
+    return Flight(
+        risers=risers,
+        rise=F(rise),
+        run=F(run),
+        nosing=F(1),
+        tread=F(1),
+        open_risers=False,
+        down=False,
+        turn=0.0,
+        **more,
+    )
 
 
 def ways(surfaces, quantity, kind, limit, index=0, value=None, landing=None, **handrail):
     finding = Finding(
-        "T1", "read", quantity, "fail", RuledQuantity(quantity, "any"), Place(index), value, kind, float(limit)
+        clause="T1",
+        status="read",
+        quantity=quantity,
+        verdict="fail",
+        what=RuledQuantity(quantity, "any"),
+        place=Place(index),
+        value=value,
+        kind=kind,
+        limit=float(limit),
     )
     made = Ways(place(surfaces).surfaces, Handrail(**handrail), "in", F(1, 16), landing)
     return [str(fix) for fix in made.of(finding, F(limit))]
@@ -26,9 +44,9 @@ def ways(surfaces, quantity, kind, limit, index=0, value=None, landing=None, **h
 
 @pytest.mark.parametrize("way", [1, -1])
 def test_ramps_alike_are_made_longer_up_or_down(way):
-    ramp = Ramp(F(100), F(10) * way, 0.0)
+    ramp = Ramp(length=F(100), rise=F(10) * way, turn=0.0)
     told = "surface[1, 3].length = 120 (1' 8\" more)"  # 1 in 12, and of every ramp alike
-    assert ways((ramp, Landing(F(40), 0.0), ramp), "ramp slope", "at most", F(1, 12)) == [told]
+    assert ways((ramp, Landing(length=F(40), turn=0.0), ramp), "ramp slope", "at most", F(1, 12)) == [told]
 
 
 @pytest.mark.parametrize(
@@ -73,14 +91,14 @@ def test_steps_of_other_sizes(surfaces, asked, told):
 
 def test_flights_alike_change_together_and_say_how_long_they_are():
     alike = flight(7, 7, 10)
-    exact, inside = ways((alike, Landing(F(48), 0.0), alike, flight(8, 7, 10)), "run", "at least", 11)
+    exact, inside = ways((alike, Landing(length=F(48), turn=0.0), alike, flight(8, 7, 10)), "run", "at least", 11)
     long = "each of these flights is then {} long, nosing to nosing"  # six runs
     assert exact == 'surface[1, 3].run = 11 (1" more); ' + long.format("5' 6\"")
     assert inside == 'surface[1, 3].run = "11-1/16 in" (1-1/16" more); ' + long.format("5' 6-3/8\"")
 
 
 def test_landings_are_longer_or_deeper_by_the_key_that_they_have():
-    told, stated = Landing(F(30), 0.0), Landing(F(30), 0.0, depth=F(32))
+    told, stated = Landing(length=F(30), turn=0.0), Landing(length=F(30), turn=0.0, depth=F(32))
     between = lambda landing, index, limit: ways(  # noqa: E731  # one question, asked of each landing below
         (flight(7), landing, flight(7)), "landing length", "at least", limit, index
     )
@@ -104,7 +122,7 @@ def test_two_flights_that_follow_one_another_get_a_landing_between(landing, long
 
 
 def test_a_handrail_s_section_and_height_are_set_where_they_are_stated():
-    both = (flight(7), Landing(F(48), 0.0))
+    both = (flight(7), Landing(length=F(48), turn=0.0))
     assert ways(both, "handrail size", "at most", 2) == []
     assert ways(both, "handrail size", "at most", 2, diameter=F(3)) == [
         'handrail.diameter = 2 (1" less)', 'handrail.diameter = "1-15/16 in" (1-1/16" less)',

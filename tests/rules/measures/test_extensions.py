@@ -17,10 +17,23 @@ from tests.solve.jobs import BASE, reversed_job
 
 
 def _rule(place, value, in_runs=False):
-    return Rule("handrail extension", place, "at least", F(value), "1014.6", "read", "", "", True, in_runs=in_runs)
+    return Rule(
+        quantity="handrail extension",
+        place=place,
+        kind="at least",
+        value=F(value),
+        clause="1014.6",
+        status="read",
+        source="",
+        note="",
+        binding=True,
+        in_runs=in_runs,
+    )
 
 
-PACK = RuleSet("own", "own", (_rule("flight top", 12), _rule("flight bottom", 1, True), _rule("ramp", 12)))
+PACK = RuleSet(
+    name="own", title="own", rules=(_rule("flight top", 12), _rule("flight bottom", 1, True), _rule("ramp", 12))
+)
 
 
 def _found(job):
@@ -47,6 +60,6 @@ def test_a_rail_that_meets_the_landing_s_runs_on_as_far_as_the_landing():
 
 def test_none_is_asked_where_the_rail_goes_on_to_another_flight():
     lower, flight, upper = BASE.surfaces
-    found = _found(replace(BASE, surfaces=(lower, flight, upper, flight, Landing(F(48), 0.0))))
+    found = _found(replace(BASE, surfaces=(lower, flight, upper, flight, Landing(length=F(48), turn=0.0))))
     assert sum(k.top for k in found) == 1
     assert sum(not k.top for k in found) == 1

@@ -24,7 +24,18 @@ FLIGHT = Numbered(1, "flight")
 
 
 def rule(quantity, kind, value, binding=True, below=None):
-    return Rule(quantity, "flight", kind, F(value), f"{quantity} {kind}", "read", "made up", "made up", binding, below)
+    return Rule(
+        quantity=quantity,
+        place="flight",
+        kind=kind,
+        value=F(value),
+        clause=f"{quantity} {kind}",
+        status="read",
+        source="made up",
+        note="made up",
+        binding=binding,
+        when_run_below=below,
+    )
 
 
 def found(layout):
@@ -34,7 +45,11 @@ def found(layout):
 @WAYS
 @pytest.mark.parametrize("off", [-HAIR, F(0), HAIR])
 def test_rail_at_every_nosing(make_layout, way, off):
-    rules = RuleSet("made-up", "Made up", (rule("guard height", "at least", 37), rule("guard height", "at most", 38)))
+    rules = RuleSet(
+        name="made-up",
+        title="Made up",
+        rules=(rule("guard height", "at least", 37), rule("guard height", "at most", 38)),
+    )
     checks = found(make_layout(rules, height=37 + off, **way))
     least, most = checks["guard height at least"], checks["guard height at most"]
     assert least.passes is (off >= 0)
@@ -47,13 +62,18 @@ def test_rail_at_every_nosing(make_layout, way, off):
 @WAYS
 def test_true_steps(make_layout, way):
     rules = RuleSet(
-        "made-up", "Made up",
-        (
-            rule("riser", "at most", 8), rule("riser", "at least", 6), rule("run", "at least", 11),
-            rule("riser difference", "at most", 2), rule("run difference", "at most", F(1, 8)),
-            rule("flight rise", "at most", 28), rule("nosing projection", "at most", 1),
+        name="made-up",
+        title="Made up",
+        rules=(
+            rule("riser", "at most", 8),
+            rule("riser", "at least", 6),
+            rule("run", "at least", 11),
+            rule("riser difference", "at most", 2),
+            rule("run difference", "at most", F(1, 8)),
+            rule("flight rise", "at most", 28),
+            rule("nosing projection", "at most", 1),
         ),
-    )  # fmt: skip
+    )
     layout = make_layout(rules, **way)
     checks = found(layout)
     assert check(layout).passes
@@ -68,7 +88,9 @@ def test_true_steps(make_layout, way):
         if one.quantity == "run difference":
             continue
         tight = one.value + (HAIR if one.kind == "at least" else -HAIR)
-        layout = make_layout(RuleSet("made-up", "Made up", (rule(one.quantity, one.kind, tight),)), **way)
+        layout = make_layout(
+            RuleSet(name="made-up", title="Made up", rules=(rule(one.quantity, one.kind, tight),)), **way
+        )
         assert [a.check.passes for a in applied(layout)] == [False], one
 
 
@@ -77,14 +99,16 @@ def test_pitch_is_the_nosing_line_s(make_layout):
     nosings = ((F(0), F(7)), (F(10), F(17)), (F(14), F(19)), (F(20), F(25)))
     # Mean station 11: over it the upper hull runs from nosing 2 to 4, 8 in 10.
     for value, passes in ((38, False), (39, True)):
-        rules = RuleSet("made-up", "Made up", (rule("pitch", "at most", value),))
+        rules = RuleSet(name="made-up", title="Made up", rules=(rule("pitch", "at most", value),))
         (one,) = (a.check for a in applied(make_layout(rules, nosings=nosings)))
         assert one.value == pytest.approx(38.6598, abs=1e-4)  # atan 0.8
         assert one.passes is passes
 
 
 def test_condition_on_the_smallest_run(make_layout):
-    rules = RuleSet("made-up", "Made up", (rule("nosing projection", "at least", F(3, 4), below=F(11)),))
+    rules = RuleSet(
+        name="made-up", title="Made up", rules=(rule("nosing projection", "at least", F(3, 4), below=F(11)),)
+    )
     flush = {"nosing": F(0)}
     assert check(make_layout(rules, nosings=UP, **flush)).passes
     short = (*UP[:3], (F(33) - HAIR, F(28)))

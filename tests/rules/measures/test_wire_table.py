@@ -115,9 +115,17 @@ def test_the_file_and_the_reader_name_the_source_and_the_probe():
 def test_the_table_is_asked_of_its_own_cone_alone(probe, sphere, asks):
     """Australia's cone ends in a cylinder of 125 mm, give or take a part in a hundred; no other probe has a table."""
     cell = next(c for c in table() if c.tension_N is not None)
-    strand = Strand(cell.diameter_mm, F(80), "break", F(0), F(0), construction=cell.lay, tension=F(2000))
+    strand = Strand(
+        diameter=cell.diameter_mm,
+        spacing=F(80),
+        at_joints="break",
+        terminal_take_up=F(0),
+        tensioner_take_up=F(0),
+        construction=cell.lay,
+        tension=F(2000),
+    )
     taut = Taut(steel(strand, strand.diameter, "mm"), F(2000), "set")
-    found = tabled(taut, cell.spacing_mm, cell.gap_mm, Push(F(150), probe, sphere), "mm")
+    found = tabled(taut, cell.spacing_mm, cell.gap_mm, Push(force=F(150), probe=probe, sphere=sphere), "mm")
     assert (found is not None) is asks
 
 
@@ -125,8 +133,18 @@ def test_in_inches_the_table_asks_the_same_wire_the_same():
     """Millimetres to an inch 25.4, newtons to a pound-force 4.4482216152605 (NIST SP 811, from memory)."""
     cell = next(c for c in table() if c.tension_N is not None)
     inch, pound = F("25.4"), F("4.4482216152605")
-    strand = Strand(cell.diameter_mm / inch, F(3), "break", F(0), F(0), construction=cell.lay, tension=F(450))
+    strand = Strand(
+        diameter=cell.diameter_mm / inch,
+        spacing=F(3),
+        at_joints="break",
+        terminal_take_up=F(0),
+        tensioner_take_up=F(0),
+        construction=cell.lay,
+        tension=F(450),
+    )
     taut = Taut(steel(strand, strand.diameter, "in"), F(450), "set")
-    found = tabled(taut, cell.spacing_mm / inch, cell.gap_mm / inch, Push(F(30), "cone", F(125) / inch), "in")
+    found = tabled(
+        taut, cell.spacing_mm / inch, cell.gap_mm / inch, Push(force=F(30), probe="cone", sphere=F(125) / inch), "in"
+    )
     assert (found.spacing, found.bay) == (cell.spacing_mm / inch, cell.gap_mm / inch)
     assert found.tension == cell.tension_N / pound

@@ -44,17 +44,26 @@ def _holds(rule: Rule, off: int) -> bool:
 
 
 def _flight(rise: Fraction = Fraction(170), run: Fraction = Fraction(280), **more: object) -> Flight:
-    return Flight(4, rise, run, Fraction(20), Fraction(30), bool(more.get("open_risers")), False, 0.0)
+    return Flight(
+        risers=4,
+        rise=rise,
+        run=run,
+        nosing=Fraction(20),
+        tread=Fraction(30),
+        open_risers=bool(more.get("open_risers")),
+        down=False,
+        turn=0.0,
+    )
 
 
 def _surfaces(rule: Rule, value: Fraction) -> tuple[object, ...]:
     """A landing, a flight and a ramp, one of them so that it has the value where surfaces decide."""
     flight, ramp, landing = (
         _flight(open_risers=rule.place == "open riser"),
-        Ramp(Fraction(3000), Fraction(200), 0.0),
+        Ramp(length=Fraction(3000), rise=Fraction(200), turn=0.0),
         None,
     )
-    landing = Landing(Fraction(2000), 0.0)
+    landing = Landing(length=Fraction(2000), turn=0.0)
     if rule.when_run_below is not None:
         flight = replace(flight, run=rule.when_run_below * Fraction(99, 100))
     of_steps: dict[str, dict[str, object]] = {
@@ -66,16 +75,22 @@ def _surfaces(rule: Rule, value: Fraction) -> tuple[object, ...]:
     }
     flight = replace(flight, **of_steps.get(rule.quantity, {}))
     if rule.quantity == "landing length":
-        landing = Landing(value, 0.0)
+        landing = Landing(length=value, turn=0.0)
     elif rule.quantity == "ramp slope":
-        ramp = Ramp(Fraction(12_000), value * 12_000, 0.0)
+        ramp = Ramp(length=Fraction(12_000), rise=value * 12_000, turn=0.0)
     elif rule.quantity == "ramp rise":
-        ramp = Ramp(Fraction(30_000), value, 0.0)
+        ramp = Ramp(length=Fraction(30_000), rise=value, turn=0.0)
     elif rule.quantity in ("riser difference", "run difference"):
         step = 20 * rule.value
         second = (step, step + value) if rule.quantity == "riser difference" else (step + value, step)
         nosings = (ZERO, step), (second[0], step + second[1]), (second[0] + step, 2 * step + second[1])
-        return landing, MeasuredFlight(nosings, Fraction(20), Fraction(30), False, False, 0.0), ramp
+        return (
+            landing,
+            MeasuredFlight(
+                nosings=nosings, nosing=Fraction(20), tread=Fraction(30), open_risers=False, down=False, turn=0.0
+            ),
+            ramp,
+        )
     return (landing, ramp, flight) if rule.serves == "ramp" else (landing, flight, ramp)
 
 
@@ -149,7 +164,16 @@ def test_at_its_limit(pack, number, off):
 
 def _pitch(pack: str, rule: Rule, off: int) -> None:
     tangent = math.tan(math.radians(float(rule.value) + off * 1e-9))
-    flight = Flight(4, Fraction(tangent) * 250, Fraction(250), ZERO, ZERO, False, False, 0.0)
+    flight = Flight(
+        risers=4,
+        rise=Fraction(tangent) * 250,
+        run=Fraction(250),
+        nosing=ZERO,
+        tread=ZERO,
+        open_risers=False,
+        down=False,
+        turn=0.0,
+    )
     if not off and rule.value != 45:
         return
     survey = Survey("made up", "mm", pack, (flight,), site_of(rule), Handrail(), ())
@@ -196,7 +220,11 @@ SPECIAL = {"load": _load, "climbable band": _band, "handrail uniformity": _unifo
 @pytest.mark.parametrize("pack", available())
 def test_nothing_unchecked_reads_as_passed(pack):
     """A guard of which nothing was measured but its surfaces: every other rule that binds is told as not checked."""
-    surfaces = Landing(Fraction(2000), 0.0), _flight(), Ramp(Fraction(3000), Fraction(200), 0.0)
+    surfaces = (
+        Landing(length=Fraction(2000), turn=0.0),
+        _flight(),
+        Ramp(length=Fraction(3000), rise=Fraction(200), turn=0.0),
+    )
     survey = Survey("made up", "mm", pack, surfaces, Site(), Handrail(), ())
     found = inspect_survey(survey, read_rules(pack, "mm"))
     passed = {f.quantity for f in found.findings if f.verdict == "pass"}

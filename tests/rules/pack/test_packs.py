@@ -116,10 +116,20 @@ def test_pitch_limits(make_layout, pack, rule, off):
 )
 def test_pitch_of_45_is_exact(make_layout, rise, least, most):
     rules = tuple(
-        Rule("pitch", "flight", kind, Fraction(45), kind, "read", "made up", "made up", True)
+        Rule(
+            quantity="pitch",
+            place="flight",
+            kind=kind,
+            value=Fraction(45),
+            clause=kind,
+            status="read",
+            source="made up",
+            note="made up",
+            binding=True,
+        )
         for kind in ("at least", "at most")
     )
-    layout = make_layout(RuleSet("made-up", "Made up", rules), rise=rise, run=Fraction(10))
+    layout = make_layout(RuleSet(name="made-up", title="Made up", rules=rules), rise=rise, run=Fraction(10))
     assert [a.check.passes for a in applied(layout)] == [least, most]
 
 

@@ -11,7 +11,18 @@ from stairguard.model.site import NOWHERE, Condition, Site
 
 
 def rule(value, *when, quantity="guard height", kind="at least", binding=True, clause="C"):
-    return Rule(quantity, "landing", kind, F(value), clause, "from memory", "", "", binding, when=when)
+    return Rule(
+        quantity=quantity,
+        place="landing",
+        kind=kind,
+        value=F(value),
+        clause=clause,
+        status="from memory",
+        source="",
+        note="",
+        binding=binding,
+        when=when,
+    )
 
 
 DWELLING = Condition("dwelling", True)
@@ -44,7 +55,7 @@ def test_condition(condition, site, met):
 
 
 def test_the_more_particular_rule_stands_in_for_the_general_one():
-    pack = RuleSet("p", "P", (rule(42), rule(36, GROUPS), rule(34, GROUPS, LOW)))
+    pack = RuleSet(name="p", title="P", rules=(rule(42), rule(36, GROUPS), rule(34, GROUPS, LOW)))
 
     def asked(**stated):
         return [r.value for r in pack.at(Site(**stated)).rules]
@@ -59,7 +70,7 @@ def test_the_more_particular_rule_stands_in_for_the_general_one():
 
 def test_what_a_site_does_not_say_is_asked_and_what_it_denies_is_not():
     exception = rule(36, GROUPS, LOW)
-    pack = RuleSet("p", "P", (rule(42), exception))
+    pack = RuleSet(name="p", title="P", rules=(rule(42), exception))
     assert pack.at(NOWHERE).asking == (exception,)
     assert pack.at(Site(occupancy="R-2")).asking == (exception,)
     assert pack.at(Site(occupancy="B")).asking == ()
@@ -68,23 +79,43 @@ def test_what_a_site_does_not_say_is_asked_and_what_it_denies_is_not():
 
 def test_other_matters_are_left_alone():
     other = rule(38, kind="at most"), rule(4, quantity="opening", kind="stops")
-    pack = RuleSet("p", "P", (rule(42), *other, rule(36, DWELLING)))
+    pack = RuleSet(name="p", title="P", rules=(rule(42), *other, rule(36, DWELLING)))
     assert set(pack.at(Site(dwelling=True)).rules) == {*other, rule(36, DWELLING)}
 
 
 def test_an_option_is_not_told_beside_the_same_figure_that_binds():
     option, bound = rule(38, binding=False, kind="at most"), rule(38, DWELLING, kind="at most")
-    pack = RuleSet("p", "P", (option, bound))
+    pack = RuleSet(name="p", title="P", rules=(option, bound))
     assert pack.at(NOWHERE).rules == (option,)
     assert pack.at(Site(dwelling=True)).rules == (bound,)
 
 
 def test_an_opening_of_a_band_is_no_rule_for_all_heights():
     band = Rule(
-        "opening", "any", "stops", F(35, 8), "B", "from memory", "", "", True, from_height=F(36), to_height=F(42)
+        quantity="opening",
+        place="any",
+        kind="stops",
+        value=F(35, 8),
+        clause="B",
+        status="from memory",
+        source="",
+        note="",
+        binding=True,
+        from_height=F(36),
+        to_height=F(42),
     )
-    whole = Rule("opening", "any", "stops", F(4), "A", "from memory", "", "", True)
-    pack = RuleSet("p", "P", (band, whole))
+    whole = Rule(
+        quantity="opening",
+        place="any",
+        kind="stops",
+        value=F(4),
+        clause="A",
+        status="from memory",
+        source="",
+        note="",
+        binding=True,
+    )
+    pack = RuleSet(name="p", title="P", rules=(band, whole))
     assert pack.opening("flight") is whole
     # 4-3/8 is laxer than 4: only what lies wholly within the band may be so large
     assert pack.opening("flight", low=F(36), high=F(42)) is band
@@ -94,11 +125,52 @@ def test_an_opening_of_a_band_is_no_rule_for_all_heights():
 
 
 def test_spheres_widths_and_edges_each_speak_for_themselves():
-    whole = Rule("opening", "any", "stops", F(21), "A", "from memory", "", "", True)
-    lax = Rule("opening", "any", "stops", F(30), "B", "from memory", "", "", True, from_height=F(36))
-    width = Rule("opening width", "ramp", "at most", F(19), "C", "from memory", "", "", True)
-    edge = Rule("ramp edge", "ramp", "stops", F(4), "D", "from memory", "", "", True)
-    pack = RuleSet("p", "P", (edge, lax, width, whole))
+    whole = Rule(
+        quantity="opening",
+        place="any",
+        kind="stops",
+        value=F(21),
+        clause="A",
+        status="from memory",
+        source="",
+        note="",
+        binding=True,
+    )
+    lax = Rule(
+        quantity="opening",
+        place="any",
+        kind="stops",
+        value=F(30),
+        clause="B",
+        status="from memory",
+        source="",
+        note="",
+        binding=True,
+        from_height=F(36),
+    )
+    width = Rule(
+        quantity="opening width",
+        place="ramp",
+        kind="at most",
+        value=F(19),
+        clause="C",
+        status="from memory",
+        source="",
+        note="",
+        binding=True,
+    )
+    edge = Rule(
+        quantity="ramp edge",
+        place="ramp",
+        kind="stops",
+        value=F(4),
+        clause="D",
+        status="from memory",
+        source="",
+        note="",
+        binding=True,
+    )
+    pack = RuleSet(name="p", title="P", rules=(edge, lax, width, whole))
 
     def said(*places, **at):
         return "".join(rule.clause for rule in pack.openings(*places, **at))

@@ -304,11 +304,34 @@ def test_two_stock_lengths_are_chosen_from_bar_by_bar():
 
 
 def test_a_job_s_pieces_are_planned_as_marked_where_it_gives_stock():
-    square = EndCut("square", 0.0, "neither")
+    square = EndCut(kind="square", angle_deg=0.0, long_point="neither")
     cuts = SimpleNamespace(  # what is read of the cut list, and no more
-        rails=(RailCut("R1", 2, (0, 1), 94.0, 95.0, 95.9999, square, square, F(96)),),
-        posts=(PostCut("post A", 5, ("P1",), F(30), (0.0, 0.0), F(32), F(28), F(32)),),
-        strands=(StrandCut("S1", 3, ("1",), 100 / 3, 33 + F(5, 16)),),
+        rails=(
+            RailCut(
+                label="R1",
+                count=2,
+                surfaces=(0, 1),
+                length=94.0,
+                underside=95.0,
+                longest=95.9999,
+                start_cut=square,
+                end_cut=square,
+                marked=F(96),
+            ),
+        ),
+        posts=(
+            PostCut(
+                label="post A",
+                count=5,
+                posts=("P1",),
+                length=F(30),
+                bevels_deg=(0.0, 0.0),
+                long_edge=F(32),
+                short_edge=F(28),
+                marked=F(32),
+            ),
+        ),
+        strands=(StrandCut(label="S1", count=3, strands=("1",), length=100 / 3, marked=33 + F(5, 16)),),
     )
     job = replace(BASE, stock=Stock(rail=(F(96),), strand=(F(100),), kerf=F(0)))
     (rail, rails), (strand, strands) = stock_plans(job, cuts)

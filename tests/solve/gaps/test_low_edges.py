@@ -15,10 +15,21 @@ from tests.solve.jobs import BASE
 RISE, RUN, STRAND = 190, 250, 3
 SECANT = hypot(RISE, RUN) / RUN
 JOB = replace(
-    BASE, unit="mm", mark=F(1), rules="scotland-1999", rail=Rail(F(900), F(900), F(40), F(90), "as-given"),
-    strand=Strand(F(STRAND), F(75), "through", F(0), F(0)), post=Post(F(40), F(1200), F(120)),
-    surfaces=(Landing(F(1200), 0.0), Flight(9, F(RISE), F(RUN), F(0), F(30), False, False, 0.0), Landing(F(1200), 0.0)),
-)  # fmt: skip
+    BASE,
+    unit="mm",
+    mark=F(1),
+    rules="scotland-1999",
+    rail=Rail(height=F(900), landing_height=F(900), depth=F(40), width=F(90), meet="as-given"),
+    strand=Strand(
+        diameter=F(STRAND), spacing=F(75), at_joints="through", terminal_take_up=F(0), tensioner_take_up=F(0)
+    ),
+    post=Post(width=F(40), max_gap=F(1200), setback=F(120)),
+    surfaces=(
+        Landing(length=F(1200), turn=0.0),
+        Flight(risers=9, rise=F(RISE), run=F(RUN), nosing=F(0), tread=F(30), open_risers=False, down=False, turn=0.0),
+        Landing(length=F(1200), turn=0.0),
+    ),
+)
 RULES = read_rules("scotland-1999", "mm")
 
 

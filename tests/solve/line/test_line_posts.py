@@ -21,14 +21,21 @@ def flight(rnd):
     """Equal steps or surveyed ones, some with a winder or a half landing's depth among them."""
     if rnd.random() < 0.5:
         return Flight(
-            rnd.randint(2, 13), F(7), F(rnd.randint(150, 190), 16), F(0), F(1), False, rnd.random() < 0.5, 0.0
+            risers=rnd.randint(2, 13),
+            rise=F(7),
+            run=F(rnd.randint(150, 190), 16),
+            nosing=F(0),
+            tread=F(1),
+            open_risers=False,
+            down=rnd.random() < 0.5,
+            turn=0.0,
         )
     runs = [F(rnd.randint(150, 190), 16) * rnd.choice([1, 1, 1, 1, 2, 3]) for _ in range(rnd.randint(2, 11))]
     points, x, z = [], F(0), F(7)
     for run in (*runs, F(0)):
         points.append((x, z))
         x, z = x + run, z + run * F(2, 3)
-    return MeasuredFlight(tuple(points), F(0), F(1), False, False, 0.0)
+    return MeasuredFlight(nosings=tuple(points), nosing=F(0), tread=F(1), open_risers=False, down=False, turn=0.0)
 
 
 def job_of(seed):
@@ -38,7 +45,7 @@ def job_of(seed):
         BASE.post, width=width, setback=width / 2 + F(rnd.randint(0, 60), 16), max_gap=F(rnd.randint(28, 72))
     )
     ends = [rnd.choice(["post", "wall", "newel"]) for _ in range(2)]
-    lands = [Landing(F(rnd.randint(30, 90)), 0.0) for _ in range(2)]
+    lands = [Landing(length=F(rnd.randint(30, 90)), turn=0.0) for _ in range(2)]
     surfaces = (lands[0], flight(rnd), lands[1]) if rnd.random() < 0.6 else (flight(rnd),)
     return replace(BASE, rules="none", post=post, surfaces=surfaces, start=ends[0], end=ends[1])
 
@@ -140,7 +147,7 @@ def test_line_posts_leave_a_tread_where_the_end_post_stands(down, first):
 
     From a post at 4 the next is on the second tread, 12 from it where it goes up: 10-1/2 clear, 12.445 along the slope.
     """
-    flight = Flight(7, F(7), F(11), F(1), F(1), False, down, 0.0)
+    flight = Flight(risers=7, rise=F(7), run=F(11), nosing=F(1), tread=F(1), open_risers=False, down=down, turn=0.0)
 
     def stand(at, most):
         post = replace(BASE.post, width=F(3, 2), setback=F(5), max_gap=F(most))

@@ -16,7 +16,7 @@ from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.line.surveyed_flight import largest_steps, rail_over_nosings, rises, runs, straightest
 from tests.geometry.survey.surveys import KINDS, survey
 
-NONE = RuleSet("none", "No rules", ())
+NONE = RuleSet(name="none", title="No rules", rules=())
 # Rises 7, 7, 6, 8 from the lower landing up; runs 11, 12, 10. Nosings 1, 2 and 4 lie on one line.
 UP = (Point(F(48), F(7)), Point(F(59), F(14)), Point(F(71), F(20)), Point(F(81), F(28)))
 
@@ -26,11 +26,22 @@ PLAN = PlanPoint(0.0, 0.0)
 
 def placed(nosings, down=False):
     """A measured flight by hand, its nosing line taken level 1 in over nosing 1: any line does here."""
-    given = MeasuredFlight(tuple(nosings), F(1), F(1), False, down, 0.0)
+    given = MeasuredFlight(nosings=tuple(nosings), nosing=F(1), tread=F(1), open_risers=False, down=down, turn=0.0)
     low, high = Point(nosings[-1 if down else 0].s, F(0)), nosings[0 if down else -1]
     start, end = (high, low) if down else (low, high)
     return PlacedSurface(
-        1, "flight", given, start, end, Point(nosings[0].s, nosings[0].z + 1), F(0), 0.0, nosings, 0.0, PLAN, PLAN
+        index=1,
+        kind="flight",
+        given=given,
+        start=start,
+        end=end,
+        origin=Point(nosings[0].s, nosings[0].z + 1),
+        slope=F(0),
+        pitch_deg=0.0,
+        nosings=nosings,
+        heading_deg=0.0,
+        plan_start=PLAN,
+        plan_end=PLAN,
     )
 
 
@@ -99,10 +110,20 @@ def test_no_rules_and_rules_that_all_bind():
     free = straightest(placed(UP), F(36), NONE)
     assert (free.required.rails.slopes, free.required.clauses, free.optional) == ((None, None), (), None)
     bound = tuple(
-        Rule("guard height", "flight", kind, F(value), kind, "read", "made up", "made up", True)
+        Rule(
+            quantity="guard height",
+            place="flight",
+            kind=kind,
+            value=F(value),
+            clause=kind,
+            status="read",
+            source="made up",
+            note="made up",
+            binding=True,
+        )
         for kind, value in (("at least", 34), ("at least", 35), ("at most", 39), ("at most", 38))
     )
-    rail = straightest(placed(UP), F(36), RuleSet("made-up", "Made up", bound))
+    rail = straightest(placed(UP), F(36), RuleSet(name="made-up", title="Made up", rules=bound))
     assert (rail.required.rails.least, rail.required.rails.most) == (35, 38)  # the tightest
     assert rail.optional is None
 

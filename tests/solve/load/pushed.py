@@ -38,7 +38,7 @@ def asking(job: Job, tension="200", force="10", sphere="rule", source="set", cli
     of = lambda value: None if value is None else F(value) * scale  # noqa: E731  # two figures of one kind
     size = None if sphere == "rule" else F(4 if job.unit == "in" else 100) if sphere == "usual" else F(sphere)
     strand = replace(job.strand, tension=of(tension), source=source)
-    return replace(job, strand=strand, push=Push(of(force), sphere=size, **push), climate=climate)
+    return replace(job, strand=strand, push=Push(force=of(force), sphere=size, **push), climate=climate)
 
 
 @cache
@@ -50,4 +50,4 @@ def pushed(name: str, **asked) -> Layout:
 
 
 def climate(**changed) -> Climate:
-    return replace(Climate(F(20), F(-20), F(50), (("steel", F(1)),)), **changed)
+    return replace(Climate(now=F(20), coldest=F(-20), warmest=F(50), frame=(("steel", F(1)),)), **changed)

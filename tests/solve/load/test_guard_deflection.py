@@ -137,7 +137,12 @@ def tried(layout, bearing, opening):
         found.append((0, bay, run, at))
     nearest = min(off for off, *_ in found)
     return [
-        (bay, Place(bay.length, run, bearing.clear, bearing.strands, float(bearing.probe), at))
+        (
+            bay,
+            Place(
+                bay=bay.length, run=run, clear=bearing.clear, strands=bearing.strands, probe=float(bearing.probe), at=at
+            ),
+        )
         for off, bay, run, at in found
         if off == nearest
     ]
@@ -209,7 +214,10 @@ def test_a_probe_is_pushed_at_its_station_and_a_two_hundredth_of_the_bay_from_po
     for station, at in ((40, 25), (21, 1.25), (20.2, 0.25), (20.1, 0.25), (20, 0.25), (0, 0.25), (None, None),
                         (59, 48.75), (59.8, 49.75), (59.9, 49.75), (60, 49.75), (90, 49.75)):  # fmt: skip
         (here,) = _places(Bearing(0, 1, F(4), "strands", (3,), 1.5, station), [bay])
-        assert here == (bay, Place(50.0, 70.0, 1.5, 1, 4.0, None if at is None else pytest.approx(at)))
+        assert here == (
+            bay,
+            Place(bay=50.0, run=70.0, clear=1.5, strands=1, probe=4.0, at=None if at is None else pytest.approx(at)),
+        )
 
 
 def test_neighbours_of_longer_run_count_where_the_tape_makes_all_gaps_alike():

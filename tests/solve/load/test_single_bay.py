@@ -17,7 +17,17 @@ from stairguard.solve.load.single_bay import answer, hung_answer, place_of, push
 from tests.solve.load.test_resistance import Way
 
 STEEL = strand_steel("1x19", "316", F(1, 8), "in")
-BAY = BayQuestion("in", F(1, 8), F(3), 2, F(42), F(240), None, Taut(STEEL, F(200), "set"), Push(F(7), sphere=F(4)))
+BAY = BayQuestion(
+    unit="in",
+    diameter=F(1, 8),
+    spacing=F(3),
+    strands=2,
+    bay=F(42),
+    run=F(240),
+    at=None,
+    taut=Taut(STEEL, F(200), "set"),
+    push=Push(force=F(7), sphere=F(4)),
+)
 EDGE = replace(BAY, strands=1, spacing=F(3))
 AT = replace(BAY, at=F(10))
 HELD = replace(BAY, run=F(42))

@@ -27,7 +27,17 @@ def known(diameter, unit):
 
 
 INCH, MM = known(F(1, 8), "in"), known(F("3.175"), "mm")
-BAY = BayQuestion("in", F(1, 8), F(3), 2, F(42), F(240), None, Taut(INCH, F(200), "set"), Push(F(8), sphere=F(4)))
+BAY = BayQuestion(
+    unit="in",
+    diameter=F(1, 8),
+    spacing=F(3),
+    strands=2,
+    bay=F(42),
+    run=F(240),
+    at=None,
+    taut=Taut(INCH, F(200), "set"),
+    push=Push(force=F(8), sphere=F(4)),
+)
 EA, STRAND = INCH.stiffness, 15.9e-6  # 316: read, Callister Table B.6
 RATES = {"rigid": 0.0, "steel": 11.7e-6, "stainless": 15.9e-6, "aluminium": 23.6e-6}
 """Per kelvin: read in Callister, tables of thermal expansion (A36, 316, 6061)."""
@@ -69,7 +79,17 @@ def test_tension_against_temperature_in_frames_of_one_figure(frame):
 @pytest.mark.parametrize(("frame", "newtons"), [("rigid", -12.4), ("steel", -3.28), ("aluminium", 6.02)])
 def test_newtons_for_one_kelvin(frame, newtons):
     """Regression: 1/8 in, EA 782 kN, as worked out beforehand from the tabled expansions."""
-    question = BayQuestion("mm", F("3.175"), F(76), 2, F(1000), F(1000), None, Taut(MM, F(1500), "set"), Push())
+    question = BayQuestion(
+        unit="mm",
+        diameter=F("3.175"),
+        spacing=F(76),
+        strands=2,
+        bay=F(1000),
+        run=F(1000),
+        at=None,
+        taut=Taut(MM, F(1500), "set"),
+        push=Push(),
+    )
     question = replace(question, push=Push(sphere=F(100)))
     found = bay_upkeep(question, climate(frame=of(frame), now=F(20), coldest=F(20), warmest=F(21)), None)
     by_temperature = {point.temperature: point.most for point in found.points}
@@ -143,7 +163,7 @@ def test_where_posts_grip_the_strand_the_bay_beside_a_drying_post_loses_the_most
     bays = (60.0, 30.0, 48.0)
     for widths, part in (((3.5, 0.0), 0.0525 / 60), ((0.0, 3.5), 0.0525 / 48), ((3.5, 3.5), 0.0525 / 48)):
         strung = Strung(Taut(INCH, F(400), "set"), bays, 240.0, widths, float("inf"))
-        place = Place(60.0, 240.0, 1.5, 2, 4.0)
+        place = Place(bay=60.0, run=240.0, clear=1.5, strands=2, probe=4.0)
         dried = upkeep(strung, climate(frame=of("rigid"), **LOSES_15, **STILL), (place,), Push()).lowest.least
         # what sag gives back is counted in the shortest bay, where it is least
         assert dried == pytest.approx(sagging(400, part, 30.0), rel=1e-9)
@@ -209,7 +229,7 @@ def test_none_to_set_where_there_is_no_force_or_no_tension_does():
     assert (quiet.to_set, quiet.holding.verdict) == (Bounds(None, None), None)
     # it settles by so much that what is left of its whole strength is too little
     dry = climate(frame=of("rigid"), settling=F(1, 100))
-    found = bay_upkeep(asked(push=Push(F(45), sphere=F(4))), dry, None)
+    found = bay_upkeep(asked(push=Push(force=F(45), sphere=F(4))), dry, None)
     assert found.holding.needed.free > INCH.breaking - EA / 100 > 0
     assert found.to_set.free is None
     strung = Strung(BAY.taut, (42.0,), 240.0, (0.0, 0.0), float("inf"))
@@ -242,7 +262,10 @@ def test_slack_is_where_only_its_weight_is_left():
 
 def test_the_weakest_of_several_places_and_the_most_any_needs():
     strung = Strung(BAY.taut, (42.0, 48.0), 240.0, (0.0, 0.0), float("inf"))
-    places = tuple(Place(bay, 240.0, clear, 2, 4.0) for bay, clear in ((42.0, 1.5), (48.0, 1.6), (30.0, 1.4)))
+    places = tuple(
+        Place(bay=bay, run=240.0, clear=clear, strands=2, probe=4.0)
+        for bay, clear in ((42.0, 1.5), (48.0, 1.6), (30.0, 1.4))
+    )
     found = upkeep(strung, climate(frame=of("rigid")), places, BAY.push)
     each = holding(places, replace(BAY.taut, tension=F(found.lowest.least)), BAY.push)
     assert found.holding.place == min(each, key=lambda one: one.push.free).place == places[1]

@@ -24,7 +24,9 @@ MOST = 14
 
 
 def steps(turn=0.0):
-    return Flight(7, F(29, 4), F(21, 2), F(1), F(5, 4), False, False, turn)
+    return Flight(
+        risers=7, rise=F(29, 4), run=F(21, 2), nosing=F(1), tread=F(5, 4), open_risers=False, down=False, turn=turn
+    )
 
 
 def laid_out(*surfaces, **changed):
@@ -32,7 +34,7 @@ def laid_out(*surfaces, **changed):
 
 
 def landing(turn=0.0, length=48):
-    return Landing(F(length), turn)
+    return Landing(length=F(length), turn=turn)
 
 
 @cache

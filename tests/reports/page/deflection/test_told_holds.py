@@ -32,7 +32,9 @@ def set_to(asked, what, value):
 @pytest.mark.parametrize("force", ["11", "15"])
 def test_each_figure_that_would_hold_holds_as_printed(asked, force):
     asked = with_force(asked, force)
-    page = " ".join(" ".join(bay_head(BayReport(answer(asked), None, None, None, ()))).split())
+    page = " ".join(
+        " ".join(bay_head(BayReport(answer=answer(asked), turns=None, hung=None, upkeep=None, compared=()))).split()
+    )
     told = TOLD.findall(page)
     assert len(told) == 3, page
     for what, text, more in told:
