@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from typing import Final, TypeAlias
 
 from stairguard.geometry.marks import tape_text, to_mark
 from stairguard.geometry.slope import pitch_deg
-from stairguard.model.guard.pieces import EndCut, PostCut, RailCut
+from stairguard.model.guard.pieces import EndCut, PostCut, RailCut, StrandCut
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.job import Job
-from stairguard.reports.data.csv_text import spreadsheet
+from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.page.guard.hole_faces import FACES, Side, face_askews, face_heights, face_slopes, side_of
 
 __all__ = ["cuts_csv", "holes_csv"]
 
-_Cell: TypeAlias = str | int | float
+_Row: TypeAlias = dict[str, Cell]
+_Length: TypeAlias = Fraction | float
 
 _CUT_HEAD: Final = (
     "part label count length_{unit} length_marked long_{unit} short_{unit} "
@@ -33,9 +34,6 @@ _HOLE_HEAD: Final = (
     "support broken before_bears_on after_bears_on before_askew_deg after_askew_deg"
 )
 _OF_HOLE: Final = 6  # figures before the surfaces' column
-_NO_RAIL: Final = ("",) * 4
-_NO_TOP: Final = ("",) * 8
-_NO_TILT: Final = ("",) * 2
 
 
 def cuts_csv(checked: CheckedLayout) -> str:
@@ -64,13 +62,15 @@ def holes_csv(checked: CheckedLayout) -> str:
     ``bears_on`` is what the end of a run bears on that comes to the post from before, and that of one that leaves it.
     ``before_askew_deg`` and ``after_askew_deg`` are in plan, from square to the faces before and after.
     """
-    return _csv(_HOLE_HEAD, _hole_rows(checked.layout), checked.layout.job)
+    names = _HOLE_HEAD.format(unit=checked.layout.job.unit).split()
+    rows = (dict(zip(names, row, strict=True)) for row in _hole_rows(checked.layout))
+    return _csv(_HOLE_HEAD, rows, checked.layout.job)
 
 
-def _hole_rows(layout: Layout) -> Iterator[list[_Cell]]:
+def _hole_rows(layout: Layout) -> Iterator[list[Cell]]:
     """Rows of every post; the figures of posts cut alike are worked once."""
     cuts = {label: cut.label for cut in layout.cuts.posts for label in cut.posts}
-    known: dict[tuple[str, int, Side], list[_Cell]] = {}
+    known: dict[tuple[str, int, Side], list[Cell]] = {}
     for post in layout.posts:
         for place, hole in enumerate(post.holes):
             key = cuts.get(post.label, post.label), place, side_of(layout, post, hole)
@@ -85,7 +85,7 @@ def _hole_rows(layout: Layout) -> Iterator[list[_Cell]]:
             ]
 
 
-def _hole_figures(layout: Layout, post: PlacedPost, hole: Hole) -> list[_Cell]:
+def _hole_figures(layout: Layout, post: PlacedPost, hole: Hole) -> list[Cell]:
     """All of a hole's row that does not tell one post from others cut alike."""
     job, side, faces = layout.job, side_of(layout, post, hole), face_heights(layout, post, hole)
     ended = None if len(faces) > 1 else faces[side]
@@ -104,75 +104,88 @@ def _hole_figures(layout: Layout, post: PlacedPost, hole: Hole) -> list[_Cell]:
     ]
 
 
-def _cut_rows(layout: Layout) -> Iterator[Sequence[_Cell]]:
+def _cut_rows(layout: Layout) -> Iterator[_Row]:
+    job, posts = layout.job, {post.label: post for post in layout.posts}
     for rail in layout.cuts.rails:
-        yield _rail_row(layout, rail)
-    posts = {post.label: post for post in layout.posts}
-    for cut in layout.cuts.posts:
-        yield _post_row(layout.job, cut, posts[cut.posts[0]])
+        yield _rail_row(job, rail)
+    for post in layout.cuts.posts:
+        yield _post_row(job, post, posts[post.posts[0]])
     for part, cuts in (("strand", layout.cuts.strands), ("sleeve", layout.cuts.sleeves)):
-        for strand in cuts:
-            sizes = _sizes(layout.job, strand.length, strand.length, strand.length)
-            ends = ["", "", "", "", " ".join(strand.strands)]
-            yield [
-                *(part, strand.label, strand.count, *sizes, *ends, *_NO_RAIL, *_NO_TOP, *_NO_TILT),
-                float(strand.marked),
-            ]
+        for cut in cuts:
+            yield {
+                **_piece(job, part, cut, cut.length, cut.length),
+                "for": " ".join(cut.strands),
+            }
     for fitting in layout.cuts.fittings:
-        nothing = [""] * 9
-        yield ["fitting", fitting.kind, fitting.count, *nothing, *_NO_RAIL, *_NO_TOP, *_NO_TILT, ""]
+        yield {"part": "fitting", "label": fitting.kind, "count": fitting.count}
 
 
-def _rail_row(layout: Layout, rail: RailCut) -> list[_Cell]:
-    job = layout.job
-    section = " x ".join(tape_text(size, job.unit, job.mark) for size in (job.rail.depth, job.rail.width))
+def _piece(job: Job, part: str, cut: RailCut | PostCut | StrandCut, long: _Length, short: _Length) -> _Row:
+    """What is told of every piece."""
+    return {
+        "part": part,
+        "label": cut.label,
+        "count": cut.count,
+        f"length_{job.unit}": float(cut.length),
+        "length_marked": _tape(job, cut.length),
+        f"long_{job.unit}": float(long),
+        f"short_{job.unit}": float(short),
+        f"marked_{job.unit}": float(cut.marked),
+    }
+
+
+def _rail_row(job: Job, rail: RailCut) -> _Row:
     shortest = rail.length + rail.underside - rail.longest  # an end lengthens either the top or the underside
-    return [
-        *("rail", rail.label, rail.count),
-        *_sizes(job, rail.length, rail.longest, shortest),
-        *(*_end(rail.start_cut), *_end(rail.end_cut)),
-        f"surface{'s' if len(rail.surfaces) > 1 else ''} {_counted(rail.surfaces)}",
-        *(_long_point(rail.start_cut), _long_point(rail.end_cut), rail.underside, section),
-        *_NO_TOP,
-        *(rail.start_cut.tilt_deg, rail.end_cut.tilt_deg, float(rail.marked)),
-    ]
+    return {
+        **_piece(job, "rail", rail, rail.longest, shortest),
+        **_end("start", rail.start_cut),
+        **_end("end", rail.end_cut),
+        "for": f"surface{'s' if len(rail.surfaces) > 1 else ''} {_counted(rail.surfaces)}",
+        f"underside_{job.unit}": rail.underside,
+        "section": f"{_tape(job, job.rail.depth)} x {_tape(job, job.rail.width)}",
+    }
 
 
-def _post_row(job: Job, cut: PostCut, post: PlacedPost) -> list[_Cell]:
+def _end(side: str, cut: EndCut) -> _Row:
+    return {
+        f"{side}_cut": cut.kind,
+        f"{side}_deg": cut.angle_deg,
+        f"{side}_long_point": " ".join(word for word in (cut.long_point, cut.side, cut.edge) if word),
+        f"{side}_tilt_deg": cut.tilt_deg,
+    }
+
+
+def _post_row(job: Job, cut: PostCut, post: PlacedPost) -> _Row:
     before, after = cut.bevels_deg
-    top: list[_Cell] = ["bevel" if before else "square", before]
-    turn: list[_Cell] = ["", ""]
+    top: _Row = {"end_cut": "bevel" if before else "square", "end_deg": before}
     if before != after:
-        top = ["two bevels", ""]
-        turn = [float(post.bevel_break), tape_text(post.bevel_break, job.unit, job.mark)]
-    return [
-        *("post", cut.label, cut.count),
-        *_sizes(job, cut.length, cut.long_edge, cut.short_edge),
-        *("square", 0.0, *top, " ".join(cut.posts)),
-        *_NO_RAIL,
-        *(before, *turn, after),
-        *(float(edge) for edge in post.edges),
-        *(tape_text(edge, job.unit, job.mark) for edge in post.edges),
-        *_NO_TILT,
-        float(cut.marked),
-    ]
+        top = {
+            "end_cut": "two bevels",
+            f"top_break_{job.unit}": float(post.bevel_break),
+            "top_break_marked": _tape(job, post.bevel_break),
+        }
+    edges: _Row = {}
+    for side, edge in zip(("before", "after"), post.edges, strict=True):
+        edges |= {f"edge_{side}_{job.unit}": float(edge), f"edge_{side}_marked": _tape(job, edge)}
+    return {
+        **_piece(job, "post", cut, cut.long_edge, cut.short_edge),
+        "start_cut": "square",
+        "start_deg": 0.0,
+        **top,
+        "for": " ".join(cut.posts),
+        "top_before_deg": before,
+        "top_after_deg": after,
+        **edges,
+    }
 
 
-def _sizes(job: Job, length: Fraction | float, long: Fraction | float, short: Fraction | float) -> list[_Cell]:
-    return [float(length), tape_text(Fraction(length), job.unit, job.mark), float(long), float(short)]
-
-
-def _long_point(cut: EndCut) -> str:
-    return " ".join(word for word in (cut.long_point, cut.side, cut.edge) if word)
-
-
-def _end(cut: EndCut) -> list[_Cell]:
-    return [cut.kind, cut.angle_deg]
+def _tape(job: Job, length: _Length) -> str:
+    return tape_text(Fraction(length), job.unit, job.mark)
 
 
 def _counted(surfaces: Iterable[int]) -> str:
     return " ".join(str(surface + 1) for surface in surfaces)  # people count from 1
 
 
-def _csv(head: str, rows: Iterable[Sequence[_Cell]], job: Job) -> str:
-    return spreadsheet([*head.format(unit=job.unit).split(), "job"], ((*row, job.title) for row in rows))
+def _csv(head: str, rows: Iterable[_Row], job: Job) -> str:
+    return spreadsheet([*head.format(unit=job.unit).split(), "job"], ({**row, "job": job.title} for row in rows))

@@ -9,7 +9,7 @@ from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
 from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 
-__all__ = ["COLUMNS", "FINDINGS", "counts", "findings_csv", "inspection_data"]
+__all__ = ["COLUMNS", "FINDINGS", "counts", "finding_data", "findings_csv", "inspection_data"]
 
 
 def counts(inspection: Inspection) -> dict[Verdict, int]:
@@ -52,11 +52,15 @@ def inspection_data(inspection: Inspection) -> dict[str, Any]:
     return _encode.record(inspection)
 
 
+def finding_data(one: Finding) -> dict[str, Any]:
+    """One finding as plain data, as a layout's result has it."""
+    return _encode.record(one)
+
+
 def findings_csv(inspection: Inspection) -> str:
     """Findings as comma-separated values, a line each under one of headings; conflicts come as lines of their own."""
-    rows: list[list[Cell]] = [["conflict", *("" for _ in COLUMNS[1:6]), text] for text in inspection.conflicts]
+    rows: list[dict[str, Cell]] = [{"verdict": "conflict", "what": text} for text in inspection.conflicts]
     for row in _encode(inspection.findings):
-        if row["surface"] is not None:
-            row["surface"] += 1  # people count from 1
-        rows.append(list(row.values()))
+        counted = None if row["surface"] is None else row["surface"] + 1  # people count from 1
+        rows.append({**row, "surface": counted})
     return spreadsheet(COLUMNS, rows)

@@ -8,11 +8,12 @@ from dataclasses import replace
 from typing import Final, TypeAlias
 
 from stairguard.model.comparison import Anew, RulesCompared, Strung
-from stairguard.model.finding_words import spot_words, subject_words
+from stairguard.model.finding_words import spot_words
 from stairguard.model.findings import Finding, Inspection
 from stairguard.model.outcome import Outcome
 from stairguard.model.subjects import OfSurface
 from stairguard.reports.data.csv_text import Cell, spreadsheet
+from stairguard.reports.data.finding_data import finding_data
 from stairguard.reports.page.guard.page_head import matter_lines, matters, result_lines
 from stairguard.reports.page.page_text import UNIT_WORDS, WIDTH, heading, listed, paragraph, table, underlined
 from stairguard.reports.page.rules.finding_list import counted
@@ -163,12 +164,10 @@ def _figures(s: Strung) -> list[str]:
 def compared_csv(compared: RulesCompared) -> str:
     """A line a pack and matter: the gravest finding of each."""
     head = ("rules", "matter", "verdict", "clause", "status", "value", "kind", "limit", "unit", "margin", "what", "fix")
-    rows: list[list[Cell]] = [
-        [
-            each.rules.name, _matter_words(matter), one.verdict, one.clause, one.status, one.value, one.kind, one.limit,
-            one.unit, one.margin, subject_words(one.what), one.fix,
-        ]
-        for each in compared.inspections
-        for matter, one in _gravest(each).items()
-    ]  # fmt: skip
+    rows: list[dict[str, Cell]] = []
+    for each in compared.inspections:
+        for matter, one in _gravest(each).items():
+            told = finding_data(one)
+            of_it = {"rules": each.rules.name, "matter": _matter_words(matter)}
+            rows.append(of_it | {key: told[key] for key in head if key not in of_it})
     return spreadsheet(head, rows)
