@@ -48,9 +48,9 @@ def compare_rules(
 ) -> Answer:
     """Hold the same guard to several rule packs, and lay the job out anew under each."""
     import stairguard
-    from stairguard.reports.data.comparison_data import compared_data
+    from stairguard.reports.data.comparison_data import compared_csv, compared_data
     from stairguard.reports.data.encode import json_text
-    from stairguard.reports.page.rules.comparison_page import compared_csv, compared_text
+    from stairguard.reports.page.rules.comparison_page import compared_text
 
     one_form(as_json, as_csv)
     found = stairguard.compare_rules(source(job), packs, designed=designed)

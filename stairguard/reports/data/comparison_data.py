@@ -1,4 +1,4 @@
-"""One guard under several rule packs as plain data, ready for JSON."""
+"""One guard under several rule packs as plain data, ready for JSON, and as a table for a spreadsheet."""
 
 from __future__ import annotations
 
@@ -6,10 +6,12 @@ from typing import Any, Final
 
 from stairguard.model.comparison import Anew, RulesCompared, Strung
 from stairguard.model.findings import Inspection
+from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
-from stairguard.reports.data.finding_data import FINDINGS, counts
+from stairguard.reports.data.finding_data import FINDINGS, counts, finding_data
+from stairguard.reports.words.compared_matters import gravest, matter_words
 
-__all__ = ["COMPARISON", "compared_data"]
+__all__ = ["COMPARISON", "compared_csv", "compared_data"]
 
 
 def _cautions(compared: RulesCompared) -> dict[str, None]:
@@ -48,3 +50,15 @@ def compared_data(compared: RulesCompared) -> dict[str, Any]:
         plumb height; and the ``cautions`` of all packs. Lengths are in ``unit``, surfaces counted from 0.
     """
     return _encode.record(compared)
+
+
+def compared_csv(compared: RulesCompared) -> str:
+    """A line a pack and matter: the gravest finding of each."""
+    head = ("rules", "matter", "verdict", "clause", "status", "value", "kind", "limit", "unit", "margin", "what", "fix")
+    rows: list[dict[str, Cell]] = []
+    for each in compared.inspections:
+        for matter, one in gravest(each).items():
+            told = finding_data(one)
+            of_it = {"rules": each.rules.name, "matter": matter_words(matter)}
+            rows.append(of_it | {key: told[key] for key in head if key not in of_it})
+    return spreadsheet(head, rows)

@@ -2,26 +2,20 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import Final, TypeAlias
+from typing import Final
 
 from stairguard.model.comparison import Anew, RulesCompared, Strung
-from stairguard.model.finding_words import spot_words
 from stairguard.model.findings import Finding, Inspection
 from stairguard.model.outcome import Outcome
-from stairguard.model.subjects import OfSurface
-from stairguard.reports.data.csv_text import Cell, spreadsheet
-from stairguard.reports.data.finding_data import finding_data
 from stairguard.reports.page.guard.page_head import matter_lines, matters, result_lines
 from stairguard.reports.page.page_text import UNIT_WORDS, WIDTH, heading, listed, paragraph, table, underlined
 from stairguard.reports.page.rules.finding_list import counted
+from stairguard.reports.words.compared_matters import gravest, matter_words
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["compared_csv", "compared_text"]
-
-_Matter: TypeAlias = tuple[str, str, str]
+__all__ = ["compared_text"]
 
 _COLUMNS: Final = (3, 2, 1)  # packs side by side on a page, as many as fit
 _SIGNS: Final = {
@@ -35,7 +29,6 @@ _SHORT: Final = {
 _OUTCOMES: Final[dict[Outcome, str]] = {
     "does not comply": "FAILS", "too close to call": "TOO CLOSE", "incomplete": "INCOMPLETE", "complies": "passes",
 }  # fmt: skip
-_NUMBERED: Final = re.compile(r"(?:,| at | \d).*")
 
 
 def compared_text(compared: RulesCompared) -> str:
@@ -80,13 +73,13 @@ def _fits(compared: RulesCompared, columns: int) -> bool:
 
 def _matters(inspections: Sequence[Inspection], columns: int) -> list[str]:
     """Of each matter the gravest finding under each pack, so many packs side by side."""
-    worst = [_gravest(each) for each in inspections]
+    worst = [gravest(each) for each in inspections]
     matters = sorted(dict.fromkeys(matter for each in worst for matter in each))
     lines: list[str] = []
     for start in range(0, len(inspections), columns):
         part = range(start, min(start + columns, len(inspections)))
         names = [clean(inspections[k].rules.name) for k in part]
-        rows = [[_matter_words(m), *(_cell(worst[k].get(m)) for k in part)] for m in matters]
+        rows = [[matter_words(m), *(_cell(worst[k].get(m)) for k in part)] for m in matters]
         told = [row for row in rows if any(row[1:])]
         if told:
             lines += [*heading("MATTER BY MATTER"), *table(["matter", *names], told, left=len(names) + 1)]
@@ -105,32 +98,6 @@ def _verdicts(each: Inspection) -> list[str]:
     told = ("fail", "too close to call")  # as many as the start of the page tells
     counts = [str(counted(each, v)[0] if v in told else each.count(v)) for v in _SHORT]  # type: ignore[arg-type]  # its keys are the verdicts
     return [clean(each.rules.name), _OUTCOMES[each.outcome], *counts]
-
-
-def _matter(one: Finding) -> _Matter:
-    """What a finding is about, whatever the pack: quantity and place, and of an opening its kind; which bound."""
-    if one.quantity in ("opening", "opening width", "ramp edge"):
-        return "opening", _NUMBERED.sub("", spot_words(one.place.where)) or one.scope, ""
-    over = one.what.surface if isinstance(one.what, OfSurface) else None
-    return one.quantity, one.scope if over is None else over.kind, one.kind if one.kind.startswith("at ") else ""
-
-
-def _matter_words(matter: _Matter) -> str:
-    quantity, scope, _ = matter  # which bound it is, the signs beside the limits tell
-    return quantity if scope == "any" else f"{quantity}, {scope}"
-
-
-def _gravest(inspection: Inspection) -> dict[_Matter, Finding]:
-    """Of each matter the finding that decides: findings come by consequence, what binds first.
-
-    Loads, options that nobody measured and limits of the job's own are no matter of the comparison.
-    """
-    found: dict[_Matter, Finding] = {}
-    for one in inspection.findings:
-        idle = one.verdict == "not checked" and not one.binding
-        if not idle and one.quantity != "load" and one.clause != "job" and one.status != "common practice":
-            found.setdefault(_matter(one), one)
-    return found
 
 
 def _cell(one: Finding | None) -> str:
@@ -159,15 +126,3 @@ def _anew(anew: Sequence[Anew]) -> list[str]:
 
 def _figures(s: Strung) -> list[str]:
     return [f"{s.rail_height:.5g}", str(s.count), f"{s.spacing:.4f}", f"{s.lowest:.4f}"]
-
-
-def compared_csv(compared: RulesCompared) -> str:
-    """A line a pack and matter: the gravest finding of each."""
-    head = ("rules", "matter", "verdict", "clause", "status", "value", "kind", "limit", "unit", "margin", "what", "fix")
-    rows: list[dict[str, Cell]] = []
-    for each in compared.inspections:
-        for matter, one in _gravest(each).items():
-            told = finding_data(one)
-            of_it = {"rules": each.rules.name, "matter": _matter_words(matter)}
-            rows.append(of_it | {key: told[key] for key in head if key not in of_it})
-    return spreadsheet(head, rows)

@@ -1,0 +1,44 @@
+"""What findings under several rule packs are compared by: of each matter the gravest under each pack."""
+
+from __future__ import annotations
+
+import re
+from typing import Final, TypeAlias
+
+from stairguard.model.finding_words import spot_words
+from stairguard.model.findings import Finding, Inspection
+from stairguard.model.subjects import OfSurface
+
+__all__ = ["Matter", "gravest", "matter_words"]
+
+Matter: TypeAlias = tuple[str, str, str]
+"""Quantity, place, and which bound."""
+
+_NUMBERED: Final = re.compile(r"(?:,| at | \d).*")
+
+
+def _matter(one: Finding) -> Matter:
+    """What a finding is about, whatever the pack: quantity and place, and of an opening its kind; which bound."""
+    if one.quantity in ("opening", "opening width", "ramp edge"):
+        return "opening", _NUMBERED.sub("", spot_words(one.place.where)) or one.scope, ""
+    over = one.what.surface if isinstance(one.what, OfSurface) else None
+    return one.quantity, one.scope if over is None else over.kind, one.kind if one.kind.startswith("at ") else ""
+
+
+def matter_words(matter: Matter) -> str:
+    """Quantity and place; which bound it is, the signs beside the limits tell."""
+    quantity, scope, _ = matter
+    return quantity if scope == "any" else f"{quantity}, {scope}"
+
+
+def gravest(inspection: Inspection) -> dict[Matter, Finding]:
+    """Of each matter the finding that decides: findings come by consequence, what binds first.
+
+    Loads, options that nobody measured and limits of the job's own are no matter of the comparison.
+    """
+    found: dict[Matter, Finding] = {}
+    for one in inspection.findings:
+        idle = one.verdict == "not checked" and not one.binding
+        if not idle and one.quantity != "load" and one.clause != "job" and one.status != "common practice":
+            found.setdefault(_matter(one), one)
+    return found
