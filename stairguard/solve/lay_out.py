@@ -24,6 +24,7 @@ from stairguard.solve.joint.rail_meeting import Meeting
 from stairguard.solve.line.closing import once
 from stairguard.solve.line.surveyed_flight import straightest
 from stairguard.solve.plan import Plan, plan, restrung
+from stairguard.solve.post.passing import passing
 from stairguard.solve.post.positions import Stand, stands
 from stairguard.solve.post.posts import place_posts
 from stairguard.solve.strand.fittings import joint_of, tensioners
@@ -123,7 +124,7 @@ def _choice(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) ->
     total = sum((piece_mark(length - take_up, decided.job.mark) for length in lengths), Fraction(0))
     broken = broken_at(strung)
     apart = places if places[0].before is places[0].after else places[:-1]  # where it closes one post is walked twice
-    holes = sum(_hole_count(decided, stand, broken.get(i, frozenset())) for i, stand in enumerate(apart))
+    holes = sum(len(passing(decided, stand, broken.get(i, {}))) for i, stand in enumerate(apart))
     bends = sum(
         s.bends for t in strung for i, s in enumerate(t.stretch.supports) if i not in t.breaks for _ in t.numbers
     )
@@ -137,14 +138,6 @@ def _choice(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) ->
         holes=holes,
         strand_total=total,
     )
-
-
-def _hole_count(decided: Plan, stand: Stand, broken: frozenset[int]) -> int:
-    before, after = (len(decided.fields[s.index].heights) for s in (stand.before, stand.after))
-    if stand.before is stand.after or stand.joint is None:
-        return before
-    whole = decided.whole(stand.joint)
-    return before + after - whole + sum(number <= whole for number in broken)
 
 
 def _comparison(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) -> Comparison:

@@ -10,6 +10,7 @@ from functools import partial
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_below, plain_text
 from stairguard.geometry.slope import secant
+from stairguard.model.guard.passages import Bar, Bend
 from stairguard.model.guard.rails_and_strands import Field
 from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Ending, Flight, Job, MeasuredFlight, Strand
@@ -19,7 +20,7 @@ from stairguard.solve.joint.chords import chord
 from stairguard.solve.joint.joints import meetings
 from stairguard.solve.joint.rail_ends import Joined, joined
 from stairguard.solve.joint.rail_meeting import Meeting, Rails
-from stairguard.solve.line.closing import CLOSES, check_ends_apart
+from stairguard.solve.line.closing import check_ends_apart
 from stairguard.solve.line.footing import Footing, below, footing, outside, tread_at
 from stairguard.solve.line.ground import check_ground
 from stairguard.solve.line.heights import rail_heights
@@ -50,8 +51,8 @@ class Stop:
 class Plan:
     """Everything decided, nothing yet drawn up.
 
-    ``carriers`` are the surfaces that carry a rail, in order; joint i of ``meetings``, ``joined`` and ``through`` lies
-    between carrier i and the next. ``through`` says why strands end at the joint, "" where they pass whole. All dicts
+    ``carriers`` are the surfaces that carry a rail, in order; joint i of ``meetings``, ``joined`` and ``barred`` lies
+    between carrier i and the next. ``barred`` is why strands end at the joint, None where they pass whole. All dicts
     are by surface index: ``stops`` before and after, ``profiles`` of flights, which have their line posts, ``fields``.
     """
 
@@ -68,12 +69,12 @@ class Plan:
     stops: dict[int, tuple[Stop, Stop]]
     profiles: dict[int, Profile]
     fields: dict[int, Field]
-    through: tuple[str, ...]
+    barred: tuple[Bar | None, ...]
     terrain: Terrain
 
     def whole(self, joint: int) -> int:
         """How many strands, from the rail down, pass whole through a joint post."""
-        if self.through[joint]:
+        if self.barred[joint] is not None:
             return 0
         meeting = self.meetings[joint]
         return min(len(self.fields[s.index].heights) for s in (meeting.before, meeting.after))
@@ -91,8 +92,8 @@ class Plan:
 def restrung(decided: Plan, strand: Strand) -> Plan:
     """The same guard with other strands at the joints: rails and posts stay."""
     job = replace(decided.job, strand=strand)
-    fields, through = _strung(job, decided.terrain, decided.carriers, decided.meetings, decided.joined)
-    return replace(decided, job=job, fields=fields, through=through)
+    fields, barred = _strung(job, decided.terrain, decided.carriers, decided.meetings, decided.joined)
+    return replace(decided, job=job, fields=fields, barred=barred)
 
 
 def plan(job: Job, rules: RuleSet) -> Plan:
@@ -123,28 +124,29 @@ def _decided(job: Job, rules: RuleSet) -> Plan:
             profiles[surface.index] = _profile(job, line, up, surface, bounds, posts)
     terrain = Terrain(job, rules, undersides, secs, profiles)
     joins = tuple(joined(rails, m, chord(m, job.post.width) if m.two else None) for m in found)
-    fields, through = _strung(job, terrain, carriers, found, joins)
+    fields, barred = _strung(job, terrain, carriers, found, joins)
     return Plan(
-        job, rules, line, rails, carriers, found, joins, secs, undersides, ups, stops, profiles, fields, through,
+        job, rules, line, rails, carriers, found, joins, secs, undersides, ups, stops, profiles, fields, barred,
         terrain,
     )  # fmt: skip
 
 
 def _strung(
     job: Job, terrain: Terrain, carriers: Sequence[PlacedSurface], found: Sequence[Meeting], joined: Sequence[Joined]
-) -> tuple[dict[int, Field], tuple[str, ...]]:
-    """Strands by surface index, and of each joint why they end there, "" where they pass."""
-    ways = [Way(m.shift, j.chord, CLOSES if m.circuit else _ended(job, j)) for m, j in zip(found, joined, strict=True)]
+) -> tuple[dict[int, Field], tuple[Bar | None, ...]]:
+    """Strands by surface index, and of each joint why they end there, None where they pass."""
+    ways = [Way(m.shift, j.chord, _barred(job, m, j)) for m, j in zip(found, joined, strict=True)]
     return strand_fields(terrain, carriers, ways)
 
 
-def _ended(job: Job, joined: Joined) -> str:
+def _barred(job: Job, meeting: Meeting, joined: Joined) -> Bar | None:
+    """Why no strand may pass a joint, before it is known whether the strands of both sides could be one comb."""
+    if meeting.circuit:
+        return "line closes"
     if job.strand.at_joints == "break":
-        return "the job ends strands at joints"
+        return "asked"
     bend = joined.bend_deg if joined.chord is None else max(joined.chord.bends_deg)
-    if bend > job.strand.largest_bend:
-        return f"bends {bend:.4g} deg there, more than the {job.strand.largest_bend:g} deg its fittings allow"
-    return ""
+    return Bend(bend, job.strand.largest_bend) if bend > job.strand.largest_bend else None
 
 
 def _stops(

@@ -16,7 +16,6 @@ from stairguard.api.layout import report, result
 from stairguard.geometry.marks import tape_text
 from stairguard.io.parse.lengths import parse_length
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
-from stairguard.reports.page.guard.hole_faces import face_heights, face_slopes, side_of
 from stairguard.reports.page.page_text import WIDTH
 from tests.model.test_grouping import read_back
 from tests.reports.lines import NAMES, checked
@@ -400,13 +399,12 @@ def test_strands_between_the_two_posts_of_a_corner_cross_their_faces_where_numpy
         along = ends[1] - ends[0]
         for post, surface, end, way in zip(posts, surfaces, ends, (1, -1), strict=True):
             hole = holes[post.label]
-            assert side_of(layout, post, hole) == "whole"
+            assert hole.passage.side == "both"
             # the face towards the other post is square to the post's own leg, half a width from its centre
             heading = math.radians(surface.heading_deg)
             leg = np.array([math.cos(heading), math.sin(heading), 0.0])
             reach = float(post.width) / 2 / abs(leg @ along)
             crossing = (end + way * reach * along)[2] - float(post.base)
-            face = face_heights(layout, post, hole)["after" if way == 1 else "before"]
-            assert float(face) == pytest.approx(crossing, abs=1e-9)
-            chord = face_slopes(layout, post, hole)[1 if way == 1 else 0]
-            assert float(chord) == pytest.approx(along[2] / np.hypot(*along[:2]), abs=1e-9)
+            face = hole.faces[1 if way == 1 else 0]
+            assert float(face.height) == pytest.approx(crossing, abs=1e-9)
+            assert math.tan(math.radians(face.tilt_deg)) == pytest.approx(along[2] / np.hypot(*along[:2]), abs=1e-9)

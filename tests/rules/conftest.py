@@ -175,8 +175,7 @@ def _joint(given: Given, between: tuple[int, int], post: PlacedPost) -> Joint:
         mitred=False,
         advice="",
         remedies=(),
-        through=True,
-        reason="",
+        barred=None,
         strands=(),
     )
 

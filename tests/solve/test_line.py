@@ -79,7 +79,7 @@ def test_whole_strands_meet_at_their_post(name):
         assert passing == set(range(1, len(passing) + 1)), "whole strands are the upper ones"
         over = [len(layout.fields[i].heights) for i in joint.between]
         assert len(passing) == (min(over) if joint.through else 0)
-        assert joint.through == (not joint.reason)
+        assert joint.through == (joint.barred is None)
         if not joint.second_post:
             assert len(joint.strands) == sum(over) - len(whole)
 

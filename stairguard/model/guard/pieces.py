@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
+from stairguard.model.guard.passages import Ended
+
 __all__ = [
     "BearsOn",
     "Choice",
@@ -32,7 +34,7 @@ BearsOn: TypeAlias = Literal["outer face", "inner face", "wall", "newel"]
 class Run:
     """One strand from terminal to terminal: ``length`` between bearing faces, ``cut_length`` less take-ups.
 
-    ``ends`` say what made it start and end where it does. ``tensioner`` is the label of the post that holds the
+    ``ends`` are why it starts and ends where it does. ``tensioner`` is the label of the post that holds the
     tensioner, at the end nearer to the longest bay; ``longest_bay`` is that bay's clear length along the strand,
     ``bays`` are all, from post to post. ``bears`` is what its fittings bear on at its two ends.
     """
@@ -43,7 +45,7 @@ class Run:
     angle_changes: int
     length: float
     cut_length: float
-    ends: tuple[str, str]
+    ends: tuple[Ended, Ended]
     bears: tuple[BearsOn, BearsOn]
     tensioner: str
     longest_bay: float

@@ -6,39 +6,104 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
+from stairguard.model.guard.passages import Passage
 from stairguard.model.guard.pieces import BearsOn
 from stairguard.model.guard.stance import SQUARE, Stance
 from stairguard.model.job import Ending
 
-__all__ = ["Hole", "PlacedPost", "by_surface", "walked"]
+__all__ = ["CloseHoles", "Face", "Hole", "PlacedPost", "Role", "by_surface", "walked"]
 
 Role: TypeAlias = Literal["end", "line", "joint"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Face:
+    """Where a strand, or its fitting, enters a post or leaves it: its axis at the face, on one side.
+
+    ``height`` is plumb above the post's base, ``marked`` the same rounded to the tape. ``tilt_deg`` is the hole's tilt
+    from level on that side, positive where the strand rises in the direction of stations, ``skew_deg`` how far in plan
+    from square to the face. ``reach`` is from the post's centre, level along the strand, in halves of the post.
+    """
+
+    height: Fraction
+    marked: Fraction
+    tilt_deg: float
+    skew_deg: float
+    reach: Fraction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hole:
     """A hole for one strand, heights plumb above the post's base.
 
-    ``height`` on the post's centre line, ``marked`` the same rounded to the tape; ``low_face`` and
-    ``high_face`` where the strand's axis crosses the post's two faces, the lower first. ``drill_deg`` is
-    the tilt from level, positive where the strand rises in the direction of stations; at a joint post ``before_deg``
-    and ``after_deg``, signed alike, tell the two sides apart, and it is the steeper's (the first of two as steep).
-    ``surfaces`` are those whose strand uses it. ``broken`` where one run ends and the next begins. ``bears`` is what
-    the end of a run bears on that comes to the post from before, and what that of one that leaves it, along stations;
-    None where there is no such end.
+    ``height`` on the post's centre line, ``marked`` the same rounded to the tape; ``surfaces`` are those whose strand
+    uses it, ``passage`` is how it comes there. ``faces`` are those before and after, along stations, that the strand or
+    its fitting crosses, None for one that neither does. ``bears`` is what the end of a run bears on that comes to the
+    post from before, and what that of one that leaves it; None where there is no such end.
     """
 
     strand: int
     height: Fraction
     marked: Fraction
-    drill_deg: float
-    before_deg: float
-    after_deg: float
-    low_face: Fraction
-    high_face: Fraction
     surfaces: tuple[int, ...]
-    broken: bool = False
+    passage: Passage
+    faces: tuple[Face | None, Face | None]
     bears: tuple[BearsOn | None, BearsOn | None] = (None, None)
+
+    @property
+    def crossed(self) -> tuple[Face, ...]:
+        """The faces that there are, in the order of stations."""
+        return tuple(face for face in self.faces if face is not None)
+
+    @property
+    def only_face(self) -> Face | None:
+        """The one face of a strand that ends on it; None where both are crossed."""
+        return self.crossed[0] if len(self.crossed) == 1 else None
+
+    @property
+    def before_deg(self) -> float:
+        """Tilt on the side before; where the strand is on one side only, that one's."""
+        return self.crossed[0].tilt_deg
+
+    @property
+    def after_deg(self) -> float:
+        """Tilt on the side after; where the strand is on one side only, that one's."""
+        return self.crossed[-1].tilt_deg
+
+    @property
+    def drill_deg(self) -> float:
+        """The steeper tilt of the two, the first of two as steep."""
+        return max(self.before_deg, self.after_deg, key=abs)
+
+    @property
+    def low_face(self) -> Fraction:
+        """The lowest of its axis within the post, at a face or, where it bends, on the centre line."""
+        return min(self._heights)
+
+    @property
+    def high_face(self) -> Fraction:
+        """The highest of its axis within the post."""
+        return max(self._heights)
+
+    @property
+    def _heights(self) -> tuple[Fraction, ...]:
+        heights = tuple(face.height for face in self.crossed)
+        return heights if len(heights) == 1 else (*heights, self.height)
+
+    @property
+    def broken(self) -> bool:
+        """Whether one run ends in it and the next begins."""
+        return self.passage.broken
+
+
+@dataclass(frozen=True, slots=True)
+class CloseHoles:
+    """Two holes of one post, how far apart plumb at their closest, and where that is."""
+
+    first: Hole
+    second: Hole
+    gap: Fraction
+    where: Literal["one face", "opposite faces", "centre line"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +118,8 @@ class PlacedPost:
     its foot is inside the surface it stands on, level, at the nearer of the two edges along the guard (negative: it
     overhangs), None where no edge is near. ``joint`` is the index of the joint it makes, if any. ``support`` is what
     it is: a post of ours, or the wall or standing newel that the line ends on (then there is nothing to cut).
-    ``stance`` is how it stands in plan; its faces, as said above, are where what comes to it meets its sides.
+    ``stance`` is how it stands in plan; its faces, as said above, are where what comes to it meets its sides. ``close``
+    are pairs of its holes that come too close.
     """
 
     label: str
@@ -72,6 +138,7 @@ class PlacedPost:
     joint: int | None = None
     support: Ending = "post"
     stance: Stance = SQUARE
+    close: tuple[CloseHoles, ...] = ()
 
     @property
     def half(self) -> Fraction:
@@ -85,7 +152,7 @@ def walked(posts: tuple[PlacedPost, ...], closing: PlacedPost | None) -> tuple[P
         return posts
     first = posts[0]
     leaving = tuple(hole for hole in first.holes if hole not in closing.holes)
-    return (replace(first, holes=leaving), *posts[1:], closing)
+    return (replace(first, holes=leaving, close=()), *posts[1:], closing)
 
 
 def by_surface(posts: tuple[PlacedPost, ...]) -> dict[int, list[PlacedPost]]:

@@ -8,6 +8,7 @@ from typing import Final
 
 from stairguard.geometry.mitre import MirrorJoint
 from stairguard.model.guard.jogs import Remedy
+from stairguard.model.guard.passages import Bar, Ended
 from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.model.guard.surfaces import Point
 
@@ -18,9 +19,9 @@ _NOWHERE: Final = Point(Fraction(0), Fraction(0))
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JointStrand:
-    """A strand at a joint post: where its line is at the post's centre; ``whole`` if it passes unbroken.
+    """A strand at a joint post: where its line is at the post's centre; why it has ``ended`` there, None: it passes.
 
-    ``surfaces`` are those it lies over: two where it is whole, one where it ends at the post. ``fitting`` says in plain
+    ``surfaces`` are those it lies over: two where it passes, one where it ends at the post. ``fitting`` says in plain
     words what carries it through or ends it; ``slopes_deg`` and ``skews_deg`` are its slope from level (signed, up
     along stations) and its angle in plan from square, at the post's faces before and after, None where it is not there.
     Of two posts those are the outer faces; what is between them is the joint's ``chord``. ``passed`` is what carries
@@ -33,13 +34,18 @@ class JointStrand:
     station: Fraction
     elevation: Fraction
     bend_deg: float
-    whole: bool
+    ended: Ended | None
     surfaces: tuple[int, ...]
     fitting: str
     slopes_deg: tuple[float | None, float | None]
     skews_deg: tuple[float | None, float | None]
     passed: str = ""
     end_skew_deg: float | None = None
+
+    @property
+    def whole(self) -> bool:
+        """Whether it passes unbroken."""
+        return self.ended is None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,8 +61,8 @@ class Joint:
     by how much the rail after then stands above the one before where they are mitred as one height. ``cut`` is the true
     mitre in space, None where there is none; ``mitred`` says whether the rails are cut to it, else they end on the
     post's faces, and ``advice`` says why. Where two posts make a plan turn ``station`` is the corner's, ``second_post``
-    the other's label and ``chord`` how strands run between them. ``through`` is false where all strands end, with
-    ``reason`` saying why. ``lap`` is how far from a corner, level along a leg, the rails of both legs lie in one
+    the other's label and ``chord`` how strands run between them. ``barred`` is why all strands end there, None where
+    they may pass. ``lap`` is how far from a corner, level along a leg, the rails of both legs lie in one
     another, so sharp is the turn, or mitred side by side, longer than a saw cuts; 0 where they do not.
     """
 
@@ -74,8 +80,7 @@ class Joint:
     mitred: bool
     advice: str
     remedies: tuple[Remedy, ...]
-    through: bool
-    reason: str
+    barred: Bar | None
     strands: tuple[JointStrand, ...]
     second_post: str | None = None
     chord: Chord | None = None
@@ -83,6 +88,11 @@ class Joint:
     higher: int | None = None
     apart: Fraction = Fraction(0)
     lap: float = 0.0
+
+    @property
+    def through(self) -> bool:
+        """Whether strands may pass it."""
+        return self.barred is None
 
     def own_post(self, strand: JointStrand) -> str:
         """Label of the post of a strand's own leg, of two the one that its first surface comes to."""

@@ -6,14 +6,13 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from typing import Final, TypeAlias
 
-from stairguard.geometry.marks import tape_text, to_mark
-from stairguard.geometry.slope import pitch_deg
+from stairguard.geometry.marks import tape_text
+from stairguard.model.guard.passages import Passage
 from stairguard.model.guard.pieces import EndCut, PostCut, RailCut, StrandCut
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.job import Job
 from stairguard.reports.data.csv_text import Cell, spreadsheet
-from stairguard.reports.page.guard.hole_faces import FACES, Side, face_askews, face_heights, face_slopes, side_of
 
 __all__ = ["cuts_csv", "holes_csv"]
 
@@ -70,25 +69,30 @@ def holes_csv(checked: CheckedLayout) -> str:
 def _hole_rows(layout: Layout) -> Iterator[list[Cell]]:
     """Rows of every post; the figures of posts cut alike are worked once."""
     cuts = {label: cut.label for cut in layout.cuts.posts for label in cut.posts}
-    known: dict[tuple[str, int, Side], list[Cell]] = {}
+    known: dict[tuple[str, int, Passage], list[Cell]] = {}
     for post in layout.posts:
         for place, hole in enumerate(post.holes):
-            key = cuts.get(post.label, post.label), place, side_of(layout, post, hole)
+            key = cuts.get(post.label, post.label), place, hole.passage
             figures = known.get(key)
             if figures is None:
-                figures = known[key] = _hole_figures(layout, post, hole)
+                figures = known[key] = _hole_figures(layout.job, post, hole)
             yield [
                 *(post.label, post.role, float(post.station), hole.strand, *figures[:_OF_HOLE]),
                 *(_counted(hole.surfaces), *figures[_OF_HOLE:], post.support, "yes" if hole.broken else ""),
                 *(face or "" for face in hole.bears),
-                *face_askews(layout, post, hole),
+                *_askews(post, hole),
             ]
 
 
-def _hole_figures(layout: Layout, post: PlacedPost, hole: Hole) -> list[Cell]:
+def _askews(post: PlacedPost, hole: Hole) -> Iterator[float]:
+    """How far from square in plan the faces before and after are met; one that the hole has not, as the post stands."""
+    for face, askew in zip(hole.faces, post.stance.askews_deg, strict=True):
+        yield abs(askew) if face is None else face.skew_deg
+
+
+def _hole_figures(job: Job, post: PlacedPost, hole: Hole) -> list[Cell]:
     """All of a hole's row that does not tell one post from others cut alike."""
-    job, side, faces = layout.job, side_of(layout, post, hole), face_heights(layout, post, hole)
-    ended = None if len(faces) > 1 else faces[side]
+    ended, side = hole.only_face, hole.passage.side
     return [
         float(hole.height),
         float(hole.marked),
@@ -96,11 +100,12 @@ def _hole_figures(layout: Layout, post: PlacedPost, hole: Hole) -> list[Cell]:
         float(hole.low_face),
         float(hole.high_face),
         hole.drill_deg,
-        side,
-        *(float(faces[face]) if face in faces else "" for face in FACES),
-        "" if ended is None else float(to_mark(ended, job.mark)),
-        "" if ended is None else tape_text(ended, job.unit, job.mark),
-        *(pitch_deg(slope) for slope in face_slopes(layout, post, hole)),
+        "whole" if post.joint is None or side == "both" else side,
+        *("" if face is None else float(face.height) for face in hole.faces),
+        "" if ended is None else float(ended.marked),
+        "" if ended is None else tape_text(ended.height, job.unit, job.mark),
+        hole.before_deg,
+        hole.after_deg,
     ]
 
 

@@ -10,8 +10,10 @@ from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.model.guard.surfaces import Point
+from stairguard.model.job import Unit
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.drawing_words import fitting_words
+from stairguard.reports.words.joint_words import ended_words
 
 __all__ = ["JOINTS", "joint_data", "top_bevel"]
 
@@ -30,11 +32,12 @@ JOINTS: Final[Topic] = {
         "between turn_deg bend_deg mitre_deg meets from_nosing post jog strands station boundary second_post mitred "
         "advice cut through reason remedies chord ends higher apart lap",
         made={"meets": lambda joint: _named(joint.meets), "ends": lambda joint: [_named(end) for end in joint.ends]},
-        given="strands",
+        left_out="barred",  # told as the reason
+        given="strands reason",
     ),
     JointStrand: Keys(
         "number station elevation bend_deg whole surfaces fitting slopes_deg skews_deg end_skew_deg",
-        left_out="passed",  # told in the words of the fitting
+        left_out="passed ended",  # told in the words of the fitting, and by the joint and the runs
         given="fitting",
     ),
     MirrorJoint: Keys(left_out="bend_deg mitre_deg"),  # which are the joint's
@@ -47,14 +50,18 @@ JOINTS: Final[Topic] = {
         "label station base length top_bevel_deg role holes width stands_on step support clear joint "
         "top_bevels_deg=bevels_deg bevel_break edges turned_deg=stance.turned_deg askews_deg=stance.askews_deg half",
         made={"top_bevel_deg": lambda post: top_bevel(post.bevels_deg)},
+        left_out="close",
     ),
-    Hole: Keys("strand height marked drill_deg low_face high_face before_deg after_deg surfaces broken bears"),
+    Hole: Keys(
+        "strand height marked drill_deg low_face high_face before_deg after_deg surfaces broken bears",
+        left_out="passage faces",
+    ),
 }
 
 _encode: Final = Encoder(JOINTS)
 
 
-def joint_data(joint: Joint) -> dict[str, Any]:
+def joint_data(joint: Joint, unit: Unit) -> dict[str, Any]:
     """One joint, its strands with the words of what carries them through or ends them."""
     strands = [_encode.record(strand, fitting=fitting_words(joint, strand)) for strand in joint.strands]
-    return _encode.record(joint, strands=strands)
+    return _encode.record(joint, strands=strands, reason=ended_words(joint.barred, unit))

@@ -11,11 +11,13 @@ from stairguard.model.guard.rails_and_strands import Field, RailLine
 from stairguard.model.guard.solved_layout import Check, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.guard.told import ToldLayout
+from stairguard.model.job import Unit
 from stairguard.reports.data.cut_data import CUTS, cuts_data
 from stairguard.reports.data.deflection_data import DEFLECTION
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.data.finding_data import FINDINGS
 from stairguard.reports.data.joint_data import JOINTS, joint_data
+from stairguard.reports.words.joint_words import ended_words
 
 __all__ = ["LAYOUT", "result"]
 
@@ -25,7 +27,7 @@ LAYOUT: Final[Topic] = {
         "unguarded give runs cuts comparison straight stock checks findings conflicts cautions",
         left_out="line rails fields closing pack laid_by",  # surfaces hold the first three, told one by one
         made={"stock": lambda layout: dict(layout.stock)},
-        given="passes outcome surfaces joints openings cuts checks findings conflicts cautions",
+        given="passes outcome surfaces joints openings runs cuts checks findings conflicts cautions",
     ),
     PlacedSurface: Keys(
         "index kind start end pitch_deg rail_height rail_underside rail strands carries turn_deg=given.turn "
@@ -48,6 +50,7 @@ LAYOUT: Final[Topic] = {
     Unguarded: Keys("where surface post from=face to=edge length drop asked", left_out="marked high"),
     Run: Keys(
         "strand posts angle_changes length cut_length surfaces ends bears tensioner longest_bay bays",
+        given="ends",
     ),
     Check: Keys(
         "clause what value limit kind unit passes status",
@@ -187,14 +190,19 @@ def result(told: ToldLayout) -> dict[str, Any]:
         passes=checked.passes,
         outcome=inspection.outcome,
         surfaces=[_surface(layout, surface) for surface in layout.line.surfaces],
-        joints=[joint_data(joint) for joint in layout.joints],
+        joints=[joint_data(joint, layout.job.unit) for joint in layout.joints],
         openings=[_encode.record(one, give=_encode(give.get(index))) for index, one in enumerate(layout.openings)],
+        runs=[_run(run, layout.job.unit) for run in layout.runs],
         cuts=cuts_data(layout),
         checks=_encode(checked.checks),
         findings=_encode(inspection.findings),
         conflicts=list(inspection.conflicts),
         cautions=list(checked.cautions),
     )
+
+
+def _run(run: Run, unit: Unit) -> dict[str, Any]:
+    return _encode.record(run, ends=[ended_words(ended, unit) for ended in run.ends])
 
 
 def _surface(layout: Layout, surface: PlacedSurface) -> dict[str, Any]:

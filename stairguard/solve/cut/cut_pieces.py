@@ -163,7 +163,7 @@ def _sides(plan: Plan, post: PlacedPost, hole: Hole) -> tuple[bool, ...]:
     if post.joint is None:
         return ()
     after = plan.meetings[post.joint].after.index
-    return (hole.strand <= plan.whole(post.joint), *(i == after for i in hole.surfaces))
+    return (hole.passage.passes or hole.broken, *(i == after for i in hole.surfaces))
 
 
 def _top(plan: Plan, post: PlacedPost) -> tuple[Fraction, Fraction]:
@@ -226,17 +226,10 @@ def _strand_name(run: Run) -> str:
     return f"{run.strand} ({run.posts[0]}-{run.posts[-1]})"
 
 
-def _bore(plan: Plan, post: PlacedPost, hole: Hole) -> float:
+def _bore(post: PlacedPost, hole: Hole) -> float:
     """Length of a hole along its strand, which may bend half way; one that ends goes through as it came."""
     half = float(post.half)
-    before, after = (scalars.strand_bore(half, abs(pitch)) for pitch in (hole.before_deg, hole.after_deg))
-    if post.joint is None:
-        return before + after
-    across, meeting = plan.joined[post.joint].chord, plan.meetings[post.joint]
-    if across is None or hole.strand > plan.whole(post.joint):
-        return before + after
-    reach = float(across.reach)
-    return before + after * reach if post.station < meeting.station else before * reach + after
+    return sum(scalars.strand_bore(half, abs(face.tilt_deg)) * float(face.reach) for face in hole.crossed)
 
 
 def _sleeves(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[StrandCut]:
@@ -249,7 +242,7 @@ def _sleeves(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[StrandCut]:
         for hole in post.holes:
             if "inner face" in hole.bears:
                 continue
-            length = _bore(plan, post, hole)
+            length = _bore(post, hole)
             groups.setdefault(round(length / _SAME), (length, []))[1].append(f"{hole.strand} ({post.label})")
     for number, (length, names) in enumerate(groups.values(), 1):
         yield StrandCut(

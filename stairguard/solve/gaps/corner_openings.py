@@ -27,9 +27,9 @@ _Holes: TypeAlias = Mapping[int, Hole]
 
 def across_corners(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[Opening]:
     """Openings between the two posts of a corner: across the whole height where strands end, else under the lowest."""
-    for meeting, joined, ended in zip(plan.meetings, plan.joined, plan.through, strict=True):
+    for meeting, joined, barred in zip(plan.meetings, plan.joined, plan.barred, strict=True):
         if joined.chord is not None:
-            if ended:
+            if barred is not None:
                 yield from _between_posts(plan, meeting, joined.chord)
             else:
                 holes = _holes(meeting, posts)

@@ -91,17 +91,16 @@ def _marks(plan: Plan, surface: PlacedSurface, posts: Sequence[PlacedPost]) -> _
         lift = post.base - surface.datum(to_mark(post.station, mark))
         carries_rail = post.joint is None or plan.joined[post.joint].mitred or plan.meetings[post.joint].two
         raised = to_mark(post.length, mark) - post.length if carries_rail else Fraction(0)
-        drilled = [_drilled(post, hole, mark) for hole in holes]
+        drilled = [_drilled(hole) for hole in holes]
         rail = plan.underside(surface, post.station) - post.base + raised
         found[_Mark(tuple(h + lift for h in drilled), rail - drilled[0])] = None
     return list(found)
 
 
-def _drilled(post: PlacedPost, hole: Hole, mark: Fraction) -> Fraction:
+def _drilled(hole: Hole) -> Fraction:
     """Height on the post's centre line of a strand whose hole is at its mark: there, or on the face it ends at."""
-    if post.joint is not None and len(hole.surfaces) == 1 and hole.low_face == hole.high_face:
-        return hole.height + to_mark(hole.low_face, mark) - hole.low_face
-    return hole.marked
+    face = hole.only_face
+    return hole.marked if face is None else hole.height + face.marked - face.height
 
 
 def _shown(surface: PlacedSurface, posts: Sequence[PlacedPost]) -> Fraction:

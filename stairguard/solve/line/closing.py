@@ -17,9 +17,7 @@ from stairguard.model.guard.surfaces import PlacedSurface, PlanPoint, Point, Sur
 from stairguard.model.job import Job
 from stairguard.solve.joint.rail_meeting import HALF_TURN, Pair
 
-__all__ = ["CLOSES", "check_ends_apart", "closing_pair", "moved", "once"]
-
-CLOSES: Final = "the line closes there: no strand goes through"
+__all__ = ["check_ends_apart", "closing_pair", "moved", "once"]
 
 _SAME: Final = 1e-9
 """Less of a post's width is no overlap: both are worked in floats."""
@@ -85,7 +83,7 @@ def once(placed: tuple[PlacedPost, ...], last: PlacedSurface) -> tuple[tuple[Pla
     if {h.surfaces for h in first.holes} != {h.surfaces for h in again.holes}:
         return placed, None  # two posts, each with its own leg's strands
     holes = tuple(hole for hole in again.holes if hole.surfaces == (last.index,))
-    return placed[:-1], replace(again, label=first.label, holes=holes)
+    return placed[:-1], replace(again, label=first.label, holes=holes, close=())
 
 
 def check_ends_apart(

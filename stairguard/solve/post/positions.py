@@ -18,7 +18,7 @@ from stairguard.solve.line.footing import Footing, footing
 from stairguard.solve.line.line_posts import on_level
 from stairguard.solve.plan import Plan, Stop
 
-__all__ = ["Stand", "stands"]
+__all__ = ["Stand", "is_second", "stands", "starts_line"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +43,17 @@ class Stand:
     def width(self) -> Fraction:
         """Across its own face."""
         return 2 * self.half / self.stance.reach
+
+
+def is_second(plan: Plan, stand: Stand) -> bool:
+    """Whether it is the second of a corner's two posts, on the leg after the turn."""
+    meeting = plan.meetings[stand.joint] if stand.joint is not None else None
+    return meeting is not None and meeting.two and stand.before.index == meeting.after.index
+
+
+def starts_line(plan: Plan, stand: Stand) -> bool:
+    """Whether it is what the line starts at."""
+    return stand.joint is None and stand.station == plan.stops[plan.carriers[0].index][0].station
 
 
 def stands(plan: Plan) -> Iterator[Stand]:

@@ -9,14 +9,16 @@ from typing import NamedTuple, TypeAlias
 
 from stairguard.geometry.marks import to_mark
 from stairguard.model.guard.pieces import BearsOn
-from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.placed_posts import CloseHoles, Face, Hole, PlacedPost
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.relations.printed import scalars
 from stairguard.relations.printed.by_slope import rail_plumb_depth
 from stairguard.solve.line.footing import below
 from stairguard.solve.plan import Plan
 from stairguard.solve.post.bearing import bears_on
-from stairguard.solve.post.positions import Stand
+from stairguard.solve.post.close_holes import close_holes
+from stairguard.solve.post.passing import Broken, Passing, passing
+from stairguard.solve.post.positions import Stand, is_second, starts_line
 
 __all__ = ["place_posts"]
 
@@ -30,10 +32,10 @@ class _Top(NamedTuple):
     edges: tuple[Fraction, Fraction]
 
 
-def place_posts(plan: Plan, stands: Sequence[Stand], broken: Mapping[int, frozenset[int]]) -> tuple[PlacedPost, ...]:
+def place_posts(plan: Plan, stands: Sequence[Stand], broken: Mapping[int, Broken]) -> tuple[PlacedPost, ...]:
     """All posts in station order, labelled P1 on; a wall or newel that ends the line is W or N.
 
-    ``broken`` has the numbers of the strands whose runs end at a stand though their lines pass it, by its index.
+    ``broken`` is what is broken at a stand, by its index.
     """
     patterns: dict[tuple[object, ...], _Pattern] = {}
     alike: dict[tuple[Fraction, ...], int] = {}
@@ -43,17 +45,17 @@ def place_posts(plan: Plan, stands: Sequence[Stand], broken: Mapping[int, frozen
     for index, stand in enumerate(stands):
         number += stand.support == "post"
         label = f"P{number}" if stand.support == "post" else _support_label(plan, stand)
-        posts.append(_post(plan, stand, label, broken.get(index, frozenset()), fields, patterns))
+        posts.append(_post(plan, stand, label, broken.get(index, {}), fields, patterns))
     return tuple(posts)
 
 
 def _support_label(plan: Plan, stand: Stand) -> str:
     """W1 or N1 at the line's start, W2 or N2 at its end."""
-    return f"{'W' if stand.support == 'wall' else 'N'}{1 if _starts(plan, stand) else 2}"
+    return f"{'W' if stand.support == 'wall' else 'N'}{1 if starts_line(plan, stand) else 2}"
 
 
 def _post(
-    plan: Plan, stand: Stand, label: str, broken: frozenset[int],
+    plan: Plan, stand: Stand, label: str, broken: Broken,
     fields: Mapping[int, int], cached: dict[tuple[object, ...], _Pattern],
 ) -> PlacedPost:  # fmt: skip
     before, after = stand.before, stand.after
@@ -61,21 +63,20 @@ def _post(
     key: tuple[object, ...] = (
         stand.support,
         stand.role,
-        _starts(plan, stand),
-        broken,
+        starts_line(plan, stand),
+        tuple(sorted(broken.items())),
         *_side(plan, before, stand.station, base, fields),
     )
     if stand.joint is not None:
         joined = plan.joined[stand.joint]
         # one of a corner's two posts holds one leg's strands, alike on both its sides but for the way to the other
         mitre = joined.ends[0] - plan.meetings[stand.joint].station
-        key += (before is after, joined.mitred, mitre, joined.chord, _second(plan, stand), plan.whole(stand.joint))
-        key += (stand.stance,)
+        key += (before is after, joined.mitred, mitre, joined.chord, is_second(plan, stand), stand.stance)
+        key += (plan.whole(stand.joint), plan.barred[stand.joint])
         key += _side(plan, after, stand.station, base, fields)
     if key not in cached:
-        holes, top = _holes(plan, stand, base, broken), _top(plan, stand, base)
-        cached[key] = _Pattern(before.index, after.index, holes, top)
-    top = cached[key].top
+        cached[key] = _Pattern(plan, stand, base, broken)
+    top, drilled = cached[key].top, cached[key].over(before.index, after.index)
     return PlacedPost(
         label=label,
         role=stand.role,
@@ -88,11 +89,12 @@ def _post(
         edges=top.edges,
         stands_on=stand.foot.surface.index,
         step=stand.foot.step,
-        holes=cached[key].over(before.index, after.index),
+        holes=drilled.holes,
         clear=stand.foot.clear,
         joint=stand.joint,
         support=stand.support,
         stance=stand.stance,
+        close=drilled.close,
     )
 
 
@@ -104,20 +106,33 @@ def _side(
     return lift, fields[surface.index], surface.slope, plan.rails.heights[surface.index]
 
 
+class _Drilled(NamedTuple):
+    """A post's holes, and pairs of them that come too close."""
+
+    holes: tuple[Hole, ...]
+    close: tuple[CloseHoles, ...]
+
+
 class _Pattern:
     """Holes and top of a post, found for two surfaces, good for every alike pair: one story pole."""
 
-    def __init__(self, before: int, after: int, holes: tuple[Hole, ...], top: _Top) -> None:
-        self.top = top
-        self._pair = (before, after)
-        self._known = {(before, after): holes}
+    def __init__(self, plan: Plan, stand: Stand, base: Fraction, broken: Broken) -> None:
+        self.top = _top(plan, stand, base)
+        holes = _holes(plan, stand, base, broken)
+        self._close = tuple(close_holes(holes, plan.job.strand.diameter + plan.job.mark))
+        self._pair = (stand.before.index, stand.after.index)
+        self._known = {self._pair: self._drilled(holes)}
 
-    def over(self, before: int, after: int) -> tuple[Hole, ...]:
+    def _drilled(self, holes: tuple[Hole, ...]) -> _Drilled:
+        return _Drilled(holes, tuple(replace(close, first=holes[i], second=holes[j]) for i, j, close in self._close))
+
+    def over(self, before: int, after: int) -> _Drilled:
         """The holes, over these surfaces."""
         known = self._known.get((before, after))
         if known is None:
             now = {self._pair[1]: after, self._pair[0]: before}
-            known = tuple(replace(h, surfaces=tuple(now[i] for i in h.surfaces)) for h in self._known[self._pair])
+            holes = self._known[self._pair].holes
+            known = self._drilled(tuple(replace(h, surfaces=tuple(now[i] for i in h.surfaces)) for h in holes))
             self._known[before, after] = known
         return known
 
@@ -159,103 +174,71 @@ def _mitre_at(plan: Plan, stand: Stand) -> Fraction:
     return plan.joined[stand.joint].ends[0] - plan.meetings[stand.joint].station
 
 
-def _holes(plan: Plan, stand: Stand, base: Fraction, broken: frozenset[int]) -> tuple[Hole, ...]:
+def _holes(plan: Plan, stand: Stand, base: Fraction, broken: Broken) -> tuple[Hole, ...]:
     """Holes from the top down; a strand that passes whole has one, one that ends at a joint has its own."""
-    before, after = stand.before, stand.after
-    if before is after:
-        return tuple(_hole(plan, stand, base, k, (before,), broken) for k in range(len(_heights(plan, before))))
-    assert stand.joint is not None  # only a joint has two surfaces
-    whole = [k for k in range(plan.whole(stand.joint)) if k + 1 not in broken]
-    holes = [_hole(plan, stand, base, k, (before, after), broken) for k in whole]
-    for surface in (before, after):
-        ended = (k for k in range(len(_heights(plan, surface))) if k not in whole)
-        holes += [_hole(plan, stand, base, k, (surface,), broken) for k in ended]
-    return tuple(sorted(holes, key=lambda h: (-h.height, h.surfaces)))
+    holes = [_hole(plan, stand, base, one) for one in passing(plan, stand, broken)]
+    return tuple(sorted(holes, key=lambda hole: (-hole.height, hole.surfaces)))
 
 
-def _heights(plan: Plan, surface: PlacedSurface) -> tuple[Fraction, ...]:
-    return plan.fields[surface.index].heights
-
-
-class _Way(NamedTuple):
-    """A strand on one side of its post: slope and pitch along stations, and level from centre to face, along it."""
-
-    slope: Fraction
-    pitch_deg: float
-    reach: Fraction
-
-
-def _ways(
-    plan: Plan, stand: Stand, k: int, surfaces: tuple[PlacedSurface, ...], bears: _Bears
-) -> tuple[_Way | None, _Way | None]:
-    """The strand, or its fitting that goes through, before and after its post's centre, None where there is neither."""
-    before, after = (_Way(s.slope, s.pitch_deg, stand.half) for s in (surfaces[0], surfaces[-1]))
-    if stand.joint is None or len(surfaces) == 2 or "outer face" in bears:
-        return before, after
-    if stand.before is not stand.after:
-        return (before, None) if surfaces[0] is stand.before else (None, after)
-    across = plan.joined[stand.joint].chord
-    first, passes = not _second(plan, stand), k < plan.whole(stand.joint)
-    if across is None or not passes:
-        return (before, None) if first else (None, after)
-    between = _Way(across.slope, across.pitch_deg, stand.half * across.reach)
-    return (before, between) if first else (between, after)
-
-
-def _hole(
-    plan: Plan, stand: Stand, base: Fraction, k: int, surfaces: tuple[PlacedSurface, ...], broken: frozenset[int]
-) -> Hole:
-    height = surfaces[0].datum(stand.station) + _heights(plan, surfaces[0])[k] - base
-    ended = k + 1 in broken
-    bears = _bears(plan, stand, k, surfaces, ended)
-    ways = _ways(plan, stand, k, surfaces, bears)
-    there = [way for way in ways if way is not None]
-    faces = [
-        scalars.hole_face(height, side * way.reach, way.slope)
-        for side, way in zip((-1, 1), ways, strict=True)
-        if way is not None
-    ]
-    if there[0].slope != there[-1].slope:
-        faces.append(height)  # where it bends it may be highest or lowest
+def _hole(plan: Plan, stand: Stand, base: Fraction, one: Passing) -> Hole:
+    surface = one.surfaces[0]
+    height = surface.datum(stand.station) + plan.fields[surface.index].heights[one.k] - base
+    bears = _bears(plan, stand, one)
+    before, after = _ways(plan, stand, one, bears)
     return Hole(
-        strand=k + 1,
+        strand=one.k + 1,
         height=height,
         marked=to_mark(height, plan.job.mark),
-        drill_deg=max((way.pitch_deg for way in there), key=abs),
-        before_deg=there[0].pitch_deg,
-        after_deg=there[-1].pitch_deg,
-        low_face=min(faces),
-        high_face=max(faces),
-        surfaces=tuple(s.index for s in surfaces),
-        broken=ended,
+        surfaces=tuple(s.index for s in one.surfaces),
+        passage=one.passage,
+        faces=(_face(plan, stand, before, -1, height), _face(plan, stand, after, 1, height)),
         bears=bears,
     )
 
 
-def _bears(plan: Plan, stand: Stand, k: int, surfaces: tuple[PlacedSurface, ...], broken: bool) -> _Bears:
-    """What a strand's end in this hole bears on: arriving, and leaving; both where one is broken half way."""
-    if stand.joint is not None and stand.before is not stand.after:
-        if len(surfaces) == 2:
-            return None, None
-        leaves = surfaces[0] is stand.after
-    elif broken:
-        return "inner face", "inner face"
-    elif stand.joint is not None and k >= plan.whole(stand.joint):
-        leaves = _second(plan, stand)
-    elif stand.role == "end":
-        leaves = _starts(plan, stand)
-    else:
+class _Way(NamedTuple):
+    """A strand on one side of its post: slope and pitch along stations, and how it meets the face, as `Face` has it."""
+
+    slope: Fraction
+    pitch_deg: float
+    skew_deg: float
+    reach: Fraction
+
+
+def _face(plan: Plan, stand: Stand, way: _Way | None, side: int, centre: Fraction) -> Face | None:
+    if way is None:
+        return None
+    height = scalars.hole_face(centre, side * stand.half * way.reach, way.slope)
+    return Face(
+        height=height,
+        marked=to_mark(height, plan.job.mark),
+        tilt_deg=way.pitch_deg,
+        skew_deg=way.skew_deg,
+        reach=way.reach,
+    )
+
+
+def _ways(plan: Plan, stand: Stand, one: Passing, bears: _Bears) -> tuple[_Way | None, _Way | None]:
+    """The strand, or its fitting that goes through, before and after its post's centre, None where there is neither."""
+    before, after = (
+        _Way(surface.slope, surface.pitch_deg, abs(askew), Fraction(1))
+        for surface, askew in zip((one.surfaces[0], one.surfaces[-1]), stand.stance.askews_deg, strict=True)
+    )
+    if stand.joint is None or len(one.surfaces) == 2 or "outer face" in bears:
+        return before, after
+    if one.passage.side != "both":
+        return (before, None) if one.passage.side == "before" else (None, after)
+    across = plan.joined[stand.joint].chord
+    assert across is not None  # what passes one of a corner's two posts comes from the other
+    between = _Way(across.slope, across.pitch_deg, across.skew_deg, across.reach)
+    return (between, after) if is_second(plan, stand) else (before, between)
+
+
+def _bears(plan: Plan, stand: Stand, one: Passing) -> _Bears:
+    """What a strand's end in a hole bears on: arriving, and leaving; both where one is broken half way."""
+    if one.passage.passes:
         return None, None
-    bears = "inner face" if broken else bears_on(plan, stand, surfaces[0], k)
-    return (None, bears) if leaves else (bears, None)
-
-
-def _second(plan: Plan, stand: Stand) -> bool:
-    """Whether it is the second of a corner's two posts, on the leg after the turn."""
-    meeting = plan.meetings[stand.joint] if stand.joint is not None else None
-    return meeting is not None and meeting.two and stand.before.index == meeting.after.index
-
-
-def _starts(plan: Plan, stand: Stand) -> bool:
-    """Whether it is what the line starts at."""
-    return stand.joint is None and stand.station == plan.stops[plan.carriers[0].index][0].station
+    if one.passage.side == "both":
+        return "inner face", "inner face"
+    bears = "inner face" if one.passage.broken else bears_on(plan, stand, one.surfaces[0], one.k)
+    return (None, bears) if one.passage.side == "after" else (bears, None)

@@ -12,6 +12,7 @@ from typing import Final, NamedTuple
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_above, mark_below, plain_text
 from stairguard.geometry.slope import secant
+from stairguard.model.guard.passages import Bar, RailsApart
 from stairguard.model.guard.rails_and_strands import Chord, Field
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job
@@ -32,12 +33,12 @@ class Way(NamedTuple):
     """What a joint does to the strands that come to it.
 
     ``shift`` is how much more height over its datum a strand has after it than before, ``chord`` how strands run
-    between the two posts of a corner (None at one post), ``ended`` why they may not pass, "" where they may.
+    between the two posts of a corner (None at one post), ``barred`` why they may not pass, None where they may.
     """
 
     shift: Fraction
     chord: Chord | None
-    ended: str
+    barred: Bar | None
 
 
 class Terrain:
@@ -140,8 +141,8 @@ def lowest_over(
 
 def strand_fields(
     terrain: Terrain, surfaces: Sequence[PlacedSurface], ways: Sequence[Way]
-) -> tuple[dict[int, Field], tuple[str, ...]]:
-    """Strands of every surface that carries a rail, and of each joint why its strands end there ("": they pass).
+) -> tuple[dict[int, Field], tuple[Bar | None, ...]]:
+    """Strands of every surface that carries a rail, and of each joint why its strands end there (None: they pass).
 
     Parameters
     ----------
@@ -150,30 +151,30 @@ def strand_fields(
     """
     grounds = [terrain.ground(s) for s in surfaces]
     for i, way in enumerate(ways):
-        if way.chord is not None and not way.ended:
+        if way.chord is not None and way.barred is None:
             # between the two posts of a corner the strands' slope, and so their square spacing, is another
             most = terrain.largest_between(way.chord, (s.kind for s in surfaces[i : i + 2]))
             grounds[i : i + 2] = [replace(g, spacing=min(g.spacing, most)) for g in grounds[i : i + 2]]
     shifts = list(itertools.accumulate((way.shift for way in ways), initial=Fraction(0)))
-    reasons = [way.ended for way in ways]
+    barred = [way.barred for way in ways]
     fields: dict[int, Field] = {}
     first = 0
     for last in range(len(surfaces)):
-        if last < len(ways) and not reasons[last]:
+        if last < len(ways) and barred[last] is None:
             continue
         here = zip(grounds[first : last + 1], shifts[first : last + 1], strict=True)
         group = [replace(g, shift=s) for g, s in here]
-        fields |= _group(group, reasons, first, terrain.job.unit)
+        fields |= _group(group, barred, first)
         first = last + 1
     for ground in grounds:
         _check_room(terrain.job, ground, fields[ground.surface])
-    return fields, tuple(reasons)
+    return fields, tuple(barred)
 
 
-def _group(group: list[Ground], reasons: list[str], first: int, unit: str) -> dict[int, Field]:
+def _group(group: list[Ground], barred: list[Bar | None], first: int) -> dict[int, Field]:
     """One comb over surfaces whose strands pass whole; where one's way is not clear, the widest step ends them.
 
-    ``reasons`` of the joints that had to be ended are filled in.
+    ``barred`` of the joints that had to be ended is filled in.
     """
     waiting = [(0, len(group))]
     fields: dict[int, Field] = {}
@@ -199,10 +200,7 @@ def _group(group: list[Ground], reasons: list[str], first: int, unit: str) -> di
         cuts = [i for i, step in enumerate(steps) if step == widest]
         for i in cuts:
             under = part[i].underside - part[i].shift, part[i + 1].underside - part[i + 1].shift
-            apart = float(abs(under[0] - under[1]))
-            gap = f"{apart:.4g} {unit} apart there"
-            end = "one is in strand 1's way" if crowded else "the lowest strands could not keep their places"
-            reasons[first + a + i] = f"the rails' undersides stand {gap}, so {end}"
+            barred[first + a + i] = RailsApart(float(abs(under[0] - under[1])), in_the_way=crowded)
         bounds = [0, *(i + 1 for i in cuts), len(part)]
         waiting += [(a + x, a + y) for x, y in itertools.pairwise(bounds)]
     return fields

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from typing import Final
+from typing import Final, NamedTuple
 
+from stairguard.model.guard.passages import Ended
 from stairguard.model.guard.pieces import Run
-from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.surfaces import Point
 from stairguard.relations.printed import scalars
@@ -36,7 +37,6 @@ def joint_of(
     meets = None
     if meeting.meets is not None:
         meets = Point(meeting.meets, plan.rails.top(before, meeting.meets))
-    reason = plan.through[meeting.index]
     jog = joined.step if joined.jogs else Fraction(0)
     # of the gentler one's rail above the other's, of two alike the second's above the first's
     signed = -jog if abs(before.slope) < abs(after.slope) else jog
@@ -57,8 +57,7 @@ def joint_of(
         mitred=joined.mitred,
         advice=joined.advice,
         remedies=proposals(plan.rails, meeting) if jog else (),
-        through=not reason,
-        reason=reason,
+        barred=plan.barred[meeting.index],
         strands=tuple(_strands(plan, meeting, posts, tensioned)),
         second_post=posts[1].label if meeting.two else None,
         chord=joined.chord,
@@ -76,17 +75,16 @@ def _strands(
     # each of two posts has its outer face square to its own leg
     skews = meeting.stance.askews_deg
     bend, chord = plan.joined[meeting.index].bend_deg, plan.joined[meeting.index].chord
-    for number, surfaces, label, passed in _at_joint(plan, meeting, posts):
+    for number, surfaces, label, ended, passed in _at_joint(meeting, posts):
         surface = here[surfaces[0]]
         elevation = surface.datum(meeting.station) + plan.fields[surface.index].heights[number - 1]
-        whole = len(surfaces) == 2
-        if whole:
+        if ended is None:
             fitting = f"{_turned(meeting)}, at each of two posts" if meeting.two else _turned(meeting)
         else:
             fitting = TENSIONER if surface.index in tensioned.get((label, number), ()) else TERMINAL
         there = [s.index in surfaces for s in (meeting.before, meeting.after)]
         pitches = meeting.before.pitch_deg, meeting.after.pitch_deg
-        turned, end_skew = bend if whole else 0.0, None
+        turned, end_skew = bend if ended is None else 0.0, None
         if passed and chord is not None:  # past the post of its own leg it runs on the chord
             turned, end_skew = chord.bends_deg[there.index(True)], chord.skew_deg
         yield JointStrand(
@@ -94,7 +92,7 @@ def _strands(
             station=meeting.station,
             elevation=elevation,
             bend_deg=turned,
-            whole=whole,
+            ended=ended,
             surfaces=surfaces,
             fitting=fitting,
             slopes_deg=(pitches[0] if there[0] else None, pitches[1] if there[1] else None),
@@ -104,35 +102,36 @@ def _strands(
         )
 
 
-def _at_joint(
-    plan: Plan, meeting: Meeting, posts: Sequence[PlacedPost]
-) -> Iterator[tuple[int, tuple[int, ...], str, bool]]:
-    """Each strand's number, surfaces, and label of the post where it is held or ends: whole ones first.
+class _Coming(NamedTuple):
+    """A strand's number and surfaces at a joint, the post where it is held or ends, and why it has ended there.
 
-    Last, whether it passes the post of its own leg before it ends at the corner's other one.
+    ``passed``: whether it passes the post of its own leg before it ends at the corner's other one.
     """
+
+    number: int
+    surfaces: tuple[int, ...]
+    post: str
+    ended: Ended | None
+    passed: bool = False
+
+
+def _at_joint(meeting: Meeting, posts: Sequence[PlacedPost]) -> Iterator[_Coming]:
+    """Each strand that comes to a joint, whole ones first."""
+    first = posts[0]
     if not meeting.two:
-        for hole in sorted(posts[0].holes, key=lambda h: (len(h.surfaces) == 1, h.surfaces, h.strand)):
-            yield hole.strand, hole.surfaces, posts[0].label, False
+        for hole in sorted(first.holes, key=lambda h: (len(h.surfaces) == 1, h.surfaces, h.strand)):
+            yield _Coming(hole.strand, hole.surfaces, first.label, hole.passage.ended)
         return
-    broken = {h.strand for post in posts for h in post.holes if h.broken}
-    whole = [k for k in range(1, plan.whole(meeting.index) + 1) if k not in broken]
-    for number in whole:
-        yield number, (meeting.before.index, meeting.after.index), posts[0].label, False
+    ends = {hole.strand: hole.passage.ended for post in posts for hole in post.holes if not hole.passage.passes}
+    for hole in first.holes:
+        if hole.strand not in ends:
+            yield _Coming(hole.strand, (meeting.before.index, meeting.after.index), first.label, None)
     for post, other in (posts, posts[::-1]):
         for hole in post.holes:
-            if hole.strand not in whole:
-                passed = _goes_through(plan, post, hole)
-                yield hole.strand, hole.surfaces, other.label if passed else post.label, passed
-
-
-def _goes_through(plan: Plan, post: PlacedPost, hole: Hole) -> bool:
-    """Whether a strand passes a post unbroken."""
-    if hole.broken or post.role == "end":
-        return False
-    if post.joint is None or len(hole.surfaces) == 2:
-        return True
-    return plan.meetings[post.joint].two and hole.strand <= plan.whole(post.joint)
+            if hole.strand in ends:
+                passed = hole.passage.passes
+                at = other.label if passed else post.label
+                yield _Coming(hole.strand, hole.surfaces, at, hole.passage.ended or ends[hole.strand], passed)
 
 
 def passes(plan: Plan, posts: Sequence[PlacedPost]) -> Counter[str]:
@@ -141,7 +140,7 @@ def passes(plan: Plan, posts: Sequence[PlacedPost]) -> Counter[str]:
         STRAIGHT if post.joint is None else _turned(plan.meetings[post.joint])
         for post in posts
         for hole in post.holes
-        if _goes_through(plan, post, hole)
+        if hole.passage.passes
     )
 
 

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_below, plain_text
+from stairguard.model.guard.passages import Ended, Side
 from stairguard.model.guard.pieces import Run
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.solve.plan import Plan
@@ -27,8 +28,7 @@ def _runs(plan: Plan, posts: tuple[PlacedPost, ...], one: Strung) -> Iterator[Ru
     strand = plan.job.strand
     take_up = float(strand.terminal_take_up + strand.tensioner_take_up)
     stretch, supports = one.stretch, one.stretch.supports
-    outer = _outer_reasons(plan, posts, supports)
-    for i, (a, b) in enumerate(pairwise(one.places)):
+    for a, b in pairwise(one.places):
         length = stretch.length(a, b)
         if length <= take_up:
             first, last = (posts[supports[k].stand].label for k in (a, b))
@@ -37,19 +37,17 @@ def _runs(plan: Plan, posts: tuple[PlacedPost, ...], one: Strung) -> Iterator[Ru
             must = f"take-ups of no more than {most} together, to be less than {of}; or those two posts farther apart"
             raise JobError(Fault("strand.terminal_take_up and tensioner_take_up", must, take_up))
         part = supports[a : b + 1]
-        labels = tuple(posts[s.stand].label for s in part)
+        held = [posts[s.stand] for s in part]
+        labels = tuple(post.label for post in held)
         bays = [(q.at - p.at) - p.reaches[1] - q.reaches[0] for p, q in pairwise(part)]
         longest = max(bays)
         where = bays.index(longest)
         # at the end nearer to the longest bay: the pull reaches it past the fewest posts
         nearer_start = where < len(bays) - 1 - where
-        ends = (
-            one.why[i - 1] if i else outer[0],
-            one.why[i] if i < len(one.breaks) else outer[1],
-        )
-        surfaces = _over(plan, one, part, posts[part[0].stand].station, posts[part[-1].stand].station)
+        surfaces = _over(plan, one, part, held[0].station, held[-1].station)
         changes = sum(s.bends for s in part[1:-1])
         for number in one.numbers:
+            ends = _ended(held[0], number, "after"), _ended(held[-1], number, "before")
             yield Run(
                 strand=number,
                 surfaces=surfaces,
@@ -76,13 +74,7 @@ def _over(plan: Plan, one: Strung, part: Sequence[Support], first: Fraction, las
     return one.surfaces[high - 1 : low + 1]  # between the two posts of a corner: over neither leg
 
 
-def _outer_reasons(plan: Plan, posts: tuple[PlacedPost, ...], supports: Sequence[Support]) -> tuple[str, str]:
-    """Why a stretch starts and ends where it does."""
-    found = []
-    for support in (supports[0], supports[-1]):
-        post = posts[support.stand]
-        if post.joint is None:
-            found.append("end of the line" if post.support == "post" else f"the {post.support}")
-        else:
-            found.append(plan.through[post.joint] or "no strand of that number beyond")
-    return found[0], found[1]
+def _ended(post: PlacedPost, number: int, side: Side) -> Ended:
+    """Why a strand that lies on one side of a post ends there."""
+    holes = (hole for hole in post.holes if hole.strand == number and hole.passage.side in (side, "both"))
+    return next(hole.passage.ended for hole in holes if hole.passage.ended is not None)

@@ -6,21 +6,20 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate, pairwise
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_above, plain_text
+from stairguard.model.guard.passages import RunLimit
 from stairguard.model.guard.pieces import BearsOn
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Strand
 from stairguard.solve.plan import Plan
 from stairguard.solve.post.bearing import bears_on
+from stairguard.solve.post.passing import Broken
 from stairguard.solve.post.positions import Stand
 
 __all__ = ["Strung", "Support", "broken_at", "run_lengths", "string"]
-
-_ANGLES: Final = "more changes of angle than one run may have"
-_LENGTH: Final = "longer than one run may be"
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +67,7 @@ class Strung:
     surfaces: tuple[int, ...]
     stretch: Stretch
     breaks: tuple[int, ...]
-    why: tuple[str, ...]
+    why: tuple[RunLimit, ...]
 
     @property
     def places(self) -> tuple[int, ...]:
@@ -154,21 +153,22 @@ class _Limits:
         self._strand, self._stretch = strand, stretch
         self._bends = list(accumulate((s.bends for s in stretch.supports), initial=0))
 
-    def exceeded(self, a: int, b: int) -> str:
-        """The limit that a run from support a to b exceeds, "" where it exceeds none."""
+    def exceeded(self, a: int, b: int) -> RunLimit | None:
+        """The limit that a run from support a to b exceeds, None where it exceeds none."""
         strand = self._strand
         if strand.angle_changes is not None and self._bends[b] - self._bends[a + 1] > strand.angle_changes:
-            return _ANGLES
+            return "angle changes"
         if strand.longest_run is not None and self._stretch.length(a, b) > strand.longest_run:
-            return _LENGTH
-        return ""
+            return "longest run"
+        return None
 
 
-def _breaks(plan: Plan, stretch: Stretch) -> tuple[tuple[int, ...], tuple[str, ...]]:
+def _breaks(plan: Plan, stretch: Stretch) -> tuple[tuple[int, ...], tuple[RunLimit, ...]]:
     """Where to break a stretch, and why."""
     limits = _Limits(plan.job.strand, stretch)
     last = len(stretch.supports) - 1
-    if not limits.exceeded(0, last):
+    exceeded = limits.exceeded(0, last)
+    if exceeded is None:
         return (), ()
     best = _best(stretch, limits)
     if last not in best:
@@ -179,7 +179,7 @@ def _breaks(plan: Plan, stretch: Stretch) -> tuple[tuple[int, ...], tuple[str, .
     while places[-1] > 0:
         places.append(best[places[-1]].before)
     places.reverse()
-    why = tuple(limits.exceeded(a, c) or limits.exceeded(0, last) for a, c in zip(places, places[2:], strict=False))
+    why = tuple(limits.exceeded(a, c) or exceeded for a, c in zip(places, places[2:], strict=False))
     return tuple(places[1:-1]), why
 
 
@@ -197,7 +197,7 @@ def _best(stretch: Stretch, limits: _Limits) -> dict[int, _Way]:
     best = {0: _Way(0, 0, 0.0, -1)}
     for b in range(1, len(stretch.supports)):
         for a in range(b - 1, -1, -1):
-            if limits.exceeded(a, b):
+            if limits.exceeded(a, b) is not None:
                 break
             way = best.get(a)
             if way is None:
@@ -219,10 +219,10 @@ def run_lengths(strung: Sequence[Strung]) -> list[float]:
     return lengths
 
 
-def broken_at(strung: Sequence[Strung]) -> dict[int, frozenset[int]]:
-    """Numbers of the strands that are broken at each stand, by the stand's index."""
-    found: dict[int, set[int]] = {}
+def broken_at(strung: Sequence[Strung]) -> Mapping[int, Broken]:
+    """What is broken at each stand, by the stand's index."""
+    found: dict[int, dict[int, RunLimit]] = {}
     for one in strung:
-        for place in one.breaks:
-            found.setdefault(one.stretch.supports[place].stand, set()).update(one.numbers)
-    return {stand: frozenset(numbers) for stand, numbers in found.items()}
+        for place, limit in zip(one.breaks, one.why, strict=True):
+            found.setdefault(one.stretch.supports[place].stand, {}).update(dict.fromkeys(one.numbers, limit))
+    return found

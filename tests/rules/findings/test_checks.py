@@ -9,8 +9,9 @@ import pytest
 
 from stairguard.model.finding_words import subject_words
 from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.passages import Passage
 from stairguard.model.guard.pieces import Run
-from stairguard.model.guard.placed_posts import Hole
+from stairguard.model.guard.placed_posts import Face, Hole
 from stairguard.model.subjects import AtPosts, AtStrand, BetweenPosts
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.guard_cautions import ALWAYS
@@ -51,7 +52,7 @@ def _run(length, angle_changes=0, bay=40.0):
         angle_changes=angle_changes,
         length=length,
         cut_length=length,
-        ends=("end", "end"),
+        ends=("last post", "last post"),
         bears=("outer face", "outer face"),
         tensioner="P2",
         longest_bay=bay,
@@ -190,16 +191,17 @@ def test_flight_rail_that_runs_on_over_the_landing(make_layout):
 @pytest.mark.parametrize(("low", "passes"), [(-HAIR, False), (Fraction(0), True)])
 def test_a_hole_at_the_foot_of_its_post(make_layout, low, passes):
     layout = make_layout(NONE)
+    faces = (
+        Face(height=height, marked=height, tilt_deg=45.0, skew_deg=0.0, reach=Fraction(1))
+        for height in (low, Fraction(2))
+    )
     hole = Hole(
         strand=3,
         height=Fraction(1),
         marked=Fraction(1),
-        drill_deg=45.0,
-        before_deg=45.0,
-        after_deg=45.0,
-        low_face=low,
-        high_face=Fraction(2),
         surfaces=(0, 1),
+        passage=Passage("both"),
+        faces=tuple(faces),
     )
     first, *others = layout.posts
     checked = check(replace(layout, posts=(replace(first, holes=(hole,)), *others)))

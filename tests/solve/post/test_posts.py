@@ -10,7 +10,6 @@ from shapely import LineString, box
 from shapely.affinity import rotate, translate
 
 from stairguard.model.subjects import AtPosts, BetweenPosts
-from stairguard.reports.page.guard.hole_faces import face_heights
 from stairguard.rules.findings.checks import check
 from stairguard.solve.plan import plan
 from stairguard.solve.post.positions import stands
@@ -31,7 +30,7 @@ def test_every_post_is_as_if_it_were_the_only_one(name):
     places = tuple(stands(decided))
     broken = broken_at(string(decided, places))
     for index, (place, post) in enumerate(zip(places, layout.posts, strict=True)):
-        (alone,) = place_posts(decided, (place,), {0: broken.get(index, frozenset())})
+        (alone,) = place_posts(decided, (place,), {0: broken.get(index, {})})
         assert (alone.holes, alone.length, alone.edges) == (post.holes, post.length, post.edges)
         assert (alone.bevels_deg, alone.bevel_break) == (post.bevels_deg, post.bevel_break)
 
@@ -103,8 +102,7 @@ def test_strands_turn_to_the_other_post_of_a_corner(name):
                 inner = centre + outward * (q[2] - p[2]) / level * inside
                 faces = [float(hole.low_face), float(hole.high_face)]
                 assert faces == pytest.approx([min(outer, centre, inner), max(outer, centre, inner)], abs=1e-9)
-                marked = face_heights(layout, post, hole)
-                assert [float(marked[side]) for side in ("before", "after")] == pytest.approx(
+                assert [float(face.height) for face in hole.faces] == pytest.approx(
                     (outer, inner) if k == 0 else (inner, outer), abs=1e-9
                 )
 

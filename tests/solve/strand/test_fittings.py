@@ -10,7 +10,6 @@ import pytest
 
 from stairguard.api.layout import report
 from stairguard.reports.data.csv_lists import holes_csv
-from stairguard.reports.page.guard.hole_faces import face_askews
 from stairguard.reports.words.drawing_words import fitting_words
 from stairguard.solve.strand.fittings import COMPOUND, PLANE, STRAIGHT, TENSIONER, TERMINAL
 from tests.reports.guards import checked as check_job
@@ -96,8 +95,8 @@ def test_a_strand_that_ends_at_the_second_post_is_drilled_along_the_chord(turn):
     posts = {post.label: post for post in layout.posts}
     for label, inner in ((joint.post, 1), (joint.second_post, 0)):
         for hole in posts[label].holes:
-            assert face_askews(layout, posts[label], hole)[inner] == half
-            assert face_askews(layout, posts[label], hole)[1 - inner] == 0
+            assert hole.faces[inner].skew_deg == half
+            assert hole.faces[1 - inner].skew_deg == 0
     checked = check_job(layout.job)
     page = " ".join(report(checked).split())
     told = f"{abs(turn) / 2:.1f}°"

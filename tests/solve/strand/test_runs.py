@@ -144,7 +144,7 @@ def test_a_run_no_longer_than_the_job_allows_is_not_broken():
         layout = lay_out(replace(BASE, strand=strand), whole.rules)
         assert len(layout.runs) == runs * len(whole.runs)
         if runs == 2:
-            assert {end for run in layout.runs for end in run.ends} == {"end of the line", "longer than one run may be"}
+            assert {end for run in layout.runs for end in run.ends} == {"last post", "longest run"}
 
 
 @pytest.mark.parametrize(("changes", "runs"), [(0, 3), (1, 2), (2, 1), (3, 1), (None, 1)])

@@ -18,6 +18,7 @@ from stairguard.reports.drawing.paper.columns import draw_block, height
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.drawing.paper.scene import Part, Place, Rect, Text, View
 from stairguard.reports.words.drawing_words import Formatter
+from stairguard.reports.words.joint_words import ended_words
 
 __all__ = ["joint_detail", "joint_kinds", "joint_sheets"]
 
@@ -67,7 +68,8 @@ def _likeness(layout: Layout, joint: Joint, posts: Mapping[str, PlacedPost], pie
     meets = None if joint.meets is None else joint.meets.s - joint.station
     return (
         sides, fields, strands, tops, labels, joint.between[1] - first, joint.turn_deg, joint.jog, joint.mitred, meets,
-        joint.station - joint.boundary, joint.from_nosing, remedies_here(joint), joint.advice, joint.reason,
+        joint.station - joint.boundary, joint.from_nosing, remedies_here(joint), joint.advice,
+        ended_words(joint.barred, layout.job.unit),
     )  # fmt: skip
 
 

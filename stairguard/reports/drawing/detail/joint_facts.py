@@ -26,6 +26,7 @@ from stairguard.reports.words.drawing_words import (
     surface_name,
     turn_words,
 )
+from stairguard.reports.words.joint_words import ended_words
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["joint_block", "joint_posts", "rail_label"]
@@ -250,7 +251,7 @@ def _strands(layout: Layout, joint: Joint) -> Iterator[str]:
     for same in groups(ended, lambda s: (s.surfaces, s.passed, s.bend_deg, s.slopes_deg, s.skews_deg)):
         yield _ended(layout, joint, same)
     if ended:
-        yield f"why: {'; '.join(_reasons(layout, joint, ended))}"
+        yield f"why: {'; '.join(_reasons(layout, ended))}"
 
 
 def _whole(same: Sequence[JointStrand]) -> str:
@@ -284,16 +285,7 @@ def _numbered(same: Sequence[JointStrand]) -> str:
     return f"strand{'s' if len(same) > 1 else ''} {in_steps(s.number for s in same)}"
 
 
-def _reasons(layout: Layout, joint: Joint, ended: Sequence[JointStrand]) -> tuple[str, ...]:
-    """What made the strands end here, each reason once."""
-    if joint.reason:
-        return (clean(joint.reason),)
-    here, numbers = {joint.post, joint.second_post}, {s.number for s in ended}
-    found = [
-        run.ends[side]
-        for run in layout.runs
-        if run.strand in numbers
-        for side, post in ((0, run.posts[0]), (1, run.posts[-1]))
-        if post in here
-    ]
-    return tuple(dict.fromkeys(map(clean, found)))
+def _reasons(layout: Layout, ended: Sequence[JointStrand]) -> tuple[str, ...]:
+    """What made the strands end here, each reason once, from the rail down."""
+    found = (strand.ended for strand in sorted(ended, key=lambda strand: strand.number))
+    return tuple(dict.fromkeys(ended_words(why, layout.job.unit) for why in found))

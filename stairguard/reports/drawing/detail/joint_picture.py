@@ -26,7 +26,6 @@ from stairguard.reports.drawing.paper.clip import Bounds, Pair, clip_polygon
 from stairguard.reports.drawing.paper.drafting import CAP, Note, between, lines_on, place_notes, shapes_on
 from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import INK, Circle, Dimension, Line, Part, Place, Rect, Text, View, Window
-from stairguard.reports.page.guard.hole_faces import side_of
 from stairguard.reports.words.drawing_words import Formatter, nosing_at
 
 __all__ = ["joint_picture", "joint_view"]
@@ -183,7 +182,7 @@ def _in_post(layout: Layout, joint: Joint, post: PlacedPost, view: View, room: R
         for index in hole.surfaces:
             slope, side = float(layout.line.surfaces[index].slope), 1.0 if index == joint.between[1] else -1.0
             faces.append((f"of surface {index + 1}", (s + side * half, axis[1] + side * half * slope)))
-        passes = side_of(layout, post, hole) == "whole"
+        passes = hole.passage.side == "both"
         if passes and joint.second_post is not None:
             faces.append(("across the corner", _inner(layout, joint, post, hole)))
         for over, face in faces:

@@ -17,7 +17,6 @@ from stairguard.reports.drawing.elevation.supports import draw_supports
 from stairguard.reports.drawing.paper.clip import Pair
 from stairguard.reports.drawing.paper.drafting import lines_on, shapes_on
 from stairguard.reports.drawing.paper.scene import Line, Part, Rect, View
-from stairguard.reports.page.guard.hole_faces import side_of
 
 __all__ = [
     "corner_strands",
@@ -52,7 +51,7 @@ def corner_strands(
     first, second = posts
     heights = {hole.strand: second.base + hole.height for hole in second.holes}
     for hole in first.holes:
-        if side_of(layout, first, hole) != "whole":
+        if hole.passage.side != "both":
             continue
         points = tuple((float(s), float(z)) for s, z in (
             (first.station, first.base + hole.height), (second.station, heights[hole.strand]),

@@ -33,6 +33,7 @@ from stairguard.reports.words.drawing_words import (
     sphere_words,
     surface_name,
 )
+from stairguard.reports.words.joint_words import ended_words
 
 __all__ = ["failures", "figures", "holes", "joints", "notes_left", "openings", "stations"]
 
@@ -127,8 +128,8 @@ def joints(layout: Layout, fmt: Formatter, width: float) -> Block:
             words = joint_words(layout, joint, fmt)[-1]
             ways = tuple(_remedy(remedy, layout, fmt) for remedy in joint.remedies)
             jogs.setdefault((f"{words}; to be rid of it, one of:", *ways), []).append(joint.post)
-        if not joint.through and joint.reason:
-            ended.setdefault(joint.reason, []).append(joint.post)
+        if not joint.through:
+            ended.setdefault(ended_words(joint.barred, layout.job.unit), []).append(joint.post)
     for (first, *rest), posts in jogs.items():
         rows += (f"{first_few(posts, 6)}: {first}", *rest)
     rows += (f"strands end at {first_few(posts, 6)}: {reason}" for reason, posts in ended.items())

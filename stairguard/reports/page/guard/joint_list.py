@@ -14,6 +14,7 @@ from stairguard.model.guard.solved_layout import Layout
 from stairguard.relations.printed import scalars
 from stairguard.reports.page.page_text import Figures, heading, listed, paragraph
 from stairguard.reports.words.drawing_words import effects_words, measured_words, onto_chord, setting_words
+from stairguard.reports.words.joint_words import ended_words
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.one_line import clean
 
@@ -43,7 +44,7 @@ def _alike(layout: Layout, joint: Joint) -> Hashable:
     return (
         kinds, joint.between[1] - first, joint.turn_deg, joint.bend_deg, meets, joint.from_nosing,
         joint.station - joint.boundary, joint.jog, joint.cut, joint.mitred, joint.advice, remedies_here(joint),
-        joint.reason, strands, joint.chord,
+        ended_words(joint.barred, layout.job.unit), strands, joint.chord,
     )  # fmt: skip
 
 
@@ -225,7 +226,8 @@ def _strands(joint: Joint, layout: Layout, figures: Figures) -> Iterator[str]:
     whole = [s for s in joint.strands if s.whole]
     if not whole:
         posts = "both posts" if joint.second_post else "this post"
-        yield f"Strands whole through {posts}: none{_because(joint)}."
+        because = "" if joint.through else f": {ended_words(joint.barred, layout.job.unit)}"
+        yield f"Strands whole through {posts}: none{because}."
     for same in groups(whole, lambda s: (s.fitting, s.bend_deg, s.slopes_deg, s.skews_deg)):
         yield _whole(same, joint, figures)
     ended = [s for s in joint.strands if not s.whole]
@@ -239,10 +241,6 @@ def _strands(joint: Joint, layout: Layout, figures: Figures) -> Iterator[str]:
         words = f"{strand.fitting}, {strand.passed} at {joint.own_post(strand)}" if strand.passed else strand.fitting
         way = f"slope {figures.degrees(slope or 0.0)}{askew}{onto_chord(joint, strand)}"
         yield f"Ended {here}: {numbers} of {name}: {words}, {way}."
-
-
-def _because(joint: Joint) -> str:
-    return f": {clean(joint.reason).rstrip('.')}" if joint.reason else ""
 
 
 def _across(joint: Joint, figures: Figures) -> str:

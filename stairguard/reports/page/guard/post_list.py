@@ -2,30 +2,34 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Hashable, Sequence
 from fractions import Fraction
 
-from stairguard.geometry.slope import pitch_deg
 from stairguard.model.grouping import Place, Series, groups, in_steps, labels, series
+from stairguard.model.guard.passages import Side
 from stairguard.model.guard.pieces import PostCut
-from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.placed_posts import CloseHoles, Hole, PlacedPost
+from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.reports.page.guard.hole_faces import (
-    FACES,
-    Close,
-    Side,
-    close_holes,
-    face_askews,
-    face_heights,
-    face_slopes,
-    joint_at,
-    neighbours,
-    side_of,
-)
 from stairguard.reports.page.page_text import Figures, heading, listed, paragraph, table
+from stairguard.reports.words.joint_words import close_words
 from stairguard.reports.words.names import repeats, surface_names
 
 __all__ = ["bevel_text", "hole_list", "post_list", "top_text"]
+
+
+def _joint_at(layout: Layout, post: PlacedPost) -> Joint | None:
+    """The joint that a post makes, alone or as one of two."""
+    return None if post.joint is None else layout.joints[post.joint]
+
+
+def _neighbours(layout: Layout, post: PlacedPost) -> tuple[str, str]:
+    """Labels of the posts before and after one, "" where it is at an end of the guard; a closed line goes round."""
+    posts, round_on = layout.posts, layout.job.closed
+    place = bisect_left(posts, post.station, key=lambda other: other.station)
+    near = [posts[i % len(posts)].label if round_on or 0 <= i < len(posts) else "" for i in (place - 1, place + 1)]
+    return near[0], near[1]
 
 
 def post_list(layout: Layout, figures: Figures) -> list[str]:
@@ -111,14 +115,14 @@ def bevel_text(post: PlacedPost | PostCut, figures: Figures) -> str:
 
 
 def _top_key(layout: Layout, post: PlacedPost) -> Hashable:
-    joint = joint_at(layout, post)
+    joint = _joint_at(layout, post)
     mitred = joint is None or joint.mitred
     return mitred, post.length, post.bevels_deg, post.bevel_break, post.edges, _ends_on(layout, post)
 
 
 def _ends_on(layout: Layout, post: PlacedPost) -> tuple[Fraction, ...]:
     """Heights of the rails' tops above the base, where they end on the post's two faces; empty where they do not."""
-    joint = joint_at(layout, post)
+    joint = _joint_at(layout, post)
     if joint is None or joint.mitred or joint.second_post is not None:
         return ()
     ends = layout.rails[joint.between[0]].end, layout.rails[joint.between[1]].start
@@ -128,7 +132,7 @@ def _ends_on(layout: Layout, post: PlacedPost) -> tuple[Fraction, ...]:
 def _joint_top(same: Sequence[PlacedPost], layout: Layout, figures: Figures) -> list[str]:
     """Say how a joint post's top is cut, and how high it is at each face."""
     post = same[0]
-    before, after = neighbours(layout, post)
+    before, after = _neighbours(layout, post)
     alike = f" Alike: {labels(other.label for other in same[1:])}." if len(same) > 1 else ""
     tops = [figures.tape(top) for top in _ends_on(layout, post)]
     if tops:
@@ -144,7 +148,7 @@ def _joint_top(same: Sequence[PlacedPost], layout: Layout, figures: Figures) -> 
 
 def top_text(post: PlacedPost, layout: Layout, figures: Figures) -> str:
     """Tell a joint post's top from one face to the other."""
-    before, after = neighbours(layout, post)
+    before, after = _neighbours(layout, post)
     edges = [figures.tape(edge) for edge in post.edges]
     slopes = [figures.degrees(bevel) for bevel in post.bevels_deg]
     cut = f"top {slopes[0]} throughout"
@@ -177,11 +181,11 @@ def hole_list(layout: Layout, figures: Figures) -> list[str]:
 
 def _pole_key(layout: Layout, post: PlacedPost) -> Hashable:
     first = post.holes[0].surfaces[0] if post.holes else 0
-    joint = joint_at(layout, post)
+    joint = _joint_at(layout, post)
     base = first if joint is None else joint.between[0]
     holes = tuple(
         (h.strand, h.marked, h.low_face, h.high_face, h.before_deg, h.after_deg)
-        + ((tuple(i - base for i in h.surfaces), side_of(layout, post, h), h.broken, h.bears) if joint else ())
+        + ((tuple(i - base for i in h.surfaces), h.passage.side, h.broken, h.bears) if joint else ())
         for h in post.holes
     )
     if joint is None:
@@ -212,7 +216,7 @@ def _rising(angle: float, figures: Figures, before: str = "", after: str = "") -
 
 def _pole(posts: Sequence[PlacedPost], figures: Figures, layout: Layout) -> list[str]:
     post, rows = posts[0], []
-    sides = neighbours(layout, post) if len(posts) == 1 else ("", "")
+    sides = _neighbours(layout, post) if len(posts) == 1 else ("", "")
     for hole in post.holes:
         faces = [figures.tape(hole.low_face), figures.tape(hole.high_face)] if post.width else []
         rows.append([str(hole.strand), figures.tape(hole.marked), *faces, _rising(hole.before_deg, figures, *sides)])
@@ -236,43 +240,44 @@ def _broken(posts: Sequence[PlacedPost]) -> list[str]:
 
 def _joint_pole(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
     """Strands that pass whole, then those that end at either face: each face is marked from its own table."""
-    sides: dict[Side, list[Hole]] = {"whole": [], "before": [], "after": []}
+    sides: dict[Side, list[Hole]] = {"both": [], "before": [], "after": []}
     for hole in post.holes:
-        sides[side_of(layout, post, hole)].append(hole)
-    faces = neighbours(layout, post)
-    lines = _whole(sides["whole"], post, layout, figures)
-    for side, label in zip(FACES, faces, strict=True):
-        lines += _ended(side, label, sides[side], post, layout, figures)
-    return lines + _askew(sides["whole"], post, layout, figures) + _broken([post])
+        sides[hole.passage.side].append(hole)
+    before, after = _neighbours(layout, post)
+    lines = _whole(sides["both"], post, layout, figures)
+    lines += _ended(before, sides["before"], post, layout, figures)
+    lines += _ended(after, sides["after"], post, layout, figures)
+    return lines + _askew(sides["both"], post, layout, figures) + _broken([post])
 
 
 def _askew(holes: Sequence[Hole], post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
     """Of one of a corner's two posts, how holes are drilled in plan on from its inner face."""
+    joint = _joint_at(layout, post)
+    if joint is None or joint.second_post is None:
+        return []
     lines: list[str] = []
-    for askews in dict.fromkeys(face_askews(layout, post, hole) for hole in holes):
-        for label, askew in zip(neighbours(layout, post), askews, strict=True):
-            joint = joint_at(layout, post)
-            if joint is not None and joint.second_post is not None and askew:
+    for askews in dict.fromkeys(tuple(face.skew_deg for face in hole.crossed) for hole in holes):
+        for label, askew in zip(_neighbours(layout, post), askews, strict=True):
+            if askew:
                 lines += paragraph(f"In plan, drilled {figures.degrees(askew)} from square to the face to {label}.")
     return lines
 
 
 def _whole(holes: Sequence[Hole], post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
-    before, after = neighbours(layout, post)
+    before, after = _neighbours(layout, post)
     rows = []
     for hole in holes:
-        faces = face_heights(layout, post, hole)
-        tilts = (pitch_deg(slope) for slope in face_slopes(layout, post, hole))
-        sides = zip((faces["before"], faces["after"]), tilts, strict=True)
-        marks = [words for face, tilt in sides for words in (figures.tape(face), _rising(tilt, figures, before, after))]
+        marks = [
+            words
+            for face in hole.crossed
+            for words in (figures.tape(face.height), _rising(face.tilt_deg, figures, before, after))
+        ]
         rows.append([str(hole.strand), figures.tape(hole.marked), *marks])
     heads = [words for label in (before, after) for words in (f"face to {label}", f"drill to {label}")]
     return table(["strand", "mark at centre", *heads], rows, left=0)
 
 
-def _ended(
-    side: Side, label: str, holes: Sequence[Hole], post: PlacedPost, layout: Layout, figures: Figures
-) -> list[str]:
+def _ended(label: str, holes: Sequence[Hole], post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
     if not holes:
         return []
     name = surface_names(layout)[holes[0].surfaces[0]]
@@ -284,11 +289,11 @@ def _ended(
     rows = [
         [
             str(hole.strand),
-            figures.tape(face_heights(layout, post, hole)[side]),
-            _rising(hole.before_deg, figures, *neighbours(layout, post)),
+            figures.tape(face.height),
+            _rising(face.tilt_deg, figures, *_neighbours(layout, post)),
         ]
         for hole in holes
-        if hole not in through
+        if (face := hole.only_face) is not None
     ]
     if rows:
         lines += paragraph(f"Marks on the face towards {label}, where strands of {name} end:")
@@ -297,8 +302,7 @@ def _ended(
 
 
 def _caution(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
-    close = list(close_holes(layout, post))
-    if not close:
+    if not post.close:
         return []
     least = layout.job.strand.diameter + layout.job.mark
     return [
@@ -306,14 +310,14 @@ def _caution(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
             f"CAUTION: holes closer than a strand and a mark, {figures.limit(least)} {figures.unit}, plumb, centre "
             "to centre:"
         ),
-        *listed(_pairs(same, layout, post, figures) for same in _same_gaps(close, least, figures)),
+        *listed(_pairs(same, layout, post, figures) for same in _same_gaps(post.close, least, figures)),
     ]
 
 
-def _same_gaps(close: Sequence[Close], least: Fraction, figures: Figures) -> list[list[Close]]:
+def _same_gaps(close: Sequence[CloseHoles], least: Fraction, figures: Figures) -> list[list[CloseHoles]]:
     """Gather pairs of like number that are equally close; others stay alone."""
 
-    def key(pair: Close) -> Hashable:
+    def key(pair: CloseHoles) -> Hashable:
         alike = pair.first.strand == pair.second.strand
         at = 0 if alike else (pair.first.strand, pair.second.strand)
         return pair.first.surfaces, pair.second.surfaces, figures.decimal(pair.gap, least), pair.where, at
@@ -321,10 +325,10 @@ def _same_gaps(close: Sequence[Close], least: Fraction, figures: Figures) -> lis
     return groups(close, key)
 
 
-def _pairs(same: Sequence[Close], layout: Layout, post: PlacedPost, figures: Figures) -> str:
+def _pairs(same: Sequence[CloseHoles], layout: Layout, post: PlacedPost, figures: Figures) -> str:
     pair, least = same[0], layout.job.strand.diameter + layout.job.mark
-    joint = joint_at(layout, post)
-    where = "across the corner" if joint is not None and joint.turn_deg and "opposite" in pair.where else pair.where
+    joint = _joint_at(layout, post)
+    where = close_words(pair, turns=joint is not None and bool(joint.turn_deg))
     gap = f"{figures.decimal(pair.gap, least)} {figures.unit} apart {where}"
     if len(same) == 1:
         return f"{_strand(pair.first)} and {_strand(pair.second)} {gap}"

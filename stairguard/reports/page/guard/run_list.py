@@ -9,6 +9,7 @@ from stairguard.model.grouping import groups, in_steps, labels, series
 from stairguard.model.guard.pieces import BearsOn, Choice, Run
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.page.page_text import Figures, heading, paragraph, table
+from stairguard.reports.words.joint_words import ended_words
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["comparison_list", "run_list"]
@@ -20,8 +21,8 @@ _SHORT: Final[dict[BearsOn, str]] = {"outer face": "outer", "inner face": "inner
 def run_list(layout: Layout, figures: Figures) -> list[str]:
     """List the runs, alike ones once, with what made each start and end where it does."""
     rows = []
-    spans = groups(layout.runs, lambda run: (run.posts, _key(run)))
-    for one in series(spans, _alike, lambda span: _ends(span[0])):
+    spans = groups(layout.runs, lambda run: (run.posts, _key(layout, run)))
+    for one in series(spans, lambda span: _alike(layout, span), lambda span: _ends(span[0])):
         span, run = one.first, one.first[0]
         more = ""
         if len(one.members) > 1:
@@ -35,7 +36,7 @@ def run_list(layout: Layout, figures: Figures) -> list[str]:
                 figures.tape(run.longest_bay),
                 str(run.angle_changes),
                 run.tensioner,
-                f"{_bearing(run)}; {_reasons(run)}{more}",
+                f"{_bearing(run)}; {_reasons(layout, run)}{more}",
             ]
         )
     head = [
@@ -61,9 +62,9 @@ def run_list(layout: Layout, figures: Figures) -> list[str]:
     ]
 
 
-def _key(run: Run) -> Hashable:
+def _key(layout: Layout, run: Run) -> Hashable:
     first = run.tensioner == run.posts[0]
-    return run.length, run.longest_bay, run.angle_changes, run.ends, run.bears, first
+    return run.length, run.longest_bay, run.angle_changes, _reasons(layout, run), run.bears, first
 
 
 def _bearing(run: Run) -> str:
@@ -85,17 +86,17 @@ def _kept_inside(layout: Layout) -> list[str]:
     )
 
 
-def _alike(span: Sequence[Run]) -> Hashable:
+def _alike(layout: Layout, span: Sequence[Run]) -> Hashable:
     letters = tuple(label.rstrip("0123456789") for label in (span[0].posts[0], span[0].posts[-1]))
-    return tuple(run.strand for run in span), letters, len(span[0].posts), _key(span[0])
+    return tuple(run.strand for run in span), letters, len(span[0].posts), _key(layout, span[0])
 
 
 def _ends(run: Run) -> tuple[int, int]:
     return int(run.posts[0].lstrip("PWN")), int(run.posts[-1].lstrip("PWN"))
 
 
-def _reasons(run: Run) -> str:
-    first, last = (clean(reason).rstrip(".") for reason in run.ends)
+def _reasons(layout: Layout, run: Run) -> str:
+    first, last = (ended_words(ended, layout.job.unit) for ended in run.ends)
     return f"both: {first}" if first == last else f"{first}; {last}"
 
 

@@ -10,7 +10,6 @@ from stairguard.model.findings import Finding, Inspection
 from stairguard.model.grouping import labels
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.drawing.elevation.unrolled import closes
-from stairguard.reports.page.guard.hole_faces import close_holes
 from stairguard.reports.page.page_text import listed, paragraph
 from stairguard.reports.page.rules.finding_list import brief_words, status_words
 from stairguard.reports.words.one_line import clean
@@ -61,7 +60,7 @@ def _ended(layout: Layout) -> Iterator[str]:
 def _crowded(layout: Layout) -> Iterator[str]:
     """Plan turns of one post where holes of both sides meet in it."""
     corners = {joint.post for joint in layout.joints if joint.turn_deg and not joint.second_post}
-    posts = [post.label for post in layout.posts if post.label in corners and any(close_holes(layout, post))]
+    posts = [post.label for post in layout.posts if post.label in corners and post.close]
     if posts:
         yield (
             f"holes of both sides meet in the corner's one post, at {_places(posts)}: see HOLES. Have the fittings' "

@@ -119,12 +119,12 @@ def _tells_what_is_left(layout, told):
     assert ("see JOINTS" in told) is bool(jogs)
     if jogs:
         assert f"{max(jogs, key=jogs.get)}: see JOINTS" in told
-    asked = ("end of the line", "the newel", "the wall", "no strand of that number beyond", "the line closes")
+    asked = ("last post", "newel", "wall", "none beyond", "line closes")
     ended = {
         post
         for run in layout.runs
         for why, post in zip(run.ends, (run.posts[0], run.posts[-1]), strict=True)
-        if layout.job.strand.at_joints == "through" and not why.startswith(asked)
+        if layout.job.strand.at_joints == "through" and why not in asked
     }
     assert ("see RUNS" in told) is bool(ended)
     if ended and "posts" not in told:

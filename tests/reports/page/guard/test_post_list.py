@@ -16,6 +16,7 @@ from stairguard.io.parse.lengths import parse_length
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
 from stairguard.reports.page.page_text import WIDTH
 from stairguard.rules.findings.checks import check as check_rules
+from stairguard.solve.post.close_holes import close_holes
 from tests.reports.guards import checked as check_job
 from tests.reports.guards import inch_job, job
 from tests.solve.jobs import BASE
@@ -181,6 +182,11 @@ def test_holes_as_rows_tell_surface_side_and_face(checked):
             assert float(row[name]) == pytest.approx(math.degrees(math.atan(slope)), abs=1e-9)
 
 
+def lifted(hole, by):
+    faces = tuple(face and replace(face, height=face.height + by) for face in hole.faces)
+    return replace(hole, height=hole.height + by, faces=faces)
+
+
 def crowded(gap):
     """A break job whose highest strand over the flight comes ``gap`` above the landing's, face to face, at P2."""
     found = check_job(inch_job(at_joints="break", diameter="1/8"))
@@ -189,14 +195,11 @@ def crowded(gap):
     first = next(hole for hole in post.holes if hole.surfaces == (0,))
     other = next(hole for hole in post.holes if hole.surfaces == (1,))
     rise = first.low_face + gap - other.low_face
-    moved = replace(other, height=other.height + rise, low_face=other.low_face + rise, high_face=other.high_face + rise)
-    far = tuple(
-        replace(hole, height=hole.height - 40, low_face=hole.low_face - 40, high_face=hole.high_face - 40)
-        for hole in post.holes
-        if hole.surfaces == (1,) and hole is not other
-    )
-    near = tuple(hole for hole in post.holes if hole.surfaces == (0,))
-    posts = tuple(replace(p, holes=(*near, moved, *far)) if p is post else p for p in layout.posts)
+    far = [lifted(hole, F(-40)) for hole in post.holes if hole.surfaces == (1,) and hole is not other]
+    near = [hole for hole in post.holes if hole.surfaces == (0,)]
+    holes = tuple(sorted([*near, lifted(other, rise), *far], key=lambda hole: -hole.height))
+    close = tuple(pair for _, _, pair in close_holes(holes, layout.job.strand.diameter + layout.job.mark))
+    posts = tuple(replace(p, holes=holes, close=close) if p is post else p for p in layout.posts)
     return replace(found, layout=replace(layout, posts=posts))
 
 

@@ -1,0 +1,48 @@
+"""What is said of joints and holes, each sentence once."""
+
+from fractions import Fraction as F
+from typing import get_args
+
+import pytest
+
+from stairguard.model.guard.passages import Bend, LineEnd, RailsApart, RunLimit
+from stairguard.model.guard.placed_posts import CloseHoles
+from stairguard.reports.words.joint_words import close_words, ended_words
+
+WHY = {
+    None: "",
+    "asked": "the job ends strands at joints",
+    "line closes": "the line closes there: no strand goes through",
+    "none beyond": "no strand of that number beyond",
+    "angle changes": "more changes of angle than one run may have",
+    "longest run": "longer than one run may be",
+    "last post": "end of the line",
+    "wall": "the wall",
+    "newel": "the newel",
+    Bend(64.25, 60.0): "bends 64.25 deg there, more than the 60 deg its fittings allow",
+    RailsApart(2.5, in_the_way=True): "the rails' undersides stand 2.5 mm apart there, so one is in strand 1's way",
+    RailsApart(2.5, in_the_way=False): "the rails' undersides stand 2.5 mm apart there, so the lowest strands could "
+    "not keep their places",
+}
+
+
+@pytest.mark.parametrize("ended", WHY)
+def test_why_a_strand_ends(ended):
+    assert ended_words(ended, "mm") == WHY[ended]
+
+
+def test_every_reason_has_words():
+    assert {*get_args(RunLimit), *get_args(LineEnd)} < set(WHY)
+
+
+@pytest.mark.parametrize(
+    ("where", "turns", "words"),
+    [
+        ("one face", True, "on one face"),
+        ("opposite faces", False, "on opposite faces"),
+        ("opposite faces", True, "across the corner"),
+        ("centre line", True, "on the centre line"),
+    ],
+)
+def test_where_holes_come_too_close(where, turns, words):
+    assert close_words(CloseHoles(None, None, F(0), where), turns=turns) == words
