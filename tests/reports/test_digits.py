@@ -3,35 +3,11 @@
 import re
 from dataclasses import replace
 
-import pytest
-
 import stairguard
 from stairguard.reports.data.finding_data import findings_csv
 from stairguard.reports.page.guard.page_head import inspection_head
-from stairguard.reports.page.page_text import figure
 from stairguard.reports.page.rules.finding_list import findings_list
 from stairguard.rules.findings.designed import inspect_layout
-
-
-@pytest.mark.parametrize(
-    ("value", "limit", "shown"),
-    [(36.0, 36.0, "36"), (35.75, 36.0, "35.75"), (6.66093750001, 6.0, "6.6609"), (36 - 1e-5, 36.0, "35.99999"),
-     (36 - 2.4e-6, 36.0, "35.999998")],
-)  # fmt: skip
-def test_as_many_digits_as_tell_it_from_its_limit(value, limit, shown):
-    text = figure(value, "", limit, 5)
-    assert text.startswith(shown)
-    assert (float(text) == limit) is (value == limit)
-
-
-@pytest.mark.parametrize(
-    ("value", "limit", "shown"),
-    [(36 - 1e-12, 36.0, "less than 36 in by <0.000001 in"), (6 + 4e-15, 6.0, "more than 6 in by <0.000001 in"),
-     (100 - 5.9e-7, 100.0, "less than 100 in by <0.000001 in")],
-)  # fmt: skip
-def test_what_is_next_to_its_limit_is_told_by_its_side(value, limit, shown):
-    """Told on 0.6.0 as "99.999999407311719"."""
-    assert figure(value, "in", limit, 5) == shown
 
 
 def test_a_rail_short_by_a_trillionth_reads_so():

@@ -93,7 +93,7 @@ def _sentence(words: str) -> str:
 
 def _across(opened: Opened) -> list[str]:
     """Measured lengths that are no edge's: diagonals, in words."""
-    from stairguard.reports.drawing.opening.opening_labels import exact_words
+    from stairguard.reports.words.lengths import exact_words
 
     if opened.form not in ("sides", "lengths"):
         return []
@@ -103,7 +103,7 @@ def _across(opened: Opened) -> list[str]:
 
 def _labels(opened: Opened) -> dict[int, str]:
     """Lengths of edges as they were given: sides, and how far the member stands over the nosing line."""
-    from stairguard.reports.drawing.opening.opening_labels import exact_words
+    from stairguard.reports.words.lengths import exact_words
 
     def words(value: Fraction, plus_minus: Fraction) -> str:
         exact = exact_words(value, opened.unit)

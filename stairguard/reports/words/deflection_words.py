@@ -9,14 +9,15 @@ from typing import TYPE_CHECKING, Final
 from stairguard.model.general_cautions import ALWAYS
 from stairguard.model.guard.strand_deflection import Upkeep, Verdict
 from stairguard.model.published.known_figure import force_unit
-from stairguard.reports.page.page_text import at_least, figure, listed, paragraph, table
+from stairguard.reports.page.page_text import listed, paragraph, table
+from stairguard.reports.words.lengths import at_least, brief, figure, solved, stated
 
 if TYPE_CHECKING:
     from stairguard.model.guard.strand_deflection import OpeningGive
     from stairguard.model.job import Climate, Push, TensionSource, Unit
     from stairguard.model.published.known_figure import Figure
     from stairguard.model.published.strand_materials import StrandSteel
-    from stairguard.reports.page.page_text import Figures
+    from stairguard.reports.words.lengths import Figures
 
 __all__ = [
     "NO_TABLE", "SOURCES", "VERDICTS", "closer_words", "frame_words", "give_cautions", "strand_words", "upkeep_words",
@@ -76,11 +77,11 @@ def upkeep_words(upkeep: Upkeep, unit: Unit, push: Push) -> Iterator[str]:
     yield from paragraph(f"Frame: {frame_words(climate)}. Strand set at {_celsius(climate.now)}.")
     if climate.wood is not None:
         yield from paragraph(
-            f"Posts of {climate.wood} go from {float(climate.moisture_from):g} to {float(climate.moisture_to):g} % "
+            f"Posts of {climate.wood} go from {stated(climate.moisture_from)} to {stated(climate.moisture_to)} % "
             f"moisture, {climate.grain} along the guard, with the {climate.seated} of each end post staying put"
             + (", and a wooden rail shortens along its grain" if any(n == "wood" for n, _ in climate.frame) else "")
-            + f": the anchors' seats come {upkeep.shortening:.4g} {unit} nearer. Where line posts grip the strand, the "
-            "bay beside an end post has that post's share all to itself: the lower of the two is told."
+            + f": the anchors' seats come {brief(upkeep.shortening, unit)} nearer. Where line posts grip the strand, "
+            "the bay beside an end post has that post's share all to itself: the lower of the two is told."
         )
     if upkeep.drop:
         yield from paragraph(
@@ -91,7 +92,7 @@ def upkeep_words(upkeep: Upkeep, unit: Unit, push: Push) -> Iterator[str]:
     slack = " The strand goes SLACK." if upkeep.slack else ""
     slack += " The strand BREAKS at the highest: FAILS." if upkeep.breaks else ""
     settled = (
-        f"{100 * float(climate.settling):g} % of its length" if climate.settling else "none: draw a new strand in again"
+        f"{stated(100 * climate.settling)} % of its length" if climate.settling else "none: draw a new strand in again"
     )
     yield from paragraph(
         f"Most and least, within the bounds of EA, expansions and shrinkage, as set and once wood has moved. Settling "
@@ -116,16 +117,16 @@ def frame_words(climate: Climate) -> str:
     """What the frame is of along the guard."""
     if len(climate.frame) == 1:
         return climate.frame[0][0]
-    return ", ".join(f"{100 * float(share):g} % {name}" for name, share in climate.frame)
+    return ", ".join(f"{stated(100 * share)} % {name}" for name, share in climate.frame)
 
 
 def _celsius(value: Fraction | float) -> str:
     celsius = float(value)
-    return f"{celsius:.4g} °C ({celsius * 9 / 5 + 32:.4g} °F)"
+    return f"{brief(celsius)} °C ({brief(celsius * 9 / 5 + 32)} °F)"
 
 
 def _force(value: float, unit: str) -> str:
-    return f"{value:.4g} {unit}"
+    return brief(value, unit)
 
 
 def strand_words(steel: StrandSteel) -> Iterator[str]:
@@ -133,13 +134,13 @@ def strand_words(steel: StrandSteel) -> Iterator[str]:
     unit = steel.unit
     force = force_unit(unit)
     yield from paragraph(
-        f"EA {steel.stiffness:.5g} {force} (from {steel.stiffness_low:.5g} to {steel.stiffness_high:.5g}); breaking "
-        f"force {steel.breaking:.5g} {force}; weight {steel.weight:.4g} {force}/{unit}. They rest on:"
+        f"EA {solved(steel.stiffness, force)} (from {solved(steel.stiffness_low)} to {solved(steel.stiffness_high)}); "
+        f"breaking force {solved(steel.breaking, force)}; weight {brief(steel.weight, force)}/{unit}. They rest on:"
     )
     yield from listed(_figure_words(one) for one in steel.figures)
 
 
 def _figure_words(one: Figure) -> str:
-    value = f"{float(one.value):.5g} {one.unit}".rstrip()
+    value = solved(one.value, one.unit)
     source = one.source.split(";")[0]  # the address where it was read is in the data
     return f"{one.what}: {value} ({one.status}: {source})"

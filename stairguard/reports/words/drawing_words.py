@@ -2,80 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
-from math import isfinite
-from typing import Final, TypeAlias
+from typing import Final
 
-from stairguard.geometry.marks import to_mark, typed_text
+from stairguard.geometry.marks import typed_text
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.jogs import Effect, Remedy, Setting
 from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
-from stairguard.model.job import Job, Unit
+from stairguard.model.job import Unit
+from stairguard.reports.words.lengths import Formatter, degrees_words, marked, stated
 
 __all__ = [
-    "Formatter",
     "count",
-    "degrees_words",
     "effects_words",
     "first_few",
     "fitting_words",
-    "given_words",
     "joint_words",
     "limit_words",
     "measured_words",
     "setting_words",
-    "sphere_words",
     "surface_name",
     "turn_words",
 ]
-
-Formatter: TypeAlias = Callable[[Fraction | float], str]
-"""Writes a length as a tape shows it."""
-
-_MARK: Final = {"in": '"', "mm": " mm"}
-_PLACES: Final = {"in": 2, "mm": 1}
-
-
-def sphere_words(value: float, limit: float | None, unit: Unit) -> str:
-    """Write a sphere's diameter, in as many decimals as tell it from its limit; "none" if there is no gap."""
-    if value <= 0:
-        return "none"
-    places = _PLACES[unit]
-    if limit is not None and isfinite(value):
-        while places < _MOST_PLACES and value != limit and round(value, places) == round(limit, places):
-            places += 1
-    return f"{value:.{places}f}{_MARK[unit]}"
-
-
-_MOST_PLACES: Final = 12
 
 
 def limit_words(opening: Opening, unit: Unit) -> str:
     """Write the limit an opening answers to, or a hyphen."""
     if opening.rule is None:
         return "-"
-    value = opening.rule.value
-    number = str(value.numerator) if value.denominator == 1 else f"{float(value):.8g}"
-    return f"{number}{_MARK[unit]}"
-
-
-def given_words(job: Job, fmt: Formatter) -> Formatter:
-    """Return a formatter for lengths that nobody marks: as the tape shows them if it can, else exact."""
-
-    def words(value: Fraction | float) -> str:
-        if to_mark(Fraction(value), job.mark) == value:
-            return fmt(value)
-        return f"{float(value):.7g}{_MARK[job.unit]}"
-
-    return words
-
-
-def degrees_words(angle: float) -> str:
-    """Write an angle to a tenth of a degree."""
-    return f"{angle:.1f}°"
+    return marked(opening.rule.value, unit)
 
 
 def first_few(names: Sequence[str], most: int) -> str:
@@ -158,7 +116,7 @@ def joint_words(layout: Layout, joint: Joint, fmt: Formatter) -> tuple[str, ...]
 
 def turn_words(joint: Joint) -> str:
     """Say a plan turn as it is walked."""
-    return f"turn {abs(joint.turn_deg):g}° {'left' if joint.turn_deg > 0 else 'right'}"
+    return f"turn {stated(abs(joint.turn_deg))}° {'left' if joint.turn_deg > 0 else 'right'}"
 
 
 _SAME_ANGLE: Final = 1e-6

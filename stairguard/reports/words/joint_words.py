@@ -7,6 +7,7 @@ from typing import Final
 from stairguard.model.guard.passages import Bend, Ended, RailsApart
 from stairguard.model.guard.placed_posts import CloseHoles
 from stairguard.model.job import Unit
+from stairguard.reports.words.lengths import brief, stated
 
 __all__ = ["close_words", "ended_words"]
 
@@ -27,10 +28,10 @@ def ended_words(ended: Ended | None, unit: Unit) -> str:
     if ended is None:
         return ""
     if isinstance(ended, Bend):
-        return f"bends {ended.degrees:.4g} deg there, more than the {ended.largest:g} deg its fittings allow"
+        return f"bends {brief(ended.degrees)} deg there, more than the {stated(ended.largest)} deg its fittings allow"
     if isinstance(ended, RailsApart):
         end = "one is in strand 1's way" if ended.in_the_way else "the lowest strands could not keep their places"
-        return f"the rails' undersides stand {ended.apart:.4g} {unit} apart there, so {end}"
+        return f"the rails' undersides stand {brief(ended.apart, unit)} apart there, so {end}"
     return _WHY[ended]
 
 

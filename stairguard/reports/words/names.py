@@ -9,7 +9,8 @@ from typing import TypeVar
 from stairguard.model.grouping import Place, Series, groups, in_steps, series
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
-from stairguard.reports.page.page_text import Figures, listed
+from stairguard.reports.page.page_text import listed
+from stairguard.reports.words.lengths import Figures
 
 __all__ = ["rail_section", "repeats", "surface_names", "surface_series", "surfaces_text"]
 

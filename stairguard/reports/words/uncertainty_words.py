@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stairguard.reports.page.page_text import figure
+from stairguard.reports.words.lengths import brief, figure, percent, rough
 
 if TYPE_CHECKING:
     from stairguard.model.asked_opening import Settling, Uncertainty
@@ -17,15 +17,15 @@ def rule_words(u: Uncertainty, unit: Unit) -> str:
     """The decision rule in words."""
     doubled = ", doubled since what the sphere touches may change," if u.contact_may_change and u.guard_band else ""
     return (
-        f"guard band w = {figure(u.ratio, '')} x 2 u{doubled} = {u.guard_band:.4g} {unit}: complies if the sphere plus "
-        "w is less than the limit, does not comply if the sphere less w is not, between them too close to call "
+        f"guard band w = {figure(u.ratio, '')} x 2 u{doubled} = {brief(u.guard_band, unit)}: complies if the sphere "
+        "plus w is less than the limit, does not comply if the sphere less w is not, between them too close to call "
         "(guarded acceptance and guarded rejection, JCGM 106)"
     )
 
 
 def sure_words(u: Uncertainty, unit: Unit) -> str:
     """How sure a sphere is, in a sentence or two."""
-    words = f"Standard uncertainty of the sphere {u.standard:.3g} {unit}"
+    words = f"Standard uncertainty of the sphere {rough(u.standard, unit)}"
     if u.probability is not None:
         words += f"; complies with a probability of {percent_words(u.probability)}"
     words += ". What it touches may change within that: indicative." if u.contact_may_change else "."
@@ -37,13 +37,13 @@ def sure_words(u: Uncertainty, unit: Unit) -> str:
 def percent_words(probability: float) -> str:
     """A probability, none told as more sure than it is."""
     if probability in (0, 1):
-        return f"{100 * probability:.0f} %"
+        return percent(100 * probability, 0)
     return (
         "more than 99.9 %"
         if probability > 0.999
         else "less than 0.1 %"
         if probability < 0.001
-        else f"{100 * probability:.1f} %"
+        else percent(100 * probability, 1)
     )
 
 

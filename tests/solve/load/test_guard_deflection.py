@@ -14,8 +14,8 @@ import pytest
 
 from stairguard.model.guard.strand_deflection import STOPPED, Bounds, Place
 from stairguard.model.job import Push
-from stairguard.reports.page.page_text import Figures
 from stairguard.reports.words.deflection_words import closer_words
+from stairguard.reports.words.lengths import Figures
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
 from stairguard.solve.load import guard_deflection

@@ -14,7 +14,8 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.callouts import LARGE, Callout, leading, place_callouts
 from stairguard.reports.drawing.paper.lettering import Panel
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Line, Part, Place, Polygon, Rect, Text
-from stairguard.reports.drawing.paper.ticks import Axis, axis, number_words, reach
+from stairguard.reports.drawing.paper.ticks import Axis, axis, reach
+from stairguard.reports.words.lengths import charted
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["draw_chart", "mark_words"]
@@ -80,9 +81,7 @@ def draw_chart(chart: Chart, room: Rect) -> tuple[tuple[Part, ...], tuple[Mark, 
 
 def mark_words(mark: Mark, chart: Chart) -> tuple[str, str]:
     """Name a point called out, and write where it lies, each number with its unit."""
-    x, y = (
-        f"{number_words(value)} {unit}".rstrip() for value, unit in ((mark.x, chart.x_unit), (mark.y, chart.y_unit))
-    )
+    x, y = (f"{charted(value)} {unit}".rstrip() for value, unit in ((mark.x, chart.x_unit), (mark.y, chart.y_unit)))
     return mark.name, f"{y} at {x}"
 
 
@@ -137,7 +136,7 @@ def _ends(chart: Chart, shown: Sequence[Level]) -> Iterator[tuple[End, float | N
 
 
 def _level_words(level: Level, chart: Chart) -> str:
-    return f"{level.name}: {number_words(level.value)} {chart.y_unit}".rstrip()
+    return f"{level.name}: {charted(level.value)} {chart.y_unit}".rstrip()
 
 
 def _axes(chart: Chart, plot: _Plot, inner: Rect) -> Iterator[Line | Text]:

@@ -8,6 +8,7 @@ from math import isfinite
 from typing import Final
 
 from stairguard.errors import Fault, InputError
+from stairguard.reports.words.lengths import stated
 
 __all__ = ["MOST_LINES", "Band", "Chart", "Level", "Mark", "Series"]
 
@@ -101,4 +102,4 @@ def _row_faults(where: str, *rows: Sequence[float]) -> Iterator[Fault]:
     for row in rows:
         bad = next((v for v in row if not (isfinite(v) and abs(v) <= _LARGEST)), None)
         if bad is not None:
-            yield Fault(where, f"a number of no more than {_LARGEST:g}", bad)
+            yield Fault(where, f"a number of no more than {stated(_LARGEST)}", bad)

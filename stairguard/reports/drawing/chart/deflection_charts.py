@@ -14,8 +14,8 @@ from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.drawing.chart.chart_record import Band, Chart, Level, Mark, Series
 from stairguard.reports.drawing.paper.scene import Sheet
 from stairguard.reports.drawing.probe.probe_section import PushPicture, push_section
-from stairguard.reports.page.page_text import figure
 from stairguard.reports.words.deflection_words import SOURCES, frame_words
+from stairguard.reports.words.lengths import brief, figure, rough, stated
 
 __all__ = ["push_chart", "section_sheet", "temperature_chart"]
 
@@ -106,7 +106,7 @@ def temperature_chart(upkeep: Upkeep, unit: Unit, push: Push, compared: Sequence
     ]
     if climate.wood is not None:
         notes.append(
-            f"Posts of {climate.wood} dry from {float(climate.moisture_from):g} to {float(climate.moisture_to):g} %."
+            f"Posts of {climate.wood} dry from {stated(climate.moisture_from)} to {stated(climate.moisture_to)} %."
         )
     return Chart(
         "Tension against temperature", f"temperature, {scale}", f"tension, {force}",
@@ -133,7 +133,7 @@ def section_sheet(
         ("bay", _tape(asked.bay, unit)),
         ("run", _tape(asked.run, unit)),
         ("tension at rest", figure(asked.taut.tension, force)),
-        ("tension then", f"{tension:.4g} {force}"),
+        ("tension then", brief(tension, force)),
         ("reckoned", how),
     )
     lateral = 2 * found.place.clear if asked.strands == 2 else found.place.clear
@@ -141,7 +141,7 @@ def section_sheet(
         asked.push.probe, found.place.probe, float(asked.diameter),
         lateral, 2 if asked.strands == 2 else 1, contact, q,
         contact + rub,
-        push=f"{push:.3g} {force}", rows=rows,
+        push=rough(push, force), rows=rows,
     )  # fmt: skip
 
     def fmt(length: Fraction | float) -> str:

@@ -17,8 +17,8 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.columns import draw_block, height
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.drawing.paper.scene import Part, Place, Rect, Text, View
-from stairguard.reports.words.drawing_words import Formatter
 from stairguard.reports.words.joint_words import ended_words
+from stairguard.reports.words.lengths import Formatter
 
 __all__ = ["joint_detail", "joint_kinds", "joint_sheets"]
 

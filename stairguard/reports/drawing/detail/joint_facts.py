@@ -16,9 +16,7 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.columns import Block, Cell
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.words.drawing_words import (
-    Formatter,
     count,
-    degrees_words,
     joint_words,
     nosing_at,
     onto_chord,
@@ -27,6 +25,7 @@ from stairguard.reports.words.drawing_words import (
     turn_words,
 )
 from stairguard.reports.words.joint_words import ended_words
+from stairguard.reports.words.lengths import Formatter, degrees_words, slight
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["joint_block", "joint_posts", "rail_label"]
@@ -155,7 +154,7 @@ def _met(layout: Layout, joint: Joint, fmt: Formatter) -> str:
 
 
 def _small(length: Fraction, layout: Layout) -> str:
-    return f"{float(abs(length)):.2g} {layout.job.unit}"
+    return slight(abs(length), layout.job.unit)
 
 
 def _place(layout: Layout, joint: Joint, station: Fraction, fmt: Formatter) -> str:

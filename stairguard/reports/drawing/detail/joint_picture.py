@@ -26,7 +26,8 @@ from stairguard.reports.drawing.paper.clip import Bounds, Pair, clip_polygon
 from stairguard.reports.drawing.paper.drafting import CAP, Note, between, lines_on, place_notes, shapes_on
 from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import INK, Circle, Dimension, Line, Part, Place, Rect, Text, View, Window
-from stairguard.reports.words.drawing_words import Formatter, nosing_at
+from stairguard.reports.words.drawing_words import nosing_at
+from stairguard.reports.words.lengths import Formatter
 
 __all__ = ["joint_picture", "joint_view"]
 

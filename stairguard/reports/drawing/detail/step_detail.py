@@ -34,7 +34,8 @@ from stairguard.reports.drawing.paper.scene import (
     View,
     Window,
 )
-from stairguard.reports.words.drawing_words import Formatter, limit_words, sphere_words
+from stairguard.reports.words.drawing_words import limit_words
+from stairguard.reports.words.lengths import Formatter, sphere_words
 
 __all__ = ["step_detail"]
 

@@ -8,7 +8,6 @@ from fractions import Fraction
 from itertools import chain, pairwise
 from typing import Final
 
-from stairguard.geometry.marks import to_mark
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.straight import StraightRail
 from stairguard.model.guard.surfaces import PlacedSurface
@@ -16,14 +15,12 @@ from stairguard.model.job import Unit
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING, span
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Line, Part, Place, Rect, Text
-from stairguard.reports.words.drawing_words import Formatter
+from stairguard.reports.words.lengths import Formatter, gap_words
 
 __all__ = ["gap_scale", "survey_sheets"]
 
 _MM: Final[dict[Unit, float]] = {"in": 25.4, "mm": 1.0}
 _SERIES: Final = (100, 50, 20, 10, 5, 2, 1)
-_PLACES: Final[dict[Unit, int]] = {"in": 3, "mm": 1}
-_MARKS: Final[dict[Unit, str]] = {"in": '"', "mm": " mm"}
 _DEEP: Final = 18.0
 """Depth of paper under the straightedge for the widest gap, millimetres."""
 
@@ -161,7 +158,7 @@ def _titles(
 def _table(
     shown: Sequence[_Nosing], xs: Sequence[float], top: float, room: Rect, layout: Layout, fmt: Formatter
 ) -> Iterator[Text]:
-    columns = [(str(n.number), _gap_words(n.gap, layout, fmt), n.rail, n.rise) for n in shown]
+    columns = [(str(n.number), gap_words(n.gap, layout.job, fmt), n.rail, n.rise) for n in shown]
     for row, name in enumerate(_ROWS):
         y = top - (row + 1) * LEADING
         yield Text(name, Place(room.left, y), CAP, what="survey")
@@ -173,10 +170,3 @@ def _table(
         for (one, other), (a, b) in zip(pairwise(shown), pairwise(xs), strict=True):
             words = fmt(other.station - one.station)
             yield Text(words, Place((a + b) / 2, y), CAP, "middle", what=f"run from nosing {one.number}")
-
-
-def _gap_words(gap: Fraction, layout: Layout, fmt: Formatter) -> str:
-    """Write a gap, which is no mark to be made: by the tape where a mark is there, else in decimals."""
-    if to_mark(gap, layout.job.mark) == gap:
-        return fmt(gap)
-    return f"{float(gap):.{_PLACES[layout.job.unit]}f}{_MARKS[layout.job.unit]}"

@@ -16,7 +16,8 @@ from stairguard.reports.drawing.elevation.stair_lines import drop_under
 from stairguard.reports.drawing.paper.drafting import CAP, Note, between, span
 from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import Arc, Dimension, Line, Part, Place, Rect, Text, View
-from stairguard.reports.words.drawing_words import Formatter, count, degrees_words, given_words
+from stairguard.reports.words.drawing_words import count
+from stairguard.reports.words.lengths import Formatter, degrees_words, given_words
 
 __all__ = ["draw_breaks", "in_view", "landing_height", "nosing_height", "pitch_sign", "post_labels"]
 

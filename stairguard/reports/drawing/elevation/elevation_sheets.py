@@ -38,7 +38,8 @@ from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import Line, Part, Place, Rect, Sheet, Text, View
 from stairguard.reports.drawing.paper.title_block import HEIGHT, caution_strip, draw_frame, draw_title, heading
 from stairguard.reports.page.rules.finding_list import tally
-from stairguard.reports.words.drawing_words import Formatter, first_few
+from stairguard.reports.words.drawing_words import first_few
+from stairguard.reports.words.lengths import Formatter
 
 __all__ = ["PAPER", "elevation"]
 

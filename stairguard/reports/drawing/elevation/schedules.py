@@ -21,19 +21,16 @@ from stairguard.reports.drawing.paper.columns import Anchor, Block, Cell, natura
 from stairguard.reports.drawing.paper.drafting import CAP, Note
 from stairguard.reports.drawing.paper.scene import ACCENT, INK
 from stairguard.reports.words.drawing_words import (
-    Formatter,
     count,
-    degrees_words,
     effects_words,
     first_few,
-    given_words,
     joint_words,
     limit_words,
     setting_words,
-    sphere_words,
     surface_name,
 )
 from stairguard.reports.words.joint_words import ended_words
+from stairguard.reports.words.lengths import Formatter, degrees_words, given_words, marked, sphere_words
 
 __all__ = ["failures", "figures", "holes", "joints", "notes_left", "openings", "stations"]
 
@@ -107,7 +104,7 @@ def failures(checked: CheckedLayout, width: float) -> Block:
     rows = []
     for check in checked.checks:
         if not check.passes and "optional" not in check.status:
-            value, limit = (f"{x:.7g}{_MARKS.get(check.unit, '')}" for x in (check.value, check.limit))
+            value, limit = (marked(x, check.unit, 7) for x in (check.value, check.limit))
             kind = _KINDS.get(check.kind, check.kind)
             rows.append(f"{subject_words(check.what)}: {value}, must be {kind} {limit} ({check.clause})")
     block = paragraph("FAILS", rows, width)
@@ -115,7 +112,6 @@ def failures(checked: CheckedLayout, width: float) -> Block:
 
 
 _KINDS: Final = {"stops": "less than", "stops more than": "at most"}
-_MARKS: Final = {"in": '"', "mm": " mm", "deg": "°"}
 
 
 def joints(layout: Layout, fmt: Formatter, width: float) -> Block:

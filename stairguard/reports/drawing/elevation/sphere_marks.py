@@ -12,7 +12,8 @@ from stairguard.model.job import Unit
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
 from stairguard.reports.drawing.paper.drafting import Note, unseen
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Place, Rect, View
-from stairguard.reports.words.drawing_words import limit_words, sphere_words
+from stairguard.reports.words.drawing_words import limit_words
+from stairguard.reports.words.lengths import sphere_words
 
 __all__ = ["failing", "kind_of", "mark_spheres", "step_triangle"]
 

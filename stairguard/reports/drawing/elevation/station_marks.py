@@ -12,7 +12,7 @@ from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.drawing.paper.scene import Line, Part, Place, Polygon, Rect, Text, View
-from stairguard.reports.words.drawing_words import Formatter
+from stairguard.reports.words.lengths import Formatter
 
 __all__ = ["Mark", "band_height", "draw_stations", "legend", "marks", "thinned"]
 

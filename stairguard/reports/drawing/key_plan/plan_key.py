@@ -15,6 +15,7 @@ from stairguard.reports.drawing.key_plan.plan_line import WIDER, PlanLine, Stret
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING, arrow
 from stairguard.reports.drawing.paper.scene import INK, Arc, Circle, Line, Part, Place, Polygon, Rect, Text
+from stairguard.reports.words.lengths import stated
 
 __all__ = ["plan_key"]
 
@@ -238,7 +239,7 @@ def _joints(layout: Layout, surfaces: Sequence[PlacedSurface], line: PlanLine) -
         two = joint is not None and joint.second_post is not None
         feet = (before.at(1 - 2 * _POST / before.length), after.at(2 * _POST / after.length)) if two else (corner,)
         parts += (_square(foot, what) for foot in feet if joint is not None)
-        words += [f"{abs(turn):g}°"] if turn else []
+        words += [f"{stated(abs(turn))}°"] if turn else []
         if words:
             reach = _POST * (3.0 if two else 1.5)
             labels.append(Label(tuple(words), corner, reach, _ways(before, turn, folded=fold is not None), what))

@@ -8,7 +8,6 @@ from math import hypot
 from typing import Final
 
 from stairguard.geometry.clearance.pockets import Pocket, compare
-from stairguard.reports.drawing.opening.opening_labels import diameter_words, exact_words, length_words
 from stairguard.reports.drawing.opening.opening_picture import Subject
 from stairguard.reports.drawing.opening.opening_shape import Side, touch_words
 from stairguard.reports.drawing.paper import metrics
@@ -16,6 +15,7 @@ from stairguard.reports.drawing.paper.columns import Block, Cell, draw_block, he
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Part, Place, Rect, Text
 from stairguard.reports.page.page_text import numbered
+from stairguard.reports.words.lengths import diameter_words, exact_words, length_words
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["facts"]

@@ -9,7 +9,6 @@ from math import atan2, cos, degrees, hypot, pi, radians, sin
 from typing import Final
 
 from stairguard.geometry.clearance.pockets import Pocket
-from stairguard.geometry.marks import tape_text
 from stairguard.model.job import Unit
 from stairguard.reports.drawing.opening.opening_lines import HATCH, depth_at, inside, on_paper
 from stairguard.reports.drawing.opening.opening_shape import Point, Side
@@ -17,35 +16,14 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, Note, lines_on
 from stairguard.reports.drawing.paper.lettering import Panel
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Part, Place, Rect, Text, View
-from stairguard.reports.words.drawing_words import Formatter, sphere_words
+from stairguard.reports.words.lengths import Formatter, exact_words, length_words
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["Lettering", "diameter_words", "exact_words", "length_words", "side_words", "sphere_note"]
+__all__ = ["Lettering", "side_words", "sphere_note"]
 
 GREY: Final = "#6b6b6b"
 _LONGEST: Final = 70.0
 _GAP: Final = 0.9
-_MARK: Final = {"in": '"', "mm": " mm"}
-_FRACTIONS: Final = 64
-
-
-def exact_words(value: Fraction, unit: Unit) -> str:
-    """Write a given length as it was given: inches in halves of halves as a fraction, all else in decimals."""
-    below = value.denominator
-    if unit == "in" and below <= _FRACTIONS and below & (below - 1) == 0:
-        return tape_text(value, unit, Fraction(1, below))
-    return f"{float(value):.8g}{_MARK[unit]}"
-
-
-def length_words(value: float, unit: Unit, fmt: Formatter) -> str:
-    """Write a length as a tape shows it, or in decimals where it shows nothing."""
-    return fmt(value) if fmt(value) != fmt(0.0) else f"{value:.3g}{_MARK[unit]}"
-
-
-def diameter_words(value: float, limit: float | None, unit: Unit) -> str:
-    """Write a diameter, in as many decimals as tell it from its limit and from nothing."""
-    words = sphere_words(value, limit, unit)
-    return words if any(digit in "123456789" for digit in words) else f"{value:.3g}{_MARK[unit]}"
 
 
 def side_words(side: Side, labels: Mapping[int, str], unit: Unit, fmt: Formatter, thick: Fraction) -> tuple[str, str]:

@@ -26,6 +26,7 @@ from stairguard.reports.drawing.paper.scene import (
     View,
     Window,
 )
+from stairguard.reports.words.lengths import ratio_words
 
 __all__ = ["HATCH", "depth_at", "draw_bounds", "draw_others", "draw_sphere", "fit", "inside", "on_paper"]
 
@@ -55,9 +56,9 @@ def _scales(unit: Unit, most: float) -> Iterator[tuple[float, str]]:
     """Enlargements as far as can be wanted, then full size and reductions; inches are reduced as for guards."""
     full = 25.4 if unit == "in" else 1.0
     for power in range(max(0, floor(log10(max(most / full, 1.0)))), -1, -1):
-        yield from ((full * n * 10**power, f"{n * 10**power:.15g}:1") for n in _ENLARGED)
+        yield from ((full * n * 10**power, ratio_words(n * 10**power)) for n in _ENLARGED)
     if unit == "mm":
-        yield from ((1 / n, f"1:{n:g}") for n in _REDUCED)
+        yield from ((1 / n, ratio_words(1, n)) for n in _REDUCED)
     # of millimetres those that come again are not reached: the first that fits is taken
     yield from ((k, words) for k, words in scales(unit) if k <= full)
 

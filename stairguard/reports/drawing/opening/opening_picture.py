@@ -10,20 +10,14 @@ from typing import Final
 from stairguard.geometry.clearance.outline import Outline
 from stairguard.geometry.clearance.pockets import Pocket, compare
 from stairguard.model.job import Unit
-from stairguard.reports.drawing.opening.opening_labels import (
-    Lettering,
-    diameter_words,
-    exact_words,
-    side_words,
-    sphere_note,
-)
+from stairguard.reports.drawing.opening.opening_labels import Lettering, side_words, sphere_note
 from stairguard.reports.drawing.opening.opening_lines import draw_bounds, draw_others, draw_sphere, fit, on_paper
 from stairguard.reports.drawing.opening.opening_shape import Box, Shape, Side, extent
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.drawing.paper.lettering import Panel
 from stairguard.reports.drawing.paper.scene import Mark, Part, Place, Rect, Text, View
-from stairguard.reports.words.drawing_words import Formatter
+from stairguard.reports.words.lengths import Formatter, diameter_words, exact_words
 
 __all__ = ["Picture", "Subject", "picture"]
 

@@ -10,13 +10,11 @@ from stairguard.geometry.clearance.outline import Outline
 from stairguard.geometry.clearance.pockets import Pocket, pockets
 from stairguard.model.job import Unit
 from stairguard.reports.drawing.opening.opening_facts import facts
-from stairguard.reports.drawing.opening.opening_labels import exact_words
 from stairguard.reports.drawing.opening.opening_picture import Subject, picture
 from stairguard.reports.drawing.opening.opening_shape import shape
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Line, Place, Rect, Sheet, View
 from stairguard.reports.drawing.paper.single_sheet import PAPER, TitleCell, body, framed
-from stairguard.reports.page.page_text import UNIT_WORDS
-from stairguard.reports.words.drawing_words import Formatter
+from stairguard.reports.words.lengths import UNIT_WORDS, Formatter, exact_words
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["opening_sheet"]

@@ -1,4 +1,4 @@
-"""Round numbers along an axis, and numbers as a chart writes them."""
+"""Round numbers along an axis."""
 
 from __future__ import annotations
 
@@ -9,7 +9,9 @@ from itertools import count
 from math import ceil, floor, log10
 from typing import Final
 
-__all__ = ["Axis", "axis", "number_words", "reach"]
+from stairguard.reports.words.lengths import fixed
+
+__all__ = ["Axis", "axis", "reach"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +51,8 @@ def axis(values: Sequence[float], most: int) -> Axis:
     first, last = _first(low, step), _last(high, step)
     places = max(0, -int(step.normalize().as_tuple().exponent))
     ticks = [k * step for k in range(first, last + 1)]
-    return Axis(
-        float(ticks[0]), float(ticks[-1]), tuple(map(float, ticks)), tuple(f"{t:.{places}f}" for t in ticks), power
-    )
+    marks = tuple(map(float, ticks))
+    return Axis(marks[0], marks[-1], marks, tuple(fixed(mark, places) for mark in marks), power)
 
 
 _PLAIN: Final = (-3, 6)
@@ -95,17 +96,3 @@ def _first(low: float, step: Decimal) -> int:
 
 def _last(high: float, step: Decimal) -> int:
     return ceil(high / float(step) - _GRAIN)
-
-
-def number_words(value: float) -> str:
-    """Write a number to three figures, or to the whole number.
-
-    >>> number_words(16.5), number_words(212.349), number_words(12345.6), number_words(-2.5e-7)
-    ('16.5', '212', '12346', '-2.5e-07')
-    """
-    size = abs(value)
-    if value and not 10.0 ** _PLAIN[0] <= size < 10.0 ** _PLAIN[1]:
-        return f"{value:.3g}"
-    places = max(0, 2 - floor(log10(size))) if value else 0
-    words = f"{value:.{places}f}"
-    return words.rstrip("0").rstrip(".") if "." in words else words

@@ -15,6 +15,7 @@ from typing import Final, Literal
 
 from stairguard.errors import Fault, InputError
 from stairguard.reports.drawing.paper.clip import Pair
+from stairguard.reports.words.lengths import brief, counted
 from stairguard.statics.probe_force import CONE_HALF_ANGLE
 
 __all__ = ["PushPicture"]
@@ -86,14 +87,14 @@ class PushPicture:
                 return
         steepest = 90.0 if self.probe == "sphere" else CONE_HALF_ANGLE
         if not 0 <= self.angle_deg <= steepest + _GRAIN:
-            yield Fault("push picture, angle_deg", f"from 0 to {steepest:.4g} degrees", self.angle_deg)
+            yield Fault("push picture, angle_deg", f"from 0 to {brief(steepest)} degrees", self.angle_deg)
         elif not self.angle_deg - _GRAIN <= self.force_angle_deg < 90:
             yield Fault("push picture, force_angle_deg", "the contact angle or more, under 90", self.force_angle_deg)
         else:
             f, p = radians(self.angle_deg), radians(self.force_angle_deg)
             moved = (self.ahead[0] + self.ahead[1] * cos(f) - self.clear) / cos(p)
             if not abs(moved - self.deflection) <= _GRAIN * (self.sphere + self.diameter) or moved < 0:
-                must = f"0 or more, and at these angles {moved:.7g}"
+                must = f"0 or more, and at these angles {counted(moved)}"
                 yield Fault("push picture, deflection", must, self.deflection)
 
     @property

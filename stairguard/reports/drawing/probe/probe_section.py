@@ -9,7 +9,6 @@ from math import cos, hypot, radians, sin
 from typing import Final
 
 from stairguard.model.job import Unit
-from stairguard.reports.drawing.opening.opening_labels import exact_words
 from stairguard.reports.drawing.opening.opening_lines import fit, on_paper
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.callouts import CAPS, Callout, place_callouts
@@ -34,8 +33,7 @@ from stairguard.reports.drawing.paper.scene import (
 from stairguard.reports.drawing.paper.single_sheet import PAPER, TitleCell, body, framed
 from stairguard.reports.drawing.probe.probe_facts import push_facts, square
 from stairguard.reports.drawing.probe.probe_picture import PushPicture
-from stairguard.reports.page.page_text import UNIT_WORDS
-from stairguard.reports.words.drawing_words import Formatter, degrees_words
+from stairguard.reports.words.lengths import UNIT_WORDS, Formatter, degrees_words, exact_words
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["PushPicture", "push_section"]

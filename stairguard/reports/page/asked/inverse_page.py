@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from stairguard.reports.page.page_text import at_least, at_most, figure
+from stairguard.reports.words.lengths import at_least, at_most, figure
 
 if TYPE_CHECKING:
     from stairguard.model.asked_opening import Inverse, Opened

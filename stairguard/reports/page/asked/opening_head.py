@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from stairguard.reports.page.page_text import figure, paragraph, underlined
+from stairguard.reports.page.page_text import paragraph, underlined
+from stairguard.reports.words.lengths import figure
 
 if TYPE_CHECKING:  # rules are loaded only where there is something to mend, or to measure again
     from stairguard.model.asked_opening import Opened

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Final
 
 from stairguard.model.general_cautions import ALWAYS
 from stairguard.reports.page.asked.inverse_page import inverse_words
-from stairguard.reports.page.page_text import figure, heading, listed, paragraph, table, underlined
+from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
+from stairguard.reports.words.lengths import brief, figure, fixed, percent
 from stairguard.reports.words.uncertainty_words import percent_words, rule_words, settle_words
 
 if TYPE_CHECKING:
@@ -142,7 +143,7 @@ def _uncertainty_words(answer: Opened, u: Uncertainty, unit: Unit) -> Iterator[s
     yield ""
     yield from _share_table(u, unit)
     yield ""
-    yield from paragraph(f"Standard uncertainty of the sphere: u = {u.standard:.4g} {unit}.")
+    yield from paragraph(f"Standard uncertainty of the sphere: u = {brief(u.standard, unit)}.")
     if u.contact_may_change:
         yield from paragraph(
             "Within the uncertainty the sphere may touch something else than named above: the figures of this section "
@@ -163,9 +164,9 @@ def _share_table(u: Uncertainty, unit: Unit) -> list[str]:
         [
             s.measurement.name,
             figure(s.measurement.value, unit),
-            f"{float(s.measurement.plus_minus):.4g}",
-            f"{round(s.derivative, 4) + 0.0:.4f}",
-            f"{s.percent:.1f} %",
+            brief(s.measurement.plus_minus),
+            fixed(s.derivative, 4),
+            percent(s.percent, 1),
         ]
         for s in u.shares[:_MOST_LISTED]
     ]

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Final
 from stairguard.geometry.marks import tape_text
 from stairguard.model.job import Unit
 from stairguard.model.published.known_figure import kind_unit
-from stairguard.reports.page.page_text import figure, paragraph, table, underlined
+from stairguard.reports.page.page_text import paragraph, table, underlined
+from stairguard.reports.words.lengths import brief, figure
 
 if TYPE_CHECKING:
     from stairguard.model.rail_transition import Transition
@@ -59,7 +60,9 @@ def transition_text(answer: Transition, asked: Mapping[str, Fraction], unit: Uni
             f"The rails meet {from_nosing(answer.meets)}: x = (hl - hf{rise}) G/R, uphill positive; hl landing height, "
             "hf flight height, R rise, G run."
         ),
-        *paragraph(f"Bend {answer.bend_deg:.4g}°: each piece is mitred {answer.mitre_deg:.4g}° from square across."),
+        *paragraph(
+            f"Bend {brief(answer.bend_deg)}°: each piece is mitred {brief(answer.mitre_deg)}° from square across."
+        ),
     ]
     if answer.landing_height_for_post is not None and answer.jog is not None:
         lines += paragraph(

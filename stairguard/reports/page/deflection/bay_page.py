@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, BayReport, Bounds, HungAnswer
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.deflection.deflection_head import bay_head
-from stairguard.reports.page.page_text import at_least, at_most, figure, heading, listed, paragraph, table, underlined
+from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
 from stairguard.reports.words.deflection_words import (
     NO_TABLE,
     SOURCES,
@@ -17,6 +17,7 @@ from stairguard.reports.words.deflection_words import (
     strand_words,
     upkeep_words,
 )
+from stairguard.reports.words.lengths import at_least, at_most, brief, figure, fixed, percent, rough, solved
 
 if TYPE_CHECKING:
     from stairguard.model.job import Push, Unit
@@ -83,7 +84,7 @@ def known_words(asked: BayQuestion) -> str:
     """The tension at rest with its source."""
     force = figure(asked.taut.tension, force_unit(asked.unit))
     share = 100 * float(asked.taut.tension) / asked.taut.steel.breaking
-    return f"Tension at rest {force} ({share:.1f} % of the breaking force), {SOURCES[asked.taut.source]}."
+    return f"Tension at rest {force} ({percent(share, 1)} of the breaking force), {SOURCES[asked.taut.source]}."
 
 
 def _probe(push: Push, unit: Unit) -> str:
@@ -108,7 +109,7 @@ def _rows(answer: BayAnswer) -> Iterator[list[str]]:
 
 
 def _pair(bounds: Bounds, unit: str) -> list[str]:
-    return ["none" if value is None else f"{value:.5g} {unit}" for value in (bounds.held, bounds.free)]
+    return ["none" if value is None else solved(value, unit) for value in (bounds.held, bounds.free)]
 
 
 def _bounds(bounds: Bounds, unit: str, way: Callable[[float, int], str]) -> list[str]:
@@ -122,11 +123,11 @@ def _along(answer: BayAnswer) -> list[str]:
     if not answer.weakest:
         return []
     middle = answer.weakest_at == float(answer.asked.bay) / 2
-    where = "mid-bay" if middle else f"{answer.weakest_at:.4g} {unit} from a post"
+    where = "mid-bay" if middle else f"{brief(answer.weakest_at, unit)} from a post"
     wanted = answer.asked.push.force
     fails = answer.asked.at is not None and wanted is not None and answer.weakest < wanted
     return paragraph(
-        f"The weakest place along the bay is {where}: {answer.weakest:.4g} {force}, sliding"
+        f"The weakest place along the bay is {where}: {brief(answer.weakest, force)}, sliding"
         f"{', which FAILS: a probe will find it' if fails else ''}."
     )
 
@@ -144,10 +145,10 @@ def _why(answer: BayAnswer) -> Iterator[str]:
     several = "both strands" if asked.strands == 2 else "the strand"
     yield from paragraph(
         f"Why, sliding: probe and strand reach {figure(reach, unit)}{about}. Where it is hardest they touch at "
-        f"{contact:.4g} deg from the strands' plane and the strand has moved {q:.4g} {unit} along the contact{rub}. "
-        f"Its two straight parts are longer than the bay; over the run that stretches it from "
-        f"{figure(asked.taut.tension, force)} to {tension:.5g} {force}. The parts' pull across the strand, of "
-        f"{several}, along the probe's way: {push:.4g} {force}."
+        f"{brief(contact)} deg from the strands' plane and the strand has moved {brief(q, unit)} along the contact"
+        f"{rub}. Its two straight parts are longer than the bay; over the run that stretches it from "
+        f"{figure(asked.taut.tension, force)} to {solved(tension, force)}. The parts' pull across the strand, of "
+        f"{several}, along the probe's way: {brief(push, force)}."
     )
 
 
@@ -186,17 +187,17 @@ def _table_words(report: BayReport) -> Iterator[str]:
 def _tension(report: BayReport) -> Iterator[str]:
     answer, asked = report.answer, report.answer.asked
     unit = asked.unit
-    turns = "" if report.turns is None else f", {report.turns:.2f} turns of the tensioner"
+    turns = "" if report.turns is None else f", {fixed(report.turns, 2)} turns of the tensioner"
     yield from paragraph(
-        f"To reach it the strand is stretched by {answer.elongation:.4g} {unit} over its run{turns}. A new strand "
-        f"settles besides, once, by {answer.settles[0]:.3g} to {answer.settles[1]:.3g} {unit} (from memory), and loses "
-        f"{_lost(answer)} unless it is drawn in again: do so after the first days."
+        f"To reach it the strand is stretched by {brief(answer.elongation, unit)} over its run{turns}. A new strand "
+        f"settles besides, once, by {rough(answer.settles[0])} to {rough(answer.settles[1], unit)} (from memory), and "
+        f"loses {_lost(answer)} unless it is drawn in again: do so after the first days."
     )
     if answer.sag is None:
         yield from paragraph("A slack strand hangs: no sag is given.")
     else:
         yield from paragraph(
-            f"It sags under its own weight by {answer.sag:.3g} {unit} at mid-bay, plumb, on any pitch."
+            f"It sags under its own weight by {rough(answer.sag, unit)} at mid-bay, plumb, on any pitch."
         )
 
 
@@ -205,12 +206,12 @@ def _lost(answer: BayAnswer) -> str:
     asked, force = answer.asked, force_unit(answer.asked.unit)
     tension, ea = float(asked.taut.tension), asked.taut.steel.stiffness
     least, most = (min(tension, ea * part / float(asked.run)) for part in answer.settles)
-    return "all of it" if least == tension else f"{least:.3g} to {most:.3g} {force}"
+    return "all of it" if least == tension else f"{rough(least)} to {rough(most, force)}"
 
 
 def _hung_words(found: HungAnswer, asked: BayQuestion) -> Iterator[str]:
     unit, force = asked.unit, force_unit(asked.unit)
-    low, high = (f"{value or 0.0:.4g} {unit}" for value in (found.expected.held, found.expected.free))
+    low, high = (brief(value or 0.0, unit) for value in (found.expected.held, found.expected.free))
     yield from paragraph(
         f"A mass that weighs {figure(found.hung.weight, force)}, hung at mid-bay of a level strand, takes it down "
         f"there by {low} if both posts hold it, by {high} if it slides: a check of the tension without a gauge."
@@ -219,8 +220,8 @@ def _hung_words(found: HungAnswer, asked: BayQuestion) -> Iterator[str]:
         held, free = found.tension.held or 0.0, found.tension.free or 0.0
         slack = " Less than nothing says that it was slack." if min(held, free) < 0 else ""
         yield from paragraph(
-            f"Measured {figure(found.hung.sinks, unit)}: a tension at rest of {held:.4g} {force} if held, {free:.4g} "
-            f"{force} if it slides. Reckon with the lower.{slack}"
+            f"Measured {figure(found.hung.sinks, unit)}: a tension at rest of {brief(held, force)} if held, "
+            f"{brief(free, force)} if it slides. Reckon with the lower.{slack}"
         )
 
 
@@ -236,9 +237,9 @@ _SIDE_BY_SIDE: Final[tuple[tuple[str, Callable[[BayAnswer], str]], ...]] = (
     ("tension for the force", lambda a: _bounds(a.holding.needed, force_unit(a.asked.unit), at_least)[1]),
     ("verdict", lambda a: "not judged" if a.holding.verdict is None else a.holding.verdict),
     ("pull on an end, per strand", lambda a: figure(a.asked.taut.tension, force_unit(a.asked.unit))),
-    ("weight of the run", lambda a: f"{a.asked.taut.steel.weight * float(a.asked.run):.4g} {force_unit(a.asked.unit)}"),
-    ("stretch", lambda a: f"{a.elongation:.4g} {a.asked.unit}"),
-    ("sag", lambda a: "none" if a.sag is None else f"{a.sag:.4g} {a.asked.unit}"),
+    ("weight of the run", lambda a: brief(a.asked.taut.steel.weight * float(a.asked.run), force_unit(a.asked.unit))),
+    ("stretch", lambda a: brief(a.elongation, a.asked.unit)),
+    ("sag", lambda a: "none" if a.sag is None else brief(a.sag, a.asked.unit)),
 )
 
 

@@ -14,7 +14,7 @@ from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
 from stairguard.model.guard.strand_deflection import STOPPED, BayAnswer, BayReport, Bounds, Holding, OpeningGive, Upkeep
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.guard.page_head import Matter, matter_lines, result_lines
-from stairguard.reports.page.page_text import at_least, at_most, figure
+from stairguard.reports.words.lengths import at_least, at_most, brief, figure, solved
 from stairguard.reports.words.names import surface_names, surfaces_text
 
 __all__ = ["bay_head", "guard_head"]
@@ -51,7 +51,7 @@ def guard_head(checked: CheckedLayout, report: GuardReport, tabled: Sequence[Che
 def _push_words(found: Holding, unit: str) -> str:
     """The push that a place takes, of the strand that slides; or that nothing is taken."""
     pushes = found.withstood
-    return "none: it passes untouched" if pushes.free is None else f"{pushes.free:.5g} {unit}, the strand sliding"
+    return "none: it passes untouched" if pushes.free is None else f"{solved(pushes.free, unit)}, the strand sliding"
 
 
 def bay_head(report: BayReport) -> list[str]:
@@ -88,9 +88,11 @@ def _bay(answer: BayAnswer) -> Iterator[Matter]:
         fix = "; or ".join(f"{what} {cut(value, _SET)} {more}" for what, value, cut, more in ways if value)
         yield Matter(_HEAD, _FORCE, "where it is pushed", _push_words(found, unit), wanted, fix or _NO_TENSION)
     elif asked.at is not None and answer.weakest is not None and answer.weakest < force:
-        where = f"the weakest place of the bay, {answer.weakest_at:.4g} {asked.unit} from a post: a probe will find it"
+        where = (
+            f"the weakest place of the bay, {brief(answer.weakest_at, asked.unit)} from a post: a probe will find it"
+        )
         fix = "ask there (--at), and make what it tells"
-        yield Matter(_HEAD, _FORCE, where, f"{answer.weakest:.5g} {unit}, the strand sliding", wanted, fix)
+        yield Matter(_HEAD, _FORCE, where, f"{solved(answer.weakest, unit)}, the strand sliding", wanted, fix)
 
 
 def _by_table(report: BayReport) -> Iterator[Matter]:
@@ -125,7 +127,7 @@ def _key(layout: Layout, one: OpeningGive) -> tuple[object, ...]:
     opening = layout.openings[one.opening]
     needed = Bounds(None, None) if one.holding is None else one.holding.needed
     push = None if one.holding is None else one.holding.withstood.free
-    rounded = tuple("" if value is None else f"{value:.4g}" for value in (push, needed.free, one.nearer))
+    rounded = tuple("" if value is None else brief(value) for value in (push, needed.free, one.nearer))
     return layout.line.surfaces[opening.surface].kind, opening.where.split(", tread")[0], one.verdict, rounded
 
 
@@ -153,7 +155,7 @@ def _tabled(layout: Layout, tabled: Sequence[Check]) -> Iterator[Matter]:
     unit = force_unit(layout.job.unit)
     for check in tabled:
         if not check.passes:
-            asked = f"at least {check.limit:.5g} {unit}"
+            asked = f"at least {solved(check.limit, unit)}"
             least = at_least(check.limit, _SET)
             fix = f"a tension at rest of {least} {unit} or more; or strands or posts nearer, by the table"
             yield Matter(
@@ -168,10 +170,10 @@ def _to_come(upkeep: Upkeep | None, force: Fraction | None, unit: str) -> Iterat
     if force is not None and upkeep.holding.verdict not in STOPPED:
         set_to = upkeep.to_set.free
         fix = _NO_TENSION if set_to is None else f"set {at_least(set_to, _SET)} {unit} today"
-        where = f"every bay, at {float(upkeep.lowest.temperature):.4g} °C, the lowest tension to come"
+        where = f"every bay, at {brief(upkeep.lowest.temperature)} °C, the lowest tension to come"
         clause = f"{_FORCE}, at the lowest tension to come"
         yield Matter(_HEAD, clause, where, _push_words(upkeep.holding, unit), f"at least {figure(force, unit)}", fix)
     if upkeep.breaks:
-        where = f"at {float(upkeep.highest.temperature):.4g} °C, the highest tension to come"
-        found, asked = f"{upkeep.highest.most:.5g} {unit}", "less than the strand's breaking force"
+        where = f"at {brief(upkeep.highest.temperature)} °C, the highest tension to come"
+        found, asked = solved(upkeep.highest.most, unit), "less than the strand's breaking force"
         yield Matter(_HEAD, "the strand's breaking force", where, found, asked, "set less tension, or a thicker strand")

@@ -13,8 +13,19 @@ from stairguard.model.guard.strand_deflection import Bounds, GuardGive, OpeningG
 from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import force_unit
 from stairguard.model.published.probe_forces import NAMED_PUSHES, NamedPush
-from stairguard.reports.page.page_text import UNIT_WORDS, Figures, at_least, figure, heading, paragraph, table
+from stairguard.reports.page.page_text import heading, paragraph, table
 from stairguard.reports.words.deflection_words import SOURCES, closer_words, upkeep_words
+from stairguard.reports.words.lengths import (
+    UNIT_WORDS,
+    Figures,
+    at_least,
+    brief,
+    degrees_words,
+    figure,
+    rough,
+    solved,
+    stated,
+)
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.solve.load.guard_deflection import under
 from stairguard.solve.load.strand_properties import steel
@@ -88,7 +99,7 @@ def _known(taut: Taut, unit: Unit) -> str:
 def _asked(push: Push, unit: Unit) -> str:
     probe = "sphere" if push.probe == "sphere" else "cone to a cylinder"
     size = "of each opening's own limit" if push.sphere is None else f"of {figure(push.sphere, unit)}"
-    rub = f", friction {float(push.friction):g}" if push.friction else ""
+    rub = f", friction {stated(push.friction)}" if push.friction else ""
     force = "" if push.force is None else figure(push.force, force_unit(unit))
     return f"Asked for: {force} on a {probe} {size}, square to the guard{rub}. No single force is the law everywhere."
 
@@ -126,7 +137,7 @@ def _enough(value: float | None) -> str:
 
 
 def _number(value: float | None) -> str:
-    return "-" if value is None else f"{value:.4g}"
+    return "-" if value is None else brief(value)
 
 
 def _words(layout: Layout, same: Sequence[OpeningGive], figures: Figures) -> str:
@@ -138,7 +149,7 @@ def _words(layout: Layout, same: Sequence[OpeningGive], figures: Figures) -> str
         words += f" and {len(same) - 1} like it"
     if len(surfaces) > 1:
         words += f", on {surfaces_text(layout, surfaces)}"
-    words += f"; probe {figures.limit(one.probe)}"
+    words += f"; probe {stated(one.probe)}"
     if one.posts:
         words += f", bay {one.posts[0]}-{one.posts[1]}"
     if one.verdict in _WHY:
@@ -152,7 +163,7 @@ def named_list(layout: Layout) -> list[str]:
     unit = layout.job.unit
     force = force_unit(unit)
     rows = [
-        [name.standing, f"{float(name.force_in(unit)):.4g} {force}", _needed(layout, name), name.title]
+        [name.standing, brief(name.force_in(unit), force), _needed(layout, name), name.title]
         for name in NAMED_PUSHES.values()
     ]
     return [
@@ -269,8 +280,8 @@ def _at_highest(report: GuardReport, force: str) -> list[str]:
     most = report.upkeep.highest.most
     pull, moment = (max(getattr(end, what) for end in report.ends) for what in ("pull", "moment"))
     return paragraph(
-        f"At the highest tension to come, {most:.4g} {force} a strand, every load is {times:.3g} times this: the "
-        f"greatest pull {times * pull:.5g}, the greatest moment {times * moment:.5g}."
+        f"At the highest tension to come, {brief(most, force)} a strand, every load is {rough(times)} times this: the "
+        f"greatest pull {solved(times * pull)}, the greatest moment {solved(times * moment)}."
     )
 
 
@@ -280,11 +291,11 @@ def _more(same: Sequence[EndLoad] | Sequence[FittingLoad]) -> str:
 
 def _end_figures(end: EndLoad) -> tuple[str, ...]:
     forces = end.pull, end.level, end.plumb, end.height, end.moment, end.compression
-    return tuple(f"{value:.5g}" if value else "0" for value in forces)
+    return tuple(solved(value) if value else "0" for value in forces)
 
 
 def _fitting_figures(one: FittingLoad) -> tuple[str, ...]:
-    return (Figures.degrees(one.bend_deg), *(f"{value:.4g}" for value in (one.force, one.edge, one.sleeve)))
+    return (degrees_words(one.bend_deg), *(brief(value) for value in (one.force, one.edge, one.sleeve)))
 
 
 def upkeep_list(layout: Layout, report: GuardReport) -> list[str]:
@@ -314,7 +325,7 @@ def variant_list(variants: Sequence[Variant], unit: Unit) -> list[str]:
     force = force_unit(unit)
 
     def known(value: float | None, of: str) -> str:
-        return "-" if value is None else f"{value:.4g} {of}"
+        return "-" if value is None else brief(value, of)
 
     rows = [
         ["strand", *(f"{figure(v.diameter, unit)} {v.construction}" for v in variants)],

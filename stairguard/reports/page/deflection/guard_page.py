@@ -18,8 +18,9 @@ from stairguard.reports.page.deflection.deflection_list import (
     upkeep_list,
     variant_list,
 )
-from stairguard.reports.page.page_text import Figures, figure, heading, listed, paragraph, table, underlined
+from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
 from stairguard.reports.words.deflection_words import NO_TABLE, give_cautions, strand_words
+from stairguard.reports.words.lengths import Figures, figure, solved
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["guard_text"]
@@ -64,7 +65,7 @@ def _tables(checked: CheckedLayout) -> Iterator[str]:
         [
             "passes" if c.passes else "FAILS",
             figure(c.value, force, c.limit, 5),
-            f"{c.limit:.5g} {force}",
+            solved(c.limit, force),
             subject_words(c.what),
         ]
         for c in found

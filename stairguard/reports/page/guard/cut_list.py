@@ -11,7 +11,8 @@ from stairguard.model.guard.pieces import Cuts, EndCut
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.stock import Spliced, StockBar, StockPlan
 from stairguard.reports.page.guard.post_list import bevel_text, top_text
-from stairguard.reports.page.page_text import Figures, heading, listed, paragraph, table
+from stairguard.reports.page.page_text import heading, listed, paragraph, table
+from stairguard.reports.words.lengths import Figures, degrees_words, rough, typed
 from stairguard.reports.words.names import rail_section, surfaces_text
 
 __all__ = ["cut_list", "stock_list"]
@@ -64,9 +65,9 @@ def _end(cut: EndCut, figures: Figures) -> str:
         return "square"
     if cut.kind in ("plan mitre", "compound"):
         point = f"{cut.side} {_LONG.get(cut.edge, '')}".rstrip()
-        return f"flat {figures.degrees(cut.angle_deg)} / {figures.degrees(cut.tilt_deg)} {point}"
+        return f"flat {degrees_words(cut.angle_deg)} / {degrees_words(cut.tilt_deg)} {point}"
     point = _LONG.get(cut.long_point, "")
-    return f"{cut.kind} {figures.degrees(cut.angle_deg)} {point}".rstrip()
+    return f"{cut.kind} {degrees_words(cut.angle_deg)} {point}".rstrip()
 
 
 def _posts(layout: Layout, figures: Figures) -> list[str]:
@@ -186,7 +187,7 @@ def _fittings(layout: Layout, figures: Figures) -> list[str]:
 
 
 def _total(length: Fraction, weight: float | None, figures: Figures) -> str:
-    known = "" if weight is None else f" ({weight:.3g} {_WEIGHT[figures.unit]})"
+    known = "" if weight is None else f" ({rough(weight, _WEIGHT[figures.unit])})"
     return f"{figures.tape(length)}{known}"
 
 
@@ -259,7 +260,7 @@ def _shorter_runs(layout: Layout, figures: Figures) -> str:
     bay = max(bay for run in layout.runs for bay in run.bays)
     if bay + 2 * max(post.width for post in layout.posts) >= most:
         return ""
-    return f"; or break the strands at posts, by longest_run = {float(most):.10g} in [strand]"
+    return f"; or break the strands at posts, by longest_run = {typed(most)} in [strand]"
 
 
 def _pieces(bar: StockBar) -> str:

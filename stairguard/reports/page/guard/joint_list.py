@@ -12,9 +12,10 @@ from stairguard.model.guard.pieces import EndCut
 from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.relations.printed import scalars
-from stairguard.reports.page.page_text import Figures, heading, listed, paragraph
+from stairguard.reports.page.page_text import heading, listed, paragraph
 from stairguard.reports.words.drawing_words import effects_words, measured_words, onto_chord, setting_words
 from stairguard.reports.words.joint_words import ended_words
+from stairguard.reports.words.lengths import Figures, degrees_words, fixed, slight
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.one_line import clean
 
@@ -52,7 +53,7 @@ def _joint(same: Sequence[Joint], layout: Layout, figures: Figures) -> list[str]
     joint = same[0]
     sentences = [
         f"{_title(joint, layout, figures)}: {_meeting(joint, layout, figures)}.",
-        f"Bend {figures.degrees(joint.bend_deg)}{' in space' if joint.turn_deg else ''}."
+        f"Bend {degrees_words(joint.bend_deg)}{' in space' if joint.turn_deg else ''}."
         + _stands(joint, layout, figures),
         _cut(joint, layout, figures),
     ]
@@ -83,7 +84,7 @@ def _title(joint: Joint, layout: Layout, figures: Figures) -> str:
         words += f" with no level piece over {surfaces_text(layout, crossed)}"
     if joint.turn_deg:
         way = "left" if joint.turn_deg > 0 else "right"
-        words += f", turn {figures.degrees(abs(joint.turn_deg))} {way} at station {figures.tape(joint.boundary)}"
+        words += f", turn {degrees_words(abs(joint.turn_deg))} {way} at station {figures.tape(joint.boundary)}"
     return words
 
 
@@ -95,7 +96,7 @@ def _meeting(joint: Joint, layout: Layout, figures: Figures) -> str:
     if joint.mitred:
         apart = ""
         if joint.apart:
-            small = f"{float(abs(joint.apart)):.2g} {figures.unit}"
+            small = slight(abs(joint.apart), figures.unit)
             apart = f", of one height but for {small}, less than half a mark"
         nosing = _past_nosing(joint, layout, figures)
         return f"the rails meet at station {figures.tape(joint.ends[0].s)}{nosing}{apart}{post}"
@@ -126,7 +127,7 @@ def _cut(joint: Joint, layout: Layout, figures: Figures) -> str:
     if joint.bend_deg == 0:
         return "The rail runs straight on: square cuts, flush."
     if not joint.turn_deg:
-        half = figures.degrees(joint.mitre_deg)
+        half = degrees_words(joint.mitre_deg)
         return (
             f"Mitre {half} on each piece, leaning in the rail's plumb plane (on edge: mitre {half}; laid flat: blade "
             f"tilted {half}); they meet flush."
@@ -146,8 +147,8 @@ def _askew(cut: MirrorJoint, figures: Figures) -> str:
 
 
 def _saw(saw: SawCut, figures: Figures) -> str:
-    mitre, tilt = figures.degrees(abs(saw.flat_mitre)), figures.degrees(abs(saw.flat_tilt))
-    upright = tilt == figures.degrees(0)
+    mitre, tilt = degrees_words(abs(saw.flat_mitre)), degrees_words(abs(saw.flat_tilt))
+    upright = tilt == degrees_words(0)
     return f"mitre {mitre} across its top, blade {'upright' if upright else f'tilted {tilt}'}"
 
 
@@ -159,8 +160,8 @@ def _stands(joint: Joint, layout: Layout, figures: Figures) -> str:
     askew, turned = abs(stance.askews_deg[0]), abs(stance.turned_deg)
     way = "left" if stance.turned_deg > 0 else "right"
     return (
-        f" The post's faces are turned {figures.degrees(turned)} {way} from square to the line before: what comes to "
-        f"it from either side comes {figures.degrees(askew)} askew in plan."
+        f" The post's faces are turned {degrees_words(turned)} {way} from square to the line before: what comes to "
+        f"it from either side comes {degrees_words(askew)} askew in plan."
     )
 
 
@@ -179,9 +180,9 @@ def _face_cut(cut: EndCut, figures: Figures) -> str:
     if cut.kind == "square":
         return "square"
     if not cut.side:
-        return f"plumb ({figures.degrees(cut.angle_deg)} from square)"
-    tilt = f", blade tilted {figures.degrees(cut.tilt_deg)}" if cut.tilt_deg else ""
-    return f"plumb, askew (laid flat: mitre {figures.degrees(cut.angle_deg)}{tilt}, long {cut.long_point} the turn)"
+        return f"plumb ({degrees_words(cut.angle_deg)} from square)"
+    tilt = f", blade tilted {degrees_words(cut.tilt_deg)}" if cut.tilt_deg else ""
+    return f"plumb, askew (laid flat: mitre {degrees_words(cut.angle_deg)}{tilt}, long {cut.long_point} the turn)"
 
 
 def _jog(joint: Joint, layout: Layout, figures: Figures) -> str:
@@ -235,11 +236,11 @@ def _strands(joint: Joint, layout: Layout, figures: Figures) -> Iterator[str]:
         strand, numbers = same[0], in_steps(s.number for s in same)
         side = 0 if strand.surfaces[0] == joint.between[0] else 1
         slope, skew = strand.slopes_deg[side], strand.skews_deg[side]
-        askew = f", {figures.degrees(abs(skew))} askew in plan" if skew else ""
+        askew = f", {degrees_words(abs(skew))} askew in plan" if skew else ""
         name = surface_names(layout)[strand.surfaces[0]]
         here = f"at {joint.end_post(strand)}" if joint.second_post else "here"
         words = f"{strand.fitting}, {strand.passed} at {joint.own_post(strand)}" if strand.passed else strand.fitting
-        way = f"slope {figures.degrees(slope or 0.0)}{askew}{onto_chord(joint, strand)}"
+        way = f"slope {degrees_words(slope or 0.0)}{askew}{onto_chord(joint, strand)}"
         yield f"Ended {here}: {numbers} of {name}: {words}, {way}."
 
 
@@ -248,27 +249,27 @@ def _across(joint: Joint, figures: Figures) -> str:
     chord = joint.chord
     if chord is None:
         return ""
-    bends = [figures.degrees(bend) for bend in chord.bends_deg]
+    bends = [degrees_words(bend) for bend in chord.bends_deg]
     bent = f"{bends[0]} at each" if bends[0] == bends[1] else f"{bends[0]} at {joint.post} and {bends[1]} at the other"
     return (
         f"; bend {bent}; between them {figures.tape(chord.length)} from centre to centre, slope "
-        f"{figures.degrees(chord.pitch_deg)}, {figures.degrees(chord.skew_deg)} askew in plan to their inner faces"
+        f"{degrees_words(chord.pitch_deg)}, {degrees_words(chord.skew_deg)} askew in plan to their inner faces"
     )
 
 
 def _whole(same: Sequence[JointStrand], joint: Joint, figures: Figures) -> str:
     strand, numbers = same[0], in_steps(s.number for s in same)
-    before, after = (figures.degrees(slope or 0.0) for slope in strand.slopes_deg)
+    before, after = (degrees_words(slope or 0.0) for slope in strand.slopes_deg)
     words = f"Strands whole through this post: {numbers}: {strand.fitting}"
     if joint.second_post:
         words = f"Strands whole through both posts: {numbers}: {strand.fitting}"
     if strand.bend_deg:
         in_all = " in all" if joint.second_post else ""
-        words += f", bend {figures.degrees(strand.bend_deg)}{in_all}, slope {before} before and {after} after"
+        words += f", bend {degrees_words(strand.bend_deg)}{in_all}, slope {before} before and {after} after"
         skew = strand.skews_deg[1]
         if skew:
-            words += f", {figures.degrees(abs(skew))} askew in plan to either face"
+            words += f", {degrees_words(abs(skew))} askew in plan to either face"
         if not joint.second_post:
             pull = scalars.fitting_force(1.0, strand.bend_deg)
-            words += f"; each bears on the post with {pull:.2f} of its tension"
+            words += f"; each bears on the post with {fixed(pull, 2)} of its tension"
     return f"{words}{_across(joint, figures)}."

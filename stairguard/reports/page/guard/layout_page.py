@@ -19,9 +19,10 @@ from stairguard.reports.page.guard.run_list import comparison_list, run_list
 from stairguard.reports.page.guard.surface_list import rail_list, strand_list, surface_list
 from stairguard.reports.page.guard.survey_list import survey_list
 from stairguard.reports.page.guard.to_settle import left_open
-from stairguard.reports.page.page_text import UNIT_WORDS, Figures, heading, listed, paragraph, table, underlined
+from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
 from stairguard.reports.page.rules.finding_list import findings_list, tally
 from stairguard.reports.page.rules.inspection_page import rules_words
+from stairguard.reports.words.lengths import UNIT_WORDS, Figures, stated
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.one_line import clean
 
@@ -93,7 +94,7 @@ def _openings(layout: Layout, figures: Figures) -> list[str]:
             _VERDICT[opening.passes],
             figures.decimal(opening.sphere, _limit(opening)),
             figures.decimal(opening.sphere_as_marked, _limit(opening)),
-            "" if opening.rule is None else figures.limit(opening.rule.value),
+            "" if opening.rule is None else stated(opening.rule.value),
             str(len(same)),
             _opening_words(layout, same),
         ]

@@ -11,8 +11,9 @@ from stairguard.model.findings import Finding, Inspection, Verdict
 from stairguard.model.grouping import groups
 from stairguard.model.outcome import Outcome
 from stairguard.reports.page.guard.to_settle import to_settle
-from stairguard.reports.page.page_text import figure, listed, paragraph, underlined
+from stairguard.reports.page.page_text import listed, paragraph, underlined
 from stairguard.reports.page.rules.finding_list import alike, brief_words, place_words, status_words
+from stairguard.reports.words.lengths import figure, rough
 from stairguard.reports.words.one_line import clean
 from stairguard.rules.findings.guard_cautions import LARGER_SPHERE
 
@@ -182,6 +183,6 @@ def _tight_words(same: Sequence[Finding]) -> str:
     one = tightest[0]
     more = f", and {len(others)} more in FINDINGS" if others else ""
     return clean(
-        f"{status_words(one)}: {brief_words(tightest)}: {_found(one)}, {_asked(one)}, {one.margin or 0.0:.3g} "
+        f"{status_words(one)}: {brief_words(tightest)}: {_found(one)}, {_asked(one)}, {rough(one.margin or 0.0)} "
         f"{one.unit} to spare{more}"
     )

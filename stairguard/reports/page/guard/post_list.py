@@ -12,8 +12,9 @@ from stairguard.model.guard.pieces import PostCut
 from stairguard.model.guard.placed_posts import CloseHoles, Hole, PlacedPost
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.reports.page.page_text import Figures, heading, listed, paragraph, table
+from stairguard.reports.page.page_text import heading, listed, paragraph, table
 from stairguard.reports.words.joint_words import close_words
+from stairguard.reports.words.lengths import Figures, degrees_words, stated
 from stairguard.reports.words.names import repeats, surface_names
 
 __all__ = ["bevel_text", "hole_list", "post_list", "top_text"]
@@ -110,7 +111,7 @@ def _stands_on(one: Series[PlacedPost], layout: Layout) -> str:
 
 def bevel_text(post: PlacedPost | PostCut, figures: Figures) -> str:
     """Write a top's bevel, or its two."""
-    before, after = (figures.degrees(bevel) for bevel in post.bevels_deg)
+    before, after = (degrees_words(bevel) for bevel in post.bevels_deg)
     return before if before == after else f"{before} / {after}"
 
 
@@ -150,7 +151,7 @@ def top_text(post: PlacedPost, layout: Layout, figures: Figures) -> str:
     """Tell a joint post's top from one face to the other."""
     before, after = _neighbours(layout, post)
     edges = [figures.tape(edge) for edge in post.edges]
-    slopes = [figures.degrees(bevel) for bevel in post.bevels_deg]
+    slopes = [degrees_words(bevel) for bevel in post.bevels_deg]
     cut = f"top {slopes[0]} throughout"
     if post.bevels_deg[0] != post.bevels_deg[1]:
         off, side = figures.tape(abs(post.bevel_break)), after if post.bevel_break > 0 else before
@@ -205,8 +206,8 @@ def _pole_name(posts: Sequence[PlacedPost], layout: Layout) -> str:
 
 def _rising(angle: float, figures: Figures, before: str = "", after: str = "") -> str:
     """Write a hole's angle and what it rises toward: the post before or after, or, without one, along the line."""
-    text = figures.degrees(abs(angle))
-    if text == figures.degrees(0):
+    text = degrees_words(abs(angle))
+    if text == degrees_words(0):
         return text
     towards = after if angle > 0 else before
     if towards:
@@ -259,7 +260,7 @@ def _askew(holes: Sequence[Hole], post: PlacedPost, layout: Layout, figures: Fig
     for askews in dict.fromkeys(tuple(face.skew_deg for face in hole.crossed) for hole in holes):
         for label, askew in zip(_neighbours(layout, post), askews, strict=True):
             if askew:
-                lines += paragraph(f"In plan, drilled {figures.degrees(askew)} from square to the face to {label}.")
+                lines += paragraph(f"In plan, drilled {degrees_words(askew)} from square to the face to {label}.")
     return lines
 
 
@@ -307,8 +308,7 @@ def _caution(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
     least = layout.job.strand.diameter + layout.job.mark
     return [
         *paragraph(
-            f"CAUTION: holes closer than a strand and a mark, {figures.limit(least)} {figures.unit}, plumb, centre "
-            "to centre:"
+            f"CAUTION: holes closer than a strand and a mark, {stated(least)} {figures.unit}, plumb, centre to centre:"
         ),
         *listed(_pairs(same, layout, post, figures) for same in _same_gaps(post.close, least, figures)),
     ]

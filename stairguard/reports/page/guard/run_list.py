@@ -8,8 +8,9 @@ from typing import Final
 from stairguard.model.grouping import groups, in_steps, labels, series
 from stairguard.model.guard.pieces import BearsOn, Choice, Run
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.reports.page.page_text import Figures, heading, paragraph, table
+from stairguard.reports.page.page_text import heading, paragraph, table
 from stairguard.reports.words.joint_words import ended_words
+from stairguard.reports.words.lengths import Figures, percent, stated
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["comparison_list", "run_list"]
@@ -108,10 +109,10 @@ def _travel(layout: Layout, figures: Figures) -> list[str]:
     longest = max(layout.runs, key=lambda run: run.length)
     part = 100 * float(travel) / longest.length
     return paragraph(
-        f"A tensioner draws its strand in by up to {figures.given(travel)}: {part:.2f} % of the longest run, strand "
-        f"{longest.strand} from {longest.posts[0]} to {longest.posts[-1]}, and more of the others. It is enough where "
-        "the stretch under tension, the strand's first settling and half a mark of cutting "
-        f"({figures.limit(layout.job.mark / 2)} {figures.unit}) come to less than that together."
+        f"A tensioner draws its strand in by up to {figures.given(travel)}: {percent(part, 2)} of the longest run, "
+        f"strand {longest.strand} from {longest.posts[0]} to {longest.posts[-1]}, and more of the others. It is enough "
+        "where the stretch under tension, the strand's first settling and half a mark of cutting "
+        f"({stated(layout.job.mark / 2, figures.unit)}) come to less than that together."
     )
 
 

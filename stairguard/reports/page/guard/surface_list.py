@@ -9,7 +9,8 @@ from stairguard.model.guard.rails_and_strands import Field
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
-from stairguard.reports.page.page_text import Figures, heading, listed, paragraph, table
+from stairguard.reports.page.page_text import heading, listed, paragraph, table
+from stairguard.reports.words.lengths import Figures, degrees_words, stated
 from stairguard.reports.words.names import rail_section, repeats, surface_names, surface_series, surfaces_text
 
 __all__ = ["rail_list", "strand_list", "surface_list"]
@@ -25,7 +26,7 @@ def surface_list(layout: Layout, figures: Figures) -> list[str]:
             figures.tape(one.first.end.s),
             figures.tape(one.first.start.z),
             figures.tape(one.first.end.z),
-            figures.degrees(one.first.pitch_deg),
+            degrees_words(one.first.pitch_deg),
             "; ".join(_remarks(one, figures)),
         ]
         for one in found
@@ -54,9 +55,9 @@ def _without_empty(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[s
 def _remarks(one: Series[PlacedSurface], figures: Figures) -> Iterator[str]:
     surface, turn = one.first, one.first.given.turn
     if turn:
-        yield f"turn {figures.degrees(abs(turn))} {'left' if turn > 0 else 'right'} at its start"
+        yield f"turn {degrees_words(abs(turn))} {'left' if turn > 0 else 'right'} at its start"
     if surface.kind == "ramp" and surface.slope:
-        yield f"1 in {figures.limit(abs(1 / surface.slope))}"
+        yield f"1 in {stated(abs(1 / surface.slope))}"
     if not surface.carries:
         yield "no level piece of rail"
     if len(one.members) > 1:

@@ -12,7 +12,8 @@ from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.straight import StepSpread, StraightBand, StraightRail
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import MeasuredFlight
-from stairguard.reports.page.page_text import Figures, heading, listed, paragraph, table
+from stairguard.reports.page.page_text import heading, listed, paragraph, table
+from stairguard.reports.words.lengths import Figures, degrees_words, fixed, stated
 from stairguard.reports.words.names import surface_names
 from stairguard.reports.words.one_line import clean
 
@@ -67,7 +68,7 @@ def _flight(layout: Layout, surface: PlacedSurface, straight: StraightRail, figu
     return [
         "",
         *paragraph(
-            f"{name[0].upper()}{name[1:]}: pitch {figures.degrees(surface.pitch_deg)}, the straightedge on nosings "
+            f"{name[0].upper()}{name[1:]}: pitch {degrees_words(surface.pitch_deg)}, the straightedge on nosings "
             f"{touching}. Gap: plumb from nosing to straightedge. Rail: plumb from nosing to its top, as laid out."
         ),
         *table(head, rows, left=0),
@@ -90,17 +91,10 @@ def _difference(what: str, spread: Spread, figures: Figures) -> str:
     if spread.largest == 0:
         return f"{what}s: all equal"
     return (
-        f"{what}s, numbered from below: largest difference of any two {_exact(spread.largest, figures)} "
-        f"({what} {low} the smallest, {high} the largest); of neighbours {_exact(spread.adjacent, figures)} "
+        f"{what}s, numbered from below: largest difference of any two {figures.between(spread.largest)} "
+        f"({what} {low} the smallest, {high} the largest); of neighbours {figures.between(spread.adjacent)} "
         f"({one} and {other})"
     )
-
-
-def _exact(length: Fraction, figures: Figures) -> str:
-    """Write a length that is not marked: off the tape if a mark is there, else in decimals, which tell it from none."""
-    if length % figures.mark == 0:
-        return figures.tape(length)
-    return f"{figures.decimal(length, 0)} {figures.unit}"
 
 
 def _straight(surface: PlacedSurface, straight: StraightRail, figures: Figures) -> list[str]:
@@ -118,7 +112,7 @@ def _band(surface: PlacedSurface, band: StraightBand, tops: Sequence[Fraction], 
         low, high = (_numbers(surface, places) for places in (rails.blocking.too_low, rails.blocking.too_high))
         return (
             f"{words}there is none. A rail high enough over {_nosings(low)} is too high over {_nosings(high)}: the "
-            f"band would have to be {_exact(rails.blocking.by, figures)} wider"
+            f"band would have to be {figures.between(rails.blocking.by)} wider"
         )
     if rails.best is None:
         return f"{words}{clean(rails.why)}; {_laid_out(tops, figures)}"
@@ -126,21 +120,21 @@ def _band(surface: PlacedSurface, band: StraightBand, tops: Sequence[Fraction], 
     low, high = (_numbers(surface, places) for places in (best.at_least, best.at_most))
     return (
         f"{words}{_ends(surface, band, figures)}. The best, farthest from both limits, keeps "
-        f"{_exact(best.margin, figures)} from each: least over {_nosings(low)}, greatest over {_nosings(high)}; its "
-        f"pitch is {pitch_deg(best.line.slope):.2f}°; {_laid_out(tops, figures)}"
+        f"{figures.between(best.margin)} from each: least over {_nosings(low)}, greatest over {_nosings(high)}; its "
+        f"pitch is {fixed(pitch_deg(best.line.slope), 2)}°; {_laid_out(tops, figures)}"
     )
 
 
 def _laid_out(tops: Sequence[Fraction], figures: Figures) -> str:
-    return f"the rail as laid out is {_exact(min(tops), figures)} to {_exact(max(tops), figures)} over them"
+    return f"the rail as laid out is {figures.between(min(tops))} to {figures.between(max(tops))} over them"
 
 
 def _limits(band: StraightBand, figures: Figures) -> str:
     rails, words = band.rails, []
     if rails.least is not None:
-        words.append(f"at least {figures.limit(rails.least)}")
+        words.append(f"at least {stated(rails.least)}")
     if rails.most is not None:
-        words.append(f"at most {figures.limit(rails.most)}")
+        words.append(f"at most {stated(rails.most)}")
     if not words:
         return "over every nosing (no rule limits it)"
     clauses = "; ".join(dict.fromkeys(map(clean, band.clauses)))

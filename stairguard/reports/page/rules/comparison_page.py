@@ -10,9 +10,10 @@ from stairguard.model.comparison import Anew, RulesCompared, Strung
 from stairguard.model.findings import Finding, Inspection
 from stairguard.model.outcome import Outcome
 from stairguard.reports.page.guard.page_head import matter_lines, matters, result_lines
-from stairguard.reports.page.page_text import UNIT_WORDS, WIDTH, heading, listed, paragraph, table, underlined
+from stairguard.reports.page.page_text import WIDTH, heading, listed, paragraph, table, underlined
 from stairguard.reports.page.rules.finding_list import counted
 from stairguard.reports.words.compared_matters import gravest, matter_words
+from stairguard.reports.words.lengths import UNIT_WORDS, brief, fixed, margin_words, solved
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["compared_text"]
@@ -103,8 +104,8 @@ def _verdicts(each: Inspection) -> list[str]:
 def _cell(one: Finding | None) -> str:
     if one is None:
         return ""
-    limit = "" if not one.limit else f" {_SIGNS.get(one.kind, '')}{one.limit:.4g}"
-    margin = "" if one.margin is None else f" ({one.margin:+.3g})"
+    limit = "" if not one.limit else f" {_SIGNS.get(one.kind, '')}{brief(one.limit)}"
+    margin = "" if one.margin is None else f" ({margin_words(one.margin, digits=3)})"
     return f"{_SHORT[one.verdict]}{limit}{margin}"
 
 
@@ -125,4 +126,4 @@ def _anew(anew: Sequence[Anew]) -> list[str]:
 
 
 def _figures(s: Strung) -> list[str]:
-    return [f"{s.rail_height:.5g}", str(s.count), f"{s.spacing:.4f}", f"{s.lowest:.4f}"]
+    return [solved(s.rail_height), str(s.count), fixed(s.spacing, 4), fixed(s.lowest, 4)]

@@ -21,7 +21,8 @@ from stairguard.model.subjects import (
     Subject,
     apart_from_place,
 )
-from stairguard.reports.page.page_text import figure, heading, listed, paragraph, table
+from stairguard.reports.page.page_text import heading, listed, paragraph, table
+from stairguard.reports.words.lengths import figure, margin_words, rough, solved
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["alike", "brief_words", "counted", "findings_list", "place_words", "status_words", "tally"]
@@ -76,7 +77,7 @@ def alike(findings: Iterable[Finding]) -> list[list[Finding]]:
 def place_words(same: Sequence[Finding]) -> str:
     """What findings that came out alike are about, and where."""
     one = same[0]
-    station = "" if one.place.station is None else f"; station {one.place.station:.5g}"
+    station = "" if one.place.station is None else f"; station {solved(one.place.station)}"
     return f"{_where(one, _what(same))}{station}"
 
 
@@ -138,15 +139,15 @@ def _number(value: float | None, limit: float | None = None) -> str:
 
 
 def _margin(margin: float | None, unit: str) -> str:
-    return "" if margin is None else f"{margin:+.4g} {unit}".rstrip()
+    return "" if margin is None else margin_words(margin, unit)
 
 
 def _words(one: Finding, what: str) -> str:
     parts = [_where(one, what), status_words(one)]
     if one.place.station is not None and one.verdict != "pass":
-        parts.append(f"station {one.place.station:.5g}")
+        parts.append(f"station {solved(one.place.station)}")
     if one.guard_band:
-        parts.append(f"guard band {one.guard_band:.3g} {one.unit}")
+        parts.append(f"guard band {rough(one.guard_band, one.unit)}")
     if one.why:
         parts.append(one.why)
     if one.fix:

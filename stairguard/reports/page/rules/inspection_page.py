@@ -5,8 +5,9 @@ from __future__ import annotations
 from stairguard.model.findings import Inspection
 from stairguard.model.rules import RuleSet
 from stairguard.reports.page.guard.page_head import inspection_head
-from stairguard.reports.page.page_text import UNIT_WORDS, heading, listed, paragraph, underlined
+from stairguard.reports.page.page_text import heading, listed, paragraph, underlined
 from stairguard.reports.page.rules.finding_list import findings_list, tally
+from stairguard.reports.words.lengths import UNIT_WORDS
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["inspection_text", "rules_words"]

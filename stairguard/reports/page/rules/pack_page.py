@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
+from stairguard.reports.words.lengths import stated
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["pack_text", "packs_text"]
@@ -53,7 +54,7 @@ def limit_words(rule: Rule, unit: str) -> str:
         return f"avoid, {_band(rule, unit)}"
     if rule.quantity == "handrail uniformity":
         return rule.kind
-    value = f"{float(rule.value):.6g} {_unit(rule, unit)}".rstrip()
+    value = stated(rule.value, _unit(rule, unit))
     band = f", {_band(rule, unit)}" if rule.banded else ""
     reach = "" if rule.within is None else f" within {_length(rule.within, unit)}"
     return f"{rule.kind} {value}{reach}{band}"
@@ -76,7 +77,7 @@ def _band(rule: Rule, unit: str) -> str:
 
 
 def _length(length: Fraction, unit: str) -> str:
-    return f"{float(length):.6g} {unit}"
+    return stated(length, unit)
 
 
 def _remarks(rule: Rule, unit: str) -> str:

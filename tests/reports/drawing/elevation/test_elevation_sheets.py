@@ -8,7 +8,7 @@ import shapely
 from stairguard.reports.drawing.elevation.framing import scales
 from stairguard.reports.drawing.paper.lettering import outline_of
 from stairguard.reports.drawing.paper.scene import PENS, Circle, Line, as_record
-from stairguard.reports.words.drawing_words import given_words
+from stairguard.reports.words.lengths import given_words
 from stairguard.reports.words.one_line import clean
 from tests.reports import guards
 

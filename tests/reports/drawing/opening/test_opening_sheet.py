@@ -8,7 +8,6 @@ import shapely
 
 from stairguard.geometry.clearance.pockets import compare, pockets
 from stairguard.geometry.clearance.polygon import polygon
-from stairguard.reports.drawing.opening.opening_labels import exact_words
 from stairguard.reports.drawing.paper.lettering import Panel
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, PENS, Circle, Line, Place, Rect, Text, as_record
 from stairguard.rules.findings.guard_cautions import ALWAYS
@@ -289,14 +288,6 @@ def test_metric_scales_are_a_drawing_offices():
         assert min(above, below) == 1
         assert first in (1, 1.5, 2, 2.5, 4, 5, 7.5, 8)
         assert 50 < size * sheet.views[0].scale < 150  # fills the picture
-
-
-def test_given_lengths_are_written_as_given():
-    assert exact_words(F(1, 8), "in") == '1/8"'
-    assert exact_words(F("4.375"), "in") == '4-3/8"'
-    assert exact_words(F("4.1"), "in") == '4.1"'
-    assert exact_words(F(40), "in") == "3' 4\""
-    assert exact_words(F("3.2"), "mm") == "3.2 mm"
 
 
 def test_sloping_words_keep_off_each_other_and_off_lines():

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stairguard.reports.drawing.paper.ticks import axis, number_words
+from stairguard.reports.drawing.paper.ticks import axis
 
 numbers = st.floats(-1e300, 1e300)
 
@@ -68,11 +68,3 @@ def test_thousands_are_taken_out_of_large_and_small_numbers():
     assert axis([0, 4e-5], 5).power == -6
     assert axis([5e-324, 0], 5) == axis([0], 5)
     assert axis([0, 999999], 5).power == 0
-
-
-@pytest.mark.parametrize(
-    ("value", "words"),
-    [(0, "0"), (1780, "1780"), (16.5, "16.5"), (0.05, "0.05"), (-212.349, "-212"), (9.996, "10"), (1e9, "1e+09")],
-)
-def test_numbers_have_three_figures_or_are_whole(value, words):
-    assert number_words(value) == words

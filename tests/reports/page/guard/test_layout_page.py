@@ -15,7 +15,7 @@ from stairguard.api.layout import report
 from stairguard.geometry.marks import tape_text
 from stairguard.io.parse.lengths import parse_length
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
-from stairguard.reports.page.page_text import WIDTH, Figures, listed, numbered, paragraph, table
+from stairguard.reports.page.page_text import WIDTH, listed, numbered, paragraph, table
 
 
 def metric(job):
@@ -125,18 +125,6 @@ def test_titles_are_text(title):
         for row in csv.DictReader(io.StringIO(text)):
             assert not row["job"].startswith(("=", "+", "-", "@"))
             assert row["job"].isprintable()
-
-
-def test_decimals_never_meet_their_limit_unless_they_are_it():
-    figures = Figures("in", Fraction(1, 16))
-    assert figures.decimal(3.9999996, 4) == "3.9999996"
-    assert figures.decimal(4.00001, Fraction(4)) == "4.00001"
-    assert figures.decimal(4, 4) == "4.000"
-    assert figures.decimal(3.2, 4) == "3.200"
-
-
-def test_degrees_have_no_negative_zero():
-    assert Figures.degrees(-0.0001) == "0.0°"
 
 
 def test_figures_are_never_broken_over_lines():
