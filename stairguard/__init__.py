@@ -52,8 +52,8 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.errors import OutputError as OutputError
     from stairguard.errors import PackError as PackError
     from stairguard.errors import StairguardError as StairguardError
-    from stairguard.io.parse.lengths import format_length as format_length
-    from stairguard.io.parse.lengths import parse_length as parse_length
+    from stairguard.io.parse.exact_lengths import format_length as format_length
+    from stairguard.io.parse.exact_lengths import parse_length as parse_length
     from stairguard.io.parse.quantities import parse_angle as parse_angle
     from stairguard.io.parse.quantities import parse_force as parse_force
     from stairguard.io.parse.quantities import parse_temperature as parse_temperature
@@ -96,7 +96,7 @@ _HOMES: Final[dict[str, tuple[str, ...]]] = {
         "PackError",
         "StairguardError",
     ),
-    "io.parse.lengths": ("format_length", "parse_length"),
+    "io.parse.exact_lengths": ("format_length", "parse_length"),
     "io.parse.quantities": ("parse_angle", "parse_force", "parse_temperature"),
     "io.read.job_file": ("built_in_job", "read_job", "starter_text", "write_starter"),
     "model.findings": ("Inspection",),

@@ -18,12 +18,13 @@ from stairguard.model.rules import RuleSet
 from stairguard.solve.cut.cut_pieces import cut_list
 from stairguard.solve.cut.splices import with_splices
 from stairguard.solve.cut.stock_plan import stock_plans
+from stairguard.solve.decide_line import plan, restrung
 from stairguard.solve.gaps.openings import measure
 from stairguard.solve.gaps.unguarded import past_ends, unguarded
 from stairguard.solve.joint.rail_meeting import Meeting
 from stairguard.solve.line.closing import once
 from stairguard.solve.line.surveyed_flight import straightest
-from stairguard.solve.plan import Plan, plan, restrung
+from stairguard.solve.plan import Plan
 from stairguard.solve.post.passing import passing
 from stairguard.solve.post.positions import Stand, stands
 from stairguard.solve.post.posts import place_posts

@@ -19,7 +19,7 @@ import stairguard
 from figures import draw
 from stairguard.api.deflection_asked import pictures
 from stairguard.cli.main import main
-from stairguard.io.parse.lengths import format_length
+from stairguard.io.parse.exact_lengths import format_length
 from stairguard.io.read.job_file import read_job, starter_text
 from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv

@@ -6,7 +6,7 @@ import random
 from fractions import Fraction as F
 
 from stairguard.errors import StairguardError
-from stairguard.io.parse.lengths import format_length
+from stairguard.io.parse.exact_lengths import format_length
 from stairguard.model.job import Flight, Job, Landing, Post, Rail, Strand
 from stairguard.model.rules import RuleSet
 from stairguard.reports.drawing.elevation.elevation_sheets import elevation

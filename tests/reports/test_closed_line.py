@@ -9,7 +9,7 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.api.layout import result
-from stairguard.io.parse.lengths import format_length
+from stairguard.io.parse.exact_lengths import format_length
 from stairguard.reports.drawing.detail.joint_detail import joint_detail
 from stairguard.reports.drawing.elevation.elevation_sheets import elevation
 from stairguard.reports.drawing.paper.lettering import outline_of

@@ -12,7 +12,7 @@ import pytest
 
 import stairguard
 from stairguard.api.layout import report
-from stairguard.io.parse.lengths import parse_length
+from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.model.job import Stock
 from stairguard.reports.data.csv_lists import cuts_csv
 from stairguard.rules.findings.checks import check

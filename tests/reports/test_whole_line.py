@@ -14,7 +14,7 @@ from scipy.optimize import linprog
 
 from stairguard.api.layout import report, result
 from stairguard.geometry.marks import tape_text
-from stairguard.io.parse.lengths import parse_length
+from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
 from stairguard.reports.page.page_text import WIDTH
 from tests.model.test_grouping import read_back

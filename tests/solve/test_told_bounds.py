@@ -10,8 +10,8 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.errors import JobError
-from stairguard.io.parse.lengths import parse_length
-from stairguard.model.job_checks import contradictions
+from stairguard.io.parse.exact_lengths import parse_length
+from stairguard.model.soundness.job_checks import contradictions
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
 from tests.solve.jobs import BASE, with_flight

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from stairguard.errors import Fault, InputError, LengthError
 from stairguard.io.parse import numbers
-from stairguard.io.parse.lengths import Sign, parse_length
+from stairguard.io.parse.exact_lengths import Sign, parse_length
 from stairguard.io.parse.quantities import parse_angle, parse_force
 from stairguard.model.published.known_figure import force_unit
 

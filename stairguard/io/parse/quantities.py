@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from stairguard.errors import Fault, LengthError
 from stairguard.io.parse import numbers
-from stairguard.io.parse.lengths import exact_in
+from stairguard.io.parse.exact_lengths import exact_in
 from stairguard.model.published.known_figure import GRAVITY, NEWTONS_PER_FORCE, NEWTONS_PER_LBF
 
 if TYPE_CHECKING:  # the whole job's classes come with it

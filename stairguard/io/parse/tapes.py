@@ -9,7 +9,7 @@ from math import ceil
 from pathlib import Path
 from typing import Any, Final
 
-from stairguard.io.parse.lengths import parse_length
+from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.model.job import Unit
 
 __all__ = ["Tape", "read_tape"]

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from stairguard.errors import Fault, LengthError
 from stairguard.io.parse import numbers
-from stairguard.io.parse.lengths import exact_in
+from stairguard.io.parse.exact_lengths import exact_in
 
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit

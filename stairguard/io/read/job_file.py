@@ -15,9 +15,9 @@ from stairguard.io.read.surface_tables import read_surface
 from stairguard.io.read.toml_file import load, parse
 from stairguard.io.read.toml_table import Table, nearest
 from stairguard.model.job import USUAL_MARK, Ending, Job, Post, Rail, Stock, Strand, Surface, Unit
-from stairguard.model.job_bounds import MOST_RISERS
-from stairguard.model.job_checks import contradictions
-from stairguard.model.table_checks import of_post, of_stock
+from stairguard.model.soundness.job_bounds import MOST_RISERS
+from stairguard.model.soundness.job_checks import contradictions
+from stairguard.model.soundness.table_checks import of_post, of_stock
 from stairguard.reading import Source
 
 __all__ = [

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Final
 from stairguard.errors import Fault, InputError
 from stairguard.io.parse import numbers
 from stairguard.io.parse.arguments import read_unit
-from stairguard.io.parse.lengths import Sign, parse_length
+from stairguard.io.parse.exact_lengths import Sign, parse_length
 from stairguard.io.parse.plus_minus import DEFAULT_TAPE, TAPES, Read, measurements, read_measured
 from stairguard.model.asked_opening import Form, Inverse, Measurement, Opened, StepMend
 

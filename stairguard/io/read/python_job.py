@@ -9,13 +9,13 @@ from fractions import Fraction
 from typing import Any, Final
 
 from stairguard.errors import Fault, JobError
-from stairguard.io.parse.lengths import LARGEST
+from stairguard.io.parse.exact_lengths import LARGEST
 from stairguard.io.parse.weights import most_weight
-from stairguard.model import job_bounds
 from stairguard.model.job import Job, Surface, Unit
-from stairguard.model.job_bounds import BOUNDS, Bound, Sign
-from stairguard.model.job_checks import contradictions
-from stairguard.model.table_checks import (
+from stairguard.model.soundness import job_bounds
+from stairguard.model.soundness.job_bounds import BOUNDS, Bound, Sign
+from stairguard.model.soundness.job_checks import contradictions
+from stairguard.model.soundness.table_checks import (
     of_climate,
     of_handrail,
     of_post,

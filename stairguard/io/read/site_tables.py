@@ -11,7 +11,7 @@ from stairguard.errors import Fault, PackError
 from stairguard.io.read.toml_table import Table
 from stairguard.model.job import Handrail, Unit
 from stairguard.model.site import Site
-from stairguard.model.table_checks import of_handrail
+from stairguard.model.soundness.table_checks import of_handrail
 
 __all__ = ["asked_height", "pack_faults", "read_place"]
 

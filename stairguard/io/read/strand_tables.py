@@ -8,9 +8,9 @@ from typing import Final, NamedTuple, cast
 from stairguard.io.parse.numbers import from_text
 from stairguard.io.read.toml_table import Table
 from stairguard.model.job import Climate, Construction, Frame, Push, Strand, StrandMaterial, TensionSource
-from stairguard.model.job_bounds import Shares, Text
 from stairguard.model.published.wood_shrinkage import SPECIES
-from stairguard.model.table_checks import of_climate, of_push
+from stairguard.model.soundness.job_bounds import Shares, Text
+from stairguard.model.soundness.table_checks import of_climate, of_push
 
 __all__ = ["CLIMATE_KEYS", "PUSH_KEYS", "STEEL_KEYS", "Steel", "read_climate", "read_push", "read_steel"]
 

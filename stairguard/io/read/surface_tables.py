@@ -7,7 +7,7 @@ from typing import TypedDict
 
 from stairguard.io.read.toml_table import Table
 from stairguard.model.job import Flight, Landing, MeasuredFlight, Ramp, Surface
-from stairguard.model.table_checks import of_surface
+from stairguard.model.soundness.table_checks import of_surface
 
 __all__ = ["read_surface"]
 

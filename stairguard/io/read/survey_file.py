@@ -20,7 +20,7 @@ from stairguard.io.read.toml_file import load
 from stairguard.io.read.toml_table import Table
 from stairguard.model.asked_opening import Measurement, Opened
 from stairguard.model.job import Flight, Job, MeasuredFlight, Surface
-from stairguard.model.job_bounds import MOST_RISERS, Number, Sign, Text, Whole
+from stairguard.model.soundness.job_bounds import MOST_RISERS, Number, Sign, Text, Whole
 from stairguard.reading import Source
 from stairguard.solve.line.surface_line import place
 from stairguard.solve.line.surveyed_flight import rises, runs

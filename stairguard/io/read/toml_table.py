@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Any, Final, TypeVar
 
 from stairguard.errors import Fault, LengthError
-from stairguard.io.parse.lengths import parse_length
+from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.io.parse.numbers import from_number, from_text, plain, shown
 from stairguard.io.parse.quantities import (
     bare_temperature,
@@ -19,7 +19,8 @@ from stairguard.io.parse.quantities import (
 )
 from stairguard.io.parse.weights import parse_stiffness, parse_weight
 from stairguard.model.job import Unit
-from stairguard.model.job_bounds import (
+from stairguard.model.published.known_figure import force_unit
+from stairguard.model.soundness.job_bounds import (
     Angle,
     Bound,
     Choice,
@@ -36,7 +37,6 @@ from stairguard.model.job_bounds import (
     Whole,
     by_key,
 )
-from stairguard.model.published.known_figure import force_unit
 
 __all__ = ["Table", "nearest"]
 

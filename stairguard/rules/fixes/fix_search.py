@@ -13,7 +13,7 @@ from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.model.job_checks import at_odds
+from stairguard.model.soundness.job_checks import at_odds
 from stairguard.rules.fixes.carry_out import BY_RULES, carried_out
 from stairguard.rules.fixes.job_ways import JobWays
 from stairguard.rules.fixes.measured_advice import NONE, apart

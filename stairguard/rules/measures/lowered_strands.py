@@ -33,7 +33,7 @@ def not_reached(layout: Layout) -> Iterator[str]:
     ]  # fmt: skip
     if not low:
         return
-    from stairguard.solve.plan import plan  # the strands once more, only where one stops
+    from stairguard.solve.decide_line import plan  # the strands once more, only where one stops
 
     rest = plan(replace(job, strand=replace(job.strand, lower=Fraction(0))), layout.laid_by or layout.rules).fields
     for surface in low:

@@ -8,15 +8,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_above, mark_below, plain_text
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job, Landing, Ramp
-
-if TYPE_CHECKING:
-    from stairguard.solve.plan import Plan
+from stairguard.solve.plan import Plan
 
 __all__ = ["check_ground"]
 

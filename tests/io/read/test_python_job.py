@@ -17,9 +17,9 @@ from stairguard.io.read.job_file import built_in_job, read_job
 from stairguard.io.read.python_job import _part
 from stairguard.model import job as model
 from stairguard.model.job import Climate, Flight, Handrail, Job, Landing, MeasuredFlight, Ramp
-from stairguard.model.job_bounds import BOUNDS
-from stairguard.model.job_checks import contradictions
 from stairguard.model.site import Site
+from stairguard.model.soundness.job_bounds import BOUNDS
+from stairguard.model.soundness.job_checks import contradictions
 
 CLASSES = [
     one

@@ -16,7 +16,7 @@ from typing import Any
 
 import stairguard
 from stairguard.errors import StairguardError
-from stairguard.io.parse.lengths import parse_length
+from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.io.read.job_file import read_job
 from stairguard.io.read.survey_file import read_survey
 from stairguard.model.finding_words import spot_words

@@ -13,7 +13,7 @@ import pytest
 
 import stairguard
 from stairguard.errors import StairguardError
-from stairguard.io.parse.lengths import parse_length
+from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.model.finding_words import subject_words
 from stairguard.reports.words.drawing_words import setting_words
 from stairguard.rules.findings.checks import check

@@ -14,7 +14,7 @@ from shapely.geometry import box
 
 from stairguard.errors import JobError
 from stairguard.geometry.marks import tape_text
-from stairguard.io.parse.lengths import parse_length
+from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.io.read.job_file import read_job
 from stairguard.model.job import Landing
 from stairguard.model.subjects import AtPost

@@ -11,7 +11,7 @@ from shapely.affinity import rotate, translate
 
 from stairguard.model.subjects import AtPosts, BetweenPosts
 from stairguard.rules.findings.checks import check
-from stairguard.solve.plan import plan
+from stairguard.solve.decide_line import plan
 from stairguard.solve.post.positions import stands
 from stairguard.solve.post.posts import place_posts
 from stairguard.solve.strand.stringing import broken_at, string

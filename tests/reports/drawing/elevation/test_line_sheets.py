@@ -13,7 +13,7 @@ import pytest
 import shapely
 
 import stairguard
-from stairguard.io.parse.lengths import format_length
+from stairguard.io.parse.exact_lengths import format_length
 from stairguard.reports.drawing.detail.survey_detail import gap_scale
 from stairguard.reports.drawing.elevation.elevation_sheets import elevation
 from stairguard.reports.drawing.paper.lettering import outline_of

@@ -11,7 +11,7 @@ from stairguard.geometry.clearance.outline import Vec
 from stairguard.geometry.clearance.pockets import Pocket, pockets
 from stairguard.geometry.clearance.polygon import polygon
 from stairguard.geometry.survey.triangulated import Diagonal, figure
-from stairguard.io.parse.lengths import format_length
+from stairguard.io.parse.exact_lengths import format_length
 from stairguard.reports.drawing.opening.opening_sheet import opening_sheet
 from stairguard.solve.sphere.outlined import between_strands
 from stairguard.solve.sphere.step_profile import Member, Profile, cell_pockets

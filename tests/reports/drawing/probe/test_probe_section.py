@@ -6,7 +6,7 @@ import pytest
 import shapely
 
 from stairguard.errors import InputError
-from stairguard.io.parse.lengths import format_length
+from stairguard.io.parse.exact_lengths import format_length
 from stairguard.reports.drawing.paper.scene import Arc, Circle, Line, Polygon, Text
 from stairguard.reports.drawing.probe.probe_section import PushPicture, push_section
 from stairguard.rules.findings.guard_cautions import ALWAYS

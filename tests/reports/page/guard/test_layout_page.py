@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 import stairguard
 from stairguard.api.layout import report
 from stairguard.geometry.marks import tape_text
-from stairguard.io.parse.lengths import parse_length
+from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
 from stairguard.reports.page.page_text import WIDTH, listed, numbered, paragraph, table
 

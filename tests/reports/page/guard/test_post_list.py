@@ -12,7 +12,7 @@ import pytest
 import stairguard
 from stairguard.api.layout import report, result
 from stairguard.geometry.marks import tape_text, to_mark
-from stairguard.io.parse.lengths import parse_length
+from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
 from stairguard.reports.page.page_text import WIDTH
 from stairguard.rules.findings.checks import check as check_rules

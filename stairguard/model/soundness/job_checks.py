@@ -22,8 +22,8 @@ from stairguard.model.job import (
     Surface,
     Unit,
 )
-from stairguard.model.job_bounds import MOST_RISERS
-from stairguard.model.table_checks import level_length, of_surface, placed
+from stairguard.model.soundness.job_bounds import MOST_RISERS
+from stairguard.model.soundness.table_checks import level_length, of_surface, placed
 
 __all__ = ["at_odds", "contradictions"]
 

@@ -1,7 +1,7 @@
 """What every figure of a job may be, said once: the job file's reader and the check of a job made by hand go by it.
 
 `BOUNDS` has, of each dataclass of a job, a bound a field. What two figures may not be to each other is no bound: see
-`stairguard.model.table_checks` and `stairguard.model.job_checks`.
+`stairguard.model.soundness.table_checks` and `stairguard.model.soundness.job_checks`.
 """
 
 from __future__ import annotations

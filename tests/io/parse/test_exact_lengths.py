@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from stairguard.errors import LengthError
 from stairguard.geometry.marks import to_mark
-from stairguard.io.parse.lengths import LARGEST, format_length, parse_length
+from stairguard.io.parse.exact_lengths import LARGEST, format_length, parse_length
 from stairguard.io.parse.quantities import bare_temperature, parse_angle, parse_force, parse_mass, parse_temperature
 from stairguard.io.parse.weights import parse_stiffness, parse_weight
 

@@ -1,0 +1,106 @@
+"""The house itself: no circles, no room too full, no two modules of one name, every arrow down."""
+
+import ast
+import tomllib
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from graphlib import CycleError, TopologicalSorter
+from pathlib import Path
+
+import pytest
+
+from tests.places import ROOT
+
+PACKAGE = ROOT / "stairguard"
+MOST_MODULES = 15
+"""In one folder: as many names as can be taken in at a look."""
+
+
+def _name(path: Path) -> str:
+    parts = path.relative_to(ROOT).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+MODULES = {_name(path): path for path in sorted(PACKAGE.rglob("*.py"))}
+
+
+def _imported(tree: ast.AST, modules: Mapping[str, object]) -> Iterator[str]:
+    """Modules imported anywhere within: at the top, for type checkers only, or within a function."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom) and node.module:
+            for alias in node.names:
+                inner = f"{node.module}.{alias.name}"
+                yield inner if inner in modules else node.module
+        elif isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+
+
+def circle(sources: Mapping[str, str]) -> list[str]:
+    """Modules that import one another in a circle; none where there is none. The root only hands on what is below."""
+    graph = {
+        name: {one for one in _imported(ast.parse(text), sources) if one in sources and one != "stairguard"}
+        for name, text in sources.items()
+        if name != "stairguard"
+    }
+    try:
+        TopologicalSorter(graph).prepare()
+    except CycleError as error:
+        return list(error.args[1])
+    return []
+
+
+def test_no_module_imports_itself_by_way_of_others():
+    assert circle({name: path.read_text(encoding="utf-8") for name, path in MODULES.items()}) == []
+
+
+@pytest.mark.parametrize(
+    "back",
+    [
+        "import stairguard.b",
+        "from stairguard import b",
+        "from stairguard.b import x",
+        "if TYPE_CHECKING:\n    from stairguard.b import X",
+        "def late():\n    from stairguard.b import x",
+    ],
+)
+def test_a_circle_is_found_however_it_is_imported(back):
+    sources = {"stairguard": "", "stairguard.a": back, "stairguard.b": "from stairguard.a import y"}
+    assert set(circle(sources)) == {"stairguard.a", "stairguard.b"}
+    assert circle({**sources, "stairguard.a": "import math"}) == []
+
+
+def test_no_folder_is_too_full():
+    full = Counter(path.parent.relative_to(ROOT).as_posix() for path in MODULES.values() if path.stem != "__init__")
+    assert {folder: count for folder, count in full.items() if count > MOST_MODULES} == {}
+
+
+def test_no_two_modules_have_one_name():
+    names = Counter(path.stem for path in MODULES.values() if not path.stem.startswith("__"))
+    assert [name for name, count in names.items() if count > 1] == []
+
+
+def _rooms() -> list[set[str]]:
+    """Rooms from the top down, as the project's import contract has them; those of one set do not know each other."""
+    contracts = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["tool"]["importlinter"][
+        "contracts"
+    ]
+    layers = next(one["layers"] for one in contracts if one["name"].startswith("Rooms"))
+    return [{room.strip() for room in layer.split("|")} for layer in layers]
+
+
+def test_every_arrow_between_rooms_points_down():
+    depth = {room: level for level, rooms in enumerate(_rooms()) for room in rooms}
+    wrong = []
+    for name, path in MODULES.items():
+        mine = ".".join(name.split(".")[:2])
+        for other in _imported(ast.parse(path.read_text(encoding="utf-8")), MODULES):
+            theirs = ".".join(other.split(".")[:2])
+            if mine in depth and theirs in depth and mine != theirs and depth[theirs] <= depth[mine]:
+                wrong.append((name, other))
+    assert wrong == []
+
+
+def test_every_room_stands_in_the_contract():
+    rooms = set().union(*_rooms())
+    beside = {"stairguard", "stairguard.__main__"}
+    assert {".".join(name.split(".")[:2]) for name in MODULES} - beside == rooms
