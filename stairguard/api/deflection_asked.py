@@ -101,8 +101,9 @@ def page(answer: BayReport | CheckedLayout, guard: GuardReport | None) -> str:
 
         return give_text(answer)
     from stairguard.reports.page.deflection.guard_page import guard_text
+    from stairguard.solve.load.named_forces import named_tensions
 
-    return guard_text(answer, guard or guard_asked(answer))
+    return guard_text(answer, guard or guard_asked(answer), named_tensions(answer.layout))
 
 
 def data(answer: BayReport | CheckedLayout, guard: GuardReport | None) -> dict[str, Any]:

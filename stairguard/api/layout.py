@@ -110,8 +110,11 @@ def result(checked: CheckedLayout | ToldLayout, *, fixes: bool = True) -> dict[s
 def report(checked: CheckedLayout | ToldLayout, *, example: bool = False) -> str:
     """Write a checked layout as the plain page a carpenter works from; of an ``example`` it says so first."""
     from stairguard.reports.page.guard.layout_page import report as view
+    from stairguard.solve.load.named_forces import named_tensions
 
-    return view(_told(checked), example=example)
+    told = _told(checked)
+    named = () if told.layout.asks_push else named_tensions(told.layout)
+    return view(told, named, example=example)
 
 
 def write(

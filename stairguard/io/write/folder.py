@@ -103,8 +103,10 @@ def _fill(told: ToldLayout, folder: Path, day: str, example: bool) -> None:
     from stairguard.reports.data.layout_data import result
     from stairguard.reports.drawing.elevation.elevation_sheets import elevation
     from stairguard.reports.page.guard.layout_page import report
+    from stairguard.solve.load.named_forces import named_tensions
 
     checked, job = told.checked, told.layout.job
+    named = () if told.layout.asks_push else named_tensions(told.layout)
 
     def fmt(length: Fraction | float) -> str:
         return tape_text(Fraction(length), job.unit, job.mark)
@@ -114,7 +116,7 @@ def _fill(told: ToldLayout, folder: Path, day: str, example: bool) -> None:
         "cuts.csv": cuts_csv(checked),
         "holes.csv": holes_csv(checked),
         "findings.csv": findings_csv(told.inspection),
-        "report.txt": report(told, example=example),
+        "report.txt": report(told, named, example=example),
         "result.json": json_text(result(told)),
     }
     for name, text in texts.items():

@@ -57,6 +57,11 @@ class Layout:
         """The posts as one walks past them: the one that a closed line starts and ends at twice."""
         return walked(self.posts, self.closing)
 
+    @property
+    def asks_push(self) -> bool:
+        """Whether the job names a force that openings are to hold."""
+        return self.give is not None and self.give.push.force is not None
+
     def past_edge_of_turn(self, post: PlacedPost) -> bool:
         """Whether a post alone makes a plan turn at the edge of steps and stands partly beyond it."""
         if post.joint is None or post.clear is None or post.clear >= 0 or self.job.post.mount != "surface":

@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
 from stairguard.model.job import Climate, Frame, Push, TensionSource, Unit
+from stairguard.model.published.probe_forces import NamedPush
 from stairguard.model.published.strand_materials import StrandSteel
 
 __all__ = [
@@ -25,6 +26,7 @@ __all__ = [
     "Holding",
     "Hung",
     "HungAnswer",
+    "NamedTension",
     "OpeningGive",
     "Place",
     "PushCurve",
@@ -149,6 +151,22 @@ class GuardGive:
     push: Push
     openings: tuple[OpeningGive, ...]
     passes: bool | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NamedTension:
+    """What would hold a ``push`` that a publication names, its ``force`` in the job's unit.
+
+    ``sized`` tells whether any opening has a size to hold to. ``tension`` at rest holds every opening that one can
+    hold, the strand sliding; None where none is needed, or none does. ``beyond`` is how many openings no tension short
+    of breaking holds.
+    """
+
+    push: NamedPush
+    force: Fraction
+    sized: bool
+    tension: float | None
+    beyond: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

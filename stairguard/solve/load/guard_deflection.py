@@ -17,7 +17,7 @@ from stairguard.solve.load.resistance import holding, nearer_by
 from stairguard.solve.load.strand_contacts import Bearing, seated
 from stairguard.solve.load.strand_properties import steel, taut
 
-__all__ = ["Bay", "bays", "guard_give", "probes", "under"]
+__all__ = ["Bay", "bays", "guard_give", "under", "under_each"]
 
 _NEAREST: Final = 0.005
 """Part of the bay: a strand touched nearer to a post than this is taken to be touched so far from it."""
@@ -81,11 +81,6 @@ def _surface(first: PlacedPost, last: PlacedPost, over: Sequence[int]) -> int:
     return min(sides[0] & sides[1] or sides[0] or set(over))
 
 
-def probes(layout: Layout, push: Push) -> tuple[Bearing, ...]:
-    """The job's probe at every opening that has a size to hold to, as the tape marks make it."""
-    return seated(layout, push.sphere, as_marked=True)
-
-
 def guard_give(layout: Layout) -> GuardGive:
     """Hold every opening to the job's push.
 
@@ -118,13 +113,30 @@ def _unknown(one: OpeningGive) -> Verdict | None:
 
 def under(layout: Layout, strand: Taut, push: Push) -> tuple[OpeningGive, ...]:
     """Push the probe through every opening, at the place and in the bay where it is weakest."""
+    return under_each(layout, strand, (push,))[0]
+
+
+def under_each(layout: Layout, strand: Taut, pushes: Sequence[Push]) -> list[tuple[OpeningGive, ...]]:
+    """The same of several pushes: where a probe of one size is pushed is found once for all of them."""
+    sized = {sphere: _tried(layout, sphere) for sphere in dict.fromkeys(push.sphere for push in pushes)}
+    return [_pushed(sized[push.sphere], strand, push) for push in pushes]
+
+
+def _tried(layout: Layout, sphere: Fraction | None) -> list[tuple[Bearing, list[tuple[Bay, Place]]]]:
+    """A probe at every opening that has a size to hold to, as the tape marks make it, and where strands may stop it."""
     by_place: dict[tuple[int, int | None], list[Bay]] = {}
     for bay in bays(layout):
         by_place.setdefault((bay.surface, bay.corner), []).append(bay)
     asked: list[tuple[Bearing, list[tuple[Bay, Place]]]] = []
-    for bearing in probes(layout, push):
+    for bearing in seated(layout, sphere, as_marked=True):
         here = by_place.get((bearing.surface, layout.openings[bearing.opening].corner), [])
         asked.append((bearing, list(_places(bearing, here)) if bearing.stopped_by == "strands" else []))
+    return asked
+
+
+def _pushed(
+    asked: Sequence[tuple[Bearing, list[tuple[Bay, Place]]]], strand: Taut, push: Push
+) -> tuple[OpeningGive, ...]:
     each = tuple(dict.fromkeys(place for _, tried in asked for _, place in tried))
     held = dict(zip(each, holding(each, strand, push), strict=True))
     return tuple(_worst(bearing, tried, held) for bearing, tried in asked)

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import Final
 
 from stairguard.model.grouping import groups, in_steps
 from stairguard.model.guard.guard_loads import BayGive, EndLoad, FittingLoad, GuardReport, Variant
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.model.guard.strand_deflection import Bounds, GuardGive, OpeningGive, Taut, Verdict
+from stairguard.model.guard.strand_deflection import Bounds, GuardGive, NamedTension, OpeningGive, Taut, Verdict
 from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import force_unit
-from stairguard.model.published.probe_forces import NAMED_PUSHES, NamedPush
 from stairguard.reports.page.page_text import heading, paragraph, table
 from stairguard.reports.words.deflection_words import SOURCES, closer_words, upkeep_words
 from stairguard.reports.words.lengths import (
@@ -27,8 +25,6 @@ from stairguard.reports.words.lengths import (
     stated,
 )
 from stairguard.reports.words.names import surface_names, surfaces_text
-from stairguard.solve.load.guard_deflection import under
-from stairguard.solve.load.strand_properties import steel
 
 __all__ = ["bay_list", "give_list", "load_list", "named_list", "upkeep_list", "variant_list"]
 
@@ -52,17 +48,17 @@ _WHY: Final[dict[Verdict | None, str]] = {
 _ORDER: Final = ("passes untouched", "no answer", "gives way", "between", None, "holds", "turned aside", "rigid")
 
 
-def give_list(layout: Layout, figures: Figures) -> list[str]:
+def give_list(layout: Layout, named: Sequence[NamedTension], figures: Figures) -> list[str]:
     """Hold every opening to the job's push; without one, say that the verdicts are rigid and what would hold it."""
     give = layout.give
-    if give is None or give.push.force is None:
+    if give is None or not layout.asks_push:
         return [
             *heading("UNDER A PUSH"),
             *paragraph(
                 "The verdicts on openings above are RIGID: strands at rest, nothing pushing. No force was asked for. "
                 + ("" if give is None or give.taut is None else _known(give.taut, layout.job.unit))
             ),
-            *named_list(layout),
+            *named_list(named, layout.job.unit),
         ]
     unit = layout.job.unit
     lines = [*heading("UNDER A PUSH"), *paragraph(_asked(give.push, unit))]
@@ -158,14 +154,10 @@ def _words(layout: Layout, same: Sequence[OpeningGive], figures: Figures) -> str
     return f"{words}; {closer}" if closer else words
 
 
-def named_list(layout: Layout) -> list[str]:
+def named_list(named: Sequence[NamedTension], unit: Unit) -> list[str]:
     """What tension would hold the pushes that publications name."""
-    unit = layout.job.unit
     force = force_unit(unit)
-    rows = [
-        [name.standing, brief(name.force_in(unit), force), _needed(layout, name), name.title]
-        for name in NAMED_PUSHES.values()
-    ]
+    rows = [[one.push.standing, brief(one.force, force), _needed(one, force), one.push.title] for one in named]
     return [
         *paragraph(
             "Forces that publications name, and the tension at which strands would hold them: for the openings that a "
@@ -176,30 +168,12 @@ def named_list(layout: Layout) -> list[str]:
     ]
 
 
-def _needed(layout: Layout, name: NamedPush) -> str:
-    unit = layout.job.unit
-    force = name.force_in(unit)
-    if not force:
-        return "none needed"
-    slack = Taut(steel(layout.job.strand, layout.job.strand.diameter, unit), layout.job.mark * 0, "assumed")
-    known = name is NAMED_PUSHES["australia"]
-    push = replace(
-        layout.job.push,
-        force=force,
-        probe="cone" if known else "sphere",
-        sphere=name.sphere_in(unit) if known else None,
-    )
-    found = under(layout, slack, push)
-    needed = [one.holding.needed.free for one in found if one.holding is not None and one.verdict != "turned aside"]
-    most = max((value for value in needed if value is not None), default=None)
-    never = sum(value is None for value in needed) + sum(
-        one.verdict == "passes untouched" and one.holding is None for one in found
-    )
-    if not found:
+def _needed(one: NamedTension, force: str) -> str:
+    if not one.sized:
         return "no size to hold to"
-    if most is None:
-        return "none does" if never else "none needed"
-    return f"{_enough(most)} {force_unit(unit)}" + (f", but for {never}" if never else "")
+    if one.tension is None:
+        return "none does" if one.beyond else "none needed"
+    return f"{_enough(one.tension)} {force}" + (f", but for {one.beyond}" if one.beyond else "")
 
 
 def bay_list(layout: Layout, report: GuardReport, figures: Figures) -> list[str]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from stairguard.model.finding_words import subject_words
 from stairguard.model.guard.guard_loads import GuardReport
 from stairguard.model.guard.solved_layout import Check, CheckedLayout
-from stairguard.model.guard.strand_deflection import WIRE_TABLE
+from stairguard.model.guard.strand_deflection import WIRE_TABLE, NamedTension
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.deflection.deflection_head import guard_head
 from stairguard.reports.page.deflection.deflection_list import (
@@ -26,17 +26,16 @@ from stairguard.reports.words.one_line import clean
 __all__ = ["guard_text"]
 
 
-def guard_text(checked: CheckedLayout, report: GuardReport) -> str:
-    """Write a guard's give as one plain page."""
+def guard_text(checked: CheckedLayout, report: GuardReport, named: Sequence[NamedTension]) -> str:
+    """Write a guard's give as one plain page, with what would hold the pushes that publications name."""
     layout = checked.layout
     figures = Figures(layout.job.unit, layout.job.mark)
-    asked = layout.give is not None and layout.give.push.force is not None
     lines = [
         *guard_head(checked, report, checked.tabled),
         *underlined(f"Strand give: {clean(layout.job.title) or 'stair guard'}"),
         *paragraph(_verdict(report, checked.tabled)),
-        *give_list(layout, figures),
-        *(named_list(layout) if asked else []),
+        *give_list(layout, named, figures),
+        *(named_list(named, layout.job.unit) if layout.asks_push else []),
         *_tables(checked),
         *bay_list(layout, report, figures),
         *load_list(layout, report),

@@ -8,7 +8,7 @@ from fractions import Fraction
 from stairguard.model.grouping import groups
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.model.guard.strand_deflection import STOPPED
+from stairguard.model.guard.strand_deflection import STOPPED, NamedTension
 from stairguard.model.guard.told import ToldLayout
 from stairguard.reports.page.deflection.deflection_list import give_list
 from stairguard.reports.page.guard.cut_list import cut_list, stock_list
@@ -31,10 +31,11 @@ __all__ = ["report", "report_head"]
 _VERDICT = {True: "passes", False: "FAILS", None: "no rule"}
 
 
-def report(told: ToldLayout, *, example: bool = False) -> str:
+def report(told: ToldLayout, named: Sequence[NamedTension], *, example: bool = False) -> str:
     """Write the whole result as one plain page of at most 100 columns, ending in a line break.
 
-    Its first line is the result; of an ``example``, the job that ships with the package, it says so.
+    Its first line is the result; of an ``example``, the job that ships with the package, it says so. ``named`` is told
+    where the job names no force of its own.
     """
     layout, inspection = told.layout, told.inspection
     figures = Figures(layout.job.unit, layout.job.mark)
@@ -49,7 +50,7 @@ def report(told: ToldLayout, *, example: bool = False) -> str:
         *post_list(layout, figures),
         *hole_list(layout, figures),
         *_openings(layout, figures),
-        *give_list(layout, figures),
+        *give_list(layout, named, figures),
         *run_list(layout, figures),
         *comparison_list(layout, figures),
         *cut_list(layout, figures),
