@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Final, Literal, TypeAlias
 
+from stairguard.model.cautions import Caution
 from stairguard.model.fixes import Fix, words
 from stairguard.model.job import Unit
 from stairguard.model.outcome import Outcome
@@ -108,7 +109,7 @@ class Inspection:
     rules: RuleSet
     findings: tuple[Finding, ...]
     conflicts: tuple[str, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[Caution, ...]
     outcome: Outcome
     mark: Fraction
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-__all__ = ["ALWAYS"]
+__all__ = ["ALWAYS", "LARGER_SPHERE"]
 
 ALWAYS: Final = (
     "The local code and the authority having jurisdiction decide; this is geometry, not an approval.",
@@ -14,3 +14,9 @@ ALWAYS: Final = (
     "Tensioned strand stores energy and its cut ends are sharp: wear eye protection and gloves.",
 )
 """Said with every result, whatever the job."""
+
+LARGER_SPHERE: Final = (
+    "The larger sphere of the step triangle was used: some officials accept it only under a rigid bottom rail, and not "
+    "under a strand."
+)
+"""Said wherever a verdict uses it."""

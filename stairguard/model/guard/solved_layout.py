@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stairguard.model.cautions import Caution
 from stairguard.model.findings import ANYWHERE, Place
 from stairguard.model.guard.guard_openings import Opening, Unguarded
 from stairguard.model.guard.pieces import Comparison, Cuts, Run
@@ -96,7 +97,7 @@ class CheckedLayout:
 
     layout: Layout
     checks: tuple[Check, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[Caution, ...]
     passes: bool
 
     @property

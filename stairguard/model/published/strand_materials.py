@@ -162,6 +162,11 @@ class StrandSteel:
         basis = self.basis
         return tuple(dict.fromkeys((*basis.stiffness, *basis.breaking, *basis.weight, *basis.expansion)))
 
+    @property
+    def remembered(self) -> tuple[str, ...]:
+        """What of them is from memory, each once."""
+        return tuple(dict.fromkeys(figure.what for figure in self.figures if figure.status == "from memory"))
+
 
 def strand_steel(
     construction: Construction | str, material: StrandMaterial | str, diameter: Fraction, unit: Unit

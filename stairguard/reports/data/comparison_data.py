@@ -9,6 +9,7 @@ from stairguard.model.findings import Inspection
 from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.data.finding_data import FINDINGS, counts, finding_data
+from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.compared_matters import gravest, matter_words
 
 __all__ = ["COMPARISON", "compared_csv", "compared_data"]
@@ -16,7 +17,7 @@ __all__ = ["COMPARISON", "compared_csv", "compared_data"]
 
 def _cautions(compared: RulesCompared) -> dict[str, None]:
     """Of all packs, each once."""
-    return dict.fromkeys(text for each in compared.inspections for text in each.cautions)
+    return dict.fromkeys(text for each in compared.inspections for text in caution_texts(each.cautions, each.unit))
 
 
 COMPARISON: Final[Topic] = {

@@ -20,7 +20,7 @@ from stairguard.model.guard.strand_deflection import (
 from stairguard.model.published.known_figure import Figure, force_unit
 from stairguard.model.published.strand_materials import StrandSteel
 from stairguard.reports.data.encode import Encoder, Keys, Topic
-from stairguard.reports.words.deflection_words import give_cautions
+from stairguard.reports.words.caution_words import deflection_cautions, push_cautions
 
 __all__ = ["DEFLECTION", "give_data", "guard_data"]
 
@@ -127,7 +127,7 @@ def give_data(report: BayReport) -> dict[str, Any]:
         - ``compared``, the first keys again with what was ``changed``; ``cautions``.
     """
     compared = [{"changed": changed, **_encode(other)} for changed, other in report.compared]
-    cautions = list(give_cautions(report.answer.asked.taut.steel))
+    cautions = list(deflection_cautions(report.answer.asked.taut.steel))
     return {**_encode(report.answer), **_encode.record(report, compared=compared, cautions=cautions)}
 
 
@@ -170,5 +170,5 @@ def guard_data(checked: CheckedLayout, report: GuardReport) -> dict[str, Any]:
             }
             for one in report.give.openings
         ],
-        cautions=list(dict.fromkeys((*checked.cautions, *give_cautions(report.steel)))),
+        cautions=list(push_cautions(checked, report)),
     )

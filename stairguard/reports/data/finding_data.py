@@ -8,6 +8,7 @@ from stairguard.model.finding_words import spot_words, subject_words
 from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
 from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
+from stairguard.reports.words.caution_words import caution_texts
 
 __all__ = ["COLUMNS", "FINDINGS", "counts", "finding_data", "findings_csv", "inspection_data"]
 
@@ -27,7 +28,7 @@ FINDINGS: Final[Topic] = {
     ),
     Inspection: Keys(
         "unit title rules=rules.name passes outcome counts findings conflicts amended=rules.amended cautions",
-        made={"counts": counts},
+        made={"counts": counts, "cautions": lambda found: list(caution_texts(found.cautions, found.unit))},
         left_out="mark",
     ),
 }

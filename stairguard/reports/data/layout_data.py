@@ -17,6 +17,7 @@ from stairguard.reports.data.deflection_data import DEFLECTION
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.data.finding_data import FINDINGS
 from stairguard.reports.data.joint_data import JOINTS, joint_data
+from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.joint_words import ended_words
 
 __all__ = ["LAYOUT", "result"]
@@ -197,7 +198,7 @@ def result(told: ToldLayout) -> dict[str, Any]:
         checks=_encode(checked.checks),
         findings=_encode(inspection.findings),
         conflicts=list(inspection.conflicts),
-        cautions=list(checked.cautions),
+        cautions=list(caution_texts(checked.cautions, layout.job.unit)),
     )
 
 

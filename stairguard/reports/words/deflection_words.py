@@ -1,4 +1,4 @@
-"""What is said of strand give on every page: sources of a tension, verdicts, the strand's figures, upkeep, cautions."""
+"""What is said of strand give on every page: sources of a tension, verdicts, the strand's figures, upkeep."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
-from stairguard.model.general_cautions import ALWAYS
 from stairguard.model.guard.strand_deflection import Upkeep, Verdict
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.page_text import listed, paragraph, table
@@ -20,7 +19,7 @@ if TYPE_CHECKING:
     from stairguard.reports.words.lengths import Figures
 
 __all__ = [
-    "NO_TABLE", "SOURCES", "VERDICTS", "closer_words", "frame_words", "give_cautions", "strand_words", "upkeep_words",
+    "NO_TABLE", "SOURCES", "VERDICTS", "closer_words", "frame_words", "strand_words", "upkeep_words",
 ]  # fmt: skip
 
 SOURCES: Final[dict[TensionSource, str]] = {
@@ -41,13 +40,6 @@ NO_TABLE: Final = (
     "Australia's wire table has no cell for this: another strand, spacing, bay, slope or probe. By the model alone, "
     "which asks less than that table in many cells where the strand is held: no pass under that code."
 )
-_OURS: Final = (
-    "Push figures are for a probe pressed square to the guard with nothing else moving: no impact, no person's weight. "
-    "Strand gives more where posts, rail or anchors give: put their stiffness in."
-)
-_HOLES: Final = (
-    "Holes wider than the strand let it move before it stretches: the gap is then larger at a post's own hole."
-)
 
 
 def closer_words(one: OpeningGive, figures: Figures) -> str:
@@ -56,19 +48,6 @@ def closer_words(one: OpeningGive, figures: Figures) -> str:
         return ""
     by = f"{figures.enough(one.too_wide)} {figures.unit}"
     return f"strands stand {by} too far apart, square" if one.between else f"the strand is {by} too far off, square"
-
-
-def give_cautions(steel: StrandSteel) -> Iterator[str]:
-    """What is said with every figure of give."""
-    yield from ALWAYS
-    yield _OURS
-    yield _HOLES
-    remembered = list(dict.fromkeys(f.what for f in steel.figures if f.status == "from memory"))
-    if remembered:
-        yield (
-            f"From memory, no document read: {', '.join(remembered)}. Put in the maker's own figures before relying "
-            "on what rests on them."
-        )
 
 
 def upkeep_words(upkeep: Upkeep, unit: Unit, push: Push) -> Iterator[str]:

@@ -8,12 +8,12 @@ from dataclasses import replace
 from stairguard.model.finding_words import spot_words
 from stairguard.model.findings import Finding, Place
 from stairguard.model.fixes import Change
+from stairguard.model.general_cautions import LARGER_SPHERE
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Flight
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import PastEnd, Sphere
-from stairguard.rules.findings.guard_cautions import LARGER_SPHERE
 from stairguard.rules.measures.surface_measures import on
 from stairguard.solve.sphere.below_lowest import TRIANGLE
 

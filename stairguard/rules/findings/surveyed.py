@@ -9,6 +9,7 @@ from functools import partial
 from typing import Final
 
 from stairguard.model.asked_opening import Measurement
+from stairguard.model.cautions import Caution, OnlyMeasured, TakenAsExact
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.fixes import Fix, Retaken
 from stairguard.model.grouping import in_steps
@@ -55,14 +56,13 @@ def inspect_survey(survey: Survey, pack: RuleSet, fixes: bool = True) -> Inspect
     used = [rule for rule in rules.rules if any(one.clause == rule.clause for one in held)]
     apart = survey.site.top_is_handrail is not True
     clashes = conflicts(rules, (surface.kind for surface in surfaces), survey.unit, lambda rule: rule.binding, apart)
-    cautions = tuple(dict.fromkeys((*of_rules(rules), *statuses(used), *_of_figures(survey))))
     return Inspection(
         title=survey.title,
         unit=survey.unit,
         rules=rules,
         findings=ordered,
         conflicts=tuple(clashes),
-        cautions=cautions,
+        cautions=(*of_rules(rules), *statuses(used), *_of_figures(survey)),
         outcome=_outcome(held),
         mark=survey.tape,
     )
@@ -146,10 +146,10 @@ def _site(survey: Survey) -> Site:
     return replace(site, own_handrail=True) if any(row.what.startswith("handrail") for row in survey.taken) else site
 
 
-def _of_figures(survey: Survey) -> Iterator[str]:
+def _of_figures(survey: Survey) -> Iterator[Caution]:
     if any(row.length.plus_minus == 0 and row.opened is None for row in survey.taken) or not survey.plus_minus:
-        yield "Figures without a +- are taken as exact, so a verdict near its limit says more than a tape can."
-    yield "Only what was measured is held to the rules: places between may be worse."
+        yield TakenAsExact()
+    yield OnlyMeasured()
 
 
 class _Guard:

@@ -10,10 +10,10 @@ from stairguard.geometry.clearance.pockets import compare
 from stairguard.model.asked_opening import Measurement, Opened, Uncertainty
 from stairguard.model.findings import Verdict
 from stairguard.model.fixes import Fix
+from stairguard.model.general_cautions import LARGER_SPHERE
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight, Unit
 from stairguard.model.rules import Rule, RuleSet
-from stairguard.rules.findings.guard_cautions import LARGER_SPHERE
 from stairguard.rules.fixes.measured_advice import MEND, settled, surely
 from stairguard.solve.measured.measured_guard import Taken
 from stairguard.solve.measured.uncertainty import FINEST_READING, called, judge

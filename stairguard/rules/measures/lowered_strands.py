@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.geometry.slope import secant
+from stairguard.model.cautions import LowerNotReached
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Job
 from stairguard.relations.printed.by_slope import square_of_plumb
@@ -22,8 +23,8 @@ def at_floor(job: Job, height: Fraction, slope: Fraction) -> float:
     return float(square_of_plumb(height - job.mark / 2, secant(slope)) - job.strand.diameter / 2)
 
 
-def not_reached(layout: Layout) -> Iterator[str]:
-    """What is said of each flight whose lowest strand stops before it is as much lower as the job asks."""
+def not_reached(layout: Layout) -> Iterator[LowerNotReached]:
+    """Each flight whose lowest strand stops before it is as much lower as the job asks."""
     job, asked = layout.job, layout.job.strand.lower
     low = [
         surface
@@ -40,7 +41,4 @@ def not_reached(layout: Layout) -> Iterator[str]:
         before, after = rest[surface.index].heights[-1], layout.fields[surface.index].heights[-1]
         by = float(square_of_plumb(before - after, secant(surface.slope)))
         if by < asked - _SAME:
-            yield (
-                f"strand.lower = {float(asked):.4g} {job.unit} is not reached over surface {surface.index + 1}: the "
-                f"lowest strand stops {by:.4g} {job.unit} lower, square, where its hole meets the nosing line."
-            )
+            yield LowerNotReached(surface.index, asked, by)

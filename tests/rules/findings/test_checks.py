@@ -7,14 +7,24 @@ from fractions import Fraction
 
 import pytest
 
+from stairguard.model.cautions import (
+    JogLeft,
+    LargerSphere,
+    LowNeighbour,
+    NoRules,
+    NoTakeUps,
+    NotRead,
+    PracticeUnmet,
+)
 from stairguard.model.finding_words import subject_words
+from stairguard.model.general_cautions import ALWAYS
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.passages import Passage
 from stairguard.model.guard.pieces import Run
 from stairguard.model.guard.placed_posts import Face, Hole
 from stairguard.model.subjects import AtPosts, AtStrand, BetweenPosts
+from stairguard.reports.words.caution_words import caution_texts
 from stairguard.rules.findings.checks import check
-from stairguard.rules.findings.guard_cautions import ALWAYS
 from stairguard.rules.findings.practice import practised
 from stairguard.rules.pack.reader import read_rules
 
@@ -26,8 +36,8 @@ def _job_checks(checked, word):
     return [c for c in checked.checks if c.clause == "job" and word in subject_words(c.what)]
 
 
-def _says(checked, word):
-    return [c for c in checked.cautions if word in c]
+def _told(checked, kind):
+    return [c for c in checked.cautions if isinstance(c, kind)]
 
 
 def _opening(passes, rule=None):
@@ -106,12 +116,12 @@ def test_no_rules_limit_nothing_but_the_job(make_layout):
     checked = check(make_layout(NONE, height=Fraction(3), rise=Fraction(20)))
     assert checked.passes
     assert {c.clause for c in checked.checks} == {"job"}
-    assert _says(checked, "No rule pack")
+    assert _told(checked, NoRules)
 
 
 def test_what_is_always_said(make_layout):
     for rules in (NONE, read_rules("irc-2021", "in")):
-        cautions = check(make_layout(rules)).cautions
+        cautions = caution_texts(check(make_layout(rules)).cautions, "in")
         assert cautions[: len(ALWAYS)] == ALWAYS
         assert set(rules.cautions) <= set(cautions)
         assert len(set(cautions)) == len(cautions)
@@ -128,28 +138,27 @@ def test_what_is_always_said(make_layout):
 def test_memory_and_copies_are_named(make_layout):
     irc = read_rules("irc-2021", "in")
     checked = check(make_layout(irc, openings=(_opening(True, irc.opening("open riser")),)))
-    (memory,) = _says(checked, "From memory")
-    assert "R311.7.3" in memory
-    assert "R311.7.5.1, open risers" in memory
-    (copies,) = _says(checked, "Read in a copy")
-    assert "R312.1.2 exception 1" in copies
+    memory, copies = _told(checked, NotRead)
+    assert (memory.status, copies.status) == ("from memory", "secondary")
+    assert {"R311.7.3", "R311.7.5.1, open risers"} <= set(memory.clauses)
+    assert "R312.1.2 exception 1" in copies.clauses
     # The open riser's rule is named only where it was used.
-    (memory,) = _says(check(make_layout(irc)), "From memory")
-    assert "open risers" not in memory
+    memory = _told(check(make_layout(irc)), NotRead)[0]
+    assert not any("open risers" in clause for clause in memory.clauses)
 
 
 def test_step_triangle_caution_only_where_used(make_layout):
     irc = read_rules("irc-2021", "in")
     used = check(make_layout(irc, openings=(_opening(True, irc.opening("step triangle")),)))
-    assert _says(used, "rigid bottom rail")
-    assert not _says(check(make_layout(irc, openings=(_opening(True, irc.opening("flight")),))), "rigid bottom rail")
+    assert _told(used, LargerSphere)
+    assert not _told(check(make_layout(irc, openings=(_opening(True, irc.opening("flight")),))), LargerSphere)
 
 
 @pytest.mark.parametrize(("unit", "inch"), [("in", 1), ("mm", 25.4)])
 def test_practice_is_a_caution_and_no_failure(make_layout, unit, inch):
     rules = read_rules("none", unit)
     calm = check(make_layout(rules, unit, runs=(_run(900 * inch, 1),)))
-    assert not _says(calm, "common practice")
+    assert not _told(calm, PracticeUnmet)
     for changes, word in (
         ({"runs": (_run(900 * inch * (1 + 1e-9)),)}, "75 ft"),
         ({"runs": (_run(10.0, 2),)}, "changes of angle"),
@@ -157,19 +166,18 @@ def test_practice_is_a_caution_and_no_failure(make_layout, unit, inch):
         ({"runs": (_run(100.0, bay=48 * inch * (1 + 1e-9)),)}, "clear gap between posts"),
     ):
         checked = check(make_layout(rules, unit, **changes))
-        (text,) = _says(checked, "common practice, no source")
-        assert word in text
+        (one,) = _told(checked, PracticeUnmet)
+        assert word in caution_texts([one], unit)[-1]
         assert checked.passes
 
 
 def test_jog_and_take_ups(make_layout):
     checked = check(make_layout(NONE, jog=Fraction(-2), take_up=Fraction(0)))
-    (text,) = _says(checked, "jog of 2 in")  # alike ones in one caution
-    assert "posts P2, P3" in text
-    assert _says(checked, "Take-ups are zero")
+    assert _told(checked, JogLeft) == [JogLeft("P2", 2), JogLeft("P3", 2)]
+    assert _told(checked, NoTakeUps)
     calm = check(make_layout(NONE))
-    assert not _says(calm, "jog")
-    assert not _says(calm, "Take-ups")
+    assert not _told(calm, JogLeft)
+    assert not _told(calm, NoTakeUps)
 
 
 def test_flight_rail_that_runs_on_over_the_landing(make_layout):
@@ -180,10 +188,8 @@ def test_flight_rail_that_runs_on_over_the_landing(make_layout):
     posts = (Fraction(1), low - Fraction(55, 7), top + past, top + 40)
     layout = make_layout(irc, height=Fraction(34), landing_height=Fraction(36), posts=posts)
     checked = check(layout)
-    (text,) = _says(checked, "runs on over")
-    assert "surface 3 (landing)" in text
-    assert "34 in" in text
-    assert "36 in" in text
+    (one,) = _told(checked, LowNeighbour)
+    assert (one.surface, one.kind, one.least, one.asked) == (2, "landing", 34, 36)
     # At the bottom the flight's rail stands higher over the landing than the landing's own: nothing to say.
     assert checked.passes
 

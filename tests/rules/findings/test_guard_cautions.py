@@ -6,7 +6,20 @@ from fractions import Fraction as F
 
 import pytest
 
+from stairguard.model.cautions import (
+    CornerPulled,
+    Crossed,
+    FootAtCorner,
+    FootOverhangs,
+    HoleOverEdge,
+    JogLeft,
+    LastRiseAssumed,
+    LowNeighbour,
+    MustBear,
+    OptionUnmet,
+)
 from stairguard.model.job import Landing, MeasuredFlight
+from stairguard.reports.words.caution_words import caution_texts
 from stairguard.rules.findings.checks import check
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
@@ -18,8 +31,8 @@ def cautions(job):
     return check(lay_out(job, read_rules(job.rules, job.unit))).cautions
 
 
-def saying(job, words):
-    return [text for text in cautions(job) if words in text]
+def told(job, kind):
+    return [one for one in cautions(job) if isinstance(one, kind)]
 
 
 FLIGHT = BASE.surfaces[1]
@@ -35,10 +48,9 @@ CROSSED = (
 
 
 def test_a_landing_crossed_without_level_piece():
-    (text,) = (t for t in saying(replace(BASE, surfaces=CROSSED), "No level piece of rail") if "surface 3" in t)
     # the lower rail is 35 over the top nosing and climbs from there
-    assert "35 in above it at the lowest" in text
-    assert not saying(BASE, "No level piece of rail")
+    assert Crossed(2, F(35)) in told(replace(BASE, surfaces=CROSSED), Crossed)
+    assert not told(BASE, Crossed)
 
 
 def survey(**changed):
@@ -48,27 +60,24 @@ def survey(**changed):
 
 
 def test_a_lowest_rise_that_was_not_measured():
-    assert saying(survey(), "The lowest rise of surface 2 (flight)")
-    assert not saying(survey(last_rise=F(7)), "The lowest rise")
+    assert told(survey(), LastRiseAssumed) == [LastRiseAssumed(1)]
+    assert not told(survey(last_rise=F(7)), LastRiseAssumed)
 
 
 def test_a_foot_that_overhangs_its_tread():
     # a post forced on to the top nosing itself: half its width, 3/4, is over the edge
     forced = replace(BASE, surfaces=(BASE.surfaces[0], FLIGHT, Landing(length=F(48), turn=0.0, start_post=F(0))))
-    (text,) = saying(forced, "overhangs its tread or surface")
-    assert "by 0.75 in, level: mount it at the stair's side, notch it, or move it" in text
-    assert not saying(BASE, "overhangs")
+    (one,) = told(forced, FootOverhangs)
+    assert one.by == F(3, 4)
+    assert not told(BASE, FootOverhangs)
     side = replace(forced, post=replace(forced.post, mount="side", drop=F(8)))
-    assert not saying(side, "overhangs")
+    assert not told(side, FootOverhangs)
 
 
 def test_posts_at_corners_of_landings_and_steps_count_their_length_from_the_tread_below():
     once, twice = (land(90), up(6, 90.0)), (land(90), up(6, 90.0), land(90), up(6, 90.0))
-    (text,) = saying(replace(BASE, surfaces=once), "corner of a landing and steps")
-    assert text.endswith("Its length counts from the lowest tread under it.")
-    (text,) = saying(replace(BASE, surfaces=twice), "corner of a landing and steps")
-    assert "(posts P3, P7)" in text
-    assert text.endswith("Their lengths count from the lowest tread under them.")
+    assert len(told(replace(BASE, surfaces=once), FootAtCorner)) == 1
+    assert told(replace(BASE, surfaces=twice), FootAtCorner) == [FootAtCorner("P3"), FootAtCorner("P7")]
 
 
 def test_a_foot_moved_by_what_it_overhangs_stands_clear():
@@ -78,8 +87,9 @@ def test_a_foot_moved_by_what_it_overhangs_stands_clear():
         surfaces = BASE.surfaces[0], FLIGHT, Landing(length=F(48), turn=0.0, start_post=at)
         return replace(BASE, surfaces=surfaces, post=replace(BASE.post, width=F(40) / F(127, 5)))
 
-    (text,) = saying(forced(F(0)), "overhangs its tread or surface")
-    assert not saying(forced(F(re.search(r"by ([\d.]+) in, level", text)[1])), "overhangs")
+    (one,) = told(forced(F(0)), FootOverhangs)
+    (text,) = (text for text in caution_texts([one], "in") if "overhangs" in text)
+    assert not told(forced(F(re.search(r"by ([\d.]+) in, level", text)[1])), FootOverhangs)
 
 
 def test_a_post_too_askew_for_its_holes_is_turned_or_made_two():
@@ -87,43 +97,41 @@ def test_a_post_too_askew_for_its_holes_is_turned_or_made_two():
         surfaces = Landing(length=F(60), turn=0.0), Landing(length=F(60), turn=84.0)
         return replace(BASE, surfaces=surfaces, post=replace(BASE.post, **post))
 
-    (text,) = saying(corner(), "holes come out over the edge")
-    assert '[post] corner_square = "rails"), or make the corner with two posts' in text
+    assert len(told(corner(), HoleOverEdge)) == 1
     for post in ({"corner_square": "rails"}, {"corner": "two", "corner_offset": F(3)}):
-        assert not saying(corner(**post), "holes come out over the edge")
+        assert not told(corner(**post), HoleOverEdge)
 
 
 def test_a_corner_post_at_the_edge_of_its_landing():
     corner = replace(BASE, surfaces=(BASE.surfaces[0], FLIGHT, Landing(length=F(48), turn=90.0)))
-    assert not saying(corner, "overhangs its tread or surface")
-    (text,) = saying(corner, "stands beyond the landing")
-    assert "notch it over the edge" in text
-    assert not saying(BASE, "stands beyond the landing")
+    assert not told(corner, FootOverhangs)
+    assert len(told(corner, FootAtCorner)) == 1
+    assert not told(BASE, FootAtCorner)
 
 
 @pytest.mark.parametrize("support", ["wall", "newel"])
 def test_what_the_line_ends_on_must_bear_the_pull(support):
-    (text,) = saying(replace(BASE, end=support), "must bear the pull of all strands")
-    assert support in text
-    assert "licensed engineer" in text
-    assert not saying(BASE, "must bear the pull")
+    assert told(replace(BASE, end=support), MustBear) == [MustBear((support,))]
+    assert not told(BASE, MustBear)
 
 
 def test_a_corner_is_pulled_inwards():
     turned = replace(BASE, surfaces=(*BASE.surfaces, Landing(length=F(60), turn=90.0)))
-    assert saying(turned, "pull the corner inwards")
-    assert not saying(BASE, "pull the corner")
+    assert len(told(turned, CornerPulled)) == 1
+    assert not told(BASE, CornerPulled)
 
 
-def test_the_neighbour_s_rail_is_told_once_for_all_alike_landings():
+def test_the_neighbour_s_rail_is_told_over_every_landing():
     # 35 over a landing that asks 36, at the top of each of three flights; at their foot the rail climbs
     surfaces = (BASE.surfaces[0], *(s for _ in range(3) for s in (FLIGHT, Landing(length=F(96), turn=0.0))))
-    (text,) = saying(replace(BASE, surfaces=surfaces), "neighbour's rail runs on over")
-    assert "surfaces 3, 5, 7 (landing), as low as 35 in" in text
+    found = told(replace(BASE, surfaces=surfaces), LowNeighbour)
+    assert [(one.surface, one.kind, one.least, one.asked) for one in found] == [
+        (index, "landing", 35, 36) for index in (2, 4, 6)
+    ]
 
 
 @pytest.mark.parametrize(
-    ("turn", "width", "square", "told"),
+    ("turn", "width", "square", "over"),
     [
         (88, F(7, 2), "halving line", True),  # 3.5 (1 - tan 44) is 0.12; a hole of 1/8, askew, 0.17 wide
         (80, F(7, 2), "halving line", False),
@@ -131,27 +139,25 @@ def test_the_neighbour_s_rail_is_told_once_for_all_alike_landings():
         (90, F(7, 2), "halving line", False),
     ],
 )
-def test_a_hole_that_comes_out_over_the_edge_of_its_face_is_told(turn, width, square, told):
+def test_a_hole_that_comes_out_over_the_edge_of_its_face_is_told(turn, width, square, over):
     post = replace(BASE.post, width=width, corner_square=square)
     job = replace(BASE, post=post, surfaces=(Landing(length=F(90), turn=0.0), Landing(length=F(90), turn=float(turn))))
-    assert bool(saying(job, "over the edge of the post's face")) is told
+    assert bool(told(job, HoleOverEdge)) is over
 
 
-def test_alike_jogs_are_told_together():
+def test_every_jog_is_told():
     rail = replace(BASE.rail, height=F(36), landing_height=F(34), meet="as-given")
     surfaces = (BASE.surfaces[0], *(s for _ in range(2) for s in (FLIGHT, Landing(length=F(96), turn=0.0))))
-    texts = saying(replace(BASE, rail=rail, surfaces=surfaces), "the rails do not meet")
+    found = told(replace(BASE, rail=rail, surfaces=surfaces), JogLeft)
     # at the top of a flight its rail ends plumb over the nosing, 2 in above the landing's; at the bottom the post
     # stands one run out, and the flight's rail ends half a post past its centre: 3/4 of run at 29/42 of slope higher
-    assert [text.split(" the rails")[0].count("P") for text in texts] == [2, 2]
-    assert [text.split("a plumb jog of ")[1].split(" in")[0] for text in texts] == [
-        f"{float(2 + F(3, 4) * F(29, 42)):.5g}", "2"
-    ]  # fmt: skip
+    bottom = 2 + F(3, 4) * F(29, 42)
+    assert [one.jog for one in found] == [bottom, 2, bottom, 2]
 
 
-def test_an_optional_rule_is_told_once_for_all_alike_flights():
+def test_an_optional_rule_is_told_once_with_every_figure():
     high = replace(BASE, rail=replace(BASE.rail, height=F(39), landing_height=F(40)))
     surfaces = (BASE.surfaces[0], *(s for _ in range(3) for s in (FLIGHT, Landing(length=F(96), turn=0.0))))
-    texts = [t for t in cautions(replace(high, surfaces=surfaces)) if t.startswith("R311.7.8.1 would not be met")]
-    assert len(texts) == 1
-    assert "surfaces 2, 4, 6 (flight)" in texts[0]
+    (one,) = (o for o in told(replace(high, surfaces=surfaces), OptionUnmet) if o.clause.startswith("R311.7.8.1"))
+    flights = [figure for figure in one.figures if figure.what.surface.kind == "flight"]
+    assert [(figure.value, figure.kind, figure.limit) for figure in flights] == [(39, "at most", 38)] * 3

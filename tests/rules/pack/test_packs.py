@@ -11,6 +11,7 @@ import pytest
 
 from stairguard.model.finding_words import subject_words
 from stairguard.model.rules import Rule, RuleSet
+from stairguard.reports.words.caution_words import caution_texts
 from stairguard.rules.findings.checks import applied, check
 from stairguard.rules.pack.reader import available, read_rules
 from tests.rules.pack.sites import site_of
@@ -95,7 +96,7 @@ def test_verdict_is_exact_at_the_limit(make_layout, pack, unit, number, off):
         assert not set(found) & set(checked.checks)
         # alike surfaces are told together, by their numbers
         before, after = re.split(r"surface \d+(?= )", subject_words(found[0].what))
-        told = [c for c in checked.cautions if c.startswith(rule.clause)]
+        told = [c for c in caution_texts(checked.cautions, "in") if c.startswith(rule.clause)]
         assert any(re.search(rf"{re.escape(before)}surfaces? [\d, ]+{re.escape(after)}", c) for c in told)
 
 

@@ -10,6 +10,7 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.api.layout import result
+from stairguard.model.cautions import UnguardedEnd
 from stairguard.model.site import Site
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
@@ -40,7 +41,7 @@ def test_the_tread_past_the_last_post_of_a_flight_is_measured(job):
     assert high.edge == edge
     assert abs(high.face - edge) == F("4.75")
     assert not check(solved(job)).passes
-    assert any(f"{found.where}, for 4.75 in level, 43.5 in up" in text for text in check(solved(job)).cautions)
+    assert UnguardedEnd(high, "flight") in check(solved(job)).cautions
 
 
 def test_the_first_tread_is_told_where_its_fall_asks_for_no_guard():
@@ -49,7 +50,7 @@ def test_the_first_tread_is_told_where_its_fall_asks_for_no_guard():
     assert (low.length, low.drop, low.asked) == (F("4.25"), F("7.25"), False)
     told = [f for f in inspect_layout(check(solved(ALONE))).findings if f.place.where == low.where]
     assert [(f.verdict, f.clause, f.value) for f in told] == [("needs a decision", "R312.1.1", 7.25)]
-    assert any(low.where in text for text in check(solved(ALONE)).cautions)
+    assert UnguardedEnd(low, "flight") in check(solved(ALONE)).cautions
 
 
 def test_a_greater_drop_that_the_job_states_counts():
@@ -94,7 +95,7 @@ def test_without_rules_it_is_told_all_the_same():
     job = replace(ALONE, rules="none")
     assert len(solved(job).unguarded) == 2
     assert {o.passes for o in past(job)} == {None}
-    assert sum("is unguarded beyond" in text for text in check(solved(job)).cautions) == 2
+    assert sum(isinstance(one, UnguardedEnd) for one in check(solved(job)).cautions) == 2
 
 
 def test_the_result_has_every_stretch():

@@ -38,6 +38,7 @@ from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import Line, Part, Place, Rect, Sheet, Text, View
 from stairguard.reports.drawing.paper.title_block import HEIGHT, caution_strip, draw_frame, draw_title, heading
 from stairguard.reports.page.rules.finding_list import tally
+from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.drawing_words import first_few
 from stairguard.reports.words.lengths import Formatter
 
@@ -82,7 +83,7 @@ def elevation(told: ToldLayout, date: str, fmt: Formatter) -> tuple[Sheet, ...]:
     wide, tall = PAPER[layout.job.unit]
     page = Rect(_MARGIN, _MARGIN, wide - _MARGIN, tall - _MARGIN)
     findings = f"What came of every rule is in the report: {tally(_whatever_mends(told.inspection))}."
-    cautions, strip, unsaid = caution_strip((findings, *checked.cautions), page)
+    cautions, strip, unsaid = caution_strip((findings, *caution_texts(checked.cautions, layout.job.unit)), page)
     body = Rect(page.left, page.bottom + HEIGHT + strip, page.right, page.top)
     column = Rect(body.right - _COLUMN - _PAD, body.bottom + _PAD, body.right - _PAD, body.top - _PAD)
     panel = Rect(body.left + _PAD, body.bottom + _PAD, column.left - 1.5 * _PAD, body.top - _PAD)

@@ -9,11 +9,11 @@ from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, Bay
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.deflection.deflection_head import bay_head
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
+from stairguard.reports.words.caution_words import deflection_cautions
 from stairguard.reports.words.deflection_words import (
     NO_TABLE,
     SOURCES,
     VERDICTS,
-    give_cautions,
     strand_words,
     upkeep_words,
 )
@@ -48,7 +48,7 @@ def give_text(report: BayReport) -> str:
     if report.compared:
         lines += [*heading("Side by side"), *_compared(report)]
     lines += [*heading("The strand"), *strand_words(asked.taut.steel)]
-    lines += [*heading("Cautions"), *listed(give_cautions(asked.taut.steel))]
+    lines += [*heading("Cautions"), *listed(deflection_cautions(asked.taut.steel))]
     return "\n".join(lines) + "\n"
 
 

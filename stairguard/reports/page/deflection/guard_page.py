@@ -19,7 +19,8 @@ from stairguard.reports.page.deflection.deflection_list import (
     variant_list,
 )
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
-from stairguard.reports.words.deflection_words import NO_TABLE, give_cautions, strand_words
+from stairguard.reports.words.caution_words import push_cautions
+from stairguard.reports.words.deflection_words import NO_TABLE, strand_words
 from stairguard.reports.words.lengths import Figures, figure, solved
 from stairguard.reports.words.one_line import clean
 
@@ -44,7 +45,7 @@ def guard_text(checked: CheckedLayout, report: GuardReport, named: Sequence[Name
         *heading("THE STRAND"),
         *strand_words(report.steel),
         *heading("CAUTIONS"),
-        *listed(clean(caution) for caution in dict.fromkeys((*checked.cautions, *give_cautions(report.steel)))),
+        *listed(map(clean, push_cautions(checked, report))),
     ]
     return "\n".join(lines) + "\n"
 

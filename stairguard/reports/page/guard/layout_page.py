@@ -22,6 +22,7 @@ from stairguard.reports.page.guard.to_settle import left_open
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
 from stairguard.reports.page.rules.finding_list import findings_list, tally
 from stairguard.reports.page.rules.inspection_page import rules_words
+from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.lengths import UNIT_WORDS, Figures, stated
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.one_line import clean
@@ -57,7 +58,7 @@ def report(told: ToldLayout, named: Sequence[NamedTension], *, example: bool = F
         *stock_list(layout, figures),
         *findings_list(inspection),
         *heading("CAUTIONS"),
-        *listed(clean(caution) for caution in inspection.cautions),
+        *listed(map(clean, caution_texts(inspection.cautions, inspection.unit))),
     ]
     return "\n".join(lines) + "\n"
 

@@ -8,6 +8,7 @@ from typing import Final
 
 from stairguard.geometry.marks import tape_text
 from stairguard.model.findings import Finding, Inspection, Verdict
+from stairguard.model.general_cautions import LARGER_SPHERE
 from stairguard.model.grouping import groups
 from stairguard.model.outcome import Outcome
 from stairguard.reports.page.guard.to_settle import to_settle
@@ -15,7 +16,6 @@ from stairguard.reports.page.page_text import listed, paragraph, underlined
 from stairguard.reports.page.rules.finding_list import alike, brief_words, place_words, status_words
 from stairguard.reports.words.lengths import figure, rough
 from stairguard.reports.words.one_line import clean
-from stairguard.rules.findings.guard_cautions import LARGER_SPHERE
 
 __all__ = ["EXAMPLE", "TO_BE_SURE", "Matter", "inspection_head", "matter_lines", "matters", "result_lines"]
 

@@ -12,6 +12,7 @@ from stairguard.model.outcome import Outcome
 from stairguard.reports.page.guard.page_head import matter_lines, matters, result_lines
 from stairguard.reports.page.page_text import WIDTH, heading, listed, paragraph, table, underlined
 from stairguard.reports.page.rules.finding_list import counted
+from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.compared_matters import gravest, matter_words
 from stairguard.reports.words.lengths import UNIT_WORDS, brief, fixed, margin_words, solved
 from stairguard.reports.words.one_line import clean
@@ -89,10 +90,11 @@ def _matters(inspections: Sequence[Inspection], columns: int) -> list[str]:
 
 def _cautions(inspections: Sequence[Inspection]) -> Iterator[str]:
     """Cautions that hold under every pack, then each pack's own."""
-    shared = [text for text in inspections[0].cautions if all(text in each.cautions for each in inspections)]
+    said = [caution_texts(each.cautions, each.unit) for each in inspections]
+    shared = [text for text in said[0] if all(text in texts for texts in said)]
     yield from map(clean, shared)
-    for each in inspections:
-        yield from (f"{clean(each.rules.name)}: {clean(text)}" for text in each.cautions if text not in shared)
+    for each, texts in zip(inspections, said, strict=True):
+        yield from (f"{clean(each.rules.name)}: {clean(text)}" for text in texts if text not in shared)
 
 
 def _verdicts(each: Inspection) -> list[str]:

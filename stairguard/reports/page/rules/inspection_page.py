@@ -7,6 +7,7 @@ from stairguard.model.rules import RuleSet
 from stairguard.reports.page.guard.page_head import inspection_head
 from stairguard.reports.page.page_text import heading, listed, paragraph, underlined
 from stairguard.reports.page.rules.finding_list import findings_list, tally
+from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.lengths import UNIT_WORDS
 from stairguard.reports.words.one_line import clean
 
@@ -24,7 +25,7 @@ def inspection_text(inspection: Inspection) -> str:
         *paragraph(f"Findings: {tally(inspection) or 'none'}."),
         *findings_list(inspection),
         *heading("CAUTIONS"),
-        *listed(clean(caution) for caution in inspection.cautions),
+        *listed(map(clean, caution_texts(inspection.cautions, inspection.unit))),
     ]
     return "\n".join(lines) + "\n"
 

@@ -6,6 +6,7 @@ import pytest
 import shapely
 
 import stairguard
+from stairguard.model.cautions import CornerPulled
 from stairguard.model.grouping import groups
 from stairguard.reports.drawing.detail.joint_detail import joint_detail, joint_kinds, joint_sheets
 from stairguard.reports.drawing.detail.joint_facts import joint_block, joint_posts
@@ -209,8 +210,9 @@ def test_dots_at_a_corner_of_two_posts_are_where_runs_end(name):
     assert drawn == {end for end in ends if end[0] in shown}
     across = {m.what for m in parts if isinstance(m, Line) and m.what.endswith(f"corner {joint.post}")}
     assert across >= {f"strand {number}, corner {joint.post}" for number in shown}
-    (named,) = (text for text in guard.cautions if "plan turn" in text)
-    assert f"{joint.post}, {joint.second_post}" in named
+    assert [one for one in guard.cautions if isinstance(one, CornerPulled)] == [
+        CornerPulled((joint.post, joint.second_post))
+    ]
     touch = any("that touch" in part.words for part in parts if isinstance(part, Text))
     assert touch == (name == "posts that touch")
     gaps = [check.value for check in guard.checks if check.what.startswith("clear gap between posts")]

@@ -8,6 +8,7 @@ import shapely
 from stairguard.reports.drawing.elevation.framing import scales
 from stairguard.reports.drawing.paper.lettering import outline_of
 from stairguard.reports.drawing.paper.scene import PENS, Circle, Line, as_record
+from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.lengths import given_words
 from stairguard.reports.words.one_line import clean
 from tests.reports import guards
@@ -167,7 +168,7 @@ def test_every_caution_is_printed_whole(drawn):
             for t in sheet.texts()
             if (t.what == "caution" or t.what.startswith("CAUTIONS")) and t.words != "-"
         )
-        for caution in checked.cautions:
+        for caution in caution_texts(checked.cautions, checked.layout.job.unit):
             assert clean(caution) in printed, (seed, caution)
 
 

@@ -16,6 +16,7 @@ from stairguard.geometry.marks import tape_text
 from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
 from stairguard.reports.page.page_text import WIDTH, listed, numbered, paragraph, table
+from stairguard.reports.words.caution_words import caution_texts
 
 
 def metric(job):
@@ -98,7 +99,9 @@ def test_every_hole_mark_is_on_a_story_pole(checked, page):
 def test_the_verdict_and_every_caution(checked, page):
     assert "Verdict: PASSES." in page
     flat = " ".join(page.split())
-    assert all(" ".join(caution.split()) in flat for caution in checked.cautions)
+    assert all(
+        " ".join(caution.split()) in flat for caution in caution_texts(checked.cautions, checked.layout.job.unit)
+    )
 
 
 def test_failures_come_first_and_are_counted():
