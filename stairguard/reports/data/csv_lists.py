@@ -32,7 +32,8 @@ _HOLE_HEAD: Final = (
     "surfaces side before_face_{unit} after_face_{unit} face_marked_{unit} face_marked before_deg after_deg "
     "support broken before_bears_on after_bears_on before_askew_deg after_askew_deg"
 )
-_OF_HOLE: Final = 6  # figures before the surfaces' column
+_BEARS_ON: Final = ("before_bears_on", "after_bears_on")
+_ASKEW: Final = ("before_askew_deg", "after_askew_deg")
 
 
 def cuts_csv(checked: CheckedLayout) -> str:
@@ -61,27 +62,33 @@ def holes_csv(checked: CheckedLayout) -> str:
     ``bears_on`` is what the end of a run bears on that comes to the post from before, and that of one that leaves it.
     ``before_askew_deg`` and ``after_askew_deg`` are in plan, from square to the faces before and after.
     """
-    names = _HOLE_HEAD.format(unit=checked.layout.job.unit).split()
-    rows = (dict(zip(names, row, strict=True)) for row in _hole_rows(checked.layout))
-    return _csv(_HOLE_HEAD, rows, checked.layout.job)
+    return _csv(_HOLE_HEAD, _hole_rows(checked.layout), checked.layout.job)
 
 
-def _hole_rows(layout: Layout) -> Iterator[list[Cell]]:
+def _hole_rows(layout: Layout) -> Iterator[_Row]:
     """Rows of every post; the figures of posts cut alike are worked once."""
     cuts = {label: cut.label for cut in layout.cuts.posts for label in cut.posts}
-    known: dict[tuple[str, int, Passage], list[Cell]] = {}
+    known: dict[tuple[str, int, Passage], _Row] = {}
     for post in layout.posts:
+        own: _Row = {
+            "post": post.label,
+            "role": post.role,
+            f"station_{layout.job.unit}": float(post.station),
+            "support": post.support,
+        }
         for place, hole in enumerate(post.holes):
             key = cuts.get(post.label, post.label), place, hole.passage
-            figures = known.get(key)
-            if figures is None:
-                figures = known[key] = _hole_figures(layout.job, post, hole)
-            yield [
-                *(post.label, post.role, float(post.station), hole.strand, *figures[:_OF_HOLE]),
-                *(_counted(hole.surfaces), *figures[_OF_HOLE:], post.support, "yes" if hole.broken else ""),
-                *(face or "" for face in hole.bears),
-                *_askews(post, hole),
-            ]
+            if key not in known:
+                known[key] = _hole_figures(layout.job, post, hole)
+            yield {
+                **known[key],
+                **own,
+                "strand": hole.strand,
+                "surfaces": _counted(hole.surfaces),
+                "broken": "yes" if hole.broken else "",
+                **dict(zip(_BEARS_ON, hole.bears, strict=True)),
+                **dict(zip(_ASKEW, _askews(post, hole), strict=True)),
+            }
 
 
 def _askews(post: PlacedPost, hole: Hole) -> Iterator[float]:
@@ -90,23 +97,26 @@ def _askews(post: PlacedPost, hole: Hole) -> Iterator[float]:
         yield abs(askew) if face is None else face.skew_deg
 
 
-def _hole_figures(job: Job, post: PlacedPost, hole: Hole) -> list[Cell]:
+def _hole_figures(job: Job, post: PlacedPost, hole: Hole) -> _Row:
     """All of a hole's row that does not tell one post from others cut alike."""
     ended, side = hole.only_face, hole.passage.side
-    return [
-        float(hole.height),
-        float(hole.marked),
-        tape_text(hole.marked, job.unit, job.mark),
-        float(hole.low_face),
-        float(hole.high_face),
-        hole.drill_deg,
-        "whole" if post.joint is None or side == "both" else side,
-        *("" if face is None else float(face.height) for face in hole.faces),
-        "" if ended is None else float(ended.marked),
-        "" if ended is None else tape_text(ended.height, job.unit, job.mark),
-        hole.before_deg,
-        hole.after_deg,
-    ]
+    before, after = (None if face is None else float(face.height) for face in hole.faces)
+    figures: _Row = {
+        f"height_{job.unit}": float(hole.height),
+        f"marked_{job.unit}": float(hole.marked),
+        "marked": _tape(job, hole.marked),
+        f"low_face_{job.unit}": float(hole.low_face),
+        f"high_face_{job.unit}": float(hole.high_face),
+        "drill_deg": hole.drill_deg,
+        "side": "whole" if post.joint is None or side == "both" else side,
+        f"before_face_{job.unit}": before,
+        f"after_face_{job.unit}": after,
+        "before_deg": hole.before_deg,
+        "after_deg": hole.after_deg,
+    }
+    if ended is not None:
+        figures |= {f"face_marked_{job.unit}": float(ended.marked), "face_marked": _tape(job, ended.height)}
+    return figures
 
 
 def _cut_rows(layout: Layout) -> Iterator[_Row]:
@@ -117,10 +127,7 @@ def _cut_rows(layout: Layout) -> Iterator[_Row]:
         yield _post_row(job, post, posts[post.posts[0]])
     for part, cuts in (("strand", layout.cuts.strands), ("sleeve", layout.cuts.sleeves)):
         for cut in cuts:
-            yield {
-                **_piece(job, part, cut, cut.length, cut.length),
-                "for": " ".join(cut.strands),
-            }
+            yield {**_piece(job, part, cut, cut.length, cut.length), "for": " ".join(cut.strands)}
     for fitting in layout.cuts.fittings:
         yield {"part": "fitting", "label": fitting.kind, "count": fitting.count}
 
