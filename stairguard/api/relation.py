@@ -53,8 +53,8 @@ def describe_relation(name: str) -> RelationInfo:
 def relation_arrays(function: str) -> Callable[..., Any]:
     """Make a function of a formula on arrays, from the formula's declaration.
 
-    It is made once, in some hundredths of a second and the time sympy takes to load; it then runs as numpy does that is
-    written by hand, and tells its own formula, arguments, validity and source in its docstring.
+    It is made once, in hundredths or tenths of a second beside what sympy takes to load; it then runs as numpy written
+    by hand does, and tells its own formula, arguments, validity and source in its docstring.
 
     Parameters
     ----------

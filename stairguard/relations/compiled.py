@@ -1,7 +1,7 @@
 """Any closed form of the catalogue as a function on numbers or arrays, made from its declaration when first asked for.
 
 What is made is the text that `printer` writes for the functions of `printed`, so that the digits are the same. It loads
-sympy and takes some hundredths of a second once a function; a function then runs as one written by hand.
+sympy and takes some hundredths of a second, or tenths, once a function; a function then runs as one written by hand.
 """
 
 from __future__ import annotations
