@@ -110,7 +110,7 @@ def test_rails_meet_over_their_post_or_end_on_its_faces(name):
             assert joint.turn_deg == 0 or ends[0].s == joint.station
             assert not joint.remedies
         else:
-            assert joint.advice
+            assert joint.unmitred
             stations = [float(first.station + reach), float(second.station - reach)]
             assert [float(e.s) for e in ends] == pytest.approx(stations, rel=1e-15)
             assert abs(joint.jog) in (0, abs(ends[1].z - ends[0].z))

@@ -17,13 +17,19 @@ __all__ = [
     "Comparison",
     "Cuts",
     "EndCut",
+    "Fitting",
     "FittingCount",
     "LongPoint",
+    "Pass",
     "PostCut",
     "RailCut",
     "Run",
     "StrandCut",
 ]
+
+Pass: TypeAlias = Literal["straight", "one plane", "compound"]
+"""What carries a strand through a post: straight on, or by an angle in one plane or in two."""
+Fitting: TypeAlias = Pass | Literal["terminal", "tensioner"]
 
 LongPoint: TypeAlias = Literal["top", "underside", "neither", "outside", "inside"]
 BearsOn: TypeAlias = Literal["outer face", "inner face", "wall", "newel"]
@@ -119,9 +125,9 @@ class StrandCut:
 
 @dataclass(frozen=True, slots=True)
 class FittingCount:
-    """Fittings of one kind, in plain words, and how many."""
+    """Fittings of one kind, and how many."""
 
-    kind: str
+    kind: Fitting
     count: int
 
 

@@ -13,6 +13,7 @@ from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.job import Job
 from stairguard.reports.data.csv_text import Cell, spreadsheet
+from stairguard.reports.words.joint_words import fitting_words
 
 __all__ = ["cuts_csv", "holes_csv"]
 
@@ -129,7 +130,7 @@ def _cut_rows(layout: Layout) -> Iterator[_Row]:
         for cut in cuts:
             yield {**_piece(job, part, cut, cut.length, cut.length), "for": " ".join(cut.strands)}
     for fitting in layout.cuts.fittings:
-        yield {"part": "fitting", "label": fitting.kind, "count": fitting.count}
+        yield {"part": "fitting", "label": fitting_words(fitting.kind), "count": fitting.count}
 
 
 def _piece(job: Job, part: str, cut: RailCut | PostCut | StrandCut, long: _Length, short: _Length) -> _Row:

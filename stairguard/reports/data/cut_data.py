@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from stairguard.model.guard.pieces import Choice, Comparison, Cuts, EndCut, PostCut, RailCut, StrandCut
+from stairguard.model.guard.pieces import Choice, Comparison, Cuts, EndCut, FittingCount, PostCut, RailCut, StrandCut
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.stock import StockBar, StockPlan
 from stairguard.model.guard.straight import StraightBand, StraightRail
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.data.joint_data import top_bevel
+from stairguard.reports.words.joint_words import fitting_words
 
 __all__ = ["CUTS", "cuts_data"]
 
@@ -53,6 +54,7 @@ CUTS: Final[Topic] = {
         made={"top_bevel_deg": lambda cut: top_bevel(cut.bevels_deg)},
         given="bevel_break edges",
     ),
+    FittingCount: Keys(made={"kind": lambda fitting: fitting_words(fitting.kind)}),
     StrandCut: Keys("label count length marked strands"),
     Comparison: Keys("through break=ended chosen why"),
     Choice: Keys(left_out="at_joints"),

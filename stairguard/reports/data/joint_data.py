@@ -12,8 +12,7 @@ from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.model.guard.surfaces import Point
 from stairguard.model.job import Unit
 from stairguard.reports.data.encode import Encoder, Keys, Topic
-from stairguard.reports.words.drawing_words import fitting_words
-from stairguard.reports.words.joint_words import ended_words
+from stairguard.reports.words.joint_words import carried_words, ended_words, unmitred_words
 
 __all__ = ["JOINTS", "joint_data", "top_bevel"]
 
@@ -32,8 +31,8 @@ JOINTS: Final[Topic] = {
         "between turn_deg bend_deg mitre_deg meets from_nosing post jog strands station boundary second_post mitred "
         "advice cut through reason remedies chord ends higher apart lap",
         made={"meets": lambda joint: _named(joint.meets), "ends": lambda joint: [_named(end) for end in joint.ends]},
-        left_out="barred",  # told as the reason
-        given="strands reason",
+        left_out="nosing unmitred barred",  # told by how far from it, as the advice and as the reason
+        given="strands advice reason",
     ),
     JointStrand: Keys(
         "number station elevation bend_deg whole surfaces fitting slopes_deg skews_deg end_skew_deg",
@@ -63,5 +62,5 @@ _encode: Final = Encoder(JOINTS)
 
 def joint_data(joint: Joint, unit: Unit) -> dict[str, Any]:
     """One joint, its strands with the words of what carries them through or ends them."""
-    strands = [_encode.record(strand, fitting=fitting_words(joint, strand)) for strand in joint.strands]
-    return _encode.record(joint, strands=strands, reason=ended_words(joint.barred, unit))
+    strands = [_encode.record(strand, fitting=carried_words(joint, strand)) for strand in joint.strands]
+    return _encode.record(joint, strands=strands, advice=unmitred_words(joint), reason=ended_words(joint.barred, unit))

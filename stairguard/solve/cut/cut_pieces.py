@@ -8,7 +8,17 @@ from typing import Final, Literal
 
 from stairguard.geometry.marks import piece_mark
 from stairguard.geometry.mitre import SawCut, face_cut
-from stairguard.model.guard.pieces import Cuts, EndCut, FittingCount, LongPoint, PostCut, RailCut, Run, StrandCut
+from stairguard.model.guard.pieces import (
+    Cuts,
+    EndCut,
+    Fitting,
+    FittingCount,
+    LongPoint,
+    PostCut,
+    RailCut,
+    Run,
+    StrandCut,
+)
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.rails_and_strands import RailLine
 from stairguard.model.guard.surfaces import PlacedSurface
@@ -16,11 +26,12 @@ from stairguard.relations.printed import scalars
 from stairguard.solve.cut.part_weights import strand_weight, weight
 from stairguard.solve.joint.corner_posts import under_before
 from stairguard.solve.plan import Plan
-from stairguard.solve.strand.fittings import TENSIONER, TERMINAL, passes
+from stairguard.solve.strand.fittings import passes
 
 __all__ = ["cut_list", "tip"]
 
 _SAME: Final = 1e-9
+_FITTINGS: Final[tuple[Fitting, ...]] = ("terminal", "tensioner", "one plane", "compound", "straight")
 _SQUARE: Final = EndCut(kind="square", angle_deg=0.0, long_point="neither")
 
 
@@ -38,7 +49,7 @@ def cut_list(
     strands = tuple(_strand_cuts(plan, runs))
     sleeves = tuple(_sleeves(plan, own)) if job.post.sleeves else ()
     strand_total, rail_total, post_total = (_total(pieces) for pieces in (strands, rail_cuts, post_cuts))
-    fittings = [(TERMINAL, len(runs)), (TENSIONER, len(runs)), *sorted(passes(plan, own).items())]
+    counted: dict[Fitting, int] = {"terminal": len(runs), "tensioner": len(runs), **passes(plan, own)}
     return Cuts(
         rails=rail_cuts,
         posts=post_cuts,
@@ -50,7 +61,7 @@ def cut_list(
         tensioners=len(runs),
         angle_fittings=sum(r.angle_changes for r in runs),
         holes=sum(len(p.holes) for p in posts),
-        fittings=tuple(FittingCount(kind, count) for kind, count in fittings if count),
+        fittings=tuple(FittingCount(kind, counted[kind]) for kind in _FITTINGS if counted.get(kind)),
         sleeves=sleeves,
         sleeve_total=_total(sleeves),
         strand_weight=strand_weight(job.strand.diameter, float(strand_total), job.unit),

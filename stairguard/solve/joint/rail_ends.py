@@ -7,24 +7,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final
 
 from stairguard.geometry.mitre import MirrorJoint, mirror_joint
+from stairguard.model.guard.rail_joints import Unmitred
 from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.solve.joint.laps import lap
 from stairguard.solve.joint.rail_meeting import HALF_TURN, Meeting, Rails
 
 __all__ = ["Joined", "joined"]
 
-_BACK: Final = "the rails turn back on themselves: each ends on the post"
-_HEIGHTS: Final = "the rails arrive at different heights: each ends on the post"
-_LEVEL: Final = "the rails come to the post's faces at one height, not to one line: each ends on the post"
-_HALF_TURN: Final = "a half-turn: each rail ends on the post, or a bent piece joins them"
-
 
 @dataclass(frozen=True, slots=True)
 class Joined:
-    """How two rails join: the true mitre in space, if there is one, and whether they are cut to it; else ``advice``.
+    """How two rails join: the true mitre in space, if there is one, and why they are not cut to it.
 
     ``ends`` are the stations where the two end, one and the same of mitred rails. ``step`` is how far the rail after
     stands above the rail before at its end: of mitred rails less than half a mark, of others the jog, if there is one,
@@ -34,13 +29,17 @@ class Joined:
     """
 
     cut: MirrorJoint | None
-    mitred: bool
-    advice: str
+    unmitred: Unmitred | None
     ends: tuple[Fraction, Fraction]
     step: Fraction
     jogs: bool
     lap: float = 0.0
     chord: Chord | None = None
+
+    @property
+    def mitred(self) -> bool:
+        """Whether the rails are cut to the true mitre."""
+        return self.unmitred is None
 
     @property
     def bend_deg(self) -> float:
@@ -58,11 +57,12 @@ def joined(rails: Rails, meeting: Meeting, chord: Chord | None) -> Joined:
     at = _met(rails, meeting, faces) if mates else None
     if at is not None:
         lapped = lap(rails, meeting, (float(at), float(at)), mitred=True)
-        return Joined(cut, True, "", (at, at), _step(rails, meeting, at, at), False, lapped, chord)
+        return Joined(cut, None, (at, at), _step(rails, meeting, at, at), False, lapped, chord)
     step = _step(rails, meeting, *faces)
     jogs = abs(step) >= _least(rails) and (mates or not _passes(rails, meeting, faces, step))
     lapped = lap(rails, meeting, (float(faces[0]), float(faces[1])), mitred=False)
-    return Joined(cut, False, _HEIGHTS if jogs else _why(cut, turn, mates), faces, step, jogs, lapped, chord)
+    why: Unmitred = "different heights" if jogs else _why(cut, turn, mates)
+    return Joined(cut, why, faces, step, jogs, lapped, chord)
 
 
 def _least(rails: Rails) -> Fraction:
@@ -103,12 +103,10 @@ def _passes(rails: Rails, meeting: Meeting, faces: tuple[Fraction, Fraction], st
     return min(climb, Fraction(0)) - least < step < max(climb, Fraction(0)) + least
 
 
-def _why(cut: MirrorJoint | None, turn: float, mates: bool) -> str:
+def _why(cut: MirrorJoint | None, turn: float, mates: bool) -> Unmitred:
     """Why rails end on the post though they leave no jog."""
     if cut is None:
-        return _BACK
+        return "turned back"
     if abs(turn) == HALF_TURN:
-        return _HALF_TURN
-    if mates:
-        return _LEVEL
-    return f"mitred, the sections would be twisted {abs(cut.twist_deg):.3g} deg: post, level piece or easing"
+        return "half-turn"
+    return "different lines" if mates else "twisted"

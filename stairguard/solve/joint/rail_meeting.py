@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final
+from typing import Final, Literal
 
+from stairguard.model.guard.rail_joints import JointNosing
 from stairguard.model.guard.stance import Stance
 from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Job
@@ -61,17 +62,19 @@ class Meeting:
         return len(self.feet) > 1
 
     @property
-    def flight(self) -> PlacedSurface | None:
-        """The flight whose nosing is at this joint; of two, the first."""
-        return next((s for s in (self.before, self.after) if s.kind == "flight"), None)
+    def nosing(self) -> JointNosing | None:
+        """The flight's nosing at this joint; of two flights, the first's."""
+        for surface, last in ((self.before, True), (self.after, False)):
+            if surface.nosings:
+                way: Literal[1, -1] = 1 if surface.slope > 0 else -1
+                number = len(surface.nosings) if last == (way > 0) else 1
+                return JointNosing(surface.index, number, edge_of(surface, last), way)
+        return None
 
     def from_nosing(self) -> Fraction | None:
         """Level distance of the meeting point from the flight's nosing, uphill positive."""
-        flight = self.flight
-        if flight is None or self.meets is None:
-            return None
-        nosing = edge_of(flight, self.before is flight)
-        return self.meets - nosing if flight.slope > 0 else nosing - self.meets
+        nosing = self.nosing
+        return None if nosing is None or self.meets is None else nosing.uphill(self.meets)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from typing import Final, NamedTuple
+from typing import NamedTuple
 
 from stairguard.model.guard.passages import Ended
-from stairguard.model.guard.pieces import Run
+from stairguard.model.guard.pieces import Fitting, Pass, Run
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.surfaces import Point
@@ -17,13 +17,7 @@ from stairguard.solve.joint.jog_ways import proposals
 from stairguard.solve.joint.rail_meeting import Meeting
 from stairguard.solve.plan import Plan
 
-__all__ = ["PLANE", "STRAIGHT", "TENSIONER", "TERMINAL", "joint_of", "passes", "tensioners"]
-
-STRAIGHT: Final = "straight pass"
-PLANE: Final = "angle pass in one plane"
-COMPOUND: Final = "compound pass"
-TERMINAL: Final = "terminal"
-TENSIONER: Final = "tensioner"
+__all__ = ["joint_of", "passes", "tensioners"]
 
 
 def joint_of(
@@ -49,13 +43,12 @@ def joint_of(
         bend_deg=joined.bend_deg,
         mitre_deg=scalars.mitre(joined.bend_deg),
         meets=meets,
-        from_nosing=meeting.from_nosing(),
+        nosing=meeting.nosing,
         post=posts[0].label,
         station=meeting.station,
         jog=signed,
         cut=joined.cut,
-        mitred=joined.mitred,
-        advice=joined.advice,
+        unmitred=joined.unmitred,
         remedies=proposals(plan.rails, meeting) if jog else (),
         barred=plan.barred[meeting.index],
         strands=tuple(_strands(plan, meeting, posts, tensioned)),
@@ -78,10 +71,9 @@ def _strands(
     for number, surfaces, label, ended, passed in _at_joint(meeting, posts):
         surface = here[surfaces[0]]
         elevation = surface.datum(meeting.station) + plan.fields[surface.index].heights[number - 1]
-        if ended is None:
-            fitting = f"{_turned(meeting)}, at each of two posts" if meeting.two else _turned(meeting)
-        else:
-            fitting = TENSIONER if surface.index in tensioned.get((label, number), ()) else TERMINAL
+        fitting: Fitting = _turned(meeting)
+        if ended is not None:
+            fitting = "tensioner" if surface.index in tensioned.get((label, number), ()) else "terminal"
         there = [s.index in surfaces for s in (meeting.before, meeting.after)]
         pitches = meeting.before.pitch_deg, meeting.after.pitch_deg
         turned, end_skew = bend if ended is None else 0.0, None
@@ -97,7 +89,7 @@ def _strands(
             fitting=fitting,
             slopes_deg=(pitches[0] if there[0] else None, pitches[1] if there[1] else None),
             skews_deg=(skews[0] if there[0] else None, skews[1] if there[1] else None),
-            passed=_turned(meeting) if passed else "",
+            passed=_turned(meeting) if passed else None,
             end_skew_deg=end_skew,
         )
 
@@ -134,22 +126,22 @@ def _at_joint(meeting: Meeting, posts: Sequence[PlacedPost]) -> Iterator[_Coming
                 yield _Coming(hole.strand, hole.surfaces, at, hole.passage.ended or ends[hole.strand], passed)
 
 
-def passes(plan: Plan, posts: Sequence[PlacedPost]) -> Counter[str]:
-    """How many holes of each kind strands pass unbroken, in plain words."""
+def passes(plan: Plan, posts: Sequence[PlacedPost]) -> Counter[Fitting]:
+    """How many holes of each kind strands pass unbroken."""
     return Counter(
-        STRAIGHT if post.joint is None else _turned(plan.meetings[post.joint])
+        "straight" if post.joint is None else _turned(plan.meetings[post.joint])
         for post in posts
         for hole in post.holes
         if hole.passage.passes
     )
 
 
-def _turned(meeting: Meeting) -> str:
+def _turned(meeting: Meeting) -> Pass:
     """What carries a strand through the post of a joint, or through each of two."""
     before, after = meeting.before.slope, meeting.after.slope
     if not meeting.turn_deg:
-        return STRAIGHT if before == after else PLANE
-    return COMPOUND if before or after else PLANE
+        return "straight" if before == after else "one plane"
+    return "compound" if before or after else "one plane"
 
 
 def tensioners(runs: Sequence[Run]) -> dict[tuple[str, int], set[int]]:

@@ -1,5 +1,6 @@
 """What is said of joints and holes, each sentence once."""
 
+from dataclasses import replace
 from fractions import Fraction as F
 from typing import get_args
 
@@ -7,7 +8,17 @@ import pytest
 
 from stairguard.model.guard.passages import Bend, LineEnd, RailsApart, RunLimit
 from stairguard.model.guard.placed_posts import CloseHoles
-from stairguard.reports.words.joint_words import close_words, ended_words
+from stairguard.model.guard.rail_joints import Unmitred
+from stairguard.reports.words.joint_words import (
+    carried_words,
+    close_words,
+    ended_words,
+    fitting_words,
+    unmitred_words,
+    uphill_words,
+)
+from tests.solve.lines import JOBS, solved
+from tests.solve.twoposts import TWO
 
 WHY = {
     None: "",
@@ -46,3 +57,51 @@ def test_every_reason_has_words():
 )
 def test_where_holes_come_too_close(where, turns, words):
     assert close_words(CloseHoles(None, None, F(0), where), turns=turns) == words
+
+
+FITTINGS = {
+    "straight": "straight pass",
+    "one plane": "angle pass in one plane",
+    "compound": "compound pass",
+    "terminal": "terminal",
+    "tensioner": "tensioner",
+}
+
+
+def test_what_carries_a_strand_through_or_ends_it():
+    assert {fitting: fitting_words(fitting) for fitting in FITTINGS} == FITTINGS
+    for job in (JOBS["quarter-turn"], TWO["broken at one post"], TWO["level"]):
+        for joint in solved(job).joints:
+            for strand in joint.strands:
+                words = FITTINGS[strand.fitting]
+                if strand.passed:
+                    words += f" at {joint.end_post(strand)}, {FITTINGS[strand.passed]} at {joint.own_post(strand)}"
+                elif strand.whole and joint.second_post:
+                    words += ", at each of two posts"
+                assert carried_words(joint, strand) == words
+
+
+UNMITRED = {
+    "turned back": "the rails turn back on themselves: each ends on the post",
+    "different heights": "the rails arrive at different heights: each ends on the post",
+    "different lines": "the rails come to the post's faces at one height, not to one line: each ends on the post",
+    "half-turn": "a half-turn: each rail ends on the post, or a bent piece joins them",
+    "twisted": "mitred, the sections would be twisted 12.3 deg: post, level piece or easing",
+}
+
+
+def test_why_rails_end_on_the_post():
+    assert set(UNMITRED) == set(get_args(Unmitred))
+    joint = next(joint for joint in solved(JOBS["quarter-turn"]).joints if joint.cut is not None)
+    joint = replace(joint, cut=replace(joint.cut, twist_deg=-12.34))
+    assert {why: unmitred_words(replace(joint, unmitred=why)) for why in UNMITRED} == UNMITRED
+    assert unmitred_words(replace(joint, unmitred=None)) == ""
+
+
+def test_how_far_uphill():
+    def fmt(length):
+        return f"{length} mm"
+
+    assert uphill_words(F(0), "nosing 1", fmt) == "plumb over nosing 1"
+    assert uphill_words(F(12), "nosing 1", fmt) == "12 mm level uphill of nosing 1"
+    assert uphill_words(F(-12), "nosing 1", fmt) == "12 mm level downhill of nosing 1"

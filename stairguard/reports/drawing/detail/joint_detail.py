@@ -67,8 +67,8 @@ def _likeness(layout: Layout, joint: Joint, posts: Mapping[str, PlacedPost], pie
     labels = tuple(pieces[index] for index in joint.between)
     meets = None if joint.meets is None else joint.meets.s - joint.station
     return (
-        sides, fields, strands, tops, labels, joint.between[1] - first, joint.turn_deg, joint.jog, joint.mitred, meets,
-        joint.station - joint.boundary, joint.from_nosing, remedies_here(joint), joint.advice,
+        sides, fields, strands, tops, labels, joint.between[1] - first, joint.turn_deg, joint.jog, joint.unmitred,
+        meets, joint.station - joint.boundary, joint.from_nosing, remedies_here(joint),
         ended_words(joint.barred, layout.job.unit),
     )  # fmt: skip
 

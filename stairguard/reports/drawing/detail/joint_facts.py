@@ -17,16 +17,21 @@ from stairguard.reports.drawing.paper.columns import Block, Cell
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.words.drawing_words import (
     count,
-    joint_words,
-    nosing_at,
-    onto_chord,
     setting_words,
     surface_name,
-    turn_words,
 )
-from stairguard.reports.words.joint_words import ended_words
+from stairguard.reports.words.joint_words import (
+    carried_words,
+    ended_words,
+    fitting_words,
+    joint_words,
+    onto_chord,
+    passed_words,
+    turn_words,
+    unmitred_words,
+    uphill_words,
+)
 from stairguard.reports.words.lengths import Formatter, degrees_words, slight
-from stairguard.reports.words.one_line import clean
 
 __all__ = ["joint_block", "joint_posts", "rail_label"]
 
@@ -159,17 +164,15 @@ def _small(length: Fraction, layout: Layout) -> str:
 
 def _place(layout: Layout, joint: Joint, station: Fraction, fmt: Formatter) -> str:
     """Say where a station is: level and uphill or downhill of the nosing, or past the edge or corner."""
-    nosing = nosing_at(layout, joint)
+    nosing = joint.nosing
     if nosing is None:
         edge = "corner" if joint.turn_deg else "edge"
         past = station - joint.boundary
         return f"{fmt(abs(past))} level {'past' if past > 0 else 'before'} the {edge}" if past else f"at the {edge}"
-    flight = next(s for s in (layout.line.surfaces[i] for i in joint.between) if s.nosings)
-    up = station - nosing[1] if flight.slope > 0 else nosing[1] - station
-    name = f"nosing {nosing[0]}"
+    name = f"nosing {nosing.number}"
     if all(layout.line.surfaces[i].nosings for i in joint.between):
-        name += f" of {surface_name(layout, flight)}"
-    return f"{fmt(abs(up))} level {'uphill' if up > 0 else 'downhill'} of {name}" if up else f"plumb over {name}"
+        name += f" of {surface_name(layout, layout.line.surfaces[nosing.surface])}"
+    return uphill_words(nosing.uphill(station), name, fmt)
 
 
 def _cuts(layout: Layout, joint: Joint) -> Iterator[str]:
@@ -182,8 +185,8 @@ def _cuts(layout: Layout, joint: Joint) -> Iterator[str]:
     if joint.mitred:
         lines[-1] += "; they meet flush"
     yield from lines
-    if joint.advice:
-        yield clean(joint.advice)
+    if not joint.mitred:
+        yield unmitred_words(joint)
 
 
 _NAMES: Final = {
@@ -245,7 +248,7 @@ def _strands(layout: Layout, joint: Joint) -> Iterator[str]:
     """Say which strands pass whole and which end, with fitting, slope and skew, and why any end."""
     whole = [s for s in joint.strands if s.whole]
     for same in groups(whole, lambda s: (s.fitting, s.bend_deg, s.slopes_deg, s.skews_deg)):
-        yield _whole(same)
+        yield _whole(joint, same)
     ended = [s for s in joint.strands if not s.whole]
     for same in groups(ended, lambda s: (s.surfaces, s.passed, s.bend_deg, s.slopes_deg, s.skews_deg)):
         yield _ended(layout, joint, same)
@@ -253,9 +256,9 @@ def _strands(layout: Layout, joint: Joint) -> Iterator[str]:
         yield f"why: {'; '.join(_reasons(layout, ended))}"
 
 
-def _whole(same: Sequence[JointStrand]) -> str:
+def _whole(joint: Joint, same: Sequence[JointStrand]) -> str:
     strand = same[0]
-    words = f"{_numbered(same)} whole: {strand.fitting}"
+    words = f"{_numbered(same)} whole: {carried_words(joint, strand)}"
     before, after = strand.slopes_deg
     if strand.bend_deg:
         words += f", bend {degrees_words(strand.bend_deg)}"
@@ -269,15 +272,17 @@ def _ended(layout: Layout, joint: Joint, same: Sequence[JointStrand]) -> str:
     side = 0 if strand.surfaces[0] == joint.between[0] else 1
     slope, skew = strand.slopes_deg[side] or 0.0, strand.skews_deg[side] or 0.0
     kinds = groups(same, lambda s: s.fitting)
-    fittings = [kind[0].fitting + (f" {in_steps(s.number for s in kind)}" if len(kinds) > 1 else "") for kind in kinds]
+    fittings = [
+        fitting_words(kind[0].fitting) + (f" {in_steps(s.number for s in kind)}" if len(kinds) > 1 else "")
+        for kind in kinds
+    ]
     verb = "ends" if len(same) == 1 else "end"
     if joint.second_post is not None:
         verb += f" at {joint.end_post(strand)}"
-    passed = f", {strand.passed} at {joint.own_post(strand)}" if strand.passed else ""
     askew = f", {degrees_words(abs(skew))} askew in plan" if skew else ""
     where = _name(layout, strand.surfaces[0])
     way = f"{_slope(slope)}{askew}{onto_chord(joint, strand)}"
-    return f"{_numbered(same)} of {where} {verb}: {', '.join(fittings)}{passed}; {way}"
+    return f"{_numbered(same)} of {where} {verb}: {', '.join(fittings)}{passed_words(joint, strand)}; {way}"
 
 
 def _numbered(same: Sequence[JointStrand]) -> str:

@@ -26,7 +26,6 @@ from stairguard.reports.drawing.paper.clip import Bounds, Pair, clip_polygon
 from stairguard.reports.drawing.paper.drafting import CAP, Note, between, lines_on, place_notes, shapes_on
 from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import INK, Circle, Dimension, Line, Part, Place, Rect, Text, View, Window
-from stairguard.reports.words.drawing_words import nosing_at
 from stairguard.reports.words.lengths import Formatter
 
 __all__ = ["joint_picture", "joint_view"]
@@ -282,8 +281,8 @@ def _level(
     layout: Layout, joint: Joint, view: View, room: Rect, space: Space, fmt: Formatter, top: float
 ) -> Iterator[Line | Dimension]:
     """Dimension the level distance from the nosing, or the edge, to the post's centre or the corner."""
-    nosing = nosing_at(layout, joint)
-    edge = joint.boundary if nosing is None else nosing[1]
+    nosing = joint.nosing
+    edge = joint.boundary if nosing is None else nosing.station
     name = "nosing" if nosing is not None else "corner" if joint.turn_deg else "edge"
     y = room.top - 5.6
     window = view.windows[0]
@@ -294,10 +293,10 @@ def _level(
         return
     level = window.dy + view.scale * (datum(layout.line.surfaces[joint.between[0]], float(edge)))
     yield Line("fine", (Place(x, max(room.bottom, level)), Place(x, y + 0.8)), f"plumb over the {name}")
-    words = f"{fmt(abs(joint.station - edge))} level from {name} {nosing[0]}" if nosing else ""
-    words = words or f"{fmt(abs(joint.station - edge))} level from the {name}"
+    of = f"the {name}" if nosing is None else f"{name} {nosing.number}"
+    words = f"{fmt(abs(joint.station - edge))} level from {of}"
     wide = metrics.width(words, CAP)
     left = min(max((x + centre) / 2 - wide / 2, room.left + 1), room.right - wide - 1)
-    text = Text(words, Place(left, y + 2.0), CAP, what="from the nosing")
+    text = Text(words, Place(left, y + 2.0), CAP, what=f"from the {name}")
     space.words_at(Rect(room.left, y - 2.0, room.right, room.top))  # nothing reads on from it
     yield between(Place(min(x, centre), y), Place(max(x, centre), y), text, f"level distance from the {name}")

@@ -15,7 +15,8 @@ from stairguard.reports.drawing.elevation.guard_lines import datum, reach
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
 from stairguard.reports.drawing.paper.drafting import NOWHERE, Note
 from stairguard.reports.drawing.paper.scene import Place, View
-from stairguard.reports.words.drawing_words import count, joint_words, surface_name
+from stairguard.reports.words.drawing_words import count, surface_name
+from stairguard.reports.words.joint_words import joint_words
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words
 
 __all__ = ["Saying", "apart", "pitch_note", "sayings"]

@@ -24,12 +24,11 @@ from stairguard.reports.words.drawing_words import (
     count,
     effects_words,
     first_few,
-    joint_words,
     limit_words,
     setting_words,
     surface_name,
 )
-from stairguard.reports.words.joint_words import ended_words
+from stairguard.reports.words.joint_words import ended_words, joint_words
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words, marked, sphere_words
 
 __all__ = ["failures", "figures", "holes", "joints", "notes_left", "openings", "stations"]

@@ -12,6 +12,7 @@ from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.stock import Spliced, StockBar, StockPlan
 from stairguard.reports.page.guard.post_list import bevel_text, top_text
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
+from stairguard.reports.words.joint_words import fitting_words
 from stairguard.reports.words.lengths import Figures, degrees_words, rough, typed
 from stairguard.reports.words.names import rail_section, surfaces_text
 
@@ -166,7 +167,7 @@ def _numbers(span: str) -> Iterator[int]:
 
 def _fittings(layout: Layout, figures: Figures) -> list[str]:
     cuts = layout.cuts
-    rows = [[fitting.kind, str(fitting.count)] for fitting in cuts.fittings]
+    rows = [[fitting_words(fitting.kind), str(fitting.count)] for fitting in cuts.fittings]
     anchors = sum(len(post.holes) for post in layout.posts if post.support != "post")
     at = f", {anchors} of them anchors on a wall or newel" if anchors else ""
     return [

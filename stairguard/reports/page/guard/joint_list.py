@@ -13,8 +13,16 @@ from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.relations.printed import scalars
 from stairguard.reports.page.page_text import heading, listed, paragraph
-from stairguard.reports.words.drawing_words import effects_words, measured_words, onto_chord, setting_words
-from stairguard.reports.words.joint_words import ended_words
+from stairguard.reports.words.drawing_words import effects_words, measured_words, setting_words
+from stairguard.reports.words.joint_words import (
+    carried_words,
+    ended_words,
+    fitting_words,
+    onto_chord,
+    passed_words,
+    unmitred_words,
+    uphill_words,
+)
 from stairguard.reports.words.lengths import Figures, degrees_words, fixed, slight
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.one_line import clean
@@ -44,7 +52,7 @@ def _alike(layout: Layout, joint: Joint) -> Hashable:
     kinds = tuple(layout.line.surfaces[index].kind for index in joint.between)
     return (
         kinds, joint.between[1] - first, joint.turn_deg, joint.bend_deg, meets, joint.from_nosing,
-        joint.station - joint.boundary, joint.jog, joint.cut, joint.mitred, joint.advice, remedies_here(joint),
+        joint.station - joint.boundary, joint.jog, joint.cut, joint.unmitred, remedies_here(joint),
         ended_words(joint.barred, layout.job.unit), strands, joint.chord,
     )  # fmt: skip
 
@@ -107,21 +115,17 @@ def _meeting(joint: Joint, layout: Layout, figures: Figures) -> str:
 
 
 def _past_nosing(joint: Joint, layout: Layout, figures: Figures) -> str:
-    if joint.from_nosing is None:
+    if joint.nosing is None or joint.from_nosing is None:
         return ""
-    flight = next(i for i in joint.between if layout.line.surfaces[i].kind == "flight")
     whose = "the flight's nosing"
     if all(layout.line.surfaces[i].kind == "flight" for i in joint.between):
-        whose = f"surface {flight + 1}'s nosing"
-    if joint.from_nosing == 0:
-        return f", plumb over {whose}"
-    way = "uphill" if joint.from_nosing > 0 else "downhill"
-    return f", {figures.tape(abs(joint.from_nosing))} level {way} of {whose}"
+        whose = f"surface {joint.nosing.surface + 1}'s nosing"
+    return f", {uphill_words(joint.from_nosing, whose, figures.tape)}"
 
 
 def _cut(joint: Joint, layout: Layout, figures: Figures) -> str:
     if not joint.mitred or joint.cut is None:
-        advice = clean(joint.advice).rstrip(".")
+        advice = unmitred_words(joint)
         words = f"{_face_cuts(joint, layout, figures)} {advice[:1].upper()}{advice[1:]}."
         return words if joint.jog or joint.cut is None or joint.cut.flush else f"{words} {_askew(joint.cut, figures)}"
     if joint.bend_deg == 0:
@@ -186,12 +190,11 @@ def _face_cut(cut: EndCut, figures: Figures) -> str:
 
 
 def _jog(joint: Joint, layout: Layout, figures: Figures) -> str:
-    names, surfaces = surface_names(layout), [layout.line.surfaces[index] for index in joint.between]
-    high, low = surfaces if joint.higher == joint.between[0] else surfaces[::-1]
+    high, low = (surface_names(layout)[index] for index in joint.by_height)
     where = "beyond the two posts" if joint.second_post else "at the post's faces"
     return (
-        f"JOG: where they end, {where}, the rail of {names[high.index]} stands {figures.tape(abs(joint.jog))} plumb "
-        f"above that of {names[low.index]}. Ways to be rid of it, each tried on this job:"
+        f"JOG: where they end, {where}, the rail of {high} stands {figures.tape(abs(joint.jog))} plumb "
+        f"above that of {low}. Ways to be rid of it, each tried on this job:"
     )
 
 
@@ -239,7 +242,7 @@ def _strands(joint: Joint, layout: Layout, figures: Figures) -> Iterator[str]:
         askew = f", {degrees_words(abs(skew))} askew in plan" if skew else ""
         name = surface_names(layout)[strand.surfaces[0]]
         here = f"at {joint.end_post(strand)}" if joint.second_post else "here"
-        words = f"{strand.fitting}, {strand.passed} at {joint.own_post(strand)}" if strand.passed else strand.fitting
+        words = f"{fitting_words(strand.fitting)}{passed_words(joint, strand)}"
         way = f"slope {degrees_words(slope or 0.0)}{askew}{onto_chord(joint, strand)}"
         yield f"Ended {here}: {numbers} of {name}: {words}, {way}."
 
@@ -260,9 +263,8 @@ def _across(joint: Joint, figures: Figures) -> str:
 def _whole(same: Sequence[JointStrand], joint: Joint, figures: Figures) -> str:
     strand, numbers = same[0], in_steps(s.number for s in same)
     before, after = (degrees_words(slope or 0.0) for slope in strand.slopes_deg)
-    words = f"Strands whole through this post: {numbers}: {strand.fitting}"
-    if joint.second_post:
-        words = f"Strands whole through both posts: {numbers}: {strand.fitting}"
+    posts = "both posts" if joint.second_post else "this post"
+    words = f"Strands whole through {posts}: {numbers}: {carried_words(joint, strand)}"
     if strand.bend_deg:
         in_all = " in all" if joint.second_post else ""
         words += f", bend {degrees_words(strand.bend_deg)}{in_all}, slope {before} before and {after} after"
