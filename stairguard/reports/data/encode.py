@@ -118,11 +118,20 @@ class Encoder:
         raise TypeError(f"{kind.__name__} is no plain data, nor a record")
 
     def record(self, record: object, **given: object) -> dict[str, Any]:
-        """Put a record into an object; KeyError where a key declared ``given`` is not handed over."""
+        """Put a record into an object.
+
+        Raises
+        ------
+        KeyError
+            A key that is declared ``given`` is not handed over, or one that is not is.
+        """
         kind = type(record)
         if kind not in self._reads:  # worked out once a type
             self._reads[kind] = tuple(self._declared.get(kind, Keys()).reads(kind))
-        return {key: given[key] if read is None else self(read(record)) for key, read in self._reads[kind]}
+        reads = self._reads[kind]
+        if given and (surplus := given.keys() - {key for key, read in reads if read is None}):
+            raise KeyError(*surplus)
+        return {key: given[key] if read is None else self(read(record)) for key, read in reads}
 
 
 def field_names(kind: type) -> tuple[str, ...]:

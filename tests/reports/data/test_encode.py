@@ -86,8 +86,10 @@ def test_the_way_to_nothing_is_null():
 def test_what_the_record_does_not_know_is_handed_over():
     encode = Encoder({Gap: Keys("post name", given="post", left_out="at sizes rule")})
     assert encode.record(GAP, post="P1") == {"post": "P1", "name": "a"}
-    with pytest.raises(KeyError):
+    with pytest.raises(KeyError, match="post"):
         encode(GAP)
+    with pytest.raises(KeyError, match="name"):
+        encode.record(GAP, post="P1", name="b")
 
 
 def test_a_tuple_with_names_is_an_object_where_it_is_declared():
