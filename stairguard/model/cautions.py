@@ -11,6 +11,7 @@ from typing import Literal, TypeAlias
 
 from stairguard.model.guard.guard_openings import Unguarded
 from stairguard.model.guard.surfaces import Kind
+from stairguard.model.reasons import Reason
 from stairguard.model.subjects import Subject
 
 __all__ = [
@@ -125,7 +126,7 @@ class PracticeUnmet:
     """A figure that common practice has otherwise, and ``why`` that is no failure."""
 
     figure: UnmetFigure
-    why: str
+    why: tuple[Reason, ...]
 
 
 # Rails.

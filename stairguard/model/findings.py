@@ -8,12 +8,16 @@ from typing import Any, Final, Literal, TypeAlias
 
 from stairguard.model.cautions import Caution
 from stairguard.model.fixes import Fix, words
-from stairguard.model.job import Unit
+from stairguard.model.guard.surfaces import Kind
+from stairguard.model.job import Flight, Unit
 from stairguard.model.outcome import Outcome
+from stairguard.model.reasons import Reason
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.subjects import ShortStrands, Spot, Subject
 
-__all__ = ["ANYWHERE", "VERDICTS", "Finding", "Inspection", "Place", "Verdict"]
+__all__ = [
+    "ANYWHERE", "VERDICTS", "Clash", "Conflict", "Finding", "Inspection", "Place", "Unclosed", "Verdict",
+]  # fmt: skip
 
 Verdict: TypeAlias = Literal["fail", "too close to call", "needs a decision", "not checked", "pass"]
 """``needs a decision``: by the authority having jurisdiction. What is ``not checked`` says why, and never passes."""
@@ -66,7 +70,7 @@ class Finding:
     unit: str = ""
     margin: float | None = None
     guard_band: float | None = None
-    why: str = ""
+    why: tuple[Reason, ...] = ()
     fixes: tuple[Fix, ...] = ()
     binding: bool = True
     scope: str = "any"
@@ -96,6 +100,32 @@ class Finding:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """Two rules over one kind of surface that no one figure meets: ``least`` asks for more than ``most`` allows.
+
+    ``floor`` is the least that a handrail may have, where one of its own would let a guard's height and its be kept.
+    """
+
+    over: Kind
+    least: Rule
+    most: Rule
+    unit: str
+    floor: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Unclosed:
+    """Steps that no strand clear of the nosings closes as a clause asks: what was found, and the flight as given."""
+
+    finding: Finding
+    given: Flight
+    unit: str
+
+
+Conflict: TypeAlias = Clash | Unclosed
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Inspection:
     """All findings on a guard, by consequence; lengths in ``unit``, ``mark`` the smallest of its tape.
@@ -108,7 +138,7 @@ class Inspection:
     unit: Unit
     rules: RuleSet
     findings: tuple[Finding, ...]
-    conflicts: tuple[str, ...]
+    conflicts: tuple[Conflict, ...]
     cautions: tuple[Caution, ...]
     outcome: Outcome
     mark: Fraction

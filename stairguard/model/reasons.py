@@ -10,13 +10,22 @@ from typing import TypeAlias
 from stairguard.model.site import Condition
 
 __all__ = [
-    "ByLeave", "DepthStatedBy", "FallPastEnd", "NoGuardAsked", "NotMeasured", "Option", "Reason", "Required", "Told",
-    "Unsaid", "Why",
+    "ByLeave",
+    "DepthStatedBy",
+    "FallPastEnd",
+    "NoGuardAsked",
+    "NotMeasured",
+    "Noted",
+    "Option",
+    "Reason",
+    "Required",
+    "Unsaid",
+    "Why",
 ]  # fmt: skip
 
 
 class Why(Enum):
-    """Reasons that say all there is; of a few a rule's own note goes on: `Told`."""
+    """Reasons that say all there is; of a few a rule's own note goes on: `Noted`."""
 
     ENGINEER = auto()
     """A load: nothing here designs for it."""
@@ -44,7 +53,7 @@ class Why(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Noted:
     """A reason that a rule's note goes on."""
 
     why: Why
@@ -112,5 +121,5 @@ class DepthStatedBy:
 
 
 Reason: TypeAlias = (
-    Why | Told | Option | Unsaid | NotMeasured | Required | NoGuardAsked | FallPastEnd | ByLeave | DepthStatedBy
+    Why | Noted | Option | Unsaid | NotMeasured | Required | NoGuardAsked | FallPastEnd | ByLeave | DepthStatedBy
 )

@@ -8,7 +8,7 @@ from stairguard.model.comparison import Anew, RulesCompared, Strung
 from stairguard.model.findings import Inspection
 from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
-from stairguard.reports.data.finding_data import FINDINGS, counts, finding_data
+from stairguard.reports.data.finding_data import FINDINGS, conflicts_data, counts, finding_data
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.compared_matters import gravest, matter_words
 
@@ -28,7 +28,7 @@ COMPARISON: Final[Topic] = {
     ),
     Inspection: Keys(
         "rules=rules.name passes outcome counts findings conflicts amended=rules.amended",
-        made={"counts": counts},
+        made={"counts": counts, "conflicts": conflicts_data},
         left_out="title unit mark cautions",  # all but the mark are told of the whole
     ),
     Anew: Keys("rules passes why surfaces", or_null="why"),

@@ -4,18 +4,23 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from stairguard.model.finding_words import spot_words, subject_words
+from stairguard.model.finding_words import conflict_words, reasons_words, spot_words, subject_words
 from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
 from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.caution_words import caution_texts
 
-__all__ = ["COLUMNS", "FINDINGS", "counts", "finding_data", "findings_csv", "inspection_data"]
+__all__ = ["COLUMNS", "FINDINGS", "conflicts_data", "counts", "finding_data", "findings_csv", "inspection_data"]
 
 
 def counts(inspection: Inspection) -> dict[Verdict, int]:
     """How many findings there are of each verdict, the gravest first."""
     return {verdict: inspection.count(verdict) for verdict in VERDICTS}
+
+
+def conflicts_data(inspection: Inspection) -> list[str]:
+    """What no one figure can meet, in words."""
+    return [conflict_words(one) for one in inspection.conflicts]
 
 
 FINDINGS: Final[Topic] = {
@@ -24,11 +29,19 @@ FINDINGS: Final[Topic] = {
         "station=place.station value kind limit unit margin guard_band why fix",
         left_out="fixes",  # told in the words of the fix
         or_null="where kind why fix",
-        made={"what": lambda one: subject_words(one.what), "where": lambda one: spot_words(one.place.where)},
+        made={
+            "what": lambda one: subject_words(one.what),
+            "where": lambda one: spot_words(one.place.where),
+            "why": lambda one: reasons_words(one.why),
+        },
     ),
     Inspection: Keys(
         "unit title rules=rules.name passes outcome counts findings conflicts amended=rules.amended cautions",
-        made={"counts": counts, "cautions": lambda found: list(caution_texts(found.cautions, found.unit))},
+        made={
+            "counts": counts,
+            "conflicts": conflicts_data,
+            "cautions": lambda found: list(caution_texts(found.cautions, found.unit)),
+        },
         left_out="mark",
     ),
 }
@@ -60,7 +73,7 @@ def finding_data(one: Finding) -> dict[str, Any]:
 
 def findings_csv(inspection: Inspection) -> str:
     """Findings as comma-separated values, a line each under one of headings; conflicts come as lines of their own."""
-    rows: list[dict[str, Cell]] = [{"verdict": "conflict", "what": text} for text in inspection.conflicts]
+    rows: list[dict[str, Cell]] = [{"verdict": "conflict", "what": text} for text in conflicts_data(inspection)]
     for row in _encode(inspection.findings):
         counted = None if row["surface"] is None else row["surface"] + 1  # people count from 1
         rows.append({**row, "surface": counted})

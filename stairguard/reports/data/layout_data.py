@@ -15,7 +15,7 @@ from stairguard.model.job import Unit
 from stairguard.reports.data.cut_data import CUTS, cuts_data
 from stairguard.reports.data.deflection_data import DEFLECTION
 from stairguard.reports.data.encode import Encoder, Keys, Topic
-from stairguard.reports.data.finding_data import FINDINGS
+from stairguard.reports.data.finding_data import FINDINGS, conflicts_data
 from stairguard.reports.data.joint_data import JOINTS, joint_data
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.joint_words import ended_words
@@ -197,7 +197,7 @@ def result(told: ToldLayout) -> dict[str, Any]:
         cuts=cuts_data(layout),
         checks=_encode(checked.checks),
         findings=_encode(inspection.findings),
-        conflicts=list(inspection.conflicts),
+        conflicts=conflicts_data(inspection),
         cautions=list(caution_texts(checked.cautions, layout.job.unit)),
     )
 

@@ -38,7 +38,7 @@ from stairguard.model.cautions import (
     UnguardedEnd,
     UnmetFigure,
 )
-from stairguard.model.finding_words import alike_words, subject_words
+from stairguard.model.finding_words import alike_words, reasons_words, subject_words
 from stairguard.model.general_cautions import ALWAYS, LARGER_SPHERE
 from stairguard.model.grouping import groups, in_steps, labels
 from stairguard.model.guard.guard_loads import GuardReport
@@ -162,7 +162,7 @@ def _figures(one: UnmetFigure) -> str:
 def _(first: PracticeUnmet, same: Sequence[PracticeUnmet], unit: str) -> str:
     one = first.figure
     figures = f"{solved(one.value, one.unit)}, by common practice {one.kind} {solved(one.limit, one.unit)}"
-    return f"The {subject_words(one.what)}, is {figures} ({first.why})."
+    return f"The {subject_words(one.what)}, is {figures} ({reasons_words(first.why)})."
 
 
 @_words.register

@@ -8,12 +8,13 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from stairguard.geometry.slope import secant
-from stairguard.model.findings import Finding, Inspection, Place, Verdict
+from stairguard.model.findings import Conflict, Finding, Inspection, Place, Verdict
 from stairguard.model.fixes import Fix
 from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
 from stairguard.model.guard.strand_deflection import WIRE_TABLE
 from stairguard.model.guard.told import ToldLayout
 from stairguard.model.outcome import of_passes
+from stairguard.model.reasons import Noted, Reason, Why
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import LowestEdge, StrandsInBand, WholeGuard
 from stairguard.relations.printed.by_slope import plumb_of_square
@@ -71,7 +72,7 @@ def inspect_layout(checked: CheckedLayout, fixes: bool = True) -> Inspection:
         findings = tuple(mended(layout, findings, lambda other: _findings(held(other))))
     kinds = [surface.kind for surface in layout.line.surfaces]
     apart = job.handrail.height is not None
-    clashes = [*conflicts(rules, kinds, job.unit, lambda rule: binds(rule, job), apart)]
+    clashes: list[Conflict] = [*conflicts(rules, kinds, job.unit, lambda rule: binds(rule, job), apart)]
     if fixes:
         clashes += beyond_help(layout, findings)
     return Inspection(
@@ -134,12 +135,12 @@ def _verdict(passes: bool, binding: bool) -> Verdict:
 
 def _ruled(layout: Layout) -> Iterator[_Spoken]:
     for one in applied(layout):
-        why = "" if one.check.passes or one.binding else optional(one.rule)
+        why = () if one.check.passes or one.binding else (optional(one.rule),)
         finding = replace(_of_check(one.check, one.rule.status, one.binding, why), scope=one.rule.place)
         yield one.rule, may_bind(finding, one.rule, layout.rules)
 
 
-def _of_check(check: Check, status: str, binding: bool, why: str) -> Finding:
+def _of_check(check: Check, status: str, binding: bool, why: tuple[Reason, ...]) -> Finding:
     margin = check.value - check.limit if check.kind == "at least" else check.limit - check.value
     return Finding(
         clause=check.clause,
@@ -162,7 +163,7 @@ def _of_check(check: Check, status: str, binding: bool, why: str) -> Finding:
 
 def _own(check: Check) -> Finding:
     """A limit of the job's own, or a tension of Australia's table: both may fail it."""
-    return _of_check(check, check.status, True, "")
+    return _of_check(check, check.status, True, ())
 
 
 def _edges(layout: Layout) -> Iterator[_Spoken]:
@@ -209,7 +210,7 @@ def _climbable(layout: Layout) -> Iterator[_Spoken]:
                     "needs a decision",
                     what,
                     unit="",
-                    why=f"strands may be climbed like a ladder. {rule.note}",
+                    why=(Noted(Why.STRANDS_CLIMBED, rule.note),),
                     fixes=(UPRIGHT,),
                 ),
             )
@@ -232,7 +233,7 @@ def _uniform(layout: Layout) -> Iterator[_Spoken]:
         ]
         apart = max(found, default=0.0) - min(found, default=0.0)
         what = WholeGuard("handrail heights")
-        why = "" if apart == 0 else f"no tolerance is printed. {rule.note}"
+        why = () if apart == 0 else (Noted(Why.NO_TOLERANCE, rule.note),)
         yield (
             rule,
             Finding.of(
@@ -270,17 +271,17 @@ def _owed(layout: Layout, rule: Rule) -> bool:
 def _silent(layout: Layout, rule: Rule) -> Finding:
     """A rule that the job states nothing for."""
     handrail = layout.job.handrail
-    why = "[handrail] does not state it" if rule.quantity in _STATED else "the job does not tell it"
+    why = Why.UNSTATED_HANDRAIL if rule.quantity in _STATED else Why.UNTOLD_BY_JOB
     if rule.quantity == "handrail size" and (handrail.perimeter or handrail.across):
-        why = "the handrail's section is not round"
+        why = Why.NOT_ROUND
     elif rule.quantity in ("handrail perimeter", "handrail across") and handrail.diameter:
-        why = "the handrail is round"
+        why = Why.ROUND
     return Finding.of(
         rule,
         "not checked",
         about(rule),
         limit=float(rule.value),
         unit=limit_unit(rule, layout.job.unit),
-        why=why,
+        why=(why,),
         binding=binds(rule, layout.job),
     )

@@ -8,6 +8,7 @@ from stairguard.model.findings import Finding, Place
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Landing
+from stairguard.model.reasons import DepthStatedBy, Why
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import AtPost, Foot, Size
 from stairguard.rules.findings.checks import JOB, binds
@@ -15,8 +16,6 @@ from stairguard.rules.measures.landing_depths import Between, between_flights, c
 from stairguard.rules.measures.surface_measures import on
 
 __all__ = ["corner_feet", "untold_depths"]
-
-_UNSHOWN = "it lies at a turn, where the guard line does not show its depth in the direction of travel"
 
 
 def untold_depths(layout: Layout) -> Iterator[tuple[Rule | None, Finding]]:
@@ -29,7 +28,7 @@ def untold_depths(layout: Layout) -> Iterator[tuple[Rule | None, Finding]]:
         for rule in layout.rules.of("landing length", surface.kind):
             if concerns(rule, surfaces, surface.index) and not depth.decides(rule.kind, rule.value):
                 what, place = Size(on(surface), "landing depth"), Place(surface.index)
-                why, limit = f"{_UNSHOWN}; {_to_say(surface)}", float(rule.value)
+                why, limit = (Why.DEPTH_UNSHOWN, DepthStatedBy(surface.index)), float(rule.value)
                 more = {"limit": limit, "unit": unit, "why": why, "binding": binds(rule, layout.job)}
                 yield rule, Finding.of(rule, "not checked", what, place, **more)
     for one in between_flights(surfaces):
@@ -46,20 +45,14 @@ def untold_depths(layout: Layout) -> Iterator[tuple[Rule | None, Finding]]:
                     kind="at least",
                     limit=float(one.needed),
                     unit=unit,
-                    why=f"{_UNSHOWN}; {_say_between(surfaces, one)}",
+                    why=(Why.DEPTH_UNSHOWN, _stated_by(surfaces, one)),
                 ),
             )
 
 
-def _to_say(surface: PlacedSurface) -> str:
-    return f"surface[{surface.index + 1}].depth states it"
-
-
-def _say_between(surfaces: tuple[PlacedSurface, ...], one: Between) -> str:
+def _stated_by(surfaces: tuple[PlacedSurface, ...], one: Between) -> DepthStatedBy:
     landings = [s for s in surfaces[one.first.index + 1 : one.second.index] if isinstance(s.given, Landing)]
-    if landings:
-        return _to_say(landings[0])
-    return "a landing between them that has length = 0 and level_piece = false states it by its depth"
+    return DepthStatedBy(landings[0].index if landings else None)
 
 
 def corner_feet(layout: Layout) -> Iterator[Finding]:
@@ -80,6 +73,5 @@ def corner_feet(layout: Layout) -> Iterator[Finding]:
             limit=0.0,
             unit=layout.job.unit,
             margin=float(post.clear),
-            why="notched over the edge or let into the steps, it is fixed to the landing's side: a licensed engineer "
-            "decides how",
+            why=(Why.FOOT_AT_CORNER,),
         )

@@ -6,12 +6,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from stairguard.model.finding_words import spot_words
-from stairguard.model.findings import Finding, Place
+from stairguard.model.findings import Finding, Place, Unclosed
 from stairguard.model.fixes import Change
-from stairguard.model.general_cautions import LARGER_SPHERE
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Flight
+from stairguard.model.reasons import ByLeave, FallPastEnd, Why
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import PastEnd, Sphere
 from stairguard.rules.measures.surface_measures import on
@@ -54,9 +54,8 @@ def _opening(layout: Layout, opening: Opening, count: int, rule: Rule, passes: b
         binding=True,
     )
     if opening.leave is not None and rule is opening.rule:
-        leave = f"{opening.leave.clause} ({opening.leave.status})"
-        return replace(finding, margin=None, why=f"larger, by leave of {leave}: the lowest edge is low enough")
-    return replace(finding, why=LARGER_SPHERE) if passes and rule.place == "step triangle" else finding
+        return replace(finding, margin=None, why=(ByLeave(opening.leave.clause, opening.leave.status),))
+    return replace(finding, why=(Why.LARGER_SPHERE,)) if passes and rule.place == "step triangle" else finding
 
 
 def past_ends(layout: Layout) -> Iterator[Finding]:
@@ -76,12 +75,11 @@ def past_ends(layout: Layout) -> Iterator[Finding]:
             limit=float(rule.value),
             unit=unit,
             margin=float(rule.value - one.drop),
-            why=f"so far as the job tells the fall there is {float(one.drop):.6g} {unit}, which asks for no guard by "
-            "this clause: if it is more, the guard is to go on to the end",
+            why=(FallPastEnd(one.drop, unit),),
         )
 
 
-def beyond_help(layout: Layout, findings: Iterable[Finding]) -> Iterator[str]:
+def beyond_help(layout: Layout, findings: Iterable[Finding]) -> Iterator[Unclosed]:
     """Flights whose steps no strand clear of the nosings can close: job and rule conflict."""
     seen = set()
     for one in findings:
@@ -92,13 +90,7 @@ def beyond_help(layout: Layout, findings: Iterable[Finding]) -> Iterator[str]:
             continue
         seen.add(key)
         assert isinstance(given, Flight)  # as picked
-        unit = layout.job.unit
-        sizes = f"rise {float(given.rise):.6g}, run {float(given.run):.6g}, nosing {float(given.nosing):.6g} {unit}"
-        asked = f"{one.clause} ({one.kind} {one.limit:.6g} {unit})"
-        yield (
-            f"The steps of surface {(one.place.surface or 0) + 1} ({sizes}) and {asked}: no strand clear of the "
-            f"nosings stops that sphere. Smallest change: {one.fix}."
-        )
+        yield Unclosed(one, given, layout.job.unit)
 
 
 def _by_strands(one: Finding) -> bool:

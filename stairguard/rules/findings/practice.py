@@ -41,7 +41,7 @@ def practised(layout: Layout) -> Iterator[Finding]:
             limit=limit,
             unit=limit_unit(rule, layout.job.unit),
             margin=limit - value,
-            why="" if passes else optional(rule),
+            why=() if passes else (optional(rule),),
         )
 
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.model.findings import Finding
+from stairguard.model.reasons import NoGuardAsked, Option, Required, Unsaid, Why
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.subjects import Fall, RuledLoad, RuledQuantity
 
@@ -18,8 +19,6 @@ __all__ = [
 SECTIONS: Final = ("handrail size", "handrail perimeter", "handrail across")
 """What is told of a handrail's section: a pack may allow several kinds."""
 _NOTHING: Final = Fraction(0)
-ENGINEER: Final = "a load: a licensed engineer designs posts, rails and anchors for it"
-OPTION: Final = "it may not bind here: {}"
 
 
 def sitewide(rules: RuleSet, unit: str, kinds: Collection[str]) -> Iterator[Finding]:
@@ -35,7 +34,7 @@ def sitewide(rules: RuleSet, unit: str, kinds: Collection[str]) -> Iterator[Find
                 RuledLoad(rule.note),
                 limit=float(rule.value),
                 unit=rule.load_unit,
-                why=ENGINEER,
+                why=(Why.ENGINEER,),
             )
     for rule in rules.asking:
         # of loads the engineer picks; an option on the same limit is judged, and says that it may bind
@@ -48,20 +47,16 @@ def sitewide(rules: RuleSet, unit: str, kinds: Collection[str]) -> Iterator[Find
                 limit=float(rule.value),
                 unit=limit_unit(rule, unit),
                 binding=False,
-                why=_unsaid(rule),
+                why=(Unsaid(rule.when),),
             )
-
-
-def _unsaid(rule: Rule) -> str:
-    return f"[site] does not say whether it binds here: {', '.join(map(str, rule.when))}"
 
 
 def may_bind(finding: Finding, option: Rule, rules: RuleSet) -> Finding:
     """What came of an option, with what the site would have to say for it to bind, where that turns on it."""
-    unsaid = next((_unsaid(rule) for rule in rules.asking if option.said_by(rule)), "")
-    if finding.binding or not unsaid:
+    asking = next((rule for rule in rules.asking if option.said_by(rule)), None)
+    if finding.binding or asking is None:
         return finding
-    return replace(finding, why=f"{finding.why.rstrip('.')}; {unsaid}" if finding.why else unsaid)
+    return replace(finding, why=(*finding.why, Unsaid(asking.when)))
 
 
 def about(rule: Rule) -> RuledQuantity:
@@ -94,17 +89,12 @@ def required(
             what,
             limit=float(rule.value),
             unit=unit,
-            why="the drop is not stated ([site] greatest_drop): a guard is taken as required",
+            why=(Why.DROP_UNSTATED,),
         )
     near = reach is None or rule.within is None or reach - blurred <= rule.within
     least = drop + blurred  # what the tape cannot tell counts as asking for one
     deep = least >= rule.value if rule.kind == "where at least" else least > rule.value
-    why = "a guard is required here, and there is one"
-    if not (near and deep):
-        cause = "the drop stated" if near else "a drop so far from the edge"
-        why = f"{cause} asks for no guard by this clause; it is held to the rules all the same"
-    if near and deep and rule.within is not None and reach is None:
-        why += f" (the drop taken as within {float(rule.within):g} {unit} of the edge)"
+    why = Required(rule.within if reach is None else None, unit) if near and deep else NoGuardAsked(far=not near)
     return Finding.of(
         rule,
         "pass" if near and deep else "needs a decision",
@@ -113,7 +103,7 @@ def required(
         limit=float(rule.value),
         unit=unit,
         margin=float(drop - rule.value),
-        why=why,
+        why=(why,),
     )
 
 
@@ -122,8 +112,6 @@ def binds_handrail(rule: Rule) -> bool:
     return rule.binding or (rule.quantity.startswith("handrail") and rule.quantity not in SECTIONS)
 
 
-def optional(rule: Rule) -> str:
+def optional(rule: Rule) -> Option:
     """Why an option that is not met needs a decision."""
-    if rule.status == "common practice":
-        return f"common practice, no source: {rule.note.rstrip('.')}"
-    return OPTION.format(rule.note)
+    return Option(rule.note, practice=rule.status == "common practice")

@@ -12,9 +12,9 @@ from stairguard.model.asked_opening import Measurement
 from stairguard.model.cautions import Caution, OnlyMeasured, TakenAsExact
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.fixes import Fix, Retaken
-from stairguard.model.grouping import in_steps
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.outcome import Outcome
+from stairguard.model.reasons import Noted, NotMeasured, Reason, Why
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Site
 from stairguard.model.subjects import MeasuredSphere, MembersInBand, Openings, WholeGuard
@@ -181,7 +181,7 @@ class _Guard:
                 Openings(where),
                 limit=float(rule.value),
                 unit=self.unit,
-                why=f"not measured on surface{'s' if len(numbers) > 1 else ''} {in_steps(numbers)}",
+                why=(NotMeasured(tuple(number - 1 for number in numbers)),),
                 fixes=(to_measure("opening", numbers, where),),
             )
 
@@ -230,12 +230,12 @@ class _Guard:
             within = [row for row in members if _may_be_between(row.length, low, high)]
             what = MembersInBand(low, high, self.unit, tuple((row.length.value, row.at) for row in within))
             verdict: Verdict = "needs a decision" if within else "pass" if members else "not checked"
-            why = ""
+            why: tuple[Reason, ...] = ()
             fixes: tuple[Fix, ...] = ()
             if within:
-                why, fixes = f"they may be climbed like a ladder. {rule.note}", (UPRIGHT,)
+                why, fixes = (Noted(Why.MEMBERS_CLIMBED, rule.note),), (UPRIGHT,)
             elif not members:
-                why = f"no heights of members were given. {rule.note}"
+                why = (Noted(Why.NO_MEMBERS, rule.note),)
             yield Finding.of(
                 rule,
                 verdict,
@@ -259,21 +259,21 @@ class _Guard:
                     "not checked",
                     what,
                     unit=self.unit,
-                    why="fewer than two heights were measured",
+                    why=(Why.FEW_HEIGHTS,),
                 )
                 continue
             values = [row.length for row in rows]
             low, high = min(values, key=lambda m: m.value), max(values, key=lambda m: m.value)
             apart, blurred = high.value - low.value, low.plus_minus + high.plus_minus
             verdict: Verdict = "pass" if apart <= blurred else "needs a decision"
-            why = f"no tolerance is printed. {rule.note}" if verdict != "pass" else "within what the tape can tell"
+            why = Noted(Why.NO_TOLERANCE, rule.note) if verdict != "pass" else Why.WITHIN_TAPE
             yield Finding.of(
                 rule,
                 verdict,
                 what,
                 value=float(apart),
                 unit=self.unit,
-                why=why,
+                why=(why,),
                 binding=True,
             )
 

@@ -11,9 +11,9 @@ from stairguard.geometry.marks import to_mark
 from stairguard.model.asked_opening import Measurement
 from stairguard.model.findings import Finding, Place, Verdict
 from stairguard.model.fixes import Fix, Retaken
-from stairguard.model.grouping import in_steps
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
+from stairguard.model.reasons import NotMeasured, Reason, Why
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import MeasuredDifferences, Spot, Stated, TakenAt, TakenFigure
 from stairguard.rules.findings.checks import pitch_holds
@@ -145,12 +145,12 @@ class Bounds:
         band: float,
     ) -> Finding:  # fmt: skip
         binding = binds_handrail(rule)
-        why = ""
+        why: tuple[Reason, ...] = ()
         fixes: tuple[Fix, ...] = ()
         if verdict == "fail" and not binding:
-            verdict, why = "needs a decision", optional(rule)
+            verdict, why = "needs a decision", (optional(rule),)
         elif verdict == "too close to call":
-            why = "nearer to its limit than the guard band that its +- leaves"
+            why = (Why.NEAR_LIMIT,)
             wide = float(self.survey.ratio) * figure.spread
             found = settled_by_one("it", margin, wide, FINEST_READING[self.unit])
             fixes = (settled(found, unit),) if found.again else ()  # else it is to be mended: see `fixes`
@@ -209,9 +209,9 @@ class Bounds:
         ]  # fmt: skip
         missing = [surface.index + 1 for surface in asked if surface.index not in seen]
         if missing or not (asked or seen):
-            where = f" on surface{'s' if len(missing) > 1 else ''} {in_steps(missing)}" if missing else ""
             measurable = rule.quantity in LENGTHS
-            why = f"not measured{where}" if measurable else "not to be told from these figures"
+            unmeasured = NotMeasured(tuple(number - 1 for number in missing))
+            why = unmeasured if measurable else Why.UNTOLD_BY_FIGURES
             other = self._other_section(rule)
             fix = to_measure(rule.quantity, missing, rule.place) if missing and measurable and not other else None
             yield Finding.of(
@@ -220,18 +220,18 @@ class Bounds:
                 about(rule),
                 limit=float(rule.value),
                 unit=limit_unit(rule, self.unit),
-                why=other or why,
+                why=(other or why,),
                 fixes=() if fix is None else (fix,),
             )
 
-    def _other_section(self, rule: Rule) -> str:
+    def _other_section(self, rule: Rule) -> Why | None:
         """Why a rule on one kind of handrail's section has nothing to measure on another kind."""
         known = {row.what for row in self.survey.taken} | set(grips(self.survey.handrail))
         if rule.quantity in ("handrail perimeter", "handrail across") and "handrail size" in known:
-            return "the handrail is round"
+            return Why.ROUND
         if rule.quantity == "handrail size" and known & {"handrail perimeter", "handrail across"}:
-            return "the handrail's section is not round"
-        return ""
+            return Why.NOT_ROUND
+        return None
 
     def practice(self) -> Iterator[Finding]:
         """What fabricators commonly keep to, where it was measured."""

@@ -10,9 +10,9 @@ from stairguard.geometry.clearance.pockets import compare
 from stairguard.model.asked_opening import Measurement, Opened, Uncertainty
 from stairguard.model.findings import Verdict
 from stairguard.model.fixes import Fix
-from stairguard.model.general_cautions import LARGER_SPHERE
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight, Unit
+from stairguard.model.reasons import ByLeave, Reason, Why
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.fixes.measured_advice import MEND, settled, surely
 from stairguard.solve.measured.measured_guard import Taken
@@ -33,7 +33,7 @@ class Judged(NamedTuple):
     margin: float | None
     verdict: Verdict
     band: float
-    why: str
+    why: tuple[Reason, ...]
     fixes: tuple[Fix, ...]
 
 
@@ -71,16 +71,15 @@ def judged(
         found = _judged(row, rule, ratio, unit)
         low = edge is not None and (edge_is_low or _low_edge(row, edge))
         if found.verdict != "pass" and row.place == _TRIANGLE and edge is not None and low:
-            why = f"larger, by leave of {edge.clause} ({edge.status}): the lowest edge is low enough"
-            found = Judged(rule, found.sphere, None, "pass", found.band, why, ())
+            why = ByLeave(edge.clause, edge.status)
+            found = Judged(rule, found.sphere, None, "pass", found.band, (why,), ())
         elif found.verdict == "too close to call" and found.fixes == (MEND,) and mend is not None:
             found = found._replace(fixes=surely(mend(rule, found.band)) or found.fixes)
         elif found.verdict == "fail":
             if mend is not None:
                 found = found._replace(fixes=mend(rule, found.band))
             if _above(row, surface, rules):
-                why = "it lies wholly above the height that a guard has to have here: many codes limit no opening there"
-                found = found._replace(verdict="needs a decision", why=why)
+                found = found._replace(verdict="needs a decision", why=(Why.ABOVE_GUARD,))
         yield found
 
 
@@ -107,12 +106,10 @@ def _judged(row: Taken, rule: Rule, ratio: Fraction, unit: Unit) -> Judged:
     margin = float(rule.value) - sphere
     found = _uncertainty(row, sphere, rule, passes, ratio, FINEST_READING[unit])
     verdict = called(margin, found.guard_band, passes)
-    why = LARGER_SPHERE if verdict == "pass" and rule.place == _TRIANGLE else ""
+    why: tuple[Reason, ...] = (Why.LARGER_SPHERE,) if verdict == "pass" and rule.place == _TRIANGLE else ()
     fixes: tuple[Fix, ...] = ()
     if verdict == "too close to call":
-        why = "nearer to its limit than the guard band that its +- leaves"
-        if found.contact_may_change:
-            why += "; the sphere may in truth touch something else"
+        why = (Why.NEAR_LIMIT, Why.CONTACT_MAY_CHANGE) if found.contact_may_change else (Why.NEAR_LIMIT,)
         fixes = (settled(found.settling, unit),) if found.settling is not None else ()
     return Judged(rule, sphere, margin, verdict, found.guard_band, why, fixes)
 

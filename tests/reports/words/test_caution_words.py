@@ -36,6 +36,7 @@ from stairguard.model.cautions import (
 from stairguard.model.general_cautions import ALWAYS, LARGER_SPHERE
 from stairguard.model.guard.guard_openings import Unguarded
 from stairguard.model.published.strand_materials import strand_steel
+from stairguard.model.reasons import Option
 from stairguard.model.subjects import Height, Numbered, WholeGuard
 from stairguard.reports.words.caution_words import caution_texts, deflection_cautions
 
@@ -80,10 +81,14 @@ SAID = [
         ),
     ),
     (
-        [PracticeUnmet(UnmetFigure(WholeGuard("post gap"), 50.0, "at most", 48.0, "in"), "no source")],
+        [
+            PracticeUnmet(
+                UnmetFigure(WholeGuard("post gap"), 50.0, "at most", 48.0, "in"), (Option("Four feet.", practice=True),)
+            )
+        ],
         (
-            "The widest clear gap between posts, along the strands, is 50 in, by common practice at most 48 in (no "
-            "source)."
+            "The widest clear gap between posts, along the strands, is 50 in, by common practice at most 48 in "
+            "(common practice, no source: Four feet)."
         ),
     ),
     (

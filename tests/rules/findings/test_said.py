@@ -7,9 +7,10 @@ import pytest
 
 from stairguard.io.read.opening_arguments import Terms
 from stairguard.io.read.opening_arguments import of_step as by_step
-from stairguard.model.findings import Finding, Place
+from stairguard.model.findings import Finding, Place, Unclosed
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.job import Handrail, Landing, Push
+from stairguard.model.reasons import DepthStatedBy, Why
 from stairguard.model.subjects import AtPost, BetweenFlights, Foot, LevelWires, Numbered, Size, Sphere
 from stairguard.rules.findings.designed_openings import beyond_help
 from stairguard.rules.measures.wire_checks import wire_checks
@@ -48,17 +49,16 @@ def test_a_landing_too_short_between_flights_is_held_to_the_rule_and_to_a_tread(
 
 def test_a_depth_that_the_line_does_not_show_is_asked_for_by_its_key():
     by_rule, by_tread = landings(FLIGHT, Landing(length=F(30), turn=90.0), replace(FLIGHT, turn=90.0))
-    why = "it lies at a turn, where the guard line does not show its depth in the direction of travel; surface[2].depth"
     assert (by_rule.what, by_rule.place.surface) == (Size(Numbered(1, "landing"), "landing depth"), 1)
     assert (by_rule.verdict, by_rule.limit, by_rule.unit) == ("not checked", 36.0, "in")
     assert (by_tread.verdict, by_tread.limit, by_tread.unit) == ("not checked", 11.0, "in")
-    assert by_rule.why == by_tread.why == f"{why} states it"
+    assert by_rule.why == by_tread.why == (Why.DEPTH_UNSHOWN, DepthStatedBy(1))
     assert by_tread.kind == by_rule.kind == "at least"
 
 
 def test_with_no_landing_between_two_flights_one_is_to_be_put_there():
     (one,) = landings(FLIGHT, replace(FLIGHT, turn=90.0))
-    assert one.why.endswith("a landing between them that has length = 0 and level_piece = false states it by its depth")
+    assert one.why == (Why.DEPTH_UNSHOWN, DepthStatedBy(None))
 
 
 def test_sections_of_handrails_that_a_rule_is_not_about():
@@ -67,25 +67,25 @@ def test_sections_of_handrails_that_a_rule_is_not_about():
     round_one = [Taken("handrail size", length("1.5"))]
     flat = [Taken("handrail perimeter", length(5)), Taken("handrail across", length(2))]
     for rules, taken, why in (
-        ((around,), round_one, "the handrail is round"),
-        ((across,), round_one, "the handrail is round"),
-        ((size,), flat, "the handrail's section is not round"),
-        ((size,), flat[:1], "the handrail's section is not round"),
-        ((size,), flat[1:], "the handrail's section is not round"),
+        ((around,), round_one, Why.ROUND),
+        ((across,), round_one, Why.ROUND),
+        ((size,), flat, Why.NOT_ROUND),
+        ((size,), flat[:1], Why.NOT_ROUND),
+        ((size,), flat[1:], Why.NOT_ROUND),
     ):
         (one,) = inspect(rules, *taken).findings
-        assert (one.verdict, one.why, one.fixes) == ("not checked", why, ())
+        assert (one.verdict, one.why, one.fixes) == ("not checked", (why,), ())
     # as stated of a guard to be built
-    stated = {"diameter": (around, across, "the handrail is round")}
+    stated = {"diameter": (around, across, Why.ROUND)}
     for key in ("perimeter", "across"):
-        stated[key] = (size, size, "the handrail's section is not round")
+        stated[key] = (size, size, Why.NOT_ROUND)
     for key, (*rules, why) in stated.items():
         for one_rule in rules:
             asked_for = replace(job(LEVEL), handrail=Handrail(**{key: F(2)}))
             (one,) = (f for f in inspected(asked_for, pack(one_rule)).findings if f.clause == "T1")
-            assert (one.verdict, one.why) == ("not checked", why)
+            assert (one.verdict, one.why) == ("not checked", (why,))
     (none,) = (f for f in inspected(job(LEVEL), pack(size)).findings if f.clause == "T1")
-    assert none.why == "[handrail] does not state it"
+    assert none.why == (Why.UNSTATED_HANDRAIL,)
 
 
 def wired(spacing, gap, tension, diameter="2.5", lay="7x7"):
@@ -134,12 +134,12 @@ def test_posts_at_the_edge_of_a_turn_s_landing_are_left_to_who_decides_how_they_
         "needs a decision", -0.75, -0.75, 0.0, "at least", "in",
     )  # fmt: skip
     assert (corner.clause, corner.status, corner.place.where) == ("job", "job", AtPost("P2"))
-    assert corner.why.endswith("it is fixed to the landing's side: a licensed engineer decides how")
+    assert corner.why == (Why.FOOT_AT_CORNER,)
     assert rest.what == Foot(AtPost("P3"))
     assert (rest.verdict, rest.value, rest.place.where) == ("pass", 4.25, AtPost("P3"))
 
 
-@pytest.mark.parametrize(("lift", "more"), [("0.30", "; the sphere may in truth touch something else"), ("1.2", "")])
+@pytest.mark.parametrize(("lift", "more"), [("0.30", (Why.CONTACT_MAY_CHANGE,)), ("1.2", ())])
 def test_an_opening_too_close_to_call_says_why(lift, more):
     """At 0.30 the member all but touches the sphere that an open tread's mouth stops (see test_measured)."""
     sizes = {"rise": 7, "run": 11, "nosing": 1, "tread": "1/4", "lift": lift}
@@ -148,7 +148,7 @@ def test_an_opening_too_close_to_call_says_why(lift, more):
     near = bound("opening", "stops", F(opened.sphere).limit_denominator(1000), "step triangle")
     (one,) = (f for f in inspect((near,), row).findings if f.value)
     assert one.verdict == "too close to call"
-    assert one.why == "nearer to its limit than the guard band that its +- leaves" + more
+    assert one.why == (Why.NEAR_LIMIT, *more)
 
 
 def test_an_opening_above_what_a_guard_must_have_says_why_it_is_left():
@@ -156,7 +156,7 @@ def test_an_opening_above_what_a_guard_must_have_says_why_it_is_left():
     rules = bound("guard height", "at least", 36), bound("opening", "stops", 4, clause="T2")
     (one,) = (f for f in inspect(rules, high).findings if f.value)
     assert one.verdict == "needs a decision"
-    assert one.why == "it lies wholly above the height that a guard has to have here: many codes limit no opening there"
+    assert one.why == (Why.ABOVE_GUARD,)
 
 
 STEPS = Finding(
@@ -177,18 +177,14 @@ STEPS = Finding(
 
 def test_steps_that_no_strand_can_close_are_told_once_with_their_sizes():
     layout = lay_out(job(LEVEL, FLIGHT, LEVEL, replace(FLIGHT, rise=F(8)), LEVEL), pack())
-    told = (
-        "The steps of surface 2 (rise 7, run 11, nosing 1 in) and T1 (stops 4 in): no strand clear of the nosings "
-        "stops that sphere. Smallest change: surface[2].rise = 6."
-    )
+    told = Unclosed(STEPS, FLIGHT, "in")
     first_riser = replace(STEPS, place=Place(1, "first riser"))
     assert list(beyond_help(layout, [STEPS])) == list(beyond_help(layout, [STEPS, STEPS, first_riser])) == [told]
-    assert list(beyond_help(layout, [first_riser])) == [told]
+    assert list(beyond_help(layout, [first_riser])) == [replace(told, finding=first_riser)]
     two = [STEPS, replace(STEPS, clause="T2"), replace(STEPS, place=Place(3, "step triangle, tread 2"))]
-    assert [text.split(":")[0] for text in beyond_help(layout, two)] == [
-        "The steps of surface 2 (rise 7, run 11, nosing 1 in) and T1 (stops 4 in)",
-        "The steps of surface 2 (rise 7, run 11, nosing 1 in) and T2 (stops 4 in)",
-        "The steps of surface 4 (rise 8, run 11, nosing 1 in) and T1 (stops 4 in)",
+    steep = replace(FLIGHT, rise=F(8))
+    assert list(beyond_help(layout, two)) == [
+        Unclosed(one, given, "in") for one, given in zip(two, (FLIGHT, FLIGHT, steep), strict=True)
     ]
     for other in (
         {"verdict": "pass"}, {"quantity": "opening width"}, {"place": Place(1, "under the rail")},

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from stairguard.geometry.marks import tape_text
+from stairguard.model.finding_words import reasons_words
 from stairguard.model.findings import Finding, Inspection, Verdict
 from stairguard.model.general_cautions import LARGER_SPHERE
 from stairguard.model.grouping import groups
@@ -82,7 +83,7 @@ def matters(inspection: Inspection) -> list[Matter]:
 def _matters(inspection: Inspection, verdict: Verdict) -> Iterator[Matter]:
     for same in _told(inspection, verdict):
         one = same[0]
-        fix = one.fix or (one.why if verdict == "not checked" else _NO_FIX)
+        fix = one.fix or (reasons_words(one.why) if verdict == "not checked" else _NO_FIX)
         short = one.margin is not None and one.margin < 0
         yield Matter(
             _HEADS[verdict],

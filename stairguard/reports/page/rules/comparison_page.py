@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from stairguard.model.comparison import Anew, RulesCompared, Strung
+from stairguard.model.finding_words import conflict_words
 from stairguard.model.findings import Finding, Inspection
 from stairguard.model.outcome import Outcome
 from stairguard.reports.page.guard.page_head import matter_lines, matters, result_lines
@@ -48,7 +49,11 @@ def compared_text(compared: RulesCompared) -> str:
         *table(["pack", "verdict", *_SHORT.values()], [_verdicts(each) for each in compared.inspections]),
     ]
     lines += next(_matters(compared.inspections, columns) for columns in _COLUMNS if _fits(compared, columns))
-    conflicts = [f"{clean(each.rules.name)}: {clean(text)}" for each in compared.inspections for text in each.conflicts]
+    conflicts = [
+        f"{clean(each.rules.name)}: {clean(conflict_words(one))}"
+        for each in compared.inspections
+        for one in each.conflicts
+    ]
     if conflicts:
         lines += [*heading("CONFLICTS"), *listed(conflicts)]
     if compared.anew:

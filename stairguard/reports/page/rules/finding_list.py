@@ -7,7 +7,7 @@ from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import replace
 from typing import Final
 
-from stairguard.model.finding_words import alike_words, spot_words, surfaces_words
+from stairguard.model.finding_words import alike_words, conflict_words, reasons_words, spot_words, surfaces_words
 from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
 from stairguard.model.grouping import groups
 from stairguard.model.subjects import (
@@ -63,7 +63,7 @@ def findings_list(inspection: Inspection) -> list[str]:
         "pass."
     )
     if inspection.conflicts:
-        lines += ["", *listed(f"CONFLICT. {clean(text)}" for text in inspection.conflicts)]
+        lines += ["", *listed(f"CONFLICT. {clean(conflict_words(one))}" for one in inspection.conflicts)]
     rows = [_row(same[0], _what(same)) for same in alike(inspection.findings)]
     lines += ["", *table(["verdict", "value", "limit", "margin", "what; clause (status)"], rows, words=True)]
     return lines
@@ -149,7 +149,7 @@ def _words(one: Finding, what: str) -> str:
     if one.guard_band:
         parts.append(f"guard band {rough(one.guard_band, one.unit)}")
     if one.why:
-        parts.append(one.why)
+        parts.append(reasons_words(one.why))
     if one.fix:
         parts.append(f"FIX: {one.fix}")
     return clean("; ".join(part.rstrip(".") for part in parts))

@@ -7,6 +7,7 @@ import pytest
 
 import stairguard
 from stairguard.io.read.job_file import built_in_job
+from stairguard.model.reasons import Why
 from stairguard.reports.page.page_text import WIDTH
 from stairguard.rules.findings.designed import inspect_layout
 from tests.places import ROOT
@@ -87,7 +88,7 @@ def test_the_larger_sphere_s_caution_stands_beside_its_verdict():
     assert words in head
     larger = [one for one in inspect_layout(checked).findings if one.scope == "step triangle"]
     assert larger
-    assert all(words in one.why for one in larger)
+    assert all(one.why == (Why.LARGER_SPHERE,) for one in larger)
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
