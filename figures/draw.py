@@ -21,7 +21,7 @@ from stairguard.io.read.job_file import built_in_job, read_job
 from stairguard.reports.drawing.elevation.elevation_sheets import elevation
 from stairguard.reports.drawing.opening.opening_sheet import opening_sheet
 from stairguard.reports.drawing.paper.scene import Sheet, as_record
-from stairguard.reports.page.asked.opening_page import rule_words, sure_words
+from stairguard.reports.words.uncertainty_words import rule_words, sure_words
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import tell
 from stairguard.rules.pack.reader import read_rules

@@ -1,4 +1,7 @@
-"""Names of a chart's lines, in a column at their ends: spread apart, and each joined to its line."""
+"""Names of a chart's lines, in a column at their ends: spread apart, and each joined to its line.
+
+All move together, by least squares, and nothing else stands in the column: no place is looked for as on a sheet.
+"""
 
 from __future__ import annotations
 
@@ -8,6 +11,7 @@ from typing import Final
 
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.callouts import CAPS, leading
+from stairguard.reports.drawing.paper.drafting import stacked
 from stairguard.reports.drawing.paper.scene import INK, Line, Place, Rect, Text
 from stairguard.reports.words.one_line import clean
 
@@ -79,9 +83,8 @@ def draw_names(ends: Sequence[tuple[End, Place]], named: Names, column: Rect, ed
         if end.joined and any(lines):
             level = (at,) if at.x >= edge else (at, Place(edge, at.y))
             yield Line("hatch", (*level, Place(column.left - 1.0, middle)), f"from {end.what} to its name")
-        for i, line in enumerate(lines):
-            place = Place(column.left, first - i * leading(named.cap))
-            yield Text(line, place, named.cap, ink=end.ink, what=end.what)
+        at = Place(column.left, first)
+        yield from stacked(lines, at, cap=named.cap, leading=leading(named.cap), ink=end.ink, what=end.what)
 
 
 def _spread(wanted: Sequence[float], heights: Sequence[float], low: float, high: float) -> list[float]:

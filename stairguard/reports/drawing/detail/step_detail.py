@@ -98,7 +98,7 @@ def _drawn(
     notes: list[Note] = []
     unseen: list[Note] = []
     for more, note in (*_sphere(layout, opening, view, picture), *_spacings(layout, step, view, fmt)):
-        if not all(_inside(p, picture) for part in more if isinstance(part, Line) for p in part.points):
+        if not all(picture.has(p) for part in more if isinstance(part, Line) for p in part.points):
             unseen.append(note)
             continue
         parts += more
@@ -126,10 +126,6 @@ def _titled(title: str, scale: str, room: Rect) -> tuple[Part, ...]:
     )
 
 
-def _inside(place: Place, room: Rect) -> bool:
-    return room.left <= place.x <= room.right and room.bottom <= place.y <= room.top
-
-
 def _take(space: Space, parts: Iterable[Part], *, hard: bool = False, edges: bool = False) -> None:
     """Keep words off what is drawn: lines as they run, circles and filled shapes by the box around them.
 
@@ -139,8 +135,7 @@ def _take(space: Space, parts: Iterable[Part], *, hard: bool = False, edges: boo
         if isinstance(part, Line):
             space.line_at(part.points, hard=hard or (edges and part.pen in _STEPS))
         elif isinstance(part, Polygon):
-            xs, ys = zip(*part.points, strict=True)
-            space.area_at(Rect(min(xs), min(ys), max(xs), max(ys)))
+            space.area_at(Rect.around(part.points))
         elif isinstance(part, Circle):
             (x, y), r = part.centre, part.radius
             space.area_at(Rect(x - r, y - r, x + r, y + r))
@@ -197,7 +192,7 @@ def _sphere(layout: Layout, opening: Opening, view: View, room: Rect) -> Iterato
     parts.append(Circle(centre, 0.4, None, ACCENT, "centre of largest sphere"))
     for touched, contact in zip(opening.touches, opening.contacts, strict=False):
         at = view.to_paper(*contact)
-        if at is not None and _inside(at, room):
+        if at is not None and room.has(at):
             parts.append(Line("radius", (centre, at), f"radius to {touched}"))
             parts.append(Circle(at, 0.8, None, ACCENT, f"contact with {touched}"))
     designed, marked = (sphere_words(d, limit, unit) for d in (opening.sphere, opening.sphere_as_marked))
@@ -207,7 +202,7 @@ def _sphere(layout: Layout, opening: Opening, view: View, room: Rect) -> Iterato
     ring = limit / 2 * view.scale if limit is not None else 0.0
     corners = Place(centre.x - ring, centre.y - ring), Place(centre.x + ring, centre.y + ring)
     if limit is not None:
-        dashed = all(_inside(corner, room) for corner in corners)
+        dashed = all(room.has(corner) for corner in corners)
         words.append(f"limit ⌀{limit_words(opening, unit)}" + (", dashed" if dashed else ""))
         if dashed:
             parts.append(Circle(centre, ring, "dashed", None, "limit"))

@@ -88,8 +88,7 @@ def mark_spheres(
 
 def _holds(room: Rect, circle: Circle) -> bool:
     """Whether a circle lies in the room: the centre of one that fails by far may be anywhere."""
-    inner, at = room.inset(circle.radius), circle.centre
-    return inner.left <= at.x <= inner.right and inner.bottom <= at.y <= inner.top
+    return room.inset(circle.radius).has(circle.centre)
 
 
 def _note(layout: Layout, opening: Opening, centre: Place, unit: Unit, what: str, *, is_step: bool) -> Note:

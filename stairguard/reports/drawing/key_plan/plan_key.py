@@ -10,7 +10,7 @@ from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
-from stairguard.reports.drawing.key_plan.plan_labels import Label, Taken, set_label
+from stairguard.reports.drawing.key_plan.plan_labels import Label, Occupied, set_label
 from stairguard.reports.drawing.key_plan.plan_line import WIDER, PlanLine, Stretch, distinct, plan_lines, plan_shapes
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING, arrow
@@ -122,7 +122,7 @@ def _labelled(
     layout: Layout, surfaces: Sequence[PlacedSurface], line: PlanLine, panel: Rect
 ) -> tuple[Part, ...] | None:
     """Draw a line and set all its words; None if one finds no room."""
-    taken = Taken(panel)
+    taken = Occupied(panel)
     parts: list[Part] = []
     for index, fold in line.folds.items():
         parts.append(Line("dashed", tuple(fold), f"fold before surface {index + 1}"))
@@ -148,7 +148,7 @@ def _labelled(
     return tuple(parts)
 
 
-def _surface(surface: PlacedSurface, stretch: Stretch, taken: Taken) -> Iterator[Part]:
+def _surface(surface: PlacedSurface, stretch: Stretch, taken: Occupied) -> Iterator[Part]:
     """Draw one surface: its line, ticks and arrow if it climbs, and its number on it."""
     name = f"{surface.kind} {surface.index + 1}"
     yield Line("cut", tuple(stretch), name)
@@ -209,7 +209,7 @@ def _heading(stretch: Stretch) -> float:
     return degrees(atan2(stretch.end.y - stretch.start.y, stretch.end.x - stretch.start.x))
 
 
-def _turns(surfaces: Sequence[PlacedSurface], line: PlanLine, taken: Taken) -> Iterator[Part]:
+def _turns(surfaces: Sequence[PlacedSurface], line: PlanLine, taken: Occupied) -> Iterator[Part]:
     """Draw every plan turn but a fold: an arc from the way on to the new way."""
     for number, surface in enumerate(surfaces[1:], 1):
         turn, before = surface.given.turn, line.surfaces[number - 1]

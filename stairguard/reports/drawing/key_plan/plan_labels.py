@@ -1,4 +1,9 @@
-"""Short words beside places on a crowded little drawing: as near as they can stand, off every line and word."""
+"""Short words beside places on a crowded little drawing: as near as they can stand, off every line and word.
+
+Each label is tried all round its place, outward, and measured exactly: the millimetre cells by which notes find free
+room on a sheet (`free_room`) would leave it none, and letters do not shrink, as callouts' do. What is found is all or
+nothing: where one label finds no room the key plan is drawn otherwise.
+"""
 
 from __future__ import annotations
 
@@ -10,11 +15,11 @@ from typing import Final
 
 from stairguard.reports.drawing.key_plan.plan_line import Stretch, apart, touching
 from stairguard.reports.drawing.paper import metrics
-from stairguard.reports.drawing.paper.clip import Bounds, clip_line
-from stairguard.reports.drawing.paper.drafting import CAP, LEADING
-from stairguard.reports.drawing.paper.scene import Line, Part, Place, Polygon, Rect, Text
+from stairguard.reports.drawing.paper.clip import runs_over
+from stairguard.reports.drawing.paper.drafting import CAP, block, stacked
+from stairguard.reports.drawing.paper.scene import Line, Part, Place, Polygon, Rect
 
-__all__ = ["Label", "Taken", "set_label"]
+__all__ = ["Label", "Occupied", "set_label"]
 
 _GAPS: Final = (0.8, 1.8, 3.0, 4.5, 6.5, 9.0)
 _LED: Final = 2.0
@@ -39,7 +44,7 @@ class Label:
 
 
 @dataclass(slots=True)
-class Taken:
+class Occupied:
     """What words must keep off: boxes of other words, and lines. ``room`` is the panel."""
 
     room: Rect
@@ -55,43 +60,30 @@ class Taken:
         if isinstance(part, Line):
             self.line(part.points)
         elif isinstance(part, Polygon):
-            xs, ys = zip(*part.points, strict=True)
-            self.boxes.append(Rect(min(xs), min(ys), max(xs), max(ys)))
+            self.boxes.append(Rect.around(part.points))
 
     def holds(self) -> bool:
         """Whether all that is taken lies in the panel."""
-        places = [place for line in self.lines for place in line]
-        places += [place for box in self.boxes for place in (Place(box.left, box.bottom), Place(box.right, box.top))]
-        room = self.room
-        return all(room.left <= x <= room.right and room.bottom <= y <= room.top for x, y in places)
+        return all(self.room.has(place) for line in self.lines for place in line) and all(
+            map(self.room.holds, self.boxes)
+        )
 
     def free(self, box: Rect) -> bool:
         """Whether words can stand there."""
-        room, wide = self.room, box.inset(-_BETWEEN)
-        if box.left < room.left or box.right > room.right or box.bottom < room.bottom or box.top > room.top:
+        wide = box.inset(-_BETWEEN)
+        if not self.room.holds(box) or any(map(wide.overlaps, self.boxes)):
             return False
-        overlaps = (
-            wide.left < b.right and b.left < wide.right and wide.bottom < b.top and b.bottom < wide.top
-            for b in self.boxes
-        )  # fmt: skip
-        return not any(overlaps) and not any(_meets(line, wide) for line in self.lines)
+        return not any(runs_over(line, wide) for line in self.lines)
 
     def passable(self, line: Stretch) -> bool:
         """Whether a leader can run there: across no words and no line, and along none for its first half."""
         away = Stretch(line.start, line.at(0.5))
-        if any(_meets(line, box) for box in self.boxes):
+        if any(runs_over(line, box) for box in self.boxes):
             return False
         return not any(touching(line, other) or apart(away, other) < _BETWEEN for other in self.lines)
 
 
-def _meets(line: Stretch, box: Rect) -> bool:
-    (x0, y0), (x1, y1) = line
-    if max(x0, x1) < box.left or min(x0, x1) > box.right or max(y0, y1) < box.bottom or min(y0, y1) > box.top:
-        return False
-    return bool(clip_line(line, Bounds(box.left, box.right, box.bottom, box.top)))
-
-
-def set_label(label: Label, taken: Taken) -> tuple[Part, ...] | None:
+def set_label(label: Label, taken: Occupied) -> tuple[Part, ...] | None:
     """Set words where they are nearest, and take the room; None if there is none."""
     found = _set(label, taken)
     if found is None and len(label.words) > 1:
@@ -99,11 +91,12 @@ def set_label(label: Label, taken: Taken) -> tuple[Part, ...] | None:
     return found
 
 
-def _set(label: Label, taken: Taken) -> tuple[Part, ...] | None:
+def _set(label: Label, taken: Occupied) -> tuple[Part, ...] | None:
     for box, leader in _choices(label):
         if taken.free(box) and (leader is None or taken.passable(leader)):
             taken.boxes.append(box)
-            parts = tuple(_texts(label, box))
+            first = Place((box.left + box.right) / 2, box.top - metrics.ASCENT * CAP)
+            parts = tuple(stacked(label.words, first, "middle", box=True, what=label.what))
             if leader is None:
                 return parts
             taken.line(leader)
@@ -113,8 +106,7 @@ def _set(label: Label, taken: Taken) -> tuple[Part, ...] | None:
 
 def _choices(label: Label) -> Iterator[tuple[Rect, Stretch | None]]:
     """Boxes, nearest first, and in the order of the directions liked best; with the leaders they need."""
-    wide = max(metrics.width(words, CAP) for words in label.words)
-    tall = (metrics.ASCENT + metrics.DESCENT) * CAP + (len(label.words) - 1) * LEADING
+    wide, tall = block(label.words)
     ways = sorted(range(0, 360, _EVERY), key=lambda way: min(_between(way, liked) for liked in label.ways))
     for gap in _GAPS:
         for way in ways:
@@ -144,10 +136,3 @@ def _leader(label: Label, box: Rect, c: float, s: float) -> Stretch:
 def _between(a: float, b: float) -> float:
     turn = abs(a - b) % 360
     return min(turn, 360 - turn)
-
-
-def _texts(label: Label, box: Rect) -> Iterator[Text]:
-    middle = (box.left + box.right) / 2
-    for i, words in enumerate(label.words):
-        y = box.top - metrics.ASCENT * CAP - i * LEADING
-        yield Text(words, Place(middle, y), CAP, "middle", box=True, what=label.what)

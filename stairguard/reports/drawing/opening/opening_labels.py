@@ -10,7 +10,7 @@ from typing import Final
 
 from stairguard.geometry.clearance.pockets import Pocket
 from stairguard.model.job import Unit
-from stairguard.reports.drawing.opening.opening_lines import HATCH, depth_at, inside, on_paper
+from stairguard.reports.drawing.opening.opening_lines import HATCH, depth_at, on_paper
 from stairguard.reports.drawing.opening.opening_shape import Point, Side
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, Note, lines_on
@@ -92,7 +92,7 @@ class Lettering:
     def point(self, point: Point, *, note: bool) -> Iterator[Part]:
         """Set a corner's mark on its solid side, else with a leader if ``note``."""
         at = on_paper(self.view, point.at)
-        if not inside(at, self.room):
+        if not self.room.has(at):
             return
         words = metrics.shorten(clean(point.mark), CAP, _LONGEST)
         placed = self._first(list(_around(words, at, point.out, point.radius * self.view.scale)))
@@ -175,7 +175,7 @@ def sphere_note(pocket: Pocket, lines: Sequence[str], view: View, room: Rect, *,
     wide = max(metrics.width(line, CAP) for line in lines)
     away = 0.5 * radius if radius > wide else radius + _ASIDE
     near = Place(centre.x + away * c, centre.y + away * s)
-    if not inside(target, room):
+    if not room.has(target):
         target = centre
     return Note(tuple(lines), target, near, "largest sphere", ACCENT if fails else INK, "arrow", "radius")
 

@@ -28,7 +28,7 @@ from stairguard.reports.drawing.paper.scene import (
 )
 from stairguard.reports.words.lengths import ratio_words
 
-__all__ = ["HATCH", "depth_at", "draw_bounds", "draw_others", "draw_sphere", "fit", "inside", "on_paper"]
+__all__ = ["HATCH", "depth_at", "draw_bounds", "draw_others", "draw_sphere", "fit", "on_paper"]
 
 HATCH: Final = 2.2
 """Depth of the hatching on the solid side of an outline that does not run once round, millimetres."""
@@ -69,11 +69,6 @@ def on_paper(view: View, at: Pair) -> Place:
     return Place(window.dx + view.scale * at[0], window.dy + view.scale * at[1])
 
 
-def inside(at: Place, room: Rect) -> bool:
-    """Whether a place lies in a room, its edge included."""
-    return room.left <= at.x <= room.right and room.bottom <= at.y <= room.top
-
-
 def draw_bounds(drawn: Shape, view: View, room: Rect) -> Iterator[Mark]:
     """Draw strands by axis and thickness, every other edge by its surface, hatched if the outline is open."""
     for point in drawn.points:
@@ -87,7 +82,7 @@ def draw_bounds(drawn: Shape, view: View, room: Rect) -> Iterator[Mark]:
             yield from _edge(side, view, room, hatched=not drawn.closed)
     for point in drawn.points:
         at = on_paper(view, point.at)
-        if point.alone and inside(at, room):
+        if point.alone and room.has(at):
             yield Circle(at, 0.6, None, INK, point.mark)
 
 
@@ -122,7 +117,7 @@ def _hatch(line: Line, out: Pair, room: Rect) -> Iterator[Line]:
         along = (k + 0.5) * _PITCH / long if long else 1.0
         foot = Place(a.x + along * (b.x - a.x), a.y + along * (b.y - a.y))
         tip = Place(foot.x + reach * dx, foot.y + reach * dy)
-        if along < 1 and inside(tip, room):
+        if along < 1 and room.has(tip):
             yield Line("hatch", (foot, tip), f"{line.what} hatching")
 
 
@@ -137,7 +132,7 @@ def depth_at(side: Side, view: View, room: Rect) -> tuple[Place, Place] | None:
     foot = Place(low.x + 0.22 * (high.x - low.x), low.y + 0.22 * (high.y - low.y))
     away = -side.radius * view.scale
     head = Place(foot.x + away * side.out[0], foot.y + away * side.out[1])
-    return (foot, head) if inside(head, room) else None
+    return (foot, head) if room.has(head) else None
 
 
 def _depth(side: Side, view: View, room: Rect) -> Iterator[Mark]:
@@ -169,7 +164,7 @@ def draw_sphere(pocket: Pocket, names: Sequence[str], limit: float | None, view:
         if len(names) <= _SPOKES:
             yield from lines_on(view, "radius", (pocket.centre, contact), f"radius to {name}", room)
         at = on_paper(view, contact)
-        if inside(at, room):
+        if room.has(at):
             yield Circle(at, dot, None, ACCENT, f"contact with {name}")
 
 
@@ -181,13 +176,13 @@ _SPOKES: Final = 12
 def _ring(pen: PenName, centre: Place, radius: float, room: Rect, what: str) -> Iterator[Circle | Arc]:
     """Draw a circle, or those arcs of it that lie in a room."""
     x, y = centre
-    if inside(Place(x - radius, y - radius), room) and inside(Place(x + radius, y + radius), room):
+    if room.has(Place(x - radius, y - radius)) and room.has(Place(x + radius, y + radius)):
         yield Circle(centre, radius, pen, None, what)
         return
     bearings = sorted(_bearings(centre, radius, room))
     for first, last in pairwise(chain(bearings, [b + 2 * pi for b in bearings[:1]])):
         middle = (first + last) / 2
-        if last - first > 1e-9 and inside(Place(x + radius * cos(middle), y + radius * sin(middle)), room):
+        if last - first > 1e-9 and room.has((x + radius * cos(middle), y + radius * sin(middle))):
             yield Arc(pen, centre, radius, degrees(first), degrees(last), what)
 
 

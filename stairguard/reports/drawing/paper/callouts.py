@@ -9,10 +9,10 @@ from math import cos, hypot, radians, sin
 from typing import Final
 
 from stairguard.reports.drawing.paper import metrics
-from stairguard.reports.drawing.paper.clip import Bounds, clip_line
-from stairguard.reports.drawing.paper.drafting import CAP
+from stairguard.reports.drawing.paper.clip import runs_over
+from stairguard.reports.drawing.paper.drafting import CAP, stacked
 from stairguard.reports.drawing.paper.lettering import Panel
-from stairguard.reports.drawing.paper.scene import INK, Line, Part, PenName, Place, Text
+from stairguard.reports.drawing.paper.scene import INK, Anchor, Line, Part, PenName, Place, Rect, Text
 
 __all__ = ["CAPS", "LARGE", "Callout", "leading", "place_callouts"]
 
@@ -89,11 +89,11 @@ def _texts(callout: Callout, cap: float, away: float, bearing: float, *, box: bo
     tall = leading(cap) * len(callout.words)
     x = callout.target.x + away * c
     middle = callout.target.y + away * s + (tall / 2 if s > _PLUMB else -tall / 2 if s < -_PLUMB else 0.0)
-    anchor = "middle" if abs(c) < _PLUMB else "start" if c > 0 else "end"
+    anchor: Anchor = "middle" if abs(c) < _PLUMB else "start" if c > 0 else "end"
     first = middle + tall / 2 - metrics.ASCENT * cap
+    at, apart = Place(x, first), leading(cap)
     return tuple(
-        Text(line, Place(x, first - k * leading(cap)), cap, anchor, 0.0, callout.ink, box, callout.what)  # type: ignore[arg-type]  # a literal
-        for k, line in enumerate(callout.words)
+        stacked(callout.words, at, anchor, cap=cap, leading=apart, ink=callout.ink, box=box, what=callout.what)
     )
 
 
@@ -102,11 +102,9 @@ _PLUMB: Final = 0.1
 
 def _leader(callout: Callout, texts: Sequence[Text]) -> tuple[Line, ...]:
     """Draw from the nearest place on the words' box to just short of the target."""
-    boxes = [text.bounds() for text in texts]
-    left, right = min(b.left for b in boxes), max(b.right for b in boxes)
-    low, high = min(b.bottom for b in boxes), max(b.top for b in boxes)
+    words = Rect.around(corner for text in texts for corner in text.corners())
     target = callout.target
-    start = Place(min(max(target.x, left), right), min(max(target.y, low), high))
+    start = Place(min(max(target.x, words.left), words.right), min(max(target.y, words.bottom), words.top))
     long = hypot(target.x - start.x, target.y - start.y)
     if long < 2 * _SHORT + 0.5:
         return ()
@@ -120,7 +118,7 @@ def _leader(callout: Callout, texts: Sequence[Text]) -> tuple[Line, ...]:
 
 def _runs_clear(panel: Panel, line: Line, *, crossing: bool) -> bool:
     """Whether a leader runs over no words, and over no lines but near its target unless it may."""
-    if any(clip_line(line.points, Bounds(b.left, b.right, b.bottom, b.top)) for b in panel.space.words):
+    if any(runs_over(line.points, words) for words in panel.space.words):
         return False
     return crossing or not panel.space.crossings(line.points, _AT_TARGET)
 

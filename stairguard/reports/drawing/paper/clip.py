@@ -1,4 +1,4 @@
-"""Cutting lines and outlines to an upright rectangle of the model."""
+"""Cutting lines and outlines to an upright rectangle, of the model or on paper."""
 
 from __future__ import annotations
 
@@ -7,7 +7,9 @@ from collections.abc import Callable, Sequence
 from math import inf
 from typing import NamedTuple, TypeAlias
 
-__all__ = ["Bounds", "clip_line", "clip_polygon"]
+from stairguard.reports.drawing.paper.scene import Rect
+
+__all__ = ["Bounds", "clip_line", "clip_polygon", "runs_over"]
 
 Pair: TypeAlias = tuple[float, float]
 
@@ -57,6 +59,18 @@ def _segment(a: Pair, b: Pair, bounds: Bounds) -> tuple[Pair, Pair] | None:
         return a if t == 0.0 else b if t == 1.0 else (a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]))
 
     return at(first), at(last)
+
+
+def runs_over(points: Sequence[Pair], box: Rect) -> bool:
+    """Whether any stretch of a polyline runs through a box."""
+    bounds = Bounds(box.left, box.right, box.bottom, box.top)
+    for a, b in itertools.pairwise(points):
+        beside = max(a[0], b[0]) < box.left or min(a[0], b[0]) > box.right
+        if beside or max(a[1], b[1]) < box.bottom or min(a[1], b[1]) > box.top:
+            continue
+        if _segment(a, b, bounds) is not None:
+            return True
+    return False
 
 
 def clip_polygon(points: Sequence[Pair], bounds: Bounds) -> list[Pair]:

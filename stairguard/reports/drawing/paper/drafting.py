@@ -9,10 +9,11 @@ from math import atan2, cos, hypot, inf, sin
 from typing import Final, Literal
 
 from stairguard.reports.drawing.paper import metrics
-from stairguard.reports.drawing.paper.clip import Bounds, Pair, clip_line, clip_polygon
+from stairguard.reports.drawing.paper.clip import Bounds, Pair, clip_line, clip_polygon, runs_over
 from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import (
     INK,
+    Anchor,
     Circle,
     Dimension,
     Leader,
@@ -34,12 +35,14 @@ __all__ = [
     "Note",
     "arrow",
     "between",
+    "block",
     "in_sight",
     "lines_on",
     "place_notes",
     "place_sayings",
     "shapes_on",
     "span",
+    "stacked",
     "unseen",
 ]
 
@@ -108,6 +111,21 @@ def arrow(tip: Place, tail: Place, what: str = "", fill: str = INK) -> Polygon:
         fill,
         what,
     )
+
+
+def block(lines: Sequence[str]) -> tuple[float, float]:
+    """Width and height of lines of ordinary lettering, one under the other."""
+    wide = max(metrics.width(line, CAP) for line in lines)
+    return wide, (metrics.ASCENT + metrics.DESCENT) * CAP + (len(lines) - 1) * LEADING
+
+
+def stacked(
+    lines: Sequence[str], first: Place, anchor: Anchor = "start", *, cap: float = CAP, leading: float = LEADING,
+    ink: str = INK, box: bool = False, what: str = "",
+) -> Iterator[Text]:  # fmt: skip
+    """Set lines of words one under the other, the first one's baseline at ``first``."""
+    for k, line in enumerate(lines):
+        yield Text(line, Place(first.x, first.y - k * leading), cap, anchor, 0.0, ink, box, what)
 
 
 def span(a: Place, b: Place, what: str) -> tuple[Line | Polygon, ...]:
@@ -188,8 +206,8 @@ def place_sayings(space: Space, sayings: Sequence[Sequence[Note]]) -> tuple[tupl
 
 def _sought(space: Space, note: Note, least: float) -> tuple[float, Rect | None]:
     """Where one note is nearest and its leader crosses least, for less than ``least``, and what that costs."""
-    wide = max(metrics.width(line, CAP) for line in note.words) + 2 * _CLEAR
-    tall = (metrics.ASCENT + metrics.DESCENT) * CAP + (len(note.words) - 1) * LEADING
+    wide, tall = block(note.words)
+    wide += 2 * _CLEAR
     for tries, (clear, aside) in enumerate(_TRIES):
         found = space.candidates(wide, tall, note.near, clear=clear, aside=aside)
         cost, box = _best(space, found, note, least - _TRY * tries)
@@ -227,13 +245,8 @@ def _best(
 
 def _meets_words(space: Space, line: Sequence[Place]) -> bool:
     """Whether a leader runs over words that are already there."""
-    xs, ys = zip(*line, strict=True)
-    left, right, bottom, top = min(xs), max(xs), min(ys), max(ys)
-    return any(
-        words.left <= right and left <= words.right and words.bottom <= top and bottom <= words.top
-        and _crosses(line, words)
-        for words in space.words
-    )  # fmt: skip
+    around = Rect.around(line)
+    return any(around.meets(words) and runs_over(line, words) for words in space.words)
 
 
 _LENGTH: Final = 0.3
@@ -258,25 +271,11 @@ def _leader_line(box: Rect, target: Place) -> tuple[Place, ...]:
     return Place(middle, box.top if target.y > box.top else box.bottom), target
 
 
-def _crosses(line: Sequence[Place], box: Rect) -> bool:
-    bounds = Bounds(box.left, box.right, box.bottom, box.top)
-    for a, b in pairwise(line):
-        beside = max(a.x, b.x) < box.left or min(a.x, b.x) > box.right
-        if beside or max(a.y, b.y) < box.bottom or min(a.y, b.y) > box.top:
-            continue
-        if clip_line(((a.x, a.y), (b.x, b.y)), bounds):
-            return True
-    return False
-
-
 def _leader(note: Note, box: Rect, line: tuple[Place, ...]) -> Leader:
     right = line[0].x <= box.left  # words stand to the right of their leader: start them at it
-    texts = []
-    for i, words in enumerate(note.words):
-        y = box.top - metrics.ASCENT * CAP - i * LEADING
-        at = Place(box.left + _CLEAR, y) if right or line[0].x < box.right else Place(box.right - _CLEAR, y)
-        anchor = "start" if right or line[0].x < box.right else "end"
-        texts.append(Text(words, at, CAP, anchor, 0.0, note.ink, True, note.what))  # type: ignore[arg-type]  # a literal
+    from_left = right or line[0].x < box.right
+    first = Place(box.left + _CLEAR if from_left else box.right - _CLEAR, box.top - metrics.ASCENT * CAP)
+    texts = stacked(note.words, first, "start" if from_left else "end", ink=note.ink, box=True, what=note.what)
     mark: Circle | Polygon | None = None
     if note.end == "arrow":
         mark = arrow(line[-1], line[-2], note.what, note.ink)

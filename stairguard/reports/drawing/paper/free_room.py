@@ -77,12 +77,7 @@ class Space:
 
     def free(self, box: Rect) -> bool:
         """Whether a box lies in the panel clear of all words."""
-        room = self.room
-        if box.left < room.left or box.bottom < room.bottom or box.right > room.right or box.top > room.top:
-            return False
-        return not any(
-            box.left < w.right and w.left < box.right and box.bottom < w.top and w.bottom < box.top for w in self.words
-        )
+        return self.room.holds(box) and not any(map(box.overlaps, self.words))
 
     def clear(self, box: Rect) -> bool:
         """Whether a box is free and no line runs through it."""

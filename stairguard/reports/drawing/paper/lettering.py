@@ -25,8 +25,9 @@ _FAINT: Final = frozenset({"fine", "dashed", "chain", "hatch"})
 class Panel:
     """A panel on paper that knows every line and word on it.
 
-    Level words with leaders go where `Space` finds room; words along a line are tried in places of the caller's
-    choosing with `clear`. Each keeps off the other.
+    There are two ways to place words. Notes may stand anywhere: `Space` is searched for the cheapest place with a
+    leader. Words that belong at a line or a corner, and callouts, are tried in places of the caller's choosing, in
+    order, with `clear`. Each keeps off the other.
     """
 
     def __init__(self, room: Rect) -> None:
@@ -47,13 +48,12 @@ class Panel:
     def clear(self, text: Text, *, over_faint: bool = False) -> bool:
         """Whether words would lie in the panel, on no other words and on no line, faint ones apart if so asked."""
         box = text.bounds(_SPARE)
-        room = self.room
-        if box.left < room.left or box.right > room.right or box.bottom < room.bottom or box.top > room.top:
+        if not self.room.holds(box):
             return False
-        if any(not _beside(box, around) and _overlap(text, other) for around, other in self._words):
+        if any(box.meets(around) and _overlap(text, other) for around, other in self._words):
             return False
         lines = self._lines if over_faint else (*self._lines, *self._faint)
-        return not any(not _beside(box, around) and _crossed(text, a, b) for around, a, b in lines)
+        return not any(box.meets(around) and _crossed(text, a, b) for around, a, b in lines)
 
     def put(self, text: Text) -> Text:
         """Take the place of words."""
@@ -94,11 +94,7 @@ def outline_of(mark: Mark) -> tuple[Place, ...]:
 
 def _stretches(points: Sequence[Place]) -> Iterator[tuple[Rect, Place, Place]]:
     for a, b in pairwise(points):
-        yield Rect(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y)), a, b
-
-
-def _beside(a: Rect, b: Rect) -> bool:
-    return a.right < b.left or b.right < a.left or a.top < b.bottom or b.top < a.bottom
+        yield Rect.around((a, b)), a, b
 
 
 def _local(text: Text, place: Place) -> tuple[float, float]:
@@ -144,6 +140,4 @@ def _tiles(text: Text) -> Iterator[Rect]:
     (x, y), c, s = text.start, cos(turn), sin(turn)
     for i in range(count):
         stretch = (box.first + (box.last - box.first) * k / count for k in (i, i + 1))
-        spots = [(x + u * c - v * s, y + u * s + v * c) for u in stretch for v in (box.low, box.high)]
-        xs, ys = zip(*spots, strict=True)
-        yield Rect(min(xs), min(ys), max(xs), max(ys))
+        yield Rect.around((x + u * c - v * s, y + u * s + v * c) for u in stretch for v in (box.low, box.high))

@@ -6,7 +6,7 @@ back without a picture. Order is painting order.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, fields, is_dataclass
 from math import cos, radians, sin
 from typing import Final, Literal, NamedTuple, TypeAlias
@@ -65,6 +65,31 @@ class Rect(NamedTuple):
         """Smaller by ``margin`` on every side."""
         return Rect(self.left + margin, self.bottom + margin, self.right - margin, self.top - margin)
 
+    @staticmethod
+    def around(places: Iterable[tuple[float, float]]) -> Rect:
+        """The smallest that has all of some places."""
+        xs, ys = zip(*places, strict=True)
+        return Rect(min(xs), min(ys), max(xs), max(ys))
+
+    def has(self, place: tuple[float, float]) -> bool:
+        """Whether a place lies inside or on the edge."""
+        return self.left <= place[0] <= self.right and self.bottom <= place[1] <= self.top
+
+    def holds(self, box: Rect) -> bool:
+        """Whether another lies wholly inside, or on the edge."""
+        return self.left <= box.left and box.right <= self.right and self.bottom <= box.bottom and box.top <= self.top
+
+    def overlaps(self, box: Rect) -> bool:
+        """Whether another shares room with it; edges that only touch share none."""
+        return self.left < box.right and box.left < self.right and self.bottom < box.top and box.bottom < self.top
+
+    def meets(self, box: Rect) -> bool:
+        """Whether another shares room with it, or touches it."""
+        return self.left <= box.right and box.left <= self.right and self.bottom <= box.top and box.bottom <= self.top
+
+
+Anchor: TypeAlias = Literal["start", "middle", "end"]
+"""Which place of a line of words stands at the place given."""
 
 INK: Final = "#1a1a1a"
 ACCENT: Final = "#b3401f"
@@ -169,7 +194,7 @@ class Text:
     words: str
     at: Place
     cap: float
-    anchor: Literal["start", "middle", "end"] = "start"
+    anchor: Anchor = "start"
     turn: float = 0.0
     ink: str = INK
     box: bool = False
@@ -193,8 +218,7 @@ class Text:
 
     def bounds(self, margin: float = 0.0) -> Rect:
         """Return the upright rectangle around the words."""
-        xs, ys = zip(*self.corners(margin), strict=True)
-        return Rect(min(xs), min(ys), max(xs), max(ys))
+        return Rect.around(self.corners(margin))
 
 
 @dataclass(frozen=True, slots=True)
