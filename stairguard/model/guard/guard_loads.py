@@ -123,6 +123,14 @@ class GuardReport:
         return self.upkeep.highest.most / float(self.give.taut.tension)
 
     @property
+    def greatest_at_highest(self) -> tuple[float, float] | None:
+        """The greatest pull on an end and the greatest moment, at the highest tension to come; None where not known."""
+        times = self.loads_at_highest
+        if times is None or not self.ends:
+            return None
+        return times * max(end.pull for end in self.ends), times * max(end.moment for end in self.ends)
+
+    @property
     def passes(self) -> bool | None:
         """Whether every opening holds the push, at the lowest tension to come too; None where nothing is judged."""
         if self.give.passes is None or self.upkeep is None:

@@ -64,6 +64,11 @@ class Taut:
     tension: Fraction
     source: TensionSource
 
+    @property
+    def of_breaking(self) -> float:
+        """The tension in hundredths of the breaking force."""
+        return 100 * float(self.tension) / self.steel.breaking
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
@@ -191,7 +196,7 @@ class BayAnswer:
     ``sag`` is None of a slack strand; ``widest`` and ``longest`` are the spacing and the bay up to which the force
     asked for is held at this tension, None without one. ``weakest_at`` is the place along the bay, from the nearer
     post, where the sliding strand takes the least push, and ``weakest`` that push. ``settles`` is by how much a new
-    strand of this length stretches once for all, at least and at most.
+    strand of this length stretches once for all, at least and at most, and ``loses`` how much tension that takes.
     """
 
     asked: BayQuestion
@@ -204,6 +209,13 @@ class BayAnswer:
     weakest_at: float
     weakest: float | None
     settles: tuple[float, float]
+    loses: tuple[float, float]
+
+    @property
+    def weaker_elsewhere(self) -> bool:
+        """Whether the force asked for at one place opens the bay at its weakest, where a probe will find it."""
+        force = self.asked.push.force
+        return self.asked.at is not None and force is not None and self.weakest is not None and self.weakest < force
 
 
 @dataclass(frozen=True, slots=True)
@@ -308,10 +320,9 @@ class BayReport:
         if (self.table is not None and not self.table.met) or (self.upkeep is not None and self.upkeep.breaks):
             return False
         answer = self.answer
-        force = answer.asked.push.force
-        if force is None:
+        if answer.asked.push.force is None:
             return True
-        if answer.asked.at is not None and answer.weakest is not None and answer.weakest < force:
-            return False  # a probe will find the weakest place of the bay
+        if answer.weaker_elsewhere:
+            return False
         found = [answer.holding, *([] if self.upkeep is None else [self.upkeep.holding])]
         return all(one.verdict in STOPPED for one in found)

@@ -53,6 +53,7 @@ DEFLECTION: Final[Topic] = {
         "spacing=asked.spacing bay=asked.bay run_length=asked.run tension=asked.taut breaking_push=holding.breaking "
         "contact_deg=holding.contact_deg deflection=holding.deflection tension_then=holding.tension "
         "widest_spacing=widest longest_bay=longest weakest_at weakest_push=weakest settles",
+        left_out="loses",
         made={"force_unit": lambda answer: force_unit(answer.asked.unit), "tension_for_force": _needed},
     ),
     BayReport: Keys(

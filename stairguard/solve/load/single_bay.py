@@ -65,6 +65,8 @@ def answer(asked: BayQuestion) -> BayAnswer:
     sag = scalars.strand_sag(steel.weight, float(asked.bay), tension) if tension else None
     wanted = asked.push.force
     at, push = _weakest(asked)
+    settles = float(asked.run * settling.least), float(asked.run * settling.most)
+    least, most = (min(tension, steel.stiffness * part / float(asked.run)) for part in settles)
     return BayAnswer(
         asked=asked,
         gap=asked.spacing - (asked.diameter if asked.strands == 2 else asked.diameter / 2),
@@ -75,7 +77,8 @@ def answer(asked: BayQuestion) -> BayAnswer:
         longest=Bounds(None, None) if not wanted else _bounds(lambda way: _longest(asked, float(wanted), way)),
         weakest_at=at,
         weakest=push,
-        settles=(float(asked.run * settling.least), float(asked.run * settling.most)),
+        settles=settles,
+        loses=(least, most),
     )
 
 

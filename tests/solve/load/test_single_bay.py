@@ -59,6 +59,24 @@ def test_the_answer_by_the_strands_own_equations(asked):
         )
 
 
+@ASKED
+def test_settling_takes_what_its_stretch_held_and_no_more_than_there_is(asked):
+    least, most = (STEEL.stiffness * part / float(asked.run) for part in answer(asked).settles)
+    assert answer(asked).loses == pytest.approx((min(least, 200.0), min(most, 200.0)))
+    slack = replace(asked, taut=Taut(STEEL, F(1), "set"))
+    assert answer(slack).loses == (1.0, 1.0)
+
+
+def test_a_weaker_place_fails_what_holds_where_it_is_pushed():
+    """Near a post the strand holds more than at mid-bay."""
+    near, middle = answer(replace(AT, at=F(3))), answer(BAY)
+    force = F((near.holding.push.free + middle.holding.push.free) / 2)
+    found = answer(with_force(replace(AT, at=F(3)), force))
+    assert found.holding.verdict == "holds"
+    assert found.weaker_elsewhere
+    assert not answer(with_force(BAY, force)).weaker_elsewhere  # mid-bay is the place itself
+
+
 def test_a_slack_strand_has_no_sag_to_tell():
     found = answer(replace(BAY, taut=replace(BAY.taut, tension=F(0))))
     assert (found.sag, found.elongation) == (None, 0.0)

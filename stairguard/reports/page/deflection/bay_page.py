@@ -22,7 +22,7 @@ from stairguard.reports.words.lengths import at_least, at_most, brief, figure, f
 if TYPE_CHECKING:
     from stairguard.model.job import Push, Unit
 
-__all__ = ["give_text", "known_words"]
+__all__ = ["give_text"]
 
 
 def give_text(report: BayReport) -> str:
@@ -72,7 +72,7 @@ def _asked_words(answer: BayAnswer) -> Iterator[str]:
         f"{figure(answer.gap, unit)} at rest. Strand {figure(steel.diameter, unit)}, {steel.construction}, "
         f"{steel.material}; bay {figure(asked.bay, unit)} clear along the strand; run {figure(asked.run, unit)}."
     )
-    yield from paragraph(known_words(asked))
+    yield from paragraph(_known(asked))
     if push.friction:
         yield from paragraph(f"Friction {figure(push.friction, '')}: each contact rubs.")
     for what, value in (("posts", push.post_stiffness), ("anchors", push.anchor_stiffness)):
@@ -80,11 +80,11 @@ def _asked_words(answer: BayAnswer) -> Iterator[str]:
             yield from paragraph(f"Stiffness of {what}: {figure(value, force_unit(unit))} for one {unit}.")
 
 
-def known_words(asked: BayQuestion) -> str:
+def _known(asked: BayQuestion) -> str:
     """The tension at rest with its source."""
     force = figure(asked.taut.tension, force_unit(asked.unit))
-    share = 100 * float(asked.taut.tension) / asked.taut.steel.breaking
-    return f"Tension at rest {force} ({percent(share, 1)} of the breaking force), {SOURCES[asked.taut.source]}."
+    share = percent(asked.taut.of_breaking, 1)
+    return f"Tension at rest {force} ({share} of the breaking force), {SOURCES[asked.taut.source]}."
 
 
 def _probe(push: Push, unit: Unit) -> str:
@@ -124,11 +124,9 @@ def _along(answer: BayAnswer) -> list[str]:
         return []
     middle = answer.weakest_at == float(answer.asked.bay) / 2
     where = "mid-bay" if middle else f"{brief(answer.weakest_at, unit)} from a post"
-    wanted = answer.asked.push.force
-    fails = answer.asked.at is not None and wanted is not None and answer.weakest < wanted
     return paragraph(
         f"The weakest place along the bay is {where}: {brief(answer.weakest, force)}, sliding"
-        f"{', which FAILS: a probe will find it' if fails else ''}."
+        f"{', which FAILS: a probe will find it' if answer.weaker_elsewhere else ''}."
     )
 
 
@@ -203,10 +201,9 @@ def _tension(report: BayReport) -> Iterator[str]:
 
 def _lost(answer: BayAnswer) -> str:
     """How much tension settling takes, of what there is."""
-    asked, force = answer.asked, force_unit(answer.asked.unit)
-    tension, ea = float(asked.taut.tension), asked.taut.steel.stiffness
-    least, most = (min(tension, ea * part / float(asked.run)) for part in answer.settles)
-    return "all of it" if least == tension else f"{rough(least)} to {rough(most, force)}"
+    least, most = answer.loses
+    whole = least == float(answer.asked.taut.tension)
+    return "all of it" if whole else f"{rough(least)} to {rough(most, force_unit(answer.asked.unit))}"
 
 
 def _hung_words(found: HungAnswer, asked: BayQuestion) -> Iterator[str]:

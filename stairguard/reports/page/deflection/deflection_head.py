@@ -87,7 +87,7 @@ def _bay(answer: BayAnswer) -> Iterator[Matter]:
         )
         fix = "; or ".join(f"{what} {cut(value, _SET)} {more}" for what, value, cut, more in ways if value)
         yield Matter(_HEAD, _FORCE, "where it is pushed", _push_words(found, unit), wanted, fix or _NO_TENSION)
-    elif asked.at is not None and answer.weakest is not None and answer.weakest < force:
+    elif answer.weaker_elsewhere and answer.weakest is not None:
         where = (
             f"the weakest place of the bay, {brief(answer.weakest_at, asked.unit)} from a post: a probe will find it"
         )

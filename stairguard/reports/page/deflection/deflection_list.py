@@ -248,14 +248,13 @@ def load_list(layout: Layout, report: GuardReport) -> list[str]:
 
 def _at_highest(report: GuardReport, force: str) -> list[str]:
     """How much more all loads are at the highest tension to come: they grow with it."""
-    times = report.loads_at_highest
-    if report.upkeep is None or times is None:
+    times, greatest = report.loads_at_highest, report.greatest_at_highest
+    if report.upkeep is None or times is None or greatest is None:
         return []
-    most = report.upkeep.highest.most
-    pull, moment = (max(getattr(end, what) for end in report.ends) for what in ("pull", "moment"))
+    pull, moment = greatest
     return paragraph(
-        f"At the highest tension to come, {brief(most, force)} a strand, every load is {rough(times)} times this: the "
-        f"greatest pull {solved(times * pull)}, the greatest moment {solved(times * moment)}."
+        f"At the highest tension to come, {brief(report.upkeep.highest.most, force)} a strand, every load is "
+        f"{rough(times)} times this: the greatest pull {solved(pull)}, the greatest moment {solved(moment)}."
     )
 
 
