@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Final, Generic, TypeAlias, TypeVar
 
 from stairguard.model.guard.jogs import Remedy, Setting
+from stairguard.model.guard.placed_posts import label_parts
 from stairguard.model.guard.rail_joints import Joint
 
 __all__ = ["Place", "Series", "groups", "in_steps", "labels", "remedies_here", "series"]
@@ -132,6 +133,6 @@ def labels(texts: Iterable[str]) -> str:
     """Write posts' labels: those with numbers by rows and steps, each letter on its own, as they come."""
     found: dict[str, list[int]] = {}
     for text in texts:
-        letter = text.rstrip("0123456789")
-        found.setdefault(letter, []).append(int(text[len(letter) :]))
+        letter, number = label_parts(text)
+        found.setdefault(letter, []).append(number)
     return ", ".join(in_steps(numbers, letter) for letter, numbers in found.items())

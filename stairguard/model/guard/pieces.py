@@ -25,6 +25,7 @@ __all__ = [
     "RailCut",
     "Run",
     "StrandCut",
+    "StrandPiece",
 ]
 
 Pass: TypeAlias = Literal["straight", "one plane", "compound"]
@@ -112,13 +113,21 @@ class PostCut:
     marked: Fraction
 
 
+@dataclass(frozen=True, slots=True)
+class StrandPiece:
+    """A piece of a strand, by its number: from the first to the second of its ``posts``; of a sleeve, in its one."""
+
+    strand: int
+    posts: tuple[str, ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StrandCut:
     """Equal strands, cut to ``length`` (take-ups off), which is ``marked`` on the tape; or sleeves."""
 
     label: str
     count: int
-    strands: tuple[str, ...]
+    strands: tuple[StrandPiece, ...]
     length: float
     marked: Fraction
 

@@ -4,16 +4,47 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Literal, TypeAlias
+from typing import Final, Literal, NamedTuple, TypeAlias
 
 from stairguard.model.guard.passages import Passage
 from stairguard.model.guard.pieces import BearsOn
 from stairguard.model.guard.stance import SQUARE, Stance
 from stairguard.model.job import Ending
 
-__all__ = ["CloseHoles", "Face", "Hole", "PlacedPost", "Role", "by_surface", "walked"]
+__all__ = [
+    "CloseHoles",
+    "Face",
+    "Hole",
+    "LabelParts",
+    "PlacedPost",
+    "Role",
+    "by_surface",
+    "label_parts",
+    "post_label",
+    "walked",
+]
 
 Role: TypeAlias = Literal["end", "line", "joint"]
+
+
+_LETTERS: Final[dict[Ending, str]] = {"post": "P", "wall": "W", "newel": "N"}
+
+
+class LabelParts(NamedTuple):
+    """What a post's label is made of: the letter of what it is, and a number along the line."""
+
+    letter: str
+    number: int
+
+
+def post_label(support: Ending, number: int) -> str:
+    """Label a post, or the wall or newel that the line ends on."""
+    return f"{_LETTERS[support]}{number}"
+
+
+def label_parts(label: str) -> LabelParts:
+    """What a label was made of."""
+    return LabelParts(label[0], int(label[1:]))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,6 +14,7 @@ from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.job import Job
 from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.words.joint_words import fitting_words
+from stairguard.reports.words.names import piece_name
 
 __all__ = ["cuts_csv", "holes_csv"]
 
@@ -128,7 +129,10 @@ def _cut_rows(layout: Layout) -> Iterator[_Row]:
         yield _post_row(job, post, posts[post.posts[0]])
     for part, cuts in (("strand", layout.cuts.strands), ("sleeve", layout.cuts.sleeves)):
         for cut in cuts:
-            yield {**_piece(job, part, cut, cut.length, cut.length), "for": " ".join(cut.strands)}
+            yield {
+                **_piece(job, part, cut, cut.length, cut.length),
+                "for": " ".join(piece_name(piece) for piece in cut.strands),
+            }
     for fitting in layout.cuts.fittings:
         yield {"part": "fitting", "label": fitting_words(fitting.kind), "count": fitting.count}
 

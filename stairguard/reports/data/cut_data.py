@@ -15,6 +15,7 @@ from stairguard.model.guard.straight import StraightBand, StraightRail
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.data.joint_data import top_bevel
 from stairguard.reports.words.joint_words import fitting_words
+from stairguard.reports.words.names import piece_name
 
 __all__ = ["CUTS", "cuts_data"]
 
@@ -55,7 +56,10 @@ CUTS: Final[Topic] = {
         given="bevel_break edges",
     ),
     FittingCount: Keys(made={"kind": lambda fitting: fitting_words(fitting.kind)}),
-    StrandCut: Keys("label count length marked strands"),
+    StrandCut: Keys(
+        "label count length marked strands",
+        made={"strands": lambda cut: [piece_name(piece) for piece in cut.strands]},
+    ),
     Comparison: Keys("through break=ended chosen why"),
     Choice: Keys(left_out="at_joints"),
     StraightRail: Keys(left_out="steps"),

@@ -7,12 +7,13 @@ from fractions import Fraction
 from typing import TypeVar
 
 from stairguard.model.grouping import Place, Series, groups, in_steps, series
+from stairguard.model.guard.pieces import StrandPiece
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.reports.page.page_text import listed
 from stairguard.reports.words.lengths import Figures
 
-__all__ = ["rail_section", "repeats", "surface_names", "surface_series", "surfaces_text"]
+__all__ = ["piece_name", "rail_section", "repeats", "surface_names", "surface_series", "surfaces_text"]
 
 T = TypeVar("T")
 
@@ -28,6 +29,11 @@ def surfaces_text(layout: Layout, indices: Iterable[int]) -> str:
     kinds = groups(found, lambda index: layout.line.surfaces[index].kind)
     texts = (f"{in_steps(i + 1 for i in kind)} ({layout.line.surfaces[kind[0]].kind})" for kind in kinds)
     return f"surface{'s' if len(found) > 1 else ''} {', '.join(texts)}"
+
+
+def piece_name(piece: StrandPiece) -> str:
+    """Name a piece of a strand: ``7 (P1-P5)``."""
+    return f"{piece.strand} ({'-'.join(piece.posts)})"
 
 
 def rail_section(layout: Layout, figures: Figures) -> str:

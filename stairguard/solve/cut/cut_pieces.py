@@ -18,6 +18,7 @@ from stairguard.model.guard.pieces import (
     RailCut,
     Run,
     StrandCut,
+    StrandPiece,
 )
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.rails_and_strands import RailLine
@@ -226,15 +227,11 @@ def _strand_cuts(plan: Plan, runs: Sequence[Run]) -> Iterator[StrandCut]:
     for run in runs:
         groups.setdefault(round(run.cut_length / _SAME), []).append(run)
     for number, group in enumerate(groups.values(), 1):
-        names = tuple(_strand_name(r) for r in group)
+        names = tuple(StrandPiece(run.strand, (run.posts[0], run.posts[-1])) for run in group)
         length = group[0].cut_length
         yield StrandCut(
             label=f"S{number}", count=len(group), strands=names, length=length, marked=piece_mark(length, plan.job.mark)
         )
-
-
-def _strand_name(run: Run) -> str:
-    return f"{run.strand} ({run.posts[0]}-{run.posts[-1]})"
 
 
 def _bore(post: PlacedPost, hole: Hole) -> float:
@@ -248,13 +245,13 @@ def _sleeves(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[StrandCut]:
 
     A fitting that bears on the face its strand comes to leaves nothing in the post for a sleeve to line.
     """
-    groups: dict[int, tuple[float, list[str]]] = {}
+    groups: dict[int, tuple[float, list[StrandPiece]]] = {}
     for post in posts:
         for hole in post.holes:
             if "inner face" in hole.bears:
                 continue
             length = _bore(post, hole)
-            groups.setdefault(round(length / _SAME), (length, []))[1].append(f"{hole.strand} ({post.label})")
+            groups.setdefault(round(length / _SAME), (length, []))[1].append(StrandPiece(hole.strand, (post.label,)))
     for number, (length, names) in enumerate(groups.values(), 1):
         yield StrandCut(
             label=f"T{number}",

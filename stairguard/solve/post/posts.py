@@ -9,7 +9,7 @@ from typing import NamedTuple, TypeAlias
 
 from stairguard.geometry.marks import to_mark
 from stairguard.model.guard.pieces import BearsOn
-from stairguard.model.guard.placed_posts import CloseHoles, Face, Hole, PlacedPost
+from stairguard.model.guard.placed_posts import CloseHoles, Face, Hole, PlacedPost, post_label
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.relations.printed import scalars
 from stairguard.relations.printed.by_slope import rail_plumb_depth
@@ -44,14 +44,11 @@ def place_posts(plan: Plan, stands: Sequence[Stand], broken: Mapping[int, Broken
     number = 0
     for index, stand in enumerate(stands):
         number += stand.support == "post"
-        label = f"P{number}" if stand.support == "post" else _support_label(plan, stand)
+        # a wall or newel is the first at the line's start, the second at its end
+        at_end = 1 if starts_line(plan, stand) else 2
+        label = post_label(stand.support, number if stand.support == "post" else at_end)
         posts.append(_post(plan, stand, label, broken.get(index, {}), fields, patterns))
     return tuple(posts)
-
-
-def _support_label(plan: Plan, stand: Stand) -> str:
-    """W1 or N1 at the line's start, W2 or N2 at its end."""
-    return f"{'W' if stand.support == 'wall' else 'N'}{1 if starts_line(plan, stand) else 2}"
 
 
 def _post(

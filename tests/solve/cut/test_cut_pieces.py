@@ -197,9 +197,9 @@ def test_a_sleeve_is_as_long_as_its_strand_in_the_post():
     sec = hypot(1, 7 / 11)
     by_role = {p.label: p.role for p in layout.posts}
     for name, length in lengths.items():
-        label = name.split("(")[1].rstrip(")")
+        (label,) = name.posts
         held = next(p for p in layout.posts if p.label == label)
-        hole = next(h for h in held.holes if f"{h.strand} ({label})" == name)
+        hole = next(h for h in held.holes if h.strand == name.strand)
         whole = by_role[label] == "joint" and len(hole.surfaces) == 2
         sloped = 0.5 if whole else float(layout.line.surfaces[hole.surfaces[0]].kind == "flight")
         assert length == pytest.approx(1.5 * (1 - sloped + sloped * sec), abs=1e-9), name

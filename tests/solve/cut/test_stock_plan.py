@@ -17,12 +17,11 @@ from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 from scipy.sparse import coo_array
 
 from stairguard.errors import InputError
-from stairguard.model.guard.pieces import EndCut, PostCut, RailCut, StrandCut
+from stairguard.model.guard.pieces import EndCut, PostCut, RailCut, StrandCut, StrandPiece
 from stairguard.model.job import Stock
 from stairguard.solve.cut.patterns import Problem, cost, greedy, least_sum, maximal
 from stairguard.solve.cut.stock_plan import plan_stock, stock_plans
-
-from .jobs import BASE
+from tests.solve.jobs import BASE
 
 
 def pieces(*sizes):
@@ -331,7 +330,11 @@ def test_a_job_s_pieces_are_planned_as_marked_where_it_gives_stock():
                 marked=F(32),
             ),
         ),
-        strands=(StrandCut(label="S1", count=3, strands=("1",), length=100 / 3, marked=33 + F(5, 16)),),
+        strands=(
+            StrandCut(
+                label="S1", count=3, strands=(StrandPiece(1, ("P1", "P2")),), length=100 / 3, marked=33 + F(5, 16)
+            ),
+        ),
     )
     job = replace(BASE, stock=Stock(rail=(F(96),), strand=(F(100),), kerf=F(0)))
     (rail, rails), (strand, strands) = stock_plans(job, cuts)

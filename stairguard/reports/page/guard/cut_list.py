@@ -7,7 +7,8 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.model.grouping import groups, in_steps, labels, series
-from stairguard.model.guard.pieces import Cuts, EndCut
+from stairguard.model.guard.pieces import Cuts, EndCut, StrandPiece
+from stairguard.model.guard.placed_posts import label_parts
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.stock import Spliced, StockBar, StockPlan
 from stairguard.reports.page.guard.post_list import bevel_text, top_text
@@ -132,37 +133,32 @@ def _sleeves(layout: Layout, figures: Figures) -> list[str]:
     ]
 
 
-def _spans(strands: Iterable[str]) -> str:
+def _spans(pieces: Iterable[StrandPiece]) -> str:
     """Gather the numbers of strands that run between the same posts: ``1 to 9 (P1-P5)``."""
-    spans: dict[str, list[int]] = {}
-    for strand in strands:
-        number, _, span = strand.partition(" ")
-        spans.setdefault(span.strip("()"), []).append(int(number))
-    alike: dict[str, list[str]] = {}
-    for span, numbers in spans.items():
-        alike.setdefault(in_steps(numbers), []).append(span)
+    spans: dict[tuple[str, ...], list[int]] = {}
+    for piece in pieces:
+        spans.setdefault(piece.posts, []).append(piece.strand)
+    alike: dict[str, list[tuple[str, ...]]] = {}
+    for posts, numbers in spans.items():
+        alike.setdefault(in_steps(numbers), []).append(posts)
     return "; ".join(f"{numbers} ({_span_list(found)})" for numbers, found in alike.items())
 
 
-def _span_list(spans: Sequence[str]) -> str:
+def _span_list(spans: Sequence[tuple[str, ...]]) -> str:
     """Write posts, or first and last ones, in steps if they have one: ``P1-P5, and so on in steps of 4, to P9-P13``."""
-    if "-" not in spans[0]:
-        return labels(spans)
-    found = series(spans, lambda span: tuple(_letters(span)), lambda span: tuple(_numbers(span)))
+    if len(spans[0]) == 1:
+        return labels(post for (post,) in spans)
+    found = series(
+        spans,
+        lambda span: tuple(label_parts(post).letter for post in span),
+        lambda span: tuple(label_parts(post).number for post in span),
+    )
     words = []
     for one in found:
-        words.append(one.first)
+        words.append("-".join(one.first))
         if len(one.members) > 1:
-            words[-1] += f", and so on in steps of {one.step[0]}, to {one.members[-1]}"
+            words[-1] += f", and so on in steps of {one.step[0]}, to {'-'.join(one.members[-1])}"
     return ", ".join(words)
-
-
-def _letters(span: str) -> Iterator[str]:
-    yield from (end.rstrip("0123456789") for end in span.split("-"))
-
-
-def _numbers(span: str) -> Iterator[int]:
-    yield from (int(end.lstrip("PWN")) for end in span.split("-"))
 
 
 def _fittings(layout: Layout, figures: Figures) -> list[str]:

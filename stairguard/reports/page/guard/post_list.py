@@ -9,7 +9,7 @@ from fractions import Fraction
 from stairguard.model.grouping import Place, Series, groups, in_steps, labels, series
 from stairguard.model.guard.passages import Side
 from stairguard.model.guard.pieces import PostCut
-from stairguard.model.guard.placed_posts import CloseHoles, Hole, PlacedPost
+from stairguard.model.guard.placed_posts import CloseHoles, Hole, PlacedPost, label_parts
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
@@ -72,7 +72,7 @@ def _post_key(layout: Layout, post: PlacedPost) -> Hashable:
 
 
 def _place(post: PlacedPost) -> Place:
-    return int(post.label.lstrip("PWN")), post.stands_on, post.station, post.base
+    return label_parts(post.label).number, post.stands_on, post.station, post.base
 
 
 def _post_row(one: Series[PlacedPost], layout: Layout, figures: Figures) -> list[str]:

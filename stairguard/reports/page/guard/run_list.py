@@ -7,6 +7,7 @@ from typing import Final
 
 from stairguard.model.grouping import groups, in_steps, labels, series
 from stairguard.model.guard.pieces import BearsOn, Choice, Run
+from stairguard.model.guard.placed_posts import label_parts
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.page.page_text import heading, paragraph, table
 from stairguard.reports.words.joint_words import ended_words
@@ -88,12 +89,12 @@ def _kept_inside(layout: Layout) -> list[str]:
 
 
 def _alike(layout: Layout, span: Sequence[Run]) -> Hashable:
-    letters = tuple(label.rstrip("0123456789") for label in (span[0].posts[0], span[0].posts[-1]))
+    letters = tuple(label_parts(label).letter for label in (span[0].posts[0], span[0].posts[-1]))
     return tuple(run.strand for run in span), letters, len(span[0].posts), _key(layout, span[0])
 
 
 def _ends(run: Run) -> tuple[int, int]:
-    return int(run.posts[0].lstrip("PWN")), int(run.posts[-1].lstrip("PWN"))
+    return label_parts(run.posts[0]).number, label_parts(run.posts[-1]).number
 
 
 def _reasons(layout: Layout, run: Run) -> str:
