@@ -7,12 +7,12 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from stairguard.geometry.marks import tape_text
-from stairguard.model.job import Unit
 from stairguard.model.published.known_figure import kind_unit
 from stairguard.reports.page.page_text import paragraph, table, underlined
 from stairguard.reports.words.lengths import brief, figure
 
-if TYPE_CHECKING:
+if TYPE_CHECKING:  # the whole job's classes come with its unit
+    from stairguard.model.job import Unit
     from stairguard.model.rail_transition import Transition
     from stairguard.relations.records import Kind, RelationInfo, Solution
 
@@ -25,8 +25,6 @@ __all__ = [
 
 _DIGITS: Final = 5
 """Of a first line: no more than a tape has use for."""
-
-
 _MARKS: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 16), "mm": Fraction(1)}
 
 
