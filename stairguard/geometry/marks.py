@@ -7,7 +7,10 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
-__all__ = ["last_digit", "mark_above", "mark_below", "piece_mark", "plain_text", "tape_text", "to_mark", "typed_text"]
+__all__ = [
+    "figure_text", "last_digit", "mark_above", "mark_below", "piece_mark", "plain_text", "tape_text", "to_mark",
+    "typed_text",
+]  # fmt: skip
 
 _NOISE = 10**9
 
@@ -62,6 +65,17 @@ def last_digit(value: float, digits: int) -> Fraction:
     (Fraction(1, 100), Fraction(1, 1000))
     """
     return Fraction(10) ** (math.floor(math.log10(abs(value))) + 1 - digits)
+
+
+def figure_text(value: Fraction | float, digits: int = 6) -> str:
+    """Write a figure to so many digits, as what is at fault tells it; on pages the `words` decide how many.
+
+    Examples
+    --------
+    >>> figure_text(Fraction(100, 3)), figure_text(4.0), figure_text(0.1234567, 3)
+    ('33.3333', '4', '0.123')
+    """
+    return f"{float(value):.{digits}g}"
 
 
 def plain_text(value: Fraction) -> str:

@@ -6,6 +6,8 @@ from dataclasses import dataclass, fields
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
+from stairguard.geometry.marks import figure_text
+
 __all__ = ["NOWHERE", "Condition", "ConditionKey", "Site"]
 
 ConditionKey: TypeAlias = Literal[
@@ -78,7 +80,7 @@ class Condition:
             return f"{words} {' or '.join(self.value)}"
         if isinstance(self.value, bool):
             return words if self.value else f"not {words}"
-        return f"{words} {float(self.value):.6g}"
+        return f"{words} {figure_text(self.value)}"
 
 
 _STATED = {

@@ -15,6 +15,7 @@ import numpy as np
 
 from stairguard.errors import Fault, OutlineError
 from stairguard.geometry.clearance.outline import Corner, Edge, Outline, Vec
+from stairguard.geometry.marks import figure_text
 
 if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
     from numpy.typing import NDArray
@@ -115,7 +116,7 @@ def _small_faults(points: Sequence[Vec]) -> Iterator[Fault]:
     for k in (*range(1, n), 0):
         after = (k + 1) % n
         if points[k] == points[after]:
-            at = f"({float(points[k].x):g}, {float(points[k].z):g})"
+            at = f"({figure_text(points[k].x)}, {figure_text(points[k].z)})"
             yield Fault(f"points {k + 1} and {after + 1}", "two different places", f"both at {at}")
         elif points[k - 1] != points[k] and _turn(points, k) == 0 and _doubles_back(points, k):
             where = f"edges {(k - 1) % n + 1} and {k + 1}"

@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import TypeAlias
 
 from stairguard.errors import Fault, GeometryError
+from stairguard.geometry.marks import figure_text
 
 __all__ = ["Place", "Spread", "Straight", "faults_of", "heights_over", "hull", "nosing_line", "slope_between", "spread"]
 
@@ -130,7 +131,7 @@ def faults_of(points: Sequence[Place]) -> list[Fault]:
     if len(points) < 2:
         return [Fault("nosings", "two points or more", len(points))]
     return [
-        Fault(f"nosing {i}", f"at a station beyond {float(before[0]):g}", float(after[0]))
+        Fault(f"nosing {i}", f"at a station beyond {figure_text(before[0])}", float(after[0]))
         for i, (before, after) in enumerate(pairwise(points), 2)
         if after[0] <= before[0]
     ]

@@ -24,6 +24,7 @@ import numpy as np
 from stairguard.errors import Fault, OutlineError
 from stairguard.geometry.clearance.outline import Vec
 from stairguard.geometry.exact.multiquadratic import Roots, RootSum, plus
+from stairguard.geometry.marks import figure_text
 
 if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
     from numpy.typing import NDArray
@@ -182,7 +183,7 @@ def _too_long(t: _Triangle, names: Sequence[str], sides: int) -> Iterator[Fault]
 
 
 def _plain(value: Fraction) -> str:
-    return f"{float(value):.8g}"
+    return figure_text(value, 8)
 
 
 def _placed(triangles: Sequence[_Triangle], chords: Mapping[tuple[int, int], _Chord], n: int) -> Figure:

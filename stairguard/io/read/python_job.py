@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Any, Final
 
 from stairguard.errors import Fault, JobError
+from stairguard.geometry.marks import figure_text
 from stairguard.io.parse.exact_lengths import LARGEST
 from stairguard.io.parse.weights import most_weight
 from stairguard.model.job import Job, Surface, Unit
@@ -189,12 +190,12 @@ def _stiffness(bound: job_bounds.Stiffness, unit: Unit) -> _Holds:
 
 
 def _temperature(bound: job_bounds.Temperature, unit: Unit) -> _Holds:
-    must = f"a Fraction of degrees Celsius from {float(bound.least):.6g} to {bound.most:,}"
+    must = f"a Fraction of degrees Celsius from {figure_text(bound.least)} to {bound.most:,}"
     return must, lambda v: isinstance(v, Fraction) and bound.least <= v <= bound.most
 
 
 def _number(bound: job_bounds.Number, unit: Unit) -> _Holds:
-    must = f"a Fraction from {float(bound.least):.6g} to {float(bound.most):.6g}"
+    must = f"a Fraction from {figure_text(bound.least)} to {figure_text(bound.most)}"
     return must, lambda v: isinstance(v, Fraction) and bound.least <= v <= bound.most
 
 

@@ -6,12 +6,10 @@ import os
 from collections.abc import Callable
 from contextlib import suppress
 from datetime import date as calendar
-from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stairguard.errors import Fault, InputError, OutputError
-from stairguard.geometry.marks import tape_text
 
 if TYPE_CHECKING:
     from stairguard.model.guard.told import ToldLayout
@@ -103,15 +101,13 @@ def _fill(told: ToldLayout, folder: Path, day: str, example: bool) -> None:
     from stairguard.reports.data.layout_data import result
     from stairguard.reports.drawing.elevation.elevation_sheets import elevation
     from stairguard.reports.page.guard.layout_page import report
+    from stairguard.reports.words.lengths import Figures
     from stairguard.solve.load.named_forces import named_tensions
 
     checked, job = told.checked, told.layout.job
     named = () if told.layout.asks_push else named_tensions(told.layout)
 
-    def fmt(length: Fraction | float) -> str:
-        return tape_text(Fraction(length), job.unit, job.mark)
-
-    save(elevation(told, day, fmt), folder, "elevation")
+    save(elevation(told, day, Figures(job.unit, job.mark).tape), folder, "elevation")
     texts = {
         "cuts.csv": cuts_csv(checked),
         "holes.csv": holes_csv(checked),

@@ -9,7 +9,6 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Final
 
 from stairguard.errors import Fault, OutputError
-from stairguard.geometry.marks import tape_text
 from stairguard.model.asked_opening import Opened
 from stairguard.model.job import Unit
 
@@ -62,13 +61,12 @@ def opening_drawing(opened: Opened, day: str) -> Sheet:
     from stairguard.reports.drawing.opening.opening_sheet import opening_sheet
     from stairguard.reports.page.asked.opening_head import what_to_do
     from stairguard.reports.page.asked.opening_page import TITLES
+    from stairguard.reports.words.lengths import Figures
     from stairguard.reports.words.uncertainty_words import rule_words, sure_words
 
     unit, u = opened.unit, opened.uncertainty
 
-    def fmt(length: Fraction | float) -> str:
-        return tape_text(Fraction(length), unit, _MARKS[unit])
-
+    fmt = Figures(unit, _MARKS[unit]).tape
     decided = u is not None and u.verdict is not None and opened.binding
     return opening_sheet(
         opened.outline,

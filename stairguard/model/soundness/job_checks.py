@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Final
 
 from stairguard.errors import Fault
-from stairguard.geometry.marks import mark_above, mark_below, plain_text
+from stairguard.geometry.marks import figure_text, mark_above, mark_below, plain_text
 from stairguard.model.job import (
     USUAL_MARK,
     Ending,
@@ -79,7 +79,7 @@ def at_odds(job: Job) -> list[Fault]:
 
 def _text(value: Fraction) -> str:
     """Write a length plainly: whole or decimal."""
-    return str(value) if value.denominator == 1 else f"{float(value):.6g}"
+    return str(value) if value.denominator == 1 else figure_text(value)
 
 
 def _heights(rail: Rail, surfaces: Sequence[Surface]) -> dict[str, Fraction]:
@@ -161,7 +161,7 @@ def _line(surfaces: Sequence[Surface], start: Ending, closed: bool) -> Iterator[
     """File what a surface cannot be for its place among the others."""
     if surfaces and surfaces[0].turn:
         must = "0 or left out on the first surface: there is none before it to turn from"
-        yield Fault("surface[1].turn", must, f"{surfaces[0].turn:g}")
+        yield Fault("surface[1].turn", must, figure_text(surfaces[0].turn))
     if surfaces and surfaces[0].start_post is not None and start != "post":
         must = f"left out where the line starts at a {start} (ends.start)"
         yield Fault("surface[1].start_post", must, _text(surfaces[0].start_post))

@@ -10,6 +10,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from stairguard.errors import Fault
+from stairguard.geometry.marks import figure_text
 from stairguard.model.job import (
     Climate,
     Flight,
@@ -66,10 +67,10 @@ def of_climate(climate: Climate) -> Iterator[Fault]:
     """File temperatures out of order, shares that are no whole, moistures of no wood."""
     if not climate.coldest <= climate.now <= climate.warmest:
         must = "from the coldest to the warmest of the three temperatures"
-        yield Fault("now", must, f"{float(climate.now):.6g} °C")
+        yield Fault("now", must, f"{figure_text(climate.now)} °C")
     total = sum(share for _, share in climate.frame)
     if total != 1:
-        yield Fault("frame", "materials with shares that come to 1", f"{float(total):.6g}")
+        yield Fault("frame", "materials with shares that come to 1", figure_text(total))
     for key in ("moisture_from", "moisture_to") if climate.wood is None else ():
         if getattr(climate, key):
             yield Fault(key, "left out unless wood names a species", _text(getattr(climate, key)))
@@ -123,8 +124,8 @@ def _posts(posts: Sequence[Fraction], level: Fraction) -> Iterator[Fault]:
     least = Fraction(0)
     for number, at in enumerate(posts, start=1):
         if not least < at <= level:
-            after = f"more than {float(least):.6g}" + (" (the one before)" if number > 1 else "")
-            must = f"{after} and no more than the surface's level length ({float(level):.6g})"
+            after = f"more than {figure_text(least)}" + (" (the one before)" if number > 1 else "")
+            must = f"{after} and no more than the surface's level length ({figure_text(level)})"
             yield Fault(f"posts[{number}]", must, _text(at))
         least = max(least, at)
 
@@ -159,4 +160,4 @@ def _steps(flight: MeasuredFlight) -> Iterator[Fault]:
 
 
 def _text(value: Fraction) -> str:
-    return f"{float(value):.6g}"
+    return figure_text(value)

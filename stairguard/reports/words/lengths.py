@@ -16,7 +16,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final, TypeAlias
 
-from stairguard.geometry.marks import last_digit, tape_text, to_mark
+from stairguard.geometry.marks import figure_text, last_digit, tape_text, to_mark
 
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Job, Unit
@@ -251,7 +251,7 @@ def charted(value: float, unit: str = "") -> str:
 
 
 def _digits(value: Number, digits: int, unit: str = "") -> str:
-    return f"{float(value):.{digits}g} {unit}".rstrip()
+    return f"{figure_text(value, digits)} {unit}".rstrip()
 
 
 def _decimals(value: Number, decimals: int) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from stairguard.errors import Fault, PackError
+from stairguard.geometry.marks import figure_text
 from stairguard.model.rules import Rule, RuleSet
 
 __all__ = ["amended", "followed"]
@@ -66,12 +67,12 @@ def _laid_over(base: Sequence[Rule], local: Sequence[Rule]) -> Iterator[tuple[Ru
 
 
 def _added(new: Rule) -> Iterator[str]:
-    yield f"{new.clause} ({new.quantity}, {new.place}): {new.kind} {float(new.value):.6g} added"
+    yield f"{new.clause} ({new.quantity}, {new.place}): {new.kind} {figure_text(new.value)} added"
 
 
 def _changed(old: Rule, new: Rule) -> Iterator[str]:
     if (old.value, old.clause) != (new.value, new.clause):
         yield (
-            f"{new.clause} ({new.quantity}, {new.place}): {new.kind} {float(new.value):.6g} in place of "
-            f"{float(old.value):.6g} by {old.clause}"
+            f"{new.clause} ({new.quantity}, {new.place}): {new.kind} {figure_text(new.value)} in place of "
+            f"{figure_text(old.value)} by {old.clause}"
         )

@@ -7,6 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from stairguard.errors import Fault, JobError
+from stairguard.geometry.marks import figure_text
 from stairguard.model.guard.stance import SQUARE
 from stairguard.model.guard.surfaces import SurfaceLine
 from stairguard.solve.joint.corner_posts import stance
@@ -44,7 +45,7 @@ def _pairs(line: SurfaceLine) -> list[Pair]:
         turns = [s for s in (*crossed, after) if s.given.turn]
         if len(turns) > 1:
             must = "a turn at one of the joints only, where no level piece of rail lies between them"
-            raise JobError(Fault(f"surface[{turns[1].index + 1}].turn", must, f"{turns[1].given.turn:g}"))
+            raise JobError(Fault(f"surface[{turns[1].index + 1}].turn", must, figure_text(turns[1].given.turn)))
         turn = turns[0] if turns else None
         pairs.append(
             Pair(

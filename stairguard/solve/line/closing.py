@@ -12,6 +12,7 @@ from math import cos, hypot, radians, sin
 from typing import Final
 
 from stairguard.errors import Fault, JobError
+from stairguard.geometry.marks import figure_text
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.surfaces import PlacedSurface, PlanPoint, Point, SurfaceLine
 from stairguard.model.job import Job
@@ -49,8 +50,8 @@ def _check_closes(job: Job, first: PlacedSurface, last: PlacedSurface) -> None:
     half = float(job.mark) / 2
     if hypot(x, y) < half and abs(z) < half:
         return
-    must = f"left out, or of a line that comes back to its start within half a mark, {half:.6g} {job.unit}"
-    along, aside, up = (f"{round(size, 6) + 0.0:.6g}" for size in (x, abs(y), z))
+    must = f"left out, or of a line that comes back to its start within half a mark, {figure_text(half)} {job.unit}"
+    along, aside, up = (figure_text(round(size, 6) + 0.0) for size in (x, abs(y), z))
     missed = (
         f"{along} along surface 1, {aside} to its {'right' if y < 0 and aside != '0' else 'left'}, {up} up from there"
     )
@@ -110,7 +111,9 @@ def check_ends_apart(
         if abs(along) > reach - _SAME:
             return
     must = "true where the line closes (its last post stands where its first one does); else it ends clear of its start"
-    raise JobError(Fault("ends.closed", must, f"two posts {hypot(*apart):.6g} {job.unit} apart, centre to centre"))
+    raise JobError(
+        Fault("ends.closed", must, f"two posts {figure_text(hypot(*apart))} {job.unit} apart, centre to centre")
+    )
 
 
 def _in_plan(surface: PlacedSurface, station: Fraction) -> PlanPoint:

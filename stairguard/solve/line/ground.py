@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from stairguard.errors import Fault, JobError
-from stairguard.geometry.marks import mark_above, mark_below, plain_text
+from stairguard.geometry.marks import figure_text, mark_above, mark_below, plain_text
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job, Landing, Ramp
 from stairguard.solve.plan import Plan
@@ -55,7 +55,7 @@ def check_ground(decided: Plan, decide: Callable[[Job], Plan]) -> None:
         key, more = f"surface[{later.index + 1}].start_post", _nearer(decided, met, later)
     else:
         key, more = f"surface[{below.index + 1}].length", _shorter(decided, below, decide)
-    raise JobError(Fault(key, f"{must} ({more})", f"{float(met.out):.6g}"))
+    raise JobError(Fault(key, f"{must} ({more})", figure_text(met.out)))
 
 
 def _met(decided: Plan) -> _Met | None:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 
 from stairguard.errors import Fault, JobError
-from stairguard.geometry.marks import last_digit, mark_below, plain_text
+from stairguard.geometry.marks import figure_text, last_digit, mark_below, plain_text
 from stairguard.model.guard.strand_deflection import Bounds, Holding, Place, Taut, Verdict
 from stairguard.model.job import Push
 from stairguard.solve.load.root_finding import root
@@ -47,7 +47,7 @@ def check_tension(taut: Taut) -> None:
         breaking = taut.steel.breaking
         most = plain_text(mark_below(Fraction(breaking), last_digit(breaking, 6), less=True))  # it holds when typed
         must = f"less than the strand's breaking force ({most} at most)"
-        raise JobError(Fault("strand.tension", must, f"{float(taut.tension):.6g}"))
+        raise JobError(Fault("strand.tension", must, figure_text(taut.tension)))
 
 
 def springs(asked: Push) -> tuple[float, float]:

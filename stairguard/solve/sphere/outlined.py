@@ -8,6 +8,7 @@ from fractions import Fraction
 from stairguard.errors import Fault, GeometryError
 from stairguard.geometry.clearance.outline import Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import Pocket, compare, diameter, pockets
+from stairguard.geometry.marks import figure_text
 
 __all__ = ["Opening", "between_strands", "outline_opening"]
 
@@ -58,7 +59,9 @@ def between_strands(spacing: Fraction, strand: Fraction, limit: Fraction | None 
     """
     gap = spacing - strand
     if gap <= 0:
-        raise GeometryError(Fault("spacing", f"more than the strand's diameter ({float(strand):.6g})", float(spacing)))
+        raise GeometryError(
+            Fault("spacing", f"more than the strand's diameter ({figure_text(strand)})", float(spacing))
+        )
     reach, radius = 4 * spacing, strand / 2
     lower = Edge(Vec(-reach, Fraction(0)), Vec(reach, Fraction(0)), "lower strand", radius)
     upper = Edge(Vec(reach, spacing), Vec(-reach, spacing), "upper strand", radius)

@@ -10,7 +10,7 @@ from functools import lru_cache
 from typing import Final, NamedTuple
 
 from stairguard.errors import Fault, JobError
-from stairguard.geometry.marks import mark_above, mark_below, plain_text
+from stairguard.geometry.marks import figure_text, mark_above, mark_below, plain_text
 from stairguard.geometry.slope import secant
 from stairguard.model.guard.passages import Bar, RailsApart
 from stairguard.model.guard.rails_and_strands import Chord, Field
@@ -224,5 +224,5 @@ def _check_room(job: Job, ground: Ground, field: Field) -> None:
     if spacing < 2 * ground.half_strand + job.mark:
         # no figure to set: a thinner strand is strung nearer
         square = float(square_of_plumb(spacing, ground.sec))
-        must = f"so thin that strands {square:.6g} apart, square, never touch with holes half a mark off"
+        must = f"so thin that strands {figure_text(square)} apart, square, never touch with holes half a mark off"
         raise JobError(Fault("strand.diameter", must, float(job.strand.diameter)))

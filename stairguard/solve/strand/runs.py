@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from stairguard.errors import Fault, JobError
-from stairguard.geometry.marks import mark_below, plain_text
+from stairguard.geometry.marks import figure_text, mark_below, plain_text
 from stairguard.model.guard.passages import Ended, Side
 from stairguard.model.guard.pieces import Run
 from stairguard.model.guard.placed_posts import PlacedPost
@@ -32,7 +32,8 @@ def _runs(plan: Plan, posts: tuple[PlacedPost, ...], one: Strung) -> Iterator[Ru
         length = stretch.length(a, b)
         if length <= take_up:
             first, last = (posts[supports[k].stand].label for k in (a, b))
-            of = f"the {length:.6g} that strand {one.numbers[0]} has from {first} to {last} between bearing faces"
+            between = f"from {first} to {last} between bearing faces"
+            of = f"the {figure_text(length)} that strand {one.numbers[0]} has {between}"
             most = plain_text(mark_below(Fraction(length), plan.job.mark, less=True))
             must = f"take-ups of no more than {most} together, to be less than {of}; or those two posts farther apart"
             raise JobError(Fault("strand.terminal_take_up and tensioner_take_up", must, take_up))

@@ -7,7 +7,6 @@ from fractions import Fraction
 from math import atan, degrees
 from typing import Final, Literal
 
-from stairguard.geometry.marks import tape_text
 from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, Bounds, PushCurve, Upkeep
 from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import force_unit
@@ -15,7 +14,7 @@ from stairguard.reports.drawing.chart.chart_record import Band, Chart, Level, Ma
 from stairguard.reports.drawing.paper.scene import Sheet
 from stairguard.reports.drawing.probe.probe_section import PushPicture, push_section
 from stairguard.reports.words.deflection_words import SOURCES, frame_words
-from stairguard.reports.words.lengths import brief, figure, rough, stated
+from stairguard.reports.words.lengths import Figures, brief, figure, rough, stated
 
 __all__ = ["push_chart", "section_sheet", "temperature_chart"]
 
@@ -66,7 +65,7 @@ def push_chart(curves: Sequence[tuple[str, BayQuestion, PushCurve]], at: Bounds,
 
 
 def _tape(length: Fraction | float, unit: Unit) -> str:
-    return tape_text(Fraction(length), unit, _MARKS[unit])
+    return Figures(unit, _MARKS[unit]).tape(length)
 
 
 def _known(asked: BayQuestion) -> str:
@@ -144,7 +143,4 @@ def section_sheet(
         push=rough(push, force), rows=rows,
     )  # fmt: skip
 
-    def fmt(length: Fraction | float) -> str:
-        return _tape(length, unit)
-
-    return push_section(picture, title=title, unit=unit, fmt=fmt, date=date)
+    return push_section(picture, title=title, unit=unit, fmt=Figures(unit, _MARKS[unit]).tape, date=date)

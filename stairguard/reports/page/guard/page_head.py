@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from stairguard.geometry.marks import tape_text
 from stairguard.model.finding_words import reasons_words
 from stairguard.model.findings import Finding, Inspection, Verdict
 from stairguard.model.general_cautions import LARGER_SPHERE
@@ -15,7 +14,7 @@ from stairguard.model.outcome import Outcome
 from stairguard.reports.page.guard.to_settle import to_settle
 from stairguard.reports.page.page_text import listed, paragraph, underlined
 from stairguard.reports.page.rules.finding_list import alike, brief_words, place_words, status_words
-from stairguard.reports.words.lengths import figure, rough
+from stairguard.reports.words.lengths import Figures, figure, rough
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["EXAMPLE", "TO_BE_SURE", "Matter", "inspection_head", "matter_lines", "matters", "result_lines"]
@@ -171,7 +170,7 @@ def _tight(inspection: Inspection) -> list[str]:
     found = groups(inspection.tight, lambda one: (one.clause, one.quantity, one.kind, one.limit))
     if not found:
         return []
-    mark = tape_text(inspection.mark, inspection.unit, inspection.mark)
+    mark = Figures(inspection.unit, inspection.mark).tape(inspection.mark)
     return [
         "",
         *paragraph(f"TIGHT: passes by less than one mark ({mark}); made a mark off, it would fail."),

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from stairguard.geometry.marks import tape_text
 from stairguard.model.findings import Finding, Inspection
 from stairguard.model.grouping import labels
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.drawing.elevation.unrolled import closes
 from stairguard.reports.page.page_text import listed, paragraph
 from stairguard.reports.page.rules.finding_list import brief_words, status_words
+from stairguard.reports.words.lengths import Figures
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["left_open", "to_settle"]
@@ -35,7 +35,7 @@ def _jogs(layout: Layout) -> Iterator[str]:
     if not jogged:
         return
     worst = max(jogged, key=lambda joint: abs(joint.jog))
-    high = tape_text(abs(worst.jog), layout.job.unit, layout.job.mark)
+    high = Figures(layout.job.unit, layout.job.mark).tape(abs(worst.jog))
     if len(jogged) == 1:
         yield f"a jog of {high} plumb is left in the rail at {worst.post}: see JOINTS"
     else:
