@@ -61,7 +61,15 @@ from stairguard.model.subjects import (
     WholeGuard,
 )
 
-__all__ = ["alike_words", "conflict_words", "reasons_words", "spot_words", "subject_words", "surfaces_words"]
+__all__ = [
+    "alike_words",
+    "conflict_words",
+    "reasons_words",
+    "sphere_place",
+    "spot_words",
+    "subject_words",
+    "surfaces_words",
+]
 
 _SIZES: Final = {
     "landing length": "length", "landing depth": "depth", "ramp slope": "rise over level length", "ramp rise": "rise",
@@ -110,7 +118,9 @@ def subject_words(subject: Subject) -> str:
 def alike_words(same: Sequence[Subject]) -> str:
     """What figures that are alike but for their places are of: as of the first, the surfaces of all named."""
     surfaces = [one.surface for one in same if isinstance(one, OfSurface) and one.surface is not None]
-    return _words(same[0], _numbered(surfaces) if surfaces else "")
+    place = _numbered(surfaces) if surfaces else ""
+    spheres = [one for one in same if isinstance(one, Sphere)]
+    return _spheres(spheres, place) if spheres else _words(same[0], place)
 
 
 def spot_words(spot: Spot) -> str:
@@ -210,10 +220,20 @@ def _lowest_edge(_: LowestEdge, place: str) -> str:
     return f"lowest edge over {place}, plumb above its nosing line and parallel"
 
 
-@_words.register
-def _sphere(subject: Sphere, place: str) -> str:
-    more = f", and {subject.count - 1} like it" if subject.count > 1 else ""
-    return f"largest sphere {subject.where}{more}, of {place}"
+def _spheres(same: Sequence[Sphere], place: str) -> str:
+    """Spheres alike over one surface or several: where the first is, and how many there are in all."""
+    once = len({one.where for one in same}) == 1 and all(one.count == 1 for one in same)
+    count = 1 if once else sum(one.count for one in same)
+    more = f", and {count - 1} like it" if count > 1 else ""
+    return f"largest sphere {sphere_place(same)}{more}, of {place}"
+
+
+def sphere_place(same: Sequence[Sphere]) -> str:
+    """Where the first of alike spheres is: on which surface too, where others are elsewhere on theirs."""
+    first = same[0]
+    elsewhere = any(one.where != first.where for one in same)
+    of = f" of {surfaces_words([first.surface.index + 1])}" if elsewhere and first.surface is not None else ""
+    return f"{spot_words(first.where)}{of}"
 
 
 @_words.register

@@ -4,7 +4,14 @@ from fractions import Fraction as F
 
 import pytest
 
-from stairguard.model.finding_words import alike_words, conflict_words, reasons_words, spot_words, subject_words
+from stairguard.model.finding_words import (
+    alike_words,
+    conflict_words,
+    reasons_words,
+    sphere_place,
+    spot_words,
+    subject_words,
+)
 from stairguard.model.findings import Clash, Finding, Place, Unclosed
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.reasons import (
@@ -347,3 +354,21 @@ def rule(quantity, kind, value, clause):
 )  # fmt: skip
 def test_what_no_figure_can_meet(conflict, words):
     assert conflict_words(conflict) == words
+
+
+def test_alike_openings_are_counted_over_all_their_surfaces():
+    first = Sphere(FLIGHT, "step triangle, tread 7", 5)
+    same = [first, Sphere(Numbered(4, "flight"), "step triangle, tread 7", 5)]
+    assert alike_words(same) == "largest sphere step triangle, tread 7, and 9 like it, of surfaces 2, 5 (flight)"
+    once = [Sphere(Numbered(index, "landing"), "between strands", 1) for index in (0, 2)]
+    assert alike_words(once) == "largest sphere between strands, of surfaces 1, 3 (landing)"
+
+
+def test_an_opening_that_stands_for_others_elsewhere_is_told_with_its_surface():
+    """A flight of five risers has no tread 7, though it has openings like that one."""
+    same = [Sphere(FLIGHT, "step triangle, tread 7", 5), Sphere(Numbered(4, "flight"), "step triangle, tread 3", 5)]
+    assert alike_words(same) == (
+        "largest sphere step triangle, tread 7 of surface 2, and 9 like it, of surfaces 2, 5 (flight)"
+    )
+    assert sphere_place(same) == "step triangle, tread 7 of surface 2"
+    assert sphere_place(same[:1]) == "step triangle, tread 7"

@@ -36,6 +36,7 @@ from stairguard.reports.drawing.paper.scene import (
 )
 from stairguard.reports.words.drawing_words import limit_words
 from stairguard.reports.words.lengths import Formatter, sphere_words
+from stairguard.reports.words.verdict_words import FAILS
 
 __all__ = ["step_detail"]
 
@@ -208,7 +209,7 @@ def _sphere(layout: Layout, opening: Opening, view: View, room: Rect) -> Iterato
             parts.append(Circle(centre, ring, "dashed", None, "limit"))
     words.append(f"touches {', '.join(opening.touches)}")
     if opening.passes is False:
-        words.append("FAILS")
+        words.append(FAILS)
     if opening.leave is not None:
         words.append("larger by leave of a low edge")
     side = 1.0 if layout.line.surfaces[opening.surface].slope > 0 else -1.0

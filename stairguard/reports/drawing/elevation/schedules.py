@@ -30,6 +30,7 @@ from stairguard.reports.words.drawing_words import (
 )
 from stairguard.reports.words.joint_words import ended_words, joint_words
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words, marked, sphere_words
+from stairguard.reports.words.verdict_words import FAILS, passes_words
 
 __all__ = ["failures", "figures", "holes", "joints", "notes_left", "openings", "stations"]
 
@@ -106,7 +107,7 @@ def failures(checked: CheckedLayout, width: float) -> Block:
             value, limit = (marked(x, check.unit, 7) for x in (check.value, check.limit))
             kind = _KINDS.get(check.kind, check.kind)
             rows.append(f"{subject_words(check.what)}: {value}, must be {kind} {limit} ({check.clause})")
-    block = paragraph("FAILS", rows, width)
+    block = paragraph(FAILS, rows, width)
     return Block(block.title, tuple(tuple(replace(cell, ink=ACCENT) for cell in row) for row in block.rows))
 
 
@@ -146,7 +147,7 @@ def openings(layout: Layout, width: float) -> Block:
     worst = _worst(layout)
     for (name, place), opening in worst.items():
         limit = float(opening.rule.value) if opening.rule is not None else None
-        verdict = {True: "passes", False: "FAILS", None: "-"}[opening.passes]
+        verdict = passes_words(opening.passes, "-")
         verdict = verdict if opening.leave is None else "by leave"
         sphere = max(opening.sphere, opening.sphere_as_marked)
         twins = sum(other == name for other, _ in worst) > 1

@@ -14,6 +14,7 @@ from stairguard.reports.drawing.paper.drafting import Note, unseen
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Place, Rect, View
 from stairguard.reports.words.drawing_words import limit_words
 from stairguard.reports.words.lengths import sphere_words
+from stairguard.reports.words.verdict_words import FAILS
 
 __all__ = ["failing", "kind_of", "mark_spheres", "step_triangle"]
 
@@ -98,7 +99,7 @@ def _note(layout: Layout, opening: Opening, centre: Place, unit: Unit, what: str
     verdict = "" if opening.rule is None else f"limit {limit_words(opening, unit)}"
     ink = INK
     if opening.passes is False:
-        verdict, ink = f"FAILS, {verdict}", ACCENT
+        verdict, ink = f"{FAILS}, {verdict}", ACCENT
     if opening.leave is not None:
         verdict = f"by leave of a low edge, {verdict}"
     if is_step:

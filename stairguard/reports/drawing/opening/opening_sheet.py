@@ -16,6 +16,7 @@ from stairguard.reports.drawing.paper.scene import ACCENT, INK, Line, Place, Rec
 from stairguard.reports.drawing.paper.single_sheet import PAPER, TitleCell, body, framed
 from stairguard.reports.words.lengths import UNIT_WORDS, Formatter, exact_words
 from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.verdict_words import UNJUDGED
 
 __all__ = ["opening_sheet"]
 
@@ -94,7 +95,7 @@ def opening_sheet(
         TitleCell("SCALE", _scales(shown.views), 0.17),
         TitleCell("UNIT", (UNIT_WORDS[unit],), 0.11),
         TitleCell("DATE", (date,), 0.12),
-        TitleCell("RESULT", (said.upper() or "NOT CHECKED",), 0.2, ACCENT if fails else INK),
+        TitleCell("RESULT", (said.upper() or UNJUDGED,), 0.2, ACCENT if fails else INK),
     )
     frame = framed(unit, "OPENING, SEEN SQUARE TO THE GUARD", title, cells)
     parts = (*frame, *shown.parts, rule_line, *words)

@@ -12,6 +12,7 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Line, Part, Place, Polygon, Rect, Text
 from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.verdict_words import UNRULED, passes_loudly
 
 __all__ = ["HEIGHT", "Heading", "caution_strip", "draw_frame", "draw_title", "heading"]
 
@@ -42,7 +43,7 @@ def heading(checked: CheckedLayout, scale: tuple[str, ...], date: str) -> Headin
     layout = checked.layout
     words = {"in": "inches", "mm": "millimetres"}[layout.job.unit]
     limited = bool(checked.checks) or any(o.rule is not None for o in layout.openings)
-    verdict = ("PASSES" if checked.passes else "FAILS") if limited else "NOTHING CHECKED"
+    verdict = passes_loudly(checked.passes) if limited else UNRULED
     rules = layout.rules.title or layout.rules.name
     return Heading(layout.job.title, scale, words, rules, date, verdict, not checked.passes)
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from stairguard.reports.page.page_text import paragraph, underlined
 from stairguard.reports.words.lengths import figure
+from stairguard.reports.words.verdict_words import UNJUDGED, outcome_head
 
 if TYPE_CHECKING:  # rules are loaded only where there is something to mend, or to measure again
     from stairguard.model.asked_opening import Opened
@@ -23,10 +24,10 @@ def opening_head(answer: Opened) -> list[str]:
     sphere = f"largest sphere {figure(answer.sphere, unit, answer.limit, _DIGITS)}"
     if answer.outcome is None or answer.limit is None:
         touched = ", ".join(dict.fromkeys(answer.touches))
-        text = f"{sphere[0].upper()}{sphere[1:]}, on {touched}. NOT CHECKED: no limit was given, so nothing is judged."
+        text = f"{sphere[0].upper()}{sphere[1:]}, on {touched}. {UNJUDGED}: no limit was given, so nothing is judged."
         return [*underlined(text), ""]
     limit = figure(answer.limit, unit)
-    text = f"{answer.outcome.upper()}: {sphere}, where one of {limit} must not pass. {what_to_do(answer)}"
+    text = f"{outcome_head(answer.outcome)}: {sphere}, where one of {limit} must not pass. {what_to_do(answer)}"
     return [*underlined(text), *_two_figures(answer), *_by_the_tape(answer, unit), ""]
 
 

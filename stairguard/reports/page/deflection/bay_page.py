@@ -18,6 +18,7 @@ from stairguard.reports.words.deflection_words import (
     upkeep_words,
 )
 from stairguard.reports.words.lengths import at_least, at_most, brief, figure, fixed, percent, rough, solved
+from stairguard.reports.words.verdict_words import FAILS
 
 if TYPE_CHECKING:
     from stairguard.model.job import Push, Unit
@@ -126,7 +127,7 @@ def _along(answer: BayAnswer) -> list[str]:
     where = "mid-bay" if middle else f"{brief(answer.weakest_at, unit)} from a post"
     return paragraph(
         f"The weakest place along the bay is {where}: {brief(answer.weakest, force)}, sliding"
-        f"{', which FAILS: a probe will find it' if answer.weaker_elsewhere else ''}."
+        f"{f', which {FAILS}: a probe will find it' if answer.weaker_elsewhere else ''}."
     )
 
 
@@ -172,9 +173,9 @@ def _table_words(report: BayReport) -> Iterator[str]:
         return
     size = f"up to a spacing of {figure(found.spacing, unit)} and a bay of {figure(found.bay, unit)}"
     if found.tension is None:
-        yield from paragraph(f"{found.clause}: FAILS: {size} the table does not permit this strand, at any tension.")
+        yield from paragraph(f"{found.clause}: {FAILS}: {size} the table does not permit this strand, at any tension.")
         return
-    met = "met" if found.met else "FAILS"
+    met = "met" if found.met else FAILS
     yield from paragraph(
         f"{found.clause} asks at least {figure(found.tension, force_unit(unit))} {size}: {met}. It was calibrated by "
         "pulling this cone through; by the model, strand held at every post would often do with less. Hold to the "

@@ -16,13 +16,15 @@ from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.guard.page_head import Matter, matter_lines, result_lines
 from stairguard.reports.words.lengths import at_least, at_most, brief, figure, solved
 from stairguard.reports.words.names import surface_names, surfaces_text
+from stairguard.reports.words.verdict_words import FAILS, UNJUDGED, outcome_head
 
 __all__ = ["bay_head", "guard_head"]
 
-_HEAD: Final = "FAILS"
+_HOLDS: Final = outcome_head("complies")
+_YIELDS: Final = outcome_head("does not comply")
 _FORCE: Final = "the push asked for (force)"
 _NOT_JUDGED: Final = (
-    "NOT CHECKED: nothing is judged. Give a force ([push] force), a tension ([strand] tension), and rules on openings "
+    f"{UNJUDGED}: nothing is judged. Give a force ([push] force), a tension ([strand] tension), and rules on openings "
     "or a probe's size ([push] sphere)."
 )
 _SET: Final = 5
@@ -41,10 +43,10 @@ def guard_head(checked: CheckedLayout, report: GuardReport, tabled: Sequence[Che
     if report.passes is None and not found:
         return [*result_lines(_NOT_JUDGED), ""]
     if not found:
-        text = "COMPLIES with the push asked for. Set the tension told here, measure it, and look after it."
+        text = f"{_HOLDS} with the push asked for. Set the tension told here, measure it, and look after it."
         return [*result_lines(text), ""]
     many = f"{len(found)} thing{'' if len(found) == 1 else 's'}"
-    text = f"DOES NOT COMPLY with the push asked for: {many} to mend. Make the change told at each, and ask again."
+    text = f"{_YIELDS} with the push asked for: {many} to mend. Make the change told at each, and ask again."
     return [*result_lines(text), *matter_lines(found), ""]
 
 
@@ -61,13 +63,16 @@ def bay_head(report: BayReport) -> list[str]:
     found = [*_bay(report.answer), *_by_table(report), *_to_come(report.upkeep, force, unit)]
     if found:
         return [
-            *result_lines("DOES NOT COMPLY. Make the change told at each, and ask again."),
+            *result_lines(f"{_YIELDS}. Make the change told at each, and ask again."),
             *matter_lines(found),
             "",
         ]
     if force is None:
-        return [*result_lines("NOT CHECKED: no force was asked for (--force), so nothing is judged."), ""]
-    return [*result_lines("COMPLIES: the bay holds the force asked for. Measure the tension as set."), ""]
+        return [*result_lines(f"{UNJUDGED}: no force was asked for (--force), so nothing is judged."), ""]
+    return [
+        *result_lines(f"{_HOLDS}: the bay holds the force asked for. Measure the tension as set."),
+        "",
+    ]
 
 
 def _bay(answer: BayAnswer) -> Iterator[Matter]:
@@ -86,13 +91,13 @@ def _bay(answer: BayAnswer) -> Iterator[Matter]:
             ("a bay of", answer.longest.free, at_most, f"{asked.unit} or less"),
         )
         fix = "; or ".join(f"{what} {cut(value, _SET)} {more}" for what, value, cut, more in ways if value)
-        yield Matter(_HEAD, _FORCE, "where it is pushed", _push_words(found, unit), wanted, fix or _NO_TENSION)
+        yield Matter(FAILS, _FORCE, "where it is pushed", _push_words(found, unit), wanted, fix or _NO_TENSION)
     elif answer.weaker_elsewhere and answer.weakest is not None:
         where = (
             f"the weakest place of the bay, {brief(answer.weakest_at, asked.unit)} from a post: a probe will find it"
         )
         fix = "ask there (--at), and make what it tells"
-        yield Matter(_HEAD, _FORCE, where, f"{solved(answer.weakest, unit)}, the strand sliding", wanted, fix)
+        yield Matter(FAILS, _FORCE, where, f"{solved(answer.weakest, unit)}, the strand sliding", wanted, fix)
 
 
 def _by_table(report: BayReport) -> Iterator[Matter]:
@@ -105,7 +110,7 @@ def _by_table(report: BayReport) -> Iterator[Matter]:
     if table.tension is not None:
         wanted = f"at least {figure(table.tension, unit)}"
         fix = f"a tension at rest of {figure(table.tension, unit)} or more"
-    yield Matter(_HEAD, table.clause, "tension at rest", figure(asked.taut.tension, unit), wanted, fix)
+    yield Matter(FAILS, table.clause, "tension at rest", figure(asked.taut.tension, unit), wanted, fix)
 
 
 def _openings(layout: Layout, report: GuardReport) -> Iterator[Matter]:
@@ -118,7 +123,7 @@ def _openings(layout: Layout, report: GuardReport) -> Iterator[Matter]:
         one = same[0]
         found = "none: it passes untouched" if one.holding is None else _push_words(one.holding, unit)
         yield Matter(
-            _HEAD, _FORCE, _where(layout, same), found,
+            FAILS, _FORCE, _where(layout, same), found,
             f"at least {figure(force, unit)}", _fix(layout, one, report.fixes),
         )  # fmt: skip
 
@@ -159,7 +164,7 @@ def _tabled(layout: Layout, tabled: Sequence[Check]) -> Iterator[Matter]:
             least = at_least(check.limit, _SET)
             fix = f"a tension at rest of {least} {unit} or more; or strands or posts nearer, by the table"
             yield Matter(
-                _HEAD, check.clause, subject_words(check.what), figure(check.value, unit, check.limit, 5), asked, fix
+                FAILS, check.clause, subject_words(check.what), figure(check.value, unit, check.limit, 5), asked, fix
             )
 
 
@@ -172,8 +177,8 @@ def _to_come(upkeep: Upkeep | None, force: Fraction | None, unit: str) -> Iterat
         fix = _NO_TENSION if set_to is None else f"set {at_least(set_to, _SET)} {unit} today"
         where = f"every bay, at {brief(upkeep.lowest.temperature)} °C, the lowest tension to come"
         clause = f"{_FORCE}, at the lowest tension to come"
-        yield Matter(_HEAD, clause, where, _push_words(upkeep.holding, unit), f"at least {figure(force, unit)}", fix)
+        yield Matter(FAILS, clause, where, _push_words(upkeep.holding, unit), f"at least {figure(force, unit)}", fix)
     if upkeep.breaks:
         where = f"at {brief(upkeep.highest.temperature)} °C, the highest tension to come"
         found, asked = solved(upkeep.highest.most, unit), "less than the strand's breaking force"
-        yield Matter(_HEAD, "the strand's breaking force", where, found, asked, "set less tension, or a thicker strand")
+        yield Matter(FAILS, "the strand's breaking force", where, found, asked, "set less tension, or a thicker strand")

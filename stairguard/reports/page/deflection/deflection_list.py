@@ -25,15 +25,16 @@ from stairguard.reports.words.lengths import (
     stated,
 )
 from stairguard.reports.words.names import surface_names, surfaces_text
+from stairguard.reports.words.verdict_words import FAILS, passes_words
 
 __all__ = ["bay_list", "give_list", "load_list", "named_list", "upkeep_list", "variant_list"]
 
 _SHORT: Final[dict[Verdict | None, str]] = {
     "holds": "holds",
-    "between": "FAILS",
-    "gives way": "FAILS",
-    "passes untouched": "FAILS",
-    "no answer": "FAILS",
+    "between": FAILS,
+    "gives way": FAILS,
+    "passes untouched": FAILS,
+    "no answer": FAILS,
     "turned aside": "holds",
     "rigid": "rigid",
     None: "not judged",
@@ -315,6 +316,6 @@ def variant_list(variants: Sequence[Variant], unit: Unit) -> list[str]:
         ["greatest level pull on an end", *(known(v.end_pull, force) for v in variants)],
         ["weight of the strands", *(known(v.weight, force) for v in variants)],
         ["sag of the longest bay", *(known(v.sag, unit) for v in variants)],
-        ["verdict", *("passes" if v.passes else "FAILS" for v in variants)],
+        ["verdict", *(passes_words(v.passes) for v in variants)],
     ]
     return [*heading("SIDE BY SIDE"), *table(["", *(v.changed for v in variants)], rows)]

@@ -23,6 +23,7 @@ from stairguard.reports.words.caution_words import push_cautions
 from stairguard.reports.words.deflection_words import NO_TABLE, strand_words
 from stairguard.reports.words.lengths import Figures, figure, solved
 from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.verdict_words import FAILS, passes_loudly, passes_words
 
 __all__ = ["guard_text"]
 
@@ -63,7 +64,7 @@ def _tables(checked: CheckedLayout) -> Iterator[str]:
     )
     rows = [
         [
-            "passes" if c.passes else "FAILS",
+            passes_words(c.passes),
             figure(c.value, force, c.limit, 5),
             solved(c.limit, force),
             subject_words(c.what),
@@ -80,7 +81,7 @@ def _verdict(report: GuardReport, tabled: Sequence[Check]) -> str:
             "openings or a probe's size ([push] sphere)."
         )
     if report.passes and not all(check.passes for check in tabled):
-        return "Verdict under the push: FAILS by a published table; by the model it passes."
+        return f"Verdict under the push: {FAILS} by a published table; by the model it passes."
     if report.give.passes and not report.passes:
-        return "Verdict under the push: FAILS at the lowest tension to come; it passes at the tension as set."
-    return f"Verdict under the push: {'PASSES' if report.passes else 'FAILS'}."
+        return f"Verdict under the push: {FAILS} at the lowest tension to come; it passes at the tension as set."
+    return f"Verdict under the push: {passes_loudly(report.passes)}."

@@ -26,10 +26,9 @@ from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.lengths import UNIT_WORDS, Figures, stated
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.verdict_words import passes_loudly, passes_words
 
 __all__ = ["report", "report_head"]
-
-_VERDICT = {True: "passes", False: "FAILS", None: "no rule"}
 
 
 def report(told: ToldLayout, named: Sequence[NamedTension], *, example: bool = False) -> str:
@@ -85,7 +84,7 @@ def _head(told: ToldLayout, figures: Figures) -> list[str]:
             "rounding adds up."
         ),
         *paragraph(rules_words(layout.rules)),
-        *paragraph(f"Verdict: {'PASSES' if checked.passes else 'FAILS'}{counts}. Findings: {tally(told.inspection)}."),
+        *paragraph(f"Verdict: {passes_loudly(checked.passes)}{counts}. Findings: {tally(told.inspection)}."),
     ]
 
 
@@ -93,7 +92,7 @@ def _openings(layout: Layout, figures: Figures) -> list[str]:
     alike = groups(layout.openings, lambda opening: _opening_key(layout, opening, figures))
     rows = [
         [
-            _VERDICT[opening.passes],
+            passes_words(opening.passes, "no rule"),
             figures.decimal(opening.sphere, _limit(opening)),
             figures.decimal(opening.sphere_as_marked, _limit(opening)),
             "" if opening.rule is None else stated(opening.rule.value),

@@ -16,6 +16,7 @@ from stairguard.reports.page.page_text import listed, paragraph, underlined
 from stairguard.reports.page.rules.finding_list import alike, brief_words, place_words, status_words
 from stairguard.reports.words.lengths import Figures, figure, rough
 from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.verdict_words import HEAD_VERDICTS, outcome_head
 
 __all__ = ["EXAMPLE", "TO_BE_SURE", "Matter", "inspection_head", "matter_lines", "matters", "result_lines"]
 
@@ -31,9 +32,6 @@ TO_BE_SURE: Final = (
     'mended to the one "to be sure" it is not.'
 )
 _NO_FIX: Final = "no one change is known that mends it: change the design there, or ask the authority"
-_HEADS: Final[dict[Verdict, str]] = {
-    "fail": "FAILS", "too close to call": "TOO CLOSE TO CALL", "not checked": "NOT MEASURED",
-}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +83,7 @@ def _matters(inspection: Inspection, verdict: Verdict) -> Iterator[Matter]:
         fix = one.fix or (reasons_words(one.why) if verdict == "not checked" else _NO_FIX)
         short = one.margin is not None and one.margin < 0
         yield Matter(
-            _HEADS[verdict],
+            HEAD_VERDICTS[verdict],
             status_words(one),
             place_words(same),
             _found(one),
@@ -128,7 +126,7 @@ def _result(inspection: Inspection, designed: bool) -> str:
     many = sum(1 for _ in _matters(inspection, "fail"))
     if inspection.rules.name == _RULED_BY_NOBODY:
         by = "the job's own limits, and no rules" if designed else "no rules"
-    return f"{outcome.upper()}{_WITH[outcome]} {by}{_next(outcome, many, designed)}"
+    return f"{outcome_head(outcome)}{_WITH[outcome]} {by}{_next(outcome, many, designed)}"
 
 
 _WITH: Final[dict[Outcome, str]] = {

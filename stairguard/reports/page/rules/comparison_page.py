@@ -9,7 +9,6 @@ from typing import Final
 from stairguard.model.comparison import Anew, RulesCompared, Strung
 from stairguard.model.finding_words import conflict_words
 from stairguard.model.findings import Finding, Inspection
-from stairguard.model.outcome import Outcome
 from stairguard.reports.page.guard.page_head import matter_lines, matters, result_lines
 from stairguard.reports.page.page_text import WIDTH, heading, listed, paragraph, table, underlined
 from stairguard.reports.page.rules.finding_list import counted
@@ -17,6 +16,7 @@ from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.compared_matters import gravest, matter_words
 from stairguard.reports.words.lengths import UNIT_WORDS, brief, fixed, margin_words, solved
 from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.verdict_words import COLUMN_VERDICTS, outcome_head, outcome_short, passes_words
 
 __all__ = ["compared_text"]
 
@@ -24,13 +24,6 @@ _COLUMNS: Final = (3, 2, 1)  # packs side by side on a page, as many as fit
 _SIGNS: Final = {
     "at least": ">=", "at most": "<=", "stops": "<", "stops more than": "<=", "where more than": ">",
     "where at least": ">=", "requires": "=",
-}  # fmt: skip
-_SHORT: Final = {
-    "pass": "passes", "fail": "FAILS", "too close to call": "TOO CLOSE", "needs a decision": "decide",
-    "not checked": "unchecked",
-}  # fmt: skip
-_OUTCOMES: Final[dict[Outcome, str]] = {
-    "does not comply": "FAILS", "too close to call": "TOO CLOSE", "incomplete": "INCOMPLETE", "complies": "passes",
 }  # fmt: skip
 
 
@@ -46,7 +39,7 @@ def compared_text(compared: RulesCompared) -> str:
             "(+) or missed (-). A blank: the pack says nothing of it here."
         ),
         *heading("VERDICTS"),
-        *table(["pack", "verdict", *_SHORT.values()], [_verdicts(each) for each in compared.inspections]),
+        *table(["pack", "verdict", *COLUMN_VERDICTS.values()], [_verdicts(each) for each in compared.inspections]),
     ]
     lines += next(_matters(compared.inspections, columns) for columns in _COLUMNS if _fits(compared, columns))
     conflicts = [
@@ -63,7 +56,7 @@ def compared_text(compared: RulesCompared) -> str:
 
 def _head(compared: RulesCompared) -> list[str]:
     """The result under each pack, and what fails or cannot be called, pack by pack."""
-    told = [f"{clean(each.rules.name)} {each.outcome.upper()}" for each in compared.inspections]
+    told = [f"{clean(each.rules.name)} {outcome_head(each.outcome)}" for each in compared.inspections]
     listed_first = any(matters(each) for each in compared.inspections)
     then = "Do what is told at each, for the pack in force." if listed_first else "The authority decides which holds."
     lines = result_lines(f"{'; '.join(told)}. {then}")
@@ -104,8 +97,8 @@ def _cautions(inspections: Sequence[Inspection]) -> Iterator[str]:
 
 def _verdicts(each: Inspection) -> list[str]:
     told = ("fail", "too close to call")  # as many as the start of the page tells
-    counts = [str(counted(each, v)[0] if v in told else each.count(v)) for v in _SHORT]  # type: ignore[arg-type]  # its keys are the verdicts
-    return [clean(each.rules.name), _OUTCOMES[each.outcome], *counts]
+    counts = [str(counted(each, v)[0] if v in told else each.count(v)) for v in COLUMN_VERDICTS]
+    return [clean(each.rules.name), outcome_short(each.outcome), *counts]
 
 
 def _cell(one: Finding | None) -> str:
@@ -113,12 +106,12 @@ def _cell(one: Finding | None) -> str:
         return ""
     limit = "" if not one.limit else f" {_SIGNS.get(one.kind, '')}{brief(one.limit)}"
     margin = "" if one.margin is None else f" ({margin_words(one.margin, digits=3)})"
-    return f"{_SHORT[one.verdict]}{limit}{margin}"
+    return f"{COLUMN_VERDICTS[one.verdict]}{limit}{margin}"
 
 
 def _anew(anew: Sequence[Anew]) -> list[str]:
     rows = [
-        [clean(each.rules), "passes" if each.passes else "FAILS", f"{s.surface + 1} ({s.kind})", *_figures(s)]
+        [clean(each.rules), passes_words(each.passes), f"{s.surface + 1} ({s.kind})", *_figures(s)]
         for each in anew
         for s in each.surfaces
     ]

@@ -7,7 +7,14 @@ from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import replace
 from typing import Final
 
-from stairguard.model.finding_words import alike_words, conflict_words, reasons_words, spot_words, surfaces_words
+from stairguard.model.finding_words import (
+    alike_words,
+    conflict_words,
+    reasons_words,
+    sphere_place,
+    spot_words,
+    surfaces_words,
+)
 from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
 from stairguard.model.grouping import groups
 from stairguard.model.subjects import (
@@ -24,13 +31,10 @@ from stairguard.model.subjects import (
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
 from stairguard.reports.words.lengths import figure, margin_words, rough, solved
 from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.verdict_words import LIST_VERDICTS
 
 __all__ = ["alike", "brief_words", "counted", "findings_list", "place_words", "status_words", "tally"]
 
-_SHOWN: Final = {
-    "fail": "FAILS", "too close to call": "TOO CLOSE", "needs a decision": "decide", "not checked": "not checked",
-    "pass": "passes",
-}  # fmt: skip
 _DIGITS: Final = 6
 _NUMBERS: Final = re.compile(r"(?:surface |P|tread )\d+")
 
@@ -86,9 +90,14 @@ def brief_words(same: Sequence[Finding]) -> str:
     one = same[0]
     numbers = {other.place.surface + 1 for other in same if other.place.surface is not None}
     surfaces = surfaces_words(numbers) if numbers else ""
-    spot = one.place.where
-    where = spot.post if isinstance(spot, AtPost) and one.quantity == "foot of post" else spot_words(spot)
-    return ", ".join(filter(None, (one.quantity, where, surfaces)))
+    return ", ".join(filter(None, (one.quantity, _brief_spot(same), surfaces)))
+
+
+def _brief_spot(same: Sequence[Finding]) -> str:
+    spot, spheres = same[0].place.where, [one.what for one in same if isinstance(one.what, Sphere)]
+    if spheres:
+        return sphere_place(spheres)
+    return spot.post if isinstance(spot, AtPost) and same[0].quantity == "foot of post" else spot_words(spot)
 
 
 def status_words(one: Finding) -> str:
@@ -131,7 +140,13 @@ def _what(same: Sequence[Finding]) -> str:
 def _row(one: Finding, what: str) -> list[str]:
     own = "" if one.unit in ("in", "mm") else f" {one.unit}"
     limit = f"{one.kind} {_number(one.limit)}{own}".strip()
-    return [_SHOWN[one.verdict], _number(one.value, one.limit), limit, _margin(one.margin, one.unit), _words(one, what)]
+    return [
+        LIST_VERDICTS[one.verdict],
+        _number(one.value, one.limit),
+        limit,
+        _margin(one.margin, one.unit),
+        _words(one, what),
+    ]
 
 
 def _number(value: float | None, limit: float | None = None) -> str:

@@ -1,0 +1,75 @@
+"""What verdicts and outcomes are called where they are shown: in tables, at the heads of pages, in title blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from stairguard.model.findings import Verdict
+from stairguard.model.outcome import Outcome
+
+__all__ = [
+    "COLUMN_VERDICTS", "FAILS", "HEAD_VERDICTS", "LIST_VERDICTS", "UNJUDGED", "UNRULED", "outcome_head",
+    "outcome_short", "passes_loudly", "passes_words",
+]  # fmt: skip
+
+FAILS: Final = "FAILS"
+UNJUDGED: Final = "NOT CHECKED"
+"""Of an answer: nothing was asked that it could be held to."""
+UNRULED: Final = "NOTHING CHECKED"
+"""Of a sheet: neither a rule nor a limit of the job's own speaks to the guard."""
+
+_PASSES: Final = "passes"
+_CLOSE: Final = "TOO CLOSE"
+
+LIST_VERDICTS: Final[Mapping[Verdict, str]] = {
+    "fail": FAILS,
+    "too close to call": _CLOSE,
+    "needs a decision": "decide",
+    "not checked": "not checked",
+    "pass": _PASSES,
+}
+"""In the list of all findings."""
+
+COLUMN_VERDICTS: Final[Mapping[Verdict, str]] = {
+    "pass": _PASSES,
+    "fail": FAILS,
+    "too close to call": _CLOSE,
+    "needs a decision": "decide",
+    "not checked": "unchecked",
+}
+"""Beside one another, a column each, what passes first."""
+
+HEAD_VERDICTS: Final[Mapping[Verdict, str]] = {
+    "fail": FAILS,
+    "too close to call": "TOO CLOSE TO CALL",
+    "not checked": "NOT MEASURED",
+}
+"""At the head of each matter that a page starts with."""
+
+_SHORT: Final[Mapping[Outcome, str]] = {
+    "does not comply": FAILS,
+    "too close to call": _CLOSE,
+    "incomplete": "INCOMPLETE",
+    "complies": _PASSES,
+}
+
+
+def passes_words(passes: bool | None, unruled: str = "") -> str:
+    """Whether one thing passes, in a row of a table; ``unruled`` where nothing rules it."""
+    return unruled if passes is None else _PASSES if passes else FAILS
+
+
+def passes_loudly(passes: bool) -> str:
+    """Whether the whole passes, where it is told apart from its parts."""
+    return "PASSES" if passes else FAILS
+
+
+def outcome_head(outcome: Outcome | None) -> str:
+    """What came of a whole question, as the first word of its page or sheet."""
+    return UNJUDGED if outcome is None else outcome.upper()
+
+
+def outcome_short(outcome: Outcome) -> str:
+    """What came of a whole question, in a row of a table."""
+    return _SHORT[outcome]
