@@ -12,7 +12,6 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from stairguard.geometry.slope import pitch_deg
 from stairguard.model.findings import Place
 from stairguard.model.guard.pieces import Run
 from stairguard.model.guard.rails_and_strands import Field, RailLine
@@ -36,18 +35,17 @@ from stairguard.rules.findings.guard_cautions import cautions
 from stairguard.rules.findings.site_findings import binds_handrail
 from stairguard.rules.fixes.jog_remedies import tried
 from stairguard.rules.measures.extensions import extensions
+from stairguard.rules.measures.held_bounds import held_to
 from stairguard.rules.measures.landing_depths import between_flights, concerns, landing_depth
 from stairguard.rules.measures.surface_measures import Reading, grips, measures, on
 from stairguard.rules.measures.wire_checks import wire_checks
 
-__all__ = ["JOB", "Applied", "applied", "binds", "check", "held", "pitch_holds"]
+__all__ = ["JOB", "Applied", "applied", "binds", "check", "held"]
 
 JOB: Final = "job"
 """Clause and status of a limit that the job sets itself."""
 
 _SAME: Final = 1e-9
-
-HALF_RIGHT: Final = 45  # degrees: the only pitch in whole degrees whose slope is rational
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,30 +104,20 @@ def binds(rule: Rule, job: Job) -> bool:
     return binds_handrail(rule) if job.handrail.height is not None else rule.binding
 
 
-def _applied(
-    layout: Layout,
-    rule: Rule,
-    reading: Reading,
-    value: float,
-    limit: float,
-    passes: bool,
-    of: str,
-    surface: int | None = None,
-) -> Applied:
+def _applied(layout: Layout, rule: Rule, reading: Reading, surface: PlacedSurface | None = None) -> Applied:
+    held = held_to(rule, reading.value, surface, layout.job.unit)
     binding = binds(rule, layout.job)
-    status = rule.status if binding else f"{rule.status}, optional"
-    place = Place(surface, reading.where, reading.station)
     check = Check(
         clause=rule.clause,
         what=reading.what,
-        value=value,
-        limit=limit,
+        value=held.value,
+        limit=held.limit,
         kind=rule.kind,
-        unit=of,
-        passes=passes,
-        status=status,
+        unit=held.unit,
+        passes=held.passes,
+        status=rule.status if binding else f"{rule.status}, optional",
         quantity=rule.quantity,
-        place=place,
+        place=Place(None if surface is None else surface.index, reading.where, reading.station),
     )
     return Applied(rule, check, binding)
 
@@ -137,22 +125,14 @@ def _applied(
 def _grips(layout: Layout) -> Iterator[Applied]:
     for quantity, measure in grips(layout.job.handrail).items():
         for rule in layout.rules.of(quantity, "any"):
-            reading = measure.against(rule.kind)
-            passes = _holds(rule, reading.value)
-            yield _applied(layout, rule, reading, float(reading.value), float(rule.value), passes, layout.job.unit)
+            yield _applied(layout, rule, measure.against(rule.kind))
 
 
 def _extensions(layout: Layout) -> Iterator[Applied]:
     if layout.job.handrail.height is not None:
         return  # how far a handrail of its own runs on, no job says
-    for rule, what, value, asked, surface in extensions(layout):
-        reading = Reading(value, what)
-        yield _applied(layout, rule, reading, float(value), float(asked), value >= asked, layout.job.unit, surface)
-
-
-def _holds(rule: Rule, value: Fraction) -> bool:
-    """Whether a value satisfies a bound, exactly; the bound itself does."""
-    return value >= rule.value if rule.kind == "at least" else value <= rule.value
+    for rule, what, value, surface in extensions(layout):
+        yield _applied(layout, rule, Reading(value, what), surface)
 
 
 def _in_order(layout: Layout, used: set[Rule]) -> tuple[Rule, ...]:
@@ -160,29 +140,14 @@ def _in_order(layout: Layout, used: set[Rule]) -> tuple[Rule, ...]:
 
 
 def _surface(layout: Layout, surface: PlacedSurface, rail: RailLine) -> Iterator[Applied]:
-    unit, job = layout.job.unit, layout.job
     depth = landing_depth(layout.line.surfaces, surface.index) if surface.kind == "landing" else None
-    for quantity, measure in measures(surface, rail, depth, job.handrail).items():
+    for quantity, measure in measures(surface, rail, depth, layout.job.handrail).items():
         for rule in layout.rules.of(quantity, surface.kind):
             if not concerns(rule, layout.line.surfaces, surface.index):
                 continue
             if quantity == "landing length" and depth is not None and not depth.decides(rule.kind, rule.value):
                 continue  # told as not checked
-            reading = measure.against(rule.kind)
-            if quantity == "pitch":
-                passes, shown, of = pitch_holds(rule, reading.value), abs(surface.pitch_deg), "deg"
-            else:
-                passes, shown = _holds(rule, reading.value), float(reading.value)
-                of = "" if quantity == "ramp slope" else unit
-            yield _applied(layout, rule, reading, shown, float(rule.value), passes, of, surface.index)
-
-
-def pitch_holds(rule: Rule, slope: Fraction) -> bool:
-    """Compare a slope with degrees: exactly at 45, the only tie a rational slope can have."""
-    if rule.value == HALF_RIGHT:
-        return slope >= 1 if rule.kind == "at least" else slope <= 1
-    pitch = pitch_deg(slope)
-    return pitch >= rule.value if rule.kind == "at least" else pitch <= rule.value
+            yield _applied(layout, rule, measure.against(rule.kind), surface)
 
 
 def _gaps(layout: Layout) -> Iterator[Check]:

@@ -27,7 +27,6 @@ from stairguard.rules.findings.severity import by_consequence
 from stairguard.rules.findings.site_findings import (
     SECTIONS,
     about,
-    limit_unit,
     may_bind,
     optional,
     present,
@@ -35,6 +34,7 @@ from stairguard.rules.findings.site_findings import (
     sitewide,
 )
 from stairguard.rules.fixes.measured_advice import UPRIGHT
+from stairguard.rules.measures.held_bounds import limit_unit, margin
 from stairguard.rules.measures.surface_measures import on
 from stairguard.solve.sphere.verdicts import edge_within
 
@@ -141,7 +141,6 @@ def _ruled(layout: Layout) -> Iterator[_Spoken]:
 
 
 def _of_check(check: Check, status: str, binding: bool, why: tuple[Reason, ...]) -> Finding:
-    margin = check.value - check.limit if check.kind == "at least" else check.limit - check.value
     return Finding(
         clause=check.clause,
         status=status,
@@ -153,7 +152,7 @@ def _of_check(check: Check, status: str, binding: bool, why: tuple[Reason, ...])
         kind=check.kind,
         limit=check.limit,
         unit=check.unit,
-        margin=margin,
+        margin=margin(check.kind, check.value, check.limit),
         guard_band=None,
         why=why,
         fixes=(),

@@ -9,7 +9,8 @@ from stairguard.model.findings import Finding, Place
 from stairguard.model.guard.pieces import Run
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.subjects import AtPosts, AtStrand, BetweenPosts, Subject, WholeGuard
-from stairguard.rules.findings.site_findings import limit_unit, optional
+from stairguard.rules.findings.site_findings import optional
+from stairguard.rules.measures.held_bounds import limit_unit
 from stairguard.rules.pack.reader import read_practice
 
 __all__ = ["practised"]

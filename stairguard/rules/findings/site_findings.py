@@ -11,9 +11,10 @@ from stairguard.model.findings import Finding
 from stairguard.model.reasons import NoGuardAsked, Option, Required, Unsaid, Why
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.subjects import Fall, RuledLoad, RuledQuantity
+from stairguard.rules.measures.held_bounds import limit_unit
 
 __all__ = [
-    "SECTIONS", "about", "binds_handrail", "limit_unit", "may_bind", "optional", "present", "required", "sitewide",
+    "SECTIONS", "about", "binds_handrail", "may_bind", "optional", "present", "required", "sitewide",
 ]  # fmt: skip
 
 SECTIONS: Final = ("handrail size", "handrail perimeter", "handrail across")
@@ -68,13 +69,6 @@ def present(rule: Rule, kinds: Collection[str]) -> bool:
     """Whether a guard over surfaces of these kinds has what a rule is about."""
     place = "flight" if rule.place in ("step triangle", "open riser", "flight top", "flight bottom") else rule.place
     return (place == "any" or place in kinds) and rule.speaks_at(kinds)
-
-
-def limit_unit(rule: Rule, unit: str) -> str:
-    """The unit of a rule's value: none of ratios and counts."""
-    if rule.quantity == "load":
-        return rule.load_unit
-    return {"pitch": "deg", "ramp slope": "", "run bends": "", "climbable band": ""}.get(rule.quantity, unit)
 
 
 def required(

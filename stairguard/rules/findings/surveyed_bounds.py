@@ -16,14 +16,13 @@ from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.reasons import NotMeasured, Reason, Why
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import MeasuredDifferences, Spot, Stated, TakenAt, TakenFigure
-from stairguard.rules.findings.checks import pitch_holds
-from stairguard.rules.findings.site_findings import about, binds_handrail, limit_unit, optional, present
+from stairguard.rules.findings.site_findings import about, binds_handrail, optional, present
 from stairguard.rules.fixes.measured_advice import how, settled, to_measure
 from stairguard.rules.fixes.surface_ways import Ways, down, up
+from stairguard.rules.measures.held_bounds import held_to, limit_unit, margin
 from stairguard.rules.measures.landing_depths import concerns, landing_depth
 from stairguard.rules.measures.surface_measures import Reading, grips, on, steps
 from stairguard.rules.pack.reader import read_practice
-from stairguard.solve.line.surveyed_flight import smallest_run
 from stairguard.solve.measured.measured_guard import LENGTHS, OF_THE_WHOLE, Survey, Taken
 from stairguard.solve.measured.uncertainty import FINEST_READING, called, settled_by_one
 
@@ -128,22 +127,10 @@ class Bounds:
         return rule.place == "any" or (surface is not None and surface.kind == rule.place)
 
     def _bound(self, rule: Rule, figure: _Figure) -> Finding:
-        value, limit = figure.reading.value, rule.value
-        if rule.in_runs and figure.surface is not None:
-            limit *= smallest_run(figure.surface) or 1
-        unit, shown, asked = limit_unit(rule, self.unit), float(value), float(limit)
-        passes = value >= limit if rule.kind == "at least" else value <= limit
-        if rule.quantity == "pitch" and figure.surface is not None:
-            passes, shown = pitch_holds(rule, value), abs(figure.surface.pitch_deg)
-        margin = shown - asked if rule.kind == "at least" else asked - shown
+        held = held_to(rule, figure.reading.value, figure.surface, self.unit)
+        inside = margin(rule.kind, held.value, held.limit)
         band = 2 * float(self.survey.ratio) * figure.standard
-        verdict = called(margin, band, passes)
-        return self._told(rule, figure, verdict, shown, asked, unit, margin, band)
-
-    def _told(
-        self, rule: Rule, figure: _Figure, verdict: Verdict, value: float, limit: float, unit: str, margin: float,
-        band: float,
-    ) -> Finding:  # fmt: skip
+        verdict: Verdict = called(inside, band, held.passes)
         binding = binds_handrail(rule)
         why: tuple[Reason, ...] = ()
         fixes: tuple[Fix, ...] = ()
@@ -152,17 +139,17 @@ class Bounds:
         elif verdict == "too close to call":
             why = (Why.NEAR_LIMIT,)
             wide = float(self.survey.ratio) * figure.spread
-            found = settled_by_one("it", margin, wide, FINEST_READING[self.unit])
-            fixes = (settled(found, unit),) if found.again else ()  # else it is to be mended: see `fixes`
+            found = settled_by_one("it", inside, wide, FINEST_READING[self.unit])
+            fixes = (settled(found, held.unit),) if found.again else ()  # else it is to be mended: see `fixes`
         return Finding.of(
             rule,
             verdict,
             figure.reading.what,
             _spot(figure),
-            value=value,
-            limit=limit,
-            unit=unit,
-            margin=margin,
+            value=held.value,
+            limit=held.limit,
+            unit=held.unit,
+            margin=inside,
             guard_band=band or None,
             why=why,
             fixes=fixes,

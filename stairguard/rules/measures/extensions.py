@@ -16,13 +16,12 @@ from stairguard.model.rules import Rule
 from stairguard.model.subjects import Extension
 from stairguard.rules.measures.surface_measures import on
 from stairguard.solve.joint.rail_meeting import edge_of
-from stairguard.solve.line.surveyed_flight import smallest_run
 
 __all__ = ["extensions"]
 
 
-def extensions(layout: Layout) -> Iterator[tuple[Rule, Extension, Fraction, Fraction, int]]:
-    """Each rule on extensions with what it is about, the length there is, the length it asks, and its surface."""
+def extensions(layout: Layout) -> Iterator[tuple[Rule, Extension, Fraction, PlacedSurface]]:
+    """Each rule on extensions with what it is about, the length there is, and its surface."""
     if not any(rule.quantity == "handrail extension" for rule in layout.rules.rules):
         return
     for surface in layout.line.surfaces:
@@ -37,12 +36,7 @@ def extensions(layout: Layout) -> Iterator[tuple[Rule, Extension, Fraction, Frac
             sloping = place == "flight bottom"
             value = _sloping(layout, surface, last) if sloping else _level(layout, surface, last)
             for rule in rules:
-                yield rule, Extension(on(surface), top, sloping), value, _asked(rule, surface), surface.index
-
-
-def _asked(rule: Rule, surface: PlacedSurface) -> Fraction:
-    run = smallest_run(surface)
-    return rule.value * run if rule.in_runs and run is not None else rule.value
+                yield rule, Extension(on(surface), top, sloping), value, surface
 
 
 def _next(layout: Layout, surface: PlacedSurface, last: bool) -> tuple[Joint, PlacedSurface] | None:

@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from stairguard.errors import Fault, PackError
 from stairguard.model.job import Unit
+from stairguard.model.published.known_figure import MM_PER_INCH
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Condition
 from stairguard.reading import TooLargeError, UnreadableError, read_bytes
@@ -28,7 +29,6 @@ _SUFFIX: Final = ".toml"
 _LARGEST_FILE: Final = 1_000_000
 _DEEPEST: Final = 5
 
-_MM_PER_INCH: Final = Fraction(254, 10)  # exact by definition: international yard and pound agreement, 1959
 _NOT_LENGTHS: Final = ("pitch", "ramp slope", "load", "run bends")
 
 
@@ -149,7 +149,7 @@ def _places(where: str, text: str, count: int) -> list[str]:
 def _build(pack: Mapping[str, Any], unit: Unit) -> RuleSet:
     factor = Fraction(1)
     if pack["unit"] != unit:
-        factor = _MM_PER_INCH if unit == "mm" else 1 / _MM_PER_INCH
+        factor = MM_PER_INCH if unit == "mm" else 1 / MM_PER_INCH
     return RuleSet(
         name=pack["name"],
         title=pack["title"],
