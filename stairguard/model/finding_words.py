@@ -229,9 +229,10 @@ def _spheres(same: Sequence[Sphere], place: str) -> str:
 
 
 def sphere_place(same: Sequence[Sphere]) -> str:
-    """Where the first of alike spheres is: on which surface too, where others are elsewhere on theirs."""
+    """Where the first of alike spheres is: with its surface, where it is told by a step that others have not."""
     first = same[0]
-    elsewhere = any(one.where != first.where for one in same)
+    stepped = "tread" in first.where or "open riser" in first.where
+    elsewhere = stepped and any(one.where != first.where for one in same)
     of = f" of {surfaces_words([first.surface.index + 1])}" if elsewhere and first.surface is not None else ""
     return f"{spot_words(first.where)}{of}"
 

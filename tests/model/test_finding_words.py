@@ -372,3 +372,8 @@ def test_an_opening_that_stands_for_others_elsewhere_is_told_with_its_surface():
     )
     assert sphere_place(same) == "step triangle, tread 7 of surface 2"
     assert sphere_place(same[:1]) == "step triangle, tread 7"
+
+
+def test_a_post_is_told_without_its_surface():
+    same = [Sphere(FLIGHT, "wedge at post P5", 1), Sphere(Numbered(4, "flight"), "wedge at post P9", 1)]
+    assert alike_words(same) == "largest sphere wedge at post P5, and 1 like it, of surfaces 2, 5 (flight)"
