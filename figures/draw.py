@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Final
 
 from stairguard import sides_opening, strand_give
-from stairguard.api.deflection_asked import pictures
+from stairguard.api.deflection import pictures
 from stairguard.io.parse.exact_lengths import format_length
 from stairguard.io.read.job_file import built_in_job, read_job
 from stairguard.reports.drawing.elevation.elevation_sheets import elevation

@@ -19,6 +19,9 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.api.deflection import strand_give as strand_give
     from stairguard.api.deflection import write_give as write_give
     from stairguard.api.inspection import compare_rules as compare_rules
+    from stairguard.api.inspection import comparison_report as comparison_report
+    from stairguard.api.inspection import comparison_result as comparison_result
+    from stairguard.api.inspection import comparison_table as comparison_table
     from stairguard.api.inspection import inspect as inspect
     from stairguard.api.inspection import inspection_report as inspection_report
     from stairguard.api.inspection import inspection_result as inspection_result
@@ -28,6 +31,9 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.api.layout import read_rules as read_rules
     from stairguard.api.layout import report as report
     from stairguard.api.layout import result as result
+    from stairguard.api.layout import rule_packs as rule_packs
+    from stairguard.api.layout import rules_report as rules_report
+    from stairguard.api.layout import rules_result as rules_result
     from stairguard.api.layout import tell as tell
     from stairguard.api.layout import write as write
     from stairguard.api.opening import draw_opening as draw_opening
@@ -39,9 +45,13 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.api.opening import step_opening as step_opening
     from stairguard.api.opening import strands_opening as strands_opening
     from stairguard.api.opening import transition as transition
+    from stairguard.api.opening import transition_report as transition_report
+    from stairguard.api.opening import transition_result as transition_result
     from stairguard.api.relation import describe_relation as describe_relation
     from stairguard.api.relation import relation_arrays as relation_arrays
     from stairguard.api.relation import relation_names as relation_names
+    from stairguard.api.relation import relation_report as relation_report
+    from stairguard.api.relation import relation_result as relation_result
     from stairguard.api.relation import solve_relation as solve_relation
     from stairguard.errors import Fault as Fault
     from stairguard.errors import GeometryError as GeometryError
@@ -61,7 +71,7 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.io.read.job_file import read_job as read_job
     from stairguard.io.read.job_file import starter_text as starter_text
     from stairguard.io.read.job_file import write_starter as write_starter
-    from stairguard.model.asked_opening import Opened as Opened
+    from stairguard.model.asked.asked_opening import Opened as Opened
     from stairguard.model.findings import Inspection as Inspection
     from stairguard.model.guard.solved_layout import CheckedLayout as CheckedLayout
     from stairguard.model.guard.told import ToldLayout as ToldLayout
@@ -70,9 +80,35 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
 __version__ = "0.6.0"
 
 _HOMES: Final[dict[str, tuple[str, ...]]] = {
-    "api.deflection": ("give_report", "give_result", "guard_give", "strand_give", "write_give"),
-    "api.inspection": ("compare_rules", "inspect", "inspection_report", "inspection_result", "write_inspection"),
-    "api.layout": ("findings_table", "lay_out", "read_rules", "report", "result", "tell", "write"),
+    "api.deflection": (
+        "give_report",
+        "give_result",
+        "guard_give",
+        "strand_give",
+        "write_give",
+    ),
+    "api.inspection": (
+        "compare_rules",
+        "comparison_report",
+        "comparison_result",
+        "comparison_table",
+        "inspect",
+        "inspection_report",
+        "inspection_result",
+        "write_inspection",
+    ),
+    "api.layout": (
+        "findings_table",
+        "lay_out",
+        "read_rules",
+        "report",
+        "result",
+        "rule_packs",
+        "rules_report",
+        "rules_result",
+        "tell",
+        "write",
+    ),
     "api.opening": (
         "draw_opening",
         "lengths_opening",
@@ -83,8 +119,17 @@ _HOMES: Final[dict[str, tuple[str, ...]]] = {
         "step_opening",
         "strands_opening",
         "transition",
+        "transition_report",
+        "transition_result",
     ),
-    "api.relation": ("describe_relation", "relation_arrays", "relation_names", "solve_relation"),
+    "api.relation": (
+        "describe_relation",
+        "relation_arrays",
+        "relation_names",
+        "relation_report",
+        "relation_result",
+        "solve_relation",
+    ),
     "errors": (
         "Fault",
         "GeometryError",
@@ -96,14 +141,26 @@ _HOMES: Final[dict[str, tuple[str, ...]]] = {
         "PackError",
         "StairguardError",
     ),
-    "io.parse.exact_lengths": ("format_length", "parse_length"),
-    "io.parse.quantities": ("parse_angle", "parse_force", "parse_temperature"),
-    "io.read.job_file": ("built_in_job", "read_job", "starter_text", "write_starter"),
+    "io.parse.exact_lengths": (
+        "format_length",
+        "parse_length",
+    ),
+    "io.parse.quantities": (
+        "parse_angle",
+        "parse_force",
+        "parse_temperature",
+    ),
+    "io.read.job_file": (
+        "built_in_job",
+        "read_job",
+        "starter_text",
+        "write_starter",
+    ),
+    "model.asked.asked_opening": ("Opened",),
     "model.findings": ("Inspection",),
     "model.guard.solved_layout": ("CheckedLayout",),
     "model.guard.told": ("ToldLayout",),
     "model.job": ("Job",),
-    "model.asked_opening": ("Opened",),
 }
 """Each public name under the module it is loaded from."""
 

@@ -16,6 +16,7 @@ The text of each is built from its fields: where, what it must be, what was got.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 __all__ = [
@@ -28,6 +29,7 @@ __all__ = [
     "OutputError",
     "PackError",
     "StairguardError",
+    "nearest",
 ]
 
 _LONGEST_GOT = 60
@@ -46,6 +48,14 @@ class Fault:
         if len(got) > _LONGEST_GOT:
             got = got[: _LONGEST_GOT - 1] + "…"
         return f"{self.where}: must be {self.must}, got {got or 'nothing'}"
+
+
+def nearest(word: str, known: Sequence[str]) -> str | None:
+    """Find the known word most like a mistyped one, however unlike; None where nothing is known."""
+    from difflib import get_close_matches  # only a fault pays for it
+
+    close = get_close_matches(word[:_LONGEST_GOT], known, n=1, cutoff=0.0)
+    return close[0] if close else None
 
 
 class StairguardError(Exception):

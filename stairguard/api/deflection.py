@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
     from stairguard.model.guard.guard_loads import GuardReport
     from stairguard.model.guard.solved_layout import CheckedLayout
-    from stairguard.model.guard.strand_deflection import BayReport
+    from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, BayReport, PushCurve, Upkeep
+    from stairguard.reports.drawing.paper.scene import Sheet
 
 __all__ = [
     "give_report",
     "give_result",
     "guard_give",
+    "pictures",
     "strand_give",
     "write_give",
 ]
+
+_SPREAD: Final = 2
+"""Times the tension asked about: how far the curve of the push runs."""
 
 
 def strand_give(*, unit: str = "in", compare: Sequence[str] = (), **given: object) -> BayReport:
@@ -50,9 +55,26 @@ def strand_give(*, unit: str = "in", compare: Sequence[str] = (), **given: objec
     >>> round(found.answer.holding.push.held, 2), round(found.answer.holding.push.free, 2)
     (7.66, 6.75)
     """
-    from stairguard.api.deflection_asked import bay_give
+    from stairguard.io.read.bay_arguments import read_asked
+    from stairguard.model.guard.strand_deflection import BayReport
+    from stairguard.rules.measures.wire_checks import tabled
+    from stairguard.solve.load.single_bay import answer, hung_answer, turns
+    from stairguard.solve.load.tension_loss import bay_upkeep
 
-    return bay_give(given, unit, compare)
+    asked = read_asked(given, unit, compare)
+    bay, climate, width = asked.bay, asked.climate, asked.post_width
+    found = answer(bay)
+    return BayReport(
+        answer=found,
+        turns=None if asked.lead is None else turns(found, asked.lead),
+        hung=None if asked.hung is None else hung_answer(bay, asked.hung),
+        upkeep=None if climate is None else bay_upkeep(bay, climate, width),
+        compared=tuple((text, answer(other)) for text, other in asked.compared),
+        table=tabled(bay.taut, bay.spacing, bay.bay, bay.push, bay.unit) if bay.strands == 2 else None,
+        compared_upkeep=()
+        if climate is None
+        else tuple(bay_upkeep(each, climate, width) for _, each in asked.compared),
+    )
 
 
 def guard_give(
@@ -74,23 +96,64 @@ def guard_give(
     JobError
         The tension is the strand's breaking force or more.
     """
-    from stairguard.api.deflection_asked import guard_asked
+    from dataclasses import replace
 
-    return guard_asked(checked, compared or {}, fixes)
+    from stairguard.rules.findings.designed import push_fixes
+    from stairguard.solve.load.reactions import guard_report, variant
+
+    others = compared or {}
+    first = [variant("as asked", checked.layout, checked.passes)] if others else []
+    report = guard_report(checked.layout, [*first, *(variant(k, o.layout, o.passes) for k, o in others.items())])
+    return replace(report, fixes=push_fixes(checked)) if fixes else report
 
 
 def give_report(answer: BayReport | CheckedLayout, guard: GuardReport | None = None) -> str:
-    """Write a bay's give, or a checked guard's with its `guard_give`, as a plain page."""
-    from stairguard.api.deflection_asked import page
+    """Write a bay's give, or a checked guard's, as a plain page.
 
-    return page(answer, guard)
+    Parameters
+    ----------
+    answer
+        From `strand_give`, or from `lay_out`.
+    guard
+        Of a layout, its `guard_give` where that was asked for; else it is found here.
+
+    Returns
+    -------
+    str
+        At most 100 columns, ending in a line break; its first line is the result.
+    """
+    from stairguard.model.guard.strand_deflection import BayReport
+
+    if isinstance(answer, BayReport):
+        from stairguard.reports.page.deflection.bay_page import give_text
+
+        return give_text(answer)
+    from stairguard.reports.page.deflection.guard_page import guard_text
+    from stairguard.solve.load.named_forces import named_tensions
+
+    return guard_text(answer, guard or guard_give(answer), named_tensions(answer.layout))
 
 
 def give_result(answer: BayReport | CheckedLayout, guard: GuardReport | None = None) -> dict[str, Any]:
-    """Put a bay's give, or a checked guard's with its `guard_give`, into plain data, ready for JSON."""
-    from stairguard.api.deflection_asked import data
+    """Put a bay's give, or a checked guard's, into plain data, ready for JSON.
 
-    return data(answer, guard)
+    Parameters
+    ----------
+    answer, guard
+        As of `give_report`.
+
+    Returns
+    -------
+    dict
+        The keys that `stairguard.reports.data.deflection_data` lists; lengths and forces in its ``unit`` and
+        ``force_unit``.
+    """
+    from stairguard.model.guard.strand_deflection import BayReport
+    from stairguard.reports.data.deflection_data import give_data, guard_data
+
+    if isinstance(answer, BayReport):
+        return give_data(answer)
+    return guard_data(answer, guard or guard_give(answer, fixes=False))
 
 
 def write_give(
@@ -100,7 +163,88 @@ def write_give(
     *,
     date: str | None = None,
 ) -> tuple[Path, ...]:
-    """Write page, result and pictures of a give into a new folder, complete or not at all; otherwise as `write`."""
-    from stairguard.api.deflection_asked import write
+    """Write page, result and pictures of a give into a new folder, complete or not at all.
 
-    return write(answer, guard, Path(folder), date)
+    Parameters
+    ----------
+    answer, guard
+        As of `give_report`.
+    folder, date
+        As of `write`; the date goes on the pictures.
+
+    Returns
+    -------
+    tuple of Path
+        The files, sorted by name.
+
+    Raises
+    ------
+    InputError
+        The date is none.
+    OutputError
+        The folder is in use or cannot be written; nothing was left behind.
+    """
+    from stairguard.io.write.folder import read_date, write_folder
+    from stairguard.reports.data.encode import json_text
+
+    day = read_date(date)
+
+    def fill(part: Path) -> None:
+        from stairguard.io.write.render import save
+
+        for stem, sheet in pictures(answer, guard, day):
+            save((sheet,), part, stem)
+        texts = {"give.txt": give_report(answer, guard), "give.json": json_text(give_result(answer, guard))}
+        for name, text in texts.items():
+            part.joinpath(name).write_text(text, encoding="utf-8", newline="\n")
+
+    return write_folder(Path(folder), fill)
+
+
+def pictures(answer: BayReport | CheckedLayout, guard: GuardReport | None, day: str) -> Iterator[tuple[str, Sheet]]:
+    """Draw the pictures of a give, each with the stem of its file's name."""
+    from stairguard.model.guard.strand_deflection import BayReport
+    from stairguard.reports.drawing.chart.chart_sheet import chart_sheet
+    from stairguard.reports.drawing.chart.deflection_charts import push_chart, section_sheet, temperature_chart
+
+    said: list[str]
+    compared: tuple[tuple[str, BayAnswer], ...] = ()
+    more: tuple[Upkeep, ...] = ()
+    if isinstance(answer, BayReport):
+        unit, upkeep, push = answer.answer.asked.unit, answer.upkeep, answer.answer.asked.push
+        named = [("as asked", answer.answer), *answer.compared]
+        if upkeep is not None:
+            compared, more = answer.compared, answer.compared_upkeep
+    else:
+        job = answer.layout.job
+        unit, upkeep, push = job.unit, (guard or guard_give(answer, fixes=False)).upkeep, job.push
+        named = _bays_of(answer)
+    if named:
+        title, said = "Strand give: one bay", []
+        if not isinstance(answer, BayReport):
+            title = f"{answer.layout.job.title}: between strands, {named[0][0]}"
+            said = [f"{title}, the weakest of its bays. Other openings may be weaker: see the page."]
+        yield "push", chart_sheet(push_chart(_curves(named), named[0][1].holding.push, said), day, unit)
+        section = section_sheet(named[0][1], day, title)
+        if section is not None:
+            yield "section", section
+    if upkeep is not None:
+        others = [(name, each) for (name, _), each in zip(compared, more, strict=True)]
+        yield "temperature", chart_sheet(temperature_chart(upkeep, unit, push, others), day, unit)
+
+
+def _curves(named: Sequence[tuple[str, BayAnswer]]) -> list[tuple[str, BayQuestion, PushCurve]]:
+    """Each one's push over tensions, as far as any of them needs."""
+    from stairguard.solve.load.single_bay import push_curve
+
+    most = max(max(_SPREAD * float(one.asked.taut.tension), one.holding.needed.free or 0.0) for _, one in named)
+    return [(name, one.asked, push_curve(one.asked, most or one.asked.taut.steel.breaking / 2)) for name, one in named]
+
+
+def _bays_of(checked: CheckedLayout) -> list[tuple[str, BayAnswer]]:
+    """The weakest bay of a guard, as one bay asked about."""
+    from stairguard.solve.load.reactions import weakest_bay
+    from stairguard.solve.load.single_bay import answer
+
+    found = weakest_bay(checked.layout)
+    return [] if found is None else [(found[0], answer(found[1]))]

@@ -6,13 +6,20 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from stairguard.errors import GeometryError, JobError
+from stairguard.io.parse.types import texts
+
 if TYPE_CHECKING:
-    from stairguard.model.comparison import RulesCompared
+    from stairguard.model.comparison import Anew, RulesCompared, Strung
     from stairguard.model.findings import Inspection
+    from stairguard.model.guard.solved_layout import CheckedLayout
     from stairguard.reading import Source
 
 __all__ = [
     "compare_rules",
+    "comparison_report",
+    "comparison_result",
+    "comparison_table",
     "inspect",
     "inspection_report",
     "inspection_result",
@@ -41,9 +48,12 @@ def inspect(path: Source, *, rules: str | None = None) -> Inspection:
     JobError, PackError
         The file or the rules cannot be read: one fault a mistake.
     """
-    from stairguard.api.inspecting import inspect as ask
+    from stairguard.io.read.survey_file import read_survey
+    from stairguard.rules.findings.surveyed import inspect_survey
+    from stairguard.rules.pack.reader import read_rules
 
-    return ask(path, rules)
+    survey = read_survey(path, rules)
+    return inspect_survey(survey, read_rules(survey.rules, survey.unit))
 
 
 def inspection_report(inspection: Inspection) -> str:
@@ -61,10 +71,41 @@ def inspection_result(inspection: Inspection) -> dict[str, Any]:
 
 
 def write_inspection(inspection: Inspection, folder: str | Path) -> tuple[Path, ...]:
-    """Write an inspection's page, table and data into a new or empty folder; OutputError where that cannot be done."""
-    from stairguard.api.inspecting import write_inspection as save
+    """Write an inspection's page, table and data into a folder, complete or not at all.
 
-    return save(inspection, Path(folder))
+    Parameters
+    ----------
+    inspection
+        From `inspect`.
+    folder
+        Must not exist, or be empty; the folder it goes into must exist.
+
+    Returns
+    -------
+    tuple of Path
+        The files, sorted by name.
+
+    Raises
+    ------
+    OutputError
+        The folder is in use or cannot be written; nothing was left behind.
+    """
+    from stairguard.io.write.folder import write_folder
+    from stairguard.reports.data.encode import json_text
+    from stairguard.reports.data.finding_data import findings_csv, inspection_data
+    from stairguard.reports.page.rules.inspection_page import inspection_text
+
+    files = {
+        "findings.csv": findings_csv(inspection),
+        "inspection.json": json_text(inspection_data(inspection)),
+        "report.txt": inspection_text(inspection),
+    }
+
+    def fill(part: Path) -> None:
+        for name, text in files.items():
+            part.joinpath(name).write_text(text, encoding="utf-8", newline="\n")
+
+    return write_folder(Path(folder), fill)
 
 
 def compare_rules(path: Source, packs: Sequence[str], *, designed: bool = False) -> RulesCompared:
@@ -84,6 +125,106 @@ def compare_rules(path: Source, packs: Sequence[str], *, designed: bool = False)
     JobError, PackError, GeometryError
         As `lay_out` and `inspect`.
     """
-    from stairguard.api.inspecting import compare_rules as ask
+    from stairguard.io.read.toml_file import load
 
-    return ask(path, packs, designed)
+    names = texts(packs, "packs", "a list of names or paths of packs")
+    measured = not designed and "measured" in load(path)
+    return _measured(path, names) if measured else _designed(path, names)
+
+
+def _measured(path: Source, packs: Sequence[str]) -> RulesCompared:
+    from stairguard.io.read.survey_file import read_survey
+    from stairguard.model.comparison import RulesCompared
+    from stairguard.rules.findings.surveyed import inspect_survey
+    from stairguard.rules.pack.reader import read_rules
+
+    survey = read_survey(path)
+    found = tuple(inspect_survey(survey, read_rules(name, survey.unit)) for name in packs)
+    return RulesCompared(title=survey.title, unit=survey.unit, made_by="", inspections=found, anew=())
+
+
+def _designed(path: Source, packs: Sequence[str]) -> RulesCompared:
+    from stairguard.io.read.job_file import read_job
+    from stairguard.model.comparison import RulesCompared
+    from stairguard.rules.findings.checks import check
+    from stairguard.rules.findings.designed import inspect_layout
+    from stairguard.rules.pack.reader import read_rules
+    from stairguard.solve.lay_out import lay_out_under
+
+    job = read_job(path)
+    rules = [read_rules(name, job.unit) for name in packs]
+    layouts = lay_out_under(job, read_rules(job.rules, job.unit), rules)
+    found = tuple(inspect_layout(check(layout)) for layout in layouts)
+    return RulesCompared(
+        title=job.title,
+        unit=job.unit,
+        made_by=job.rules,
+        inspections=found,
+        anew=tuple(_anew(path, name) for name in packs),
+    )
+
+
+def _anew(path: Source, pack: str) -> Anew:
+    """The job laid out from the start under a pack, or why it cannot be."""
+    from stairguard.io.read.job_file import read_job
+    from stairguard.model.comparison import Anew
+    from stairguard.rules.findings.checks import check
+    from stairguard.rules.pack.reader import read_rules
+    from stairguard.solve.lay_out import lay_out
+
+    try:
+        job = read_job(path, {"rules": pack})
+        checked = check(lay_out(job, read_rules(pack, job.unit)))
+    except (JobError, GeometryError) as error:
+        return Anew(pack, False, (), str(error))
+    return Anew(pack, checked.passes, _strung(checked))
+
+
+def _strung(checked: CheckedLayout) -> tuple[Strung, ...]:
+    from stairguard.model.comparison import Strung
+
+    layout = checked.layout
+    return tuple(
+        Strung(
+            surface=surface.index,
+            kind=surface.kind,
+            rail_height=float(rail.height),
+            count=len(field.heights),
+            spacing=field.square_spacing,
+            lowest=float(field.heights[-1]),
+        )
+        for surface, rail, field in zip(layout.line.surfaces, layout.rails, layout.fields, strict=True)
+        if field.heights
+    )
+
+
+def comparison_report(compared: RulesCompared) -> str:
+    """Write a comparison of packs as a plain page.
+
+    Parameters
+    ----------
+    compared
+        From `compare_rules`.
+
+    Returns
+    -------
+    str
+        At most 100 columns, ending in a line break.
+    """
+    from stairguard.reports.page.rules.comparison_page import compared_text
+
+    return compared_text(compared)
+
+
+def comparison_result(compared: RulesCompared) -> dict[str, Any]:
+    """Put a comparison of packs into plain data, ready for JSON; see `stairguard.reports.data.comparison_data`."""
+    from stairguard.reports.data.comparison_data import compared_data
+
+    return compared_data(compared)
+
+
+def comparison_table(compared: RulesCompared) -> str:
+    """Write a comparison as comma-separated values: a line a pack and matter, its gravest finding."""
+    from stairguard.reports.data.comparison_data import compared_csv
+
+    return compared_csv(compared)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -20,6 +21,9 @@ __all__ = [
     "read_rules",
     "report",
     "result",
+    "rule_packs",
+    "rules_report",
+    "rules_result",
     "tell",
     "write",
 ]
@@ -56,7 +60,33 @@ def lay_out(job: Job) -> CheckedLayout:
 
 
 def read_rules(name_or_path: str | Path, unit: str = "in") -> RuleSet:
-    """Read a rule pack by name or path, its lengths in ``unit``; PackError where there is no sound one."""
+    """Read a rule pack.
+
+    Parameters
+    ----------
+    name_or_path
+        One of `rule_packs`, or the path of a TOML file.
+    unit
+        ``"in"`` or ``"mm"``, of all its lengths.
+
+    Returns
+    -------
+    RuleSet
+        Its ``rules``, each with clause, figure, status and source.
+
+    Raises
+    ------
+    InputError
+        Another unit.
+    PackError
+        No such pack, or one that breaks its schema: one fault a mistake.
+
+    Examples
+    --------
+    >>> rules = read_rules("irc-2021")
+    >>> next(rule.value for rule in rules.rules if rule.quantity == "guard height")
+    Fraction(36, 1)
+    """
     from stairguard.rules.pack.reader import read_rules as read
 
     return read(str(name_or_path), read_unit(unit))
@@ -107,8 +137,86 @@ def result(checked: CheckedLayout | ToldLayout, *, fixes: bool = True) -> dict[s
     return view(_told(checked, fixes))
 
 
-def report(checked: CheckedLayout | ToldLayout, *, example: bool = False) -> str:
-    """Write a checked layout as the plain page a carpenter works from; of an ``example`` it says so first."""
+def rule_packs() -> tuple[str, ...]:
+    """Names of the rule packs that ship with the package, sorted."""
+    from stairguard.rules.pack.reader import available
+
+    return available()
+
+
+def rules_report(packs: RuleSet | Sequence[RuleSet], *, unit: str = "in") -> str:
+    """Write one rule pack, clause by clause, or a list of packs, as a plain page.
+
+    Parameters
+    ----------
+    packs
+        From `read_rules`; one alone is shown whole.
+    unit
+        The one it was read in.
+
+    Returns
+    -------
+    str
+        At most 100 columns, ending in a line break.
+
+    Raises
+    ------
+    InputError
+        Another unit than ``"in"`` or ``"mm"``.
+    """
+    from stairguard.model.rules import RuleSet
+    from stairguard.reports.page.rules.pack_page import pack_text, packs_text
+
+    of = read_unit(unit)
+    return pack_text(packs, of) if isinstance(packs, RuleSet) else packs_text(packs)
+
+
+def rules_result(packs: RuleSet | Sequence[RuleSet], *, unit: str = "in") -> dict[str, Any]:
+    """Put one rule pack, or a list of packs, into plain data, ready for JSON.
+
+    Parameters
+    ----------
+    packs, unit
+        As of `rules_report`.
+
+    Returns
+    -------
+    dict
+        See `stairguard.reports.data.pack_data`.
+
+    Raises
+    ------
+    InputError
+        Another unit than ``"in"`` or ``"mm"``.
+    """
+    from stairguard.model.rules import RuleSet
+    from stairguard.reports.data.pack_data import pack_data, packs_data
+
+    of = read_unit(unit)
+    return pack_data(packs, of) if isinstance(packs, RuleSet) else packs_data(packs)
+
+
+def report(checked: CheckedLayout | ToldLayout, *, example: bool = False, head: bool = False) -> str:
+    """Write a checked layout as the plain page a carpenter works from.
+
+    Parameters
+    ----------
+    checked
+        From `lay_out`, or from `tell`.
+    example
+        The job is the one that ships with the package, and the page is to say so first.
+    head
+        Only how the page starts: what came of it, what fails and how to mend it, what is tight.
+
+    Returns
+    -------
+    str
+        At most 100 columns, ending in a line break; its first line is the result.
+    """
+    if head:
+        from stairguard.reports.page.guard.layout_page import report_head
+
+        return report_head(_told(checked), example=example)
     from stairguard.reports.page.guard.layout_page import report as view
     from stairguard.solve.load.named_forces import named_tensions
 

@@ -6,12 +6,11 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from stairguard.io.parse.arguments import read_transition
-
 if TYPE_CHECKING:
     from stairguard.io.parse.csv_rows import Rows
-    from stairguard.model.asked_opening import Opened
-    from stairguard.model.rail_transition import Transition
+    from stairguard.model.asked.asked_opening import Opened
+    from stairguard.model.asked.opening_question import OpeningQuestion
+    from stairguard.model.asked.rail_transition import Transition
 
 __all__ = [
     "draw_opening",
@@ -23,6 +22,8 @@ __all__ = [
     "step_opening",
     "strands_opening",
     "transition",
+    "transition_report",
+    "transition_result",
 ]
 
 
@@ -64,7 +65,7 @@ def step_opening(
     guard_band
         Its ratio to twice the standard uncertainty of the sphere; 0 is simple acceptance.
     inverse
-        Whether to find the greatest lift for the limit too.
+        Whether to find the greatest lift for the limit, and where it is not kept what would keep it, too.
     unit
         ``"in"`` or ``"mm"``, of bare numbers and of the answer.
 
@@ -81,23 +82,22 @@ def step_opening(
     >>> round(found.sphere, 8), found.touches
     (5.60826098, ('tread', 'riser', 'member'))
     """
-    from stairguard.io.read import opening_arguments
+    from stairguard.io.read.opening_arguments import Given, read_step
 
     given = {"rise": rise, "run": run, "nosing": nosing, "tread": tread, "lift": lift}
-    return opening_arguments.of_step(
-        given, open_riser, opening_arguments.Terms(limit, tape, guard_band, inverse, None, unit)
-    )
+    return _answered(read_step(given, open_riser, Given(limit, tape, guard_band, inverse, None, unit)))
 
 
 def points_opening(
     points: Rows,
     *,
     strand_diameter: object = None,
-    strand_edges: Sequence[int] = (),
+    strand_edges: Sequence[int] | str = (),
     limit: object = None,
     tape: str | None = None,
     guard_band: object = 1,
-    move: int | None = None,
+    move: int | str | None = None,
+    inverse: bool = False,
     unit: str = "in",
 ) -> Opened:
     """Find the largest sphere through a closed outline of straight edges.
@@ -107,9 +107,12 @@ def points_opening(
     points
         Corners in order, either way round: pairs of lengths x and z, or the path of a CSV file of them.
     strand_diameter, strand_edges
-        Edges, by number from 1 (edge k runs from point k to the next), that are axes of strands of that diameter.
+        Edges, by number from 1 (edge k runs from point k to the next), that are axes of strands of that diameter; a
+        list, or a text with commas.
     move
         The number of an edge: also find how far it may move, square to itself, for the limit.
+    inverse
+        Whether to find what would keep the limit, where it is not kept, too.
     limit, tape, guard_band, unit
         As for `step_opening`.
 
@@ -124,22 +127,23 @@ def points_opening(
     >>> found.sphere, found.touches, found.passes
     (2.0, ('edge 1', 'edge 2', 'edge 3'), False)
     """
-    from stairguard.io.read import opening_arguments
+    from stairguard.io.read.opening_arguments import Given, read_outline
 
-    terms = opening_arguments.Terms(limit, tape, guard_band, False, move, unit)
-    return opening_arguments.by_points(points, strand_diameter, strand_edges, terms)
+    terms = Given(limit, tape, guard_band, inverse, move, unit)
+    return _answered(read_outline(points, strand_diameter, strand_edges, terms))
 
 
 def sides_opening(
-    sides: Sequence[object],
+    sides: Sequence[object] | str,
     *,
     diagonal: object = None,
     strand_diameter: object = None,
-    strand_edges: Sequence[int] = (),
+    strand_edges: Sequence[int] | str = (),
     limit: object = None,
     tape: str | None = None,
     guard_band: object = 1,
-    move: int | None = None,
+    move: int | str | None = None,
+    inverse: bool = False,
     unit: str = "in",
 ) -> Opened:
     """Find the largest sphere through a triangle, or through four sides and a diagonal.
@@ -150,7 +154,7 @@ def sides_opening(
         Three lengths, or four in order round the opening; edge k is the k-th.
     diagonal
         With four sides: from the corner where side 1 starts to the one where side 3 starts.
-    strand_diameter, strand_edges, limit, tape, guard_band, move, unit
+    strand_diameter, strand_edges, limit, tape, guard_band, move, inverse, unit
         As for `points_opening`.
 
     Raises
@@ -163,21 +167,22 @@ def sides_opening(
     >>> sides_opening([5, 5, 6]).sphere
     3.0
     """
-    from stairguard.io.read import opening_arguments
+    from stairguard.io.read.opening_arguments import Given, read_sides
 
-    terms = opening_arguments.Terms(limit, tape, guard_band, False, move, unit)
-    return opening_arguments.by_sides(sides, diagonal, strand_diameter, strand_edges, terms)
+    terms = Given(limit, tape, guard_band, inverse, move, unit)
+    return _answered(read_sides(sides, diagonal, strand_diameter, strand_edges, terms))
 
 
 def lengths_opening(
     lengths: Rows,
     *,
     strand_diameter: object = None,
-    strand_edges: Sequence[int] = (),
+    strand_edges: Sequence[int] | str = (),
     limit: object = None,
     tape: str | None = None,
     guard_band: object = 1,
-    move: int | None = None,
+    move: int | str | None = None,
+    inverse: bool = False,
     unit: str = "in",
 ) -> Opened:
     """Find the largest sphere through any figure given by its sides and the diagonals that cut it into triangles.
@@ -187,7 +192,7 @@ def lengths_opening(
     lengths
         Rows of two corners' names and the length between them, or the path of a CSV file of them: the sides in order
         round the opening, then diagonals that do not cross, three fewer than the sides.
-    strand_diameter, strand_edges, limit, tape, guard_band, move, unit
+    strand_diameter, strand_edges, limit, tape, guard_band, move, inverse, unit
         As for `points_opening`.
 
     Raises
@@ -200,10 +205,10 @@ def lengths_opening(
     >>> lengths_opening([("A", "B", 5), ("B", "C", 5), ("C", "A", 6)]).touches
     ('edge 1', 'edge 2', 'edge 3')
     """
-    from stairguard.io.read import opening_arguments
+    from stairguard.io.read.opening_arguments import Given, read_lengths
 
-    terms = opening_arguments.Terms(limit, tape, guard_band, False, move, unit)
-    return opening_arguments.by_lengths(lengths, strand_diameter, strand_edges, terms)
+    terms = Given(limit, tape, guard_band, inverse, move, unit)
+    return _answered(read_lengths(lengths, strand_diameter, strand_edges, terms))
 
 
 def strands_opening(
@@ -223,7 +228,7 @@ def strands_opening(
     spacing
         Square, centre to centre.
     inverse
-        Whether to find the greatest spacing for the limit too.
+        Whether to find the greatest spacing for the limit, and where it is not kept what would keep it, too.
     limit, tape, guard_band, unit
         As for `step_opening`. A strand's diameter is no tape's to measure: without a +- it is exact.
 
@@ -239,11 +244,29 @@ def strands_opening(
     >>> strands_opening("3in", "1/8in").sphere
     2.875
     """
-    from stairguard.io.read import opening_arguments
+    from stairguard.io.read.opening_arguments import Given, read_strands
 
-    return opening_arguments.of_strands(
-        spacing, strand_diameter, opening_arguments.Terms(limit, tape, guard_band, inverse, None, unit)
-    )
+    terms = Given(limit, tape, guard_band, inverse, None, unit)
+    return _answered(read_strands(spacing, strand_diameter, terms))
+
+
+def _answered(question: OpeningQuestion) -> Opened:
+    """Solve it; with what would make it comply, where it does not and the other way round is asked for."""
+    from stairguard.solve.measured.opening_answer import answer_opening
+
+    opened, terms = answer_opening(question), question.terms
+    if not terms.inverse or opened.outcome in (None, "complies"):
+        return opened
+    from dataclasses import replace
+
+    from stairguard.model.asked.opening_question import OutlineQuestion
+    from stairguard.rules.fixes.asked_ways import opened_fixes
+
+    if isinstance(question, OutlineQuestion):
+        fixes = opened_fixes(opened, question.strand_edges, terms.ratio, question.move)
+    else:
+        fixes = opened_fixes(opened, frozenset(), terms.ratio)
+    return replace(opened, fixes=fixes)
 
 
 def opening_result(opened: Opened) -> dict[str, Any]:
@@ -318,6 +341,7 @@ def transition(
     >>> transition("7.25", "10.5", 35, 36, "top").meets
     Fraction(42, 29)
     """
+    from stairguard.io.parse.arguments import read_transition
     from stairguard.solve.joint.transition import transition as solve
 
     given = {
@@ -327,12 +351,29 @@ def transition(
         "landing_height": landing_height,
         "post_at": post_at,
     }
-    _, asked, end = read_transition(given, at, unit)
-    return solve(
-        asked["rise"],
-        asked["run"],
-        asked["flight_height"],
-        asked["landing_height"],
-        end,
-        asked.get("post_at"),
-    )
+    return solve(read_transition(given, at, unit))
+
+
+def transition_report(found: Transition) -> str:
+    """Write a transition in words: what jog is left and what to set, where the rails meet and how they bend.
+
+    Parameters
+    ----------
+    found
+        From `transition`.
+
+    Returns
+    -------
+    str
+        At most 100 columns, ending in a line break; its first line is the result.
+    """
+    from stairguard.reports.page.asked.relation_page import transition_text
+
+    return transition_text(found)
+
+
+def transition_result(found: Transition) -> dict[str, Any]:
+    """Put a transition into plain data, ready for JSON; see `stairguard.reports.data.relation_data`."""
+    from stairguard.reports.data.relation_data import transition_data
+
+    return transition_data(found)

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from stairguard.io.parse.arguments import read_known, read_unit
 from stairguard.io.parse.types import named, text
 
 if TYPE_CHECKING:
-    from stairguard.relations.records import RelationInfo, Solution
+    from stairguard.relations.records import Kind, RelationInfo, Solution
 
 __all__ = [
     "describe_relation",
     "relation_arrays",
     "relation_names",
+    "relation_report",
+    "relation_result",
     "solve_relation",
 ]
 
@@ -118,3 +120,77 @@ def solve_relation(name: str, find: str, known: Mapping[str, object], *, unit: s
 
     kinds = {symbol.name: symbol.kind for symbol in describe(text(name, "relation")).symbols}
     return solve(name, text(find, "find"), read_known(named(known, "known"), kinds, read_unit(unit)))
+
+
+def relation_report(shown: RelationInfo | Solution | Sequence[RelationInfo], *, unit: str = "in") -> str:
+    """Write a formula, its solution, or a list of formulas as a plain page.
+
+    Parameters
+    ----------
+    shown
+        From `describe_relation`, several of them, or from `solve_relation`.
+    unit
+        ``"in"`` or ``"mm"``, as of the solution.
+
+    Returns
+    -------
+    str
+        At most 100 columns, ending in a line break.
+
+    Raises
+    ------
+    InputError
+        Another unit.
+
+    Examples
+    --------
+    >>> print(relation_report(describe_relation("bend")).splitlines()[0])
+    bend: Bend between two slopes that turn in plan
+    """
+    from stairguard.relations.records import RelationInfo, Solution
+    from stairguard.reports.page.asked import relation_page
+
+    of = read_unit(unit)
+    if isinstance(shown, Solution):
+        return relation_page.solution_text(shown, _kind(shown), of)
+    return (
+        relation_page.relation_text(shown, of)
+        if isinstance(shown, RelationInfo)
+        else relation_page.relations_text(shown)
+    )
+
+
+def relation_result(shown: RelationInfo | Solution | Sequence[RelationInfo], *, unit: str = "in") -> dict[str, Any]:
+    """Put a formula, its solution, or a list of formulas into plain data, ready for JSON.
+
+    Parameters
+    ----------
+    shown, unit
+        As of `relation_report`.
+
+    Returns
+    -------
+    dict
+        See `stairguard.reports.data.relation_data`.
+
+    Raises
+    ------
+    InputError
+        Another unit.
+    """
+    from stairguard.relations.records import RelationInfo, Solution
+    from stairguard.reports.data import relation_data
+
+    of = read_unit(unit)
+    if isinstance(shown, Solution):
+        return relation_data.solution_data(shown, _kind(shown), of)
+    return (
+        relation_data.relation_data(shown) if isinstance(shown, RelationInfo) else relation_data.relations_data(shown)
+    )
+
+
+def _kind(found: Solution) -> Kind:
+    """What the symbol is that was solved for."""
+    from stairguard.relations.engine import describe
+
+    return next(symbol.kind for symbol in describe(found.name).symbols if symbol.name == found.find)

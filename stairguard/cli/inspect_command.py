@@ -6,13 +6,10 @@ from typing import Annotated
 
 import typer
 
-from stairguard.cli.options import Answer, AsJson, Words, check_out, source, written_words
-from stairguard.errors import Fault, InputError
+from stairguard.cli.options import Answer, AsCsv, AsJson, Words, check_out, one_form, source, written_words
 from stairguard.model.outcome import worst
 
-__all__ = ["AsCsv", "compare_rules", "inspect"]
-
-AsCsv = Annotated[bool, typer.Option("--csv", help="Print comma-separated values, a line a finding.")]
+__all__ = ["compare_rules", "inspect"]
 
 
 def inspect(
@@ -48,19 +45,11 @@ def compare_rules(
 ) -> Answer:
     """Hold the same guard to several rule packs, and lay the job out anew under each."""
     import stairguard
-    from stairguard.reports.data.comparison_data import compared_csv, compared_data
     from stairguard.reports.data.encode import json_text
-    from stairguard.reports.page.rules.comparison_page import compared_text
 
     one_form(as_json, as_csv)
     found = stairguard.compare_rules(source(job), packs, designed=designed)
     outcome = worst(each.outcome for each in found.inspections)
     if as_json:
-        return Answer(json_text(compared_data(found)), outcome)
-    return Answer(compared_csv(found) if as_csv else compared_text(found), outcome)
-
-
-def one_form(as_json: bool, as_csv: bool) -> None:
-    """Refuse two forms of one answer."""
-    if as_json and as_csv:
-        raise InputError(Fault("--csv", "left out with --json", "both"))
+        return Answer(json_text(stairguard.comparison_result(found)), outcome)
+    return Answer(stairguard.comparison_table(found) if as_csv else stairguard.comparison_report(found), outcome)

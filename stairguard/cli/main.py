@@ -19,25 +19,17 @@ import typer
 
 from stairguard import __version__
 from stairguard.cli.give_command import give
-from stairguard.cli.inspect_command import AsCsv, compare_rules, inspect, one_form
+from stairguard.cli.inspect_command import compare_rules, inspect
+from stairguard.cli.layout_command import layout
 from stairguard.cli.opening_command import opening
-from stairguard.cli.options import (
-    Answer,
-    AsJson,
-    Unit,
-    Words,
-    check_out,
-    option,
-    plain,
-    renamed_call,
-    seldom_collecting,
-    source,
-    written_words,
-)
+from stairguard.cli.options import Answer, plain, seldom_collecting
+from stairguard.cli.relation_command import relation
 from stairguard.cli.rules_command import rules
 from stairguard.cli.signals import StoppedError, stoppable
-from stairguard.errors import Fault, InputError, OutputError, StairguardError
-from stairguard.model.outcome import Outcome, of_passes
+from stairguard.cli.starter_command import starter
+from stairguard.cli.transition_command import transition
+from stairguard.errors import Fault, OutputError, StairguardError, nearest
+from stairguard.model.outcome import Outcome
 
 __all__ = ["app", "main"]
 
@@ -74,136 +66,8 @@ def _of_all(
     """Take what goes before a command."""
 
 
-@app.command()
-def layout(
-    job: Annotated[Words, typer.Argument(metavar="[JOB.toml]", show_default=False)] = None,
-    out: Annotated[Words, typer.Option(metavar="FOLDER", help="Write drawings and lists there.")] = None,
-    date: Annotated[Words, typer.Option(metavar="YYYY-MM-DD", help="In the title block; else today.")] = None,
-    as_json: AsJson = False,
-    as_csv: AsCsv = False,
-) -> Answer:
-    """Lay out a guard from a job file, or the one that ships with the package."""
-    import stairguard
-    from stairguard.io.write import folder
-    from stairguard.reports.data.encode import json_text
-
-    one_form(as_json, as_csv)
-    day = renamed_call(folder.read_date, date)
-    check_out(out)
-    checked = stairguard.lay_out(stairguard.built_in_job() if job is None else stairguard.read_job(source(job)))
-    told, outcome = stairguard.tell(checked), of_passes(checked.passes)
-    example = job is None
-    written = () if out is None else stairguard.write(told, out, date=day, example=example)
-    if as_json:
-        return Answer(json_text(stairguard.result(told)), outcome)
-    if as_csv:
-        return Answer(stairguard.findings_table(told), outcome)
-    if out is None:
-        return Answer(stairguard.report(told, example=example), outcome)
-    from stairguard.reports.page.guard.layout_page import report_head
-
-    return Answer(f"{report_head(told, example=example)}{written_words(written, out)}", outcome)
-
-
-app.command()(opening)
-app.command()(give)
-app.command()(rules)
-app.command()(inspect)
-app.command()(compare_rules)
-
-
-@app.command()
-def transition(
-    rise: Annotated[Words, option("Rise of the steps, plumb. Needed.")] = None,
-    run: Annotated[Words, option("Run, nosing to nosing, level. Needed.")] = None,
-    flight_height: Annotated[Words, option("Top of rail above the nosing line, plumb. Needed.")] = None,
-    landing_height: Annotated[Words, option("Top of rail above the landing, plumb. Needed.")] = None,
-    at: Annotated[Words, typer.Option(metavar="top|bottom", help="Which end of the flight. Needed.")] = None,
-    post_at: Annotated[Words, option("A post's level distance from that nosing, uphill positive.")] = None,
-    unit: Unit = "in",
-    as_json: AsJson = False,
-) -> Answer:
-    """Find where a flight's rail meets a landing's."""
-    from stairguard.io.parse.arguments import read_transition
-    from stairguard.reports.data.encode import json_text
-    from stairguard.reports.data.relation_data import transition_data
-    from stairguard.reports.page.asked import relation_page
-    from stairguard.solve.joint.transition import transition as solve
-
-    given = {
-        "rise": rise,
-        "run": run,
-        "flight_height": flight_height,
-        "landing_height": landing_height,
-        "post_at": post_at,
-    }
-    of, asked, end = renamed_call(read_transition, given, at, unit)
-    sizes = (asked[key] for key in ("rise", "run", "flight_height", "landing_height"))
-    answer = renamed_call(solve, *sizes, end, asked.get("post_at"))
-    if as_json:
-        return Answer(json_text(transition_data(answer, of)))
-    return Answer(relation_page.transition_text(answer, asked, of))
-
-
-@app.command()
-def relation(
-    name: Annotated[Words, typer.Argument(metavar="[NAME]", show_default=False)] = None,
-    known: Annotated[list[str] | None, typer.Argument(metavar="[KEY=VALUE]...", show_default=False)] = None,
-    find: Annotated[Words, typer.Option(metavar="SYMBOL", help="The symbol to solve for.")] = None,
-    unit: Unit = "in",
-    as_json: AsJson = False,
-) -> Answer:
-    """List the formulas, show one, or solve one for any of its symbols."""
-    import stairguard
-    from stairguard.io.parse.arguments import read_unit
-    from stairguard.reports.data.encode import json_text
-    from stairguard.reports.data.relation_data import relation_data, relations_data, solution_data
-    from stairguard.reports.page.asked import relation_page
-
-    of = renamed_call(read_unit, unit)
-    if name is None:
-        all_of_them = [stairguard.describe_relation(each) for each in stairguard.relation_names()]
-        if as_json:
-            return Answer(json_text(relations_data(all_of_them)))
-        return Answer(relation_page.relations_text(all_of_them))
-    one = stairguard.describe_relation(name)
-    if not known and find is None:
-        return Answer(json_text(relation_data(one)) if as_json else relation_page.relation_text(one, of))
-    if find is None:
-        raise InputError(Fault("--find", f"a symbol of {name}: {', '.join(s.name for s in one.symbols)}", ""))
-    found = stairguard.solve_relation(name, find, _pairs(known or ()), unit=of)
-    kind = next(symbol.kind for symbol in one.symbols if symbol.name == find)
-    if as_json:
-        return Answer(json_text(solution_data(found, kind, of)))
-    return Answer(relation_page.solution_text(found, kind, of))
-
-
-@app.command()
-def starter(path: Annotated[str, typer.Argument(metavar="PATH", show_default=False)]) -> Answer:
-    """Write a commented job file, to standard output where PATH is "-"; it never overwrites."""
-    from stairguard import starter_text, write_starter
-
-    if path == "-":
-        return Answer(starter_text())
-    write_starter(path)
-    return Answer(f"Written: {plain(path)}\n")
-
-
-def _pairs(texts: Iterable[str]) -> dict[str, object]:
-    """Split ``key=value`` arguments, every bad one a fault."""
-    pairs: dict[str, object] = {}
-    faults: list[Fault] = []
-    for text in texts:
-        key, equals, value = text.partition("=")
-        if not equals or not key:
-            faults.append(Fault("argument", "SYMBOL=VALUE", text))
-        elif key in pairs:
-            faults.append(Fault(key, "given once", f"{pairs[key]} and {value}"))
-        else:
-            pairs[key] = value
-    if faults:
-        raise InputError(*faults)
-    return pairs
+for command in (layout, opening, give, rules, inspect, compare_rules, transition, relation, starter):
+    app.command()(command)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -271,8 +135,6 @@ def _fault_of_the_program(error: Exception) -> str:
 
 def _usage(error: Any) -> str:  # the parser's classes are not public
     """One line for what the parser refused; an unknown option or command names the nearest."""
-    from stairguard.io.read.toml_table import nearest
-
     option, context = str(getattr(error, "option_name", "")), getattr(error, "ctx", None)
     if type(error).__name__ == "NoSuchOption" and context is not None:
         known = [name for parameter in context.command.params for name in parameter.opts if name[0] == "-"]

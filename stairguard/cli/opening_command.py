@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Annotated, Final, TypeAlias
+from typing import TYPE_CHECKING, Annotated, Any, Final, TypeAlias
 
 import typer
 
@@ -11,11 +11,11 @@ from stairguard.cli.options import Answer, AsJson, Unit, Words, option, plain, s
 from stairguard.errors import Fault, InputError, StairguardError
 
 if TYPE_CHECKING:
-    from stairguard.model.asked_opening import Opened
+    from stairguard.model.asked.asked_opening import Opened
 
 __all__ = ["opening"]
 
-_Given: TypeAlias = Mapping[str, object]
+_Given: TypeAlias = Mapping[str, Any]  # options as typed, handed on by name
 
 _STEP: Final = ("rise", "run", "lift", "nosing", "tread", "open_riser")
 _STRAND: Final = ("strand_diameter", "strand_edges", "move")
@@ -60,16 +60,15 @@ def opening(
     as_json: AsJson = False,
 ) -> Answer:
     """Find the largest sphere through a step, or any outline. Lengths may carry a +-: "7-3/4in +- 1/32in"."""
+    import stairguard
     from stairguard.reports.data.encode import json_text
-    from stairguard.reports.data.opening_data import opening_data
-    from stairguard.reports.page.asked.opening_page import opening_text
 
     given = {
         "rise": rise, "run": run, "lift": lift, "nosing": nosing, "tread": tread, "open_riser": open_riser or None,
         "points": points, "sides": sides, "diagonal": diagonal, "lengths": lengths, "spacing": spacing,
         "strand_diameter": strand_diameter, "strand_edges": strand_edges, "move": move,
     }  # fmt: skip
-    terms = {"limit": limit, "tape": tape, "guard_band": guard_band, "unit": unit, "inverse": True, "move": move}
+    terms = {"limit": limit, "tape": tape, "guard_band": guard_band, "unit": unit, "inverse": True}
     try:
         form = _form(given)
         if draw is not None:
@@ -82,13 +81,11 @@ def opening(
     outcome = found.outcome or "complies"
     words = ""
     if draw is not None:
-        from stairguard.io.write.opening_drawing import draw_opening
-
-        draw_opening(found, draw)
+        stairguard.draw_opening(found, draw)
         words = f"\nDrawn: {plain(draw)}\n"
     if as_json:
-        return Answer(json_text(opening_data(found)), outcome)
-    return Answer(opening_text(found) + words, outcome)
+        return Answer(json_text(stairguard.opening_result(found)), outcome)
+    return Answer(stairguard.opening_report(found) + words, outcome)
 
 
 def _form(given: _Given) -> str:
@@ -110,19 +107,18 @@ def _form(given: _Given) -> str:
 
 
 def _ask(form: str, given: _Given, terms: _Given) -> Opened:
-    from stairguard.io.read import opening_arguments
+    import stairguard
 
-    of = opening_arguments.Terms(**terms)  # type: ignore[arg-type]  # one dict for all: their types are checked where they are read
-    strand = given["strand_diameter"], given["strand_edges"]
-    if form == "points":
-        return opening_arguments.by_points(source(str(given["points"])), *strand, of)
-    if form == "sides":
-        return opening_arguments.by_sides(given["sides"], given["diagonal"], *strand, of)
-    if form == "lengths":
-        return opening_arguments.by_lengths(source(str(given["lengths"])), *strand, of)
+    if form == "step":
+        step = {key: given[key] for key in _STEP}
+        return stairguard.step_opening(**{**step, "open_riser": given["open_riser"] is not None}, **terms)
     if form == "spacing":
-        return opening_arguments.of_strands(given["spacing"], strand[0], of)
-    return opening_arguments.of_step(given, given["open_riser"] is not None, of)
+        return stairguard.strands_opening(given["spacing"], given["strand_diameter"], **terms)
+    more = {**terms, **{key: given[key] for key in _STRAND}}
+    if form == "sides":
+        return stairguard.sides_opening(given["sides"], diagonal=given["diagonal"], **more)
+    ask = stairguard.points_opening if form == "points" else stairguard.lengths_opening
+    return ask(source(given[form]), **more)
 
 
 def _as_option(fault: Fault, options: set[str]) -> Fault:

@@ -18,8 +18,8 @@ from stairguard.model.outcome import Outcome
 from stairguard.reading import Held
 
 __all__ = [
-    "Answer", "AsJson", "Unit", "Words", "check_out", "option", "plain", "renamed_call",
-    "seldom_collecting", "source", "written_words",
+    "Answer", "AsCsv", "AsJson", "Unit", "Words", "check_out", "check_unit", "one_form", "option", "plain",
+    "renamed_call", "seldom_collecting", "source", "written_words",
 ]  # fmt: skip
 
 _MOST_INPUT: Final = 16_000_000  # the largest file that any command reads
@@ -28,6 +28,7 @@ _SELDOM: Final = 50_000  # objects made, less those gone, before the next look f
 Words: TypeAlias = str | None
 Unit = Annotated[str, typer.Option(metavar="in|mm", help="The unit of bare lengths and of the answer.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object.")]
+AsCsv = Annotated[bool, typer.Option("--csv", help="Print comma-separated values, a line a finding.")]
 
 
 def option(help_text: str, name: str | None = None, metavar: str = "LENGTH") -> Any:  # Typer's own type
@@ -44,14 +45,27 @@ class Answer:
     outcome: Outcome = "complies"
 
 
-def renamed_call(function: Any, *arguments: Any) -> Any:  # any of the readers
+def renamed_call(function: Any, *arguments: Any, **named: Any) -> Any:  # any public function, or reader
     """Call a function whose faults name arguments, and have them name the options instead."""
     try:
-        return function(*arguments)
+        return function(*arguments, **named)
     except StairguardError as error:
         raise type(error)(
             *(Fault("--" + fault.where.replace("_", "-"), fault.must, fault.got) for fault in error.faults)
         ) from None
+
+
+def check_unit(unit: str) -> None:
+    """Raise InputError for a unit that is none, before anything is read by it."""
+    from stairguard.io.parse.arguments import read_unit
+
+    renamed_call(read_unit, unit)
+
+
+def one_form(as_json: bool, as_csv: bool) -> None:
+    """Refuse two forms of one answer."""
+    if as_json and as_csv:
+        raise InputError(Fault("--csv", "left out with --json", "both"))
 
 
 def plain(text: str) -> str:

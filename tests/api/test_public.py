@@ -1,3 +1,4 @@
+import ast
 import tomllib
 from fractions import Fraction
 
@@ -17,7 +18,19 @@ def test_the_public_names_are_sorted_and_all_there():
     for name in stairguard.__all__:
         assert getattr(stairguard, name).__doc__
         assert name in dir(stairguard)
-    assert set(stairguard.__all__) <= set(stairguard.__all__)
+
+
+def test_type_checkers_and_python_read_the_same_names_from_the_same_modules():
+    """Both tables of `stairguard/__init__.py`: what type checkers import, and where names are loaded from."""
+    tree = ast.parse((ROOT / "stairguard" / "__init__.py").read_text(encoding="utf-8"))
+    (checked,) = (node for node in tree.body if isinstance(node, ast.If))
+    read = [(node.module, [(one.name, one.asname) for one in node.names]) for node in checked.body]
+    homes = [(f"stairguard.{home}", name) for home, names in stairguard._HOMES.items() for name in names]
+    assert [(module, name) for module, names in read for name, _ in names] == homes
+    assert all(name == again for _, names in read for name, again in names)
+    assert len(homes) == len(stairguard.__all__)
+    assert list(stairguard._HOMES) == sorted(stairguard._HOMES)
+    assert all(list(names) == sorted(names) for names in stairguard._HOMES.values())
 
 
 def test_other_names_are_an_attribute_error():

@@ -17,7 +17,7 @@ from typing import Any, Final
 
 import stairguard
 from figures import draw
-from stairguard.api.deflection_asked import pictures
+from stairguard.api.deflection import pictures
 from stairguard.cli.main import main
 from stairguard.io.parse.exact_lengths import format_length
 from stairguard.io.read.job_file import read_job, starter_text

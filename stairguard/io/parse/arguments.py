@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, TypeAlias
 
 from stairguard.errors import Fault, InputError, LengthError
 from stairguard.io.parse import numbers
 from stairguard.io.parse.exact_lengths import Sign, parse_length
 from stairguard.io.parse.quantities import parse_angle, parse_force
+from stairguard.model.asked.rail_transition import End, TransitionQuestion
 from stairguard.model.published.known_figure import force_unit
 
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
-__all__ = ["At", "Lengths", "read_known", "read_transition", "read_unit"]
+__all__ = ["Lengths", "read_known", "read_transition", "read_unit"]
 
-At: TypeAlias = Literal["top", "bottom"]
 Lengths: TypeAlias = dict[str, Fraction]
 
 _TRANSITION: Final[dict[str, Sign]] = {
@@ -39,8 +39,8 @@ def read_unit(value: object) -> Unit:
     raise InputError(Fault("unit", '"in" or "mm"', numbers.shown(value)))
 
 
-def read_transition(given: Mapping[str, object], at: object, unit: object) -> tuple[Unit, Lengths, At]:
-    """Read unit, lengths (``rise, run, flight_height, landing_height``, ``post_at`` if given) and end.
+def read_transition(given: Mapping[str, object], at: object, unit: object) -> TransitionQuestion:
+    """Read lengths (``rise, run, flight_height, landing_height``, ``post_at`` if given), end and unit.
 
     Raises
     ------
@@ -48,12 +48,12 @@ def read_transition(given: Mapping[str, object], at: object, unit: object) -> tu
         One fault for every length that is none or not positive, and for another end than top or bottom.
     """
     of, lengths, faults = _lengths(given, _TRANSITION, unit)
-    end: At | None = "top" if at == "top" else "bottom" if at == "bottom" else None
+    end: End | None = "top" if at == "top" else "bottom" if at == "bottom" else None
     if end is None:
         faults.append(Fault("at", '"top" or "bottom"', numbers.shown(at)))
     if faults or end is None:
         raise InputError(*faults)
-    return of, lengths, end
+    return TransitionQuestion(unit=of, at=end, **lengths)
 
 
 def read_known(given: Mapping[str, object], kinds: Mapping[str, str], unit: Unit) -> Lengths:

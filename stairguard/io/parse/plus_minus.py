@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 from stairguard.errors import Fault, LengthError
 from stairguard.io.parse import numbers
 from stairguard.io.parse.exact_lengths import Sign, parse_length
-from stairguard.model.asked_opening import Measurement
+from stairguard.model.asked.asked_opening import Measurement
 
 if TYPE_CHECKING:
     from stairguard.model.job import Unit

@@ -2,27 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
-from stairguard.errors import Fault, InputError
+from stairguard.errors import Fault, InputError, nearest
 from stairguard.io.parse.arguments import read_unit
+from stairguard.io.parse.types import texts
 from stairguard.io.read.strand_tables import CLIMATE_KEYS, PUSH_KEYS, STEEL_KEYS, read_climate, read_push, read_steel
-from stairguard.io.read.toml_table import Table, nearest
+from stairguard.io.read.toml_table import Table
 
 if TYPE_CHECKING:
     from stairguard.model.guard.strand_deflection import BayQuestion, Hung
     from stairguard.model.job import Climate, Unit
 
-__all__ = ["BAY_KEYS", "CHANGED", "read_bay", "read_changes", "read_hung", "read_weather"]
+__all__ = ["KEYS", "BayAsked", "read_asked", "read_changes"]
 
 _SIZES: Final = ("diameter", "spacing", "edge", "bay", "run_length", "at")
 
-BAY_KEYS: Final = (*_SIZES, *STEEL_KEYS, *PUSH_KEYS)
-"""What one bay is asked by."""
+_BESIDES: Final = ("hang", "sinks", "lead", "post_width")
 
-CHANGED: Final = (
+KEYS: Final = (*_SIZES, *STEEL_KEYS, *PUSH_KEYS, *CLIMATE_KEYS, *_BESIDES)
+"""All that one bay may be asked by."""
+
+_CHANGED: Final = (
     "diameter", "spacing", "bay", "run_length", "tension", "tension_source", "construction", "material", "sphere",
     "force", "friction",
 )  # fmt: skip
@@ -31,12 +35,67 @@ CHANGED: Final = (
 _SPHERES: Final[dict[Unit, str]] = {"in": "4 in", "mm": "100 mm"}
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BayAsked:
+    """One bay, and what is asked about it besides; each None where it is not.
+
+    ``compared`` are the bays otherwise, each by the text of its changes; ``hung`` is a mass at mid-bay, ``lead`` what
+    one turn of the tensioner draws in, ``post_width`` that of the end posts, whose wood shrinks.
+    """
+
+    bay: BayQuestion
+    compared: tuple[tuple[str, BayQuestion], ...]
+    hung: Hung | None
+    climate: Climate | None
+    lead: Fraction | None
+    post_width: Fraction | None
+
+
+def read_asked(given: Mapping[str, object], unit: object, compare: Sequence[str] = ()) -> BayAsked:
+    """Read all that one bay is asked by, by `KEYS`.
+
+    Raises
+    ------
+    InputError
+        One fault for every value that is unknown, missing or cannot be used.
+    """
+    faults = [
+        Fault(key, f'a known name (the nearest is "{nearest(key, KEYS)}")', "an unknown one")
+        for key in given
+        if key not in KEYS
+    ]
+    bay = _gathered(faults, _bay, given, unit)
+    hung = _gathered(faults, _hung, given, unit)
+    climate = _gathered(faults, _weather, given, unit)
+    named = texts(compare, "compare", 'a list of texts, each "key=value,key=value"')
+    compared = [(text.strip(), _gathered(faults, _changed, text, given, unit)) for text in named]
+    besides = _table(given, ("lead", "post_width"), read_unit(unit), faults)
+    lead, width = besides.length_if_given("lead"), besides.length_if_given("post_width")
+    if climate is not None and climate.wood is not None and width is None and not faults:
+        faults.append(Fault("post_width", "the end posts' width, whose wood shrinks", ""))
+    if faults:
+        raise InputError(*faults)
+    return BayAsked(bay=bay, compared=tuple(compared), hung=hung, climate=climate, lead=lead, post_width=width)
+
+
+def _changed(text: str, given: Mapping[str, object], unit: object) -> BayQuestion:
+    return _bay(read_changes(text, given), unit)
+
+
+def _gathered(faults: list[Fault], read: Any, *args: Any) -> Any:  # any of the readers, each of its own type
+    try:
+        return read(*args)
+    except InputError as error:
+        faults += [fault for fault in error.faults if fault not in faults]
+        return None
+
+
 def _table(given: Mapping[str, object], keys: tuple[str, ...], unit: Unit, faults: list[Fault]) -> Table:
     return Table({key: given[key] for key in keys if given.get(key) is not None}, "", unit, faults)
 
 
-def read_bay(given: Mapping[str, object], unit: object) -> BayQuestion:
-    """Read one bay by `BAY_KEYS`; None is not given.
+def _bay(given: Mapping[str, object], unit: object) -> BayQuestion:
+    """Read the bay itself; None is not given.
 
     Raises
     ------
@@ -99,7 +158,7 @@ def _fit(
         sizes.refuse("at", must, float(at))
 
 
-def read_changes(text: str, given: Mapping[str, object], keys: tuple[str, ...] = CHANGED) -> dict[str, object]:
+def read_changes(text: str, given: Mapping[str, object], keys: Sequence[str] = _CHANGED) -> dict[str, object]:
     """Read ``key=value,key=value`` over what was asked by; InputError for another key than ``keys``."""
     changed, faults = dict(given), list[Fault]()
     named = {part.partition("=")[0].strip() for part in text.split(",")}
@@ -118,7 +177,7 @@ def read_changes(text: str, given: Mapping[str, object], keys: tuple[str, ...] =
     return changed
 
 
-def read_weather(given: Mapping[str, object], unit: object) -> Climate | None:
+def _weather(given: Mapping[str, object], unit: object) -> Climate | None:
     """Read what slackens the strand, by `CLIMATE_KEYS`; None where none of them is given."""
     of, faults = read_unit(unit), list[Fault]()
     if all(given.get(key) is None for key in CLIMATE_KEYS):
@@ -129,7 +188,7 @@ def read_weather(given: Mapping[str, object], unit: object) -> Climate | None:
     return climate
 
 
-def read_hung(given: Mapping[str, object], unit: object) -> Hung | None:
+def _hung(given: Mapping[str, object], unit: object) -> Hung | None:
     """Read a mass hung at mid-bay, and how far the strand went down where that was measured; None without a mass."""
     from stairguard.model.guard.strand_deflection import Hung
 

@@ -7,13 +7,13 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Final, cast, get_args
 
-from stairguard.errors import Fault, InputError, JobError, OutputError, PackError
+from stairguard.errors import Fault, InputError, JobError, OutputError, PackError, nearest
 from stairguard.io.parse.types import named
 from stairguard.io.read.site_tables import asked_height, pack_faults, read_place
 from stairguard.io.read.strand_tables import CLIMATE_KEYS, PUSH_KEYS, STEEL_KEYS, read_climate, read_push, read_steel
 from stairguard.io.read.surface_tables import read_surface
 from stairguard.io.read.toml_file import load, parse
-from stairguard.io.read.toml_table import Table, nearest
+from stairguard.io.read.toml_table import Table
 from stairguard.model.job import USUAL_MARK, Ending, Job, Post, Rail, Stock, Strand, Surface, Unit
 from stairguard.model.soundness.job_bounds import MOST_RISERS
 from stairguard.model.soundness.job_checks import contradictions

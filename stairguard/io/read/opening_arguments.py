@@ -1,28 +1,25 @@
-"""Openings asked about, one function a way of giving them: read everything, solve, judge.
-
-Every fault in what is given is told at once. Nothing of uncertainty is loaded for a plain question.
-"""
+"""Openings asked about, read, one function a way of giving them: every fault in what is given is told at once."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, Literal
 
 from stairguard.errors import Fault, InputError
 from stairguard.io.parse import numbers
 from stairguard.io.parse.arguments import read_unit
 from stairguard.io.parse.exact_lengths import Sign, parse_length
 from stairguard.io.parse.plus_minus import DEFAULT_TAPE, TAPES, Read, measurements, read_measured
-from stairguard.model.asked_opening import Form, Inverse, Measurement, Opened, StepMend
+from stairguard.model.asked.asked_opening import Measurement
+from stairguard.model.asked.opening_question import OutlineQuestion, StepQuestion, StrandsQuestion, Terms
 
 if TYPE_CHECKING:
     from stairguard.io.parse.csv_rows import Rows
     from stairguard.model.job import Unit
-    from stairguard.solve.measured.measured_outline import Measured
 
-__all__ = ["Terms", "by_lengths", "by_points", "by_sides", "of_step", "of_strands"]
+__all__ = ["Given", "read_lengths", "read_outline", "read_sides", "read_step", "read_strands"]
 
 _STEP: Final[dict[str, Sign]] = {
     "rise": "positive", "run": "positive", "nosing": "nonnegative", "tread": "nonnegative", "lift": "nonnegative",
@@ -33,8 +30,8 @@ _MOST_STEPS: Final = 10_000
 
 
 @dataclass(frozen=True, slots=True)
-class Terms:
-    """What is asked of any opening, as given: see `stairguard`."""
+class Given:
+    """What is asked of any opening, as it is given: see `stairguard.step_opening` and those beside it."""
 
     limit: object = None
     tape: object = None
@@ -47,7 +44,7 @@ class Terms:
 class _Reader:
     """Reads what is given; faults gather until `check`, and stand-ins take the place of what has one."""
 
-    def __init__(self, terms: Terms) -> None:
+    def __init__(self, terms: Given) -> None:
         self.faults: list[Fault] = []
         self.unit: Unit = "in"  # stands in for another one
         try:
@@ -58,7 +55,6 @@ class _Reader:
         self.limit: Fraction | None = None
         self.tape: str | None = None
         self.ratio = Fraction(1)
-        self.binding = True
 
     def length(self, value: object, where: str, sign: Sign, *, name: str = "", taped: bool = True) -> Read:
         """Read a length that may carry a +-."""
@@ -83,6 +79,26 @@ class _Reader:
         if self.faults:
             raise InputError(*self.faults)
 
+    def measured(
+        self, reads: Sequence[Read], tape: str | None, binding: bool = True
+    ) -> tuple[tuple[Measurement, ...], Terms]:
+        """Each length with its +-, and the terms as they are then."""
+        made, assumed, uncertain = measurements(reads, tape, self.unit)
+        return made, Terms(
+            unit=self.unit,
+            limit=self.limit,
+            ratio=self.ratio,
+            inverse=self.terms.inverse,
+            assumed=assumed,
+            uncertain=uncertain,
+            binding=binding,
+        )
+
+    def by_usual_tape(self, reads: Sequence[Read]) -> tuple[tuple[Measurement, ...], Terms]:
+        """Each length with its +-, by the unit's usual tape unless told, which is then not the asker's own word."""
+        own = self.tape is not None or any(read.plus_minus is not None for read in reads)
+        return self.measured(reads, self.tape or DEFAULT_TAPE[self.unit], own)
+
     def _limit(self, value: object) -> Fraction | None:
         try:
             return parse_length(value, self.unit, where="limit", sign="positive")
@@ -102,11 +118,14 @@ class _Reader:
         return Fraction(1)
 
 
-def of_step(given: Mapping[str, object], open_riser: bool, terms: Terms) -> Opened:
-    """The step triangle: ``given`` has rise, run and lift, and nosing and tread or None."""
-    from stairguard.solve.sphere.step_opening import step_opening
-    from stairguard.solve.sphere.step_outline import step_figure
+def read_step(given: Mapping[str, object], open_riser: bool, terms: Given) -> StepQuestion:
+    """Read a step: ``given`` has rise, run and lift, and nosing and tread or None.
 
+    Raises
+    ------
+    InputError
+        One fault for every length that cannot be used, or is beyond all proportion to the step.
+    """
     reader = _Reader(terms)
     reads = {key: _step_length(reader, given, key, sign) for key, sign in _STEP.items()}
     unread = {fault.where for fault in reader.faults}
@@ -115,48 +134,9 @@ def of_step(given: Mapping[str, object], open_riser: bool, terms: Terms) -> Open
             must = f"less than the {bound} ({float(reads[bound].value):.6g} {reader.unit})"
             reader.faults.append(Fault(key, must, numbers.shown(given[key])))
     reader.check()
-    step = {key: read.value for key, read in reads.items()}
-    _proportioned(step, reader.limit, given)
-    sizes = (step["rise"], step["run"], step["nosing"], step["tread"])
-    answer = step_opening(*sizes, step["lift"], open_riser, reader.limit)
-    measured, assumed, uncertain = measurements(list(reads.values()), reader.tape, reader.unit)
-    uncertainty = None
-    if uncertain:
-        from stairguard.solve.measured.measured_step import step_uncertainty
-        from stairguard.solve.measured.uncertainty import FINEST_READING
-
-        uncertainty = step_uncertainty(
-            answer, {m.name: m for m in measured}, open_riser, reader.ratio, FINEST_READING[reader.unit]
-        )
-    outline, pocket = step_figure(step, open_riser)
-    inverse: Inverse | None = None
-    mends: tuple[StepMend, ...] = ()
-    if terms.inverse and reader.limit is not None:
-        from stairguard.solve.sphere.inverse_opening import greatest_lift
-
-        inverse = greatest_lift(*sizes, open_riser, reader.limit)
-        if answer.passes is False and (inverse.greatest or 0) <= 0:  # there is no such lift over the treads
-            from stairguard.solve.sphere.step_ways import step_mends
-
-            mends = step_mends(*sizes, open_riser, step["lift"], Fraction(0), reader.limit)
-    opened = Opened(
-        "open step" if open_riser else "closed step",
-        reader.unit,
-        answer.sphere,
-        answer.touches,
-        answer.contacts,
-        answer.centre,
-        answer.limit,
-        answer.passes,
-        outline,
-        (pocket,),
-        measured,
-        assumed,
-        uncertainty,
-        inverse,
-        mends=mends,
-    )
-    return _with_fixes(opened, reader)
+    _proportioned({key: read.value for key, read in reads.items()}, reader.limit, given)
+    made, asked = reader.measured(list(reads.values()), reader.tape)
+    return StepQuestion(terms=asked, open_riser=open_riser, **dict(zip(reads, made, strict=True)))
 
 
 def _proportioned(step: Mapping[str, Fraction], limit: Fraction | None, given: Mapping[str, object]) -> None:
@@ -179,28 +159,45 @@ def _step_length(reader: _Reader, given: Mapping[str, object], key: str, sign: S
     return Read(key, read.value, read.plus_minus, read.value > 0 or key == "lift")
 
 
-def by_points(points: Rows, strand_diameter: object, strand_edges: object, terms: Terms) -> Opened:
-    """A closed outline by its corner points."""
+def read_strands(spacing: object, strand_diameter: object, terms: Given) -> StrandsQuestion:
+    """Read two parallel strands: ``spacing`` square, centre to centre."""
+    reader = _Reader(terms)
+    apart = reader.length(spacing, "spacing", "positive")
+    strand = reader.length(strand_diameter, "strand_diameter", "positive", name="strand diameter", taped=False)
+    reader.check()
+    (between, diameter), asked = reader.by_usual_tape([apart, strand])
+    return StrandsQuestion(terms=asked, spacing=between, diameter=diameter)
+
+
+def read_outline(points: Rows, strand_diameter: object, strand_edges: object, terms: Given) -> OutlineQuestion:
+    """Read a closed outline by its corner points."""
     from stairguard.io.parse.csv_rows import read_points
-    from stairguard.solve.measured import measured_outline
 
     reader = _Reader(terms)
     strand, edges = _strand(reader, strand_diameter, strand_edges)
     move = _edge(reader)
-    coordinates = []
+    coordinates: list[tuple[Read, Read]] = []
     try:
         coordinates = read_points(points, reader.unit)
     except InputError as error:
         reader.faults += error.faults
     reader.check()
-    flat = [read for pair in coordinates for read in pair]
-    made, thick, assumed, uncertain = _made(reader, flat, strand)
-    drawn = measured_outline.by_points(list(zip(made[::2], made[1::2], strict=True)), thick, edges)
-    return _outline("points", reader, drawn, edges, thick, assumed, uncertain, move)
+    made, asked = reader.by_usual_tape([*(read for pair in coordinates for read in pair), *strand])
+    count = 2 * len(coordinates)
+    return OutlineQuestion(
+        form="points",
+        terms=asked,
+        corners=tuple(zip(made[:count:2], made[1:count:2], strict=True)),
+        diameter=made[-1] if strand else None,
+        strand_edges=edges,
+        move=move,
+    )
 
 
-def by_sides(sides: object, diagonal: object, strand_diameter: object, strand_edges: object, terms: Terms) -> Opened:
-    """A triangle by three sides, or four sides in order and the diagonal from the first corner to the third."""
+def read_sides(
+    sides: object, diagonal: object, strand_diameter: object, strand_edges: object, terms: Given
+) -> OutlineQuestion:
+    """Read a triangle by three sides, or four sides in order and the diagonal from the first corner to the third."""
     reader = _Reader(terms)
     given = sides.split(",") if isinstance(sides, str) else list(sides) if isinstance(sides, Sequence) else [sides]
     lengths = [reader.length(side, "sides", "positive", name=f"side {k}") for k, side in enumerate(given, 1)]
@@ -218,11 +215,11 @@ def by_sides(sides: object, diagonal: object, strand_diameter: object, strand_ed
             else "left out with three sides"
         )
         reader.faults.append(Fault("diagonal", must, numbers.shown(diagonal)))
-    return _figure("sides", reader, lengths, across, None, strand_diameter, strand_edges)
+    return _figure("sides", reader, lengths, across, None, _strand(reader, strand_diameter, strand_edges))
 
 
-def by_lengths(lengths: Rows, strand_diameter: object, strand_edges: object, terms: Terms) -> Opened:
-    """Any figure by its sides in order and the diagonals that cut it into triangles."""
+def read_lengths(lengths: Rows, strand_diameter: object, strand_edges: object, terms: Given) -> OutlineQuestion:
+    """Read any figure by its sides in order and the diagonals that cut it into triangles."""
     from stairguard.io.parse.csv_rows import read_figure
 
     reader = _Reader(terms)
@@ -233,123 +230,45 @@ def by_lengths(lengths: Rows, strand_diameter: object, strand_edges: object, ter
         sides, diagonals, names = read_figure(lengths, reader.unit)
     except InputError as error:
         reader.faults += error.faults
-    return _figure("lengths", reader, sides, diagonals, names, strand_diameter, strand_edges)
-
-
-def of_strands(spacing: object, strand_diameter: object, terms: Terms) -> Opened:
-    """Two parallel strands: ``spacing`` square, centre to centre."""
-    from stairguard.solve.sphere.outlined import between_strands
-
-    reader = _Reader(terms)
-    apart = reader.length(spacing, "spacing", "positive")
-    strand = reader.length(strand_diameter, "strand_diameter", "positive", name="strand diameter", taped=False)
-    reader.check()
-    opening = between_strands(apart.value, strand.value, reader.limit)
-    made, thick, assumed, uncertain = _made(reader, [apart], strand)
-    inverse = None
-    if reader.terms.inverse and reader.limit is not None:
-        from stairguard.solve.sphere.inverse_opening import greatest_spacing
-
-        inverse = greatest_spacing(strand.value, reader.limit)
-    uncertainty = None
-    if uncertain and thick is not None:
-        from stairguard.solve.measured.measured_outline import by_strands, outline_uncertainty
-        from stairguard.solve.measured.uncertainty import FINEST_READING
-
-        drawn = by_strands(opening, made[0], thick)
-        uncertainty = outline_uncertainty(opening, drawn, reader.ratio, FINEST_READING[reader.unit])
-    pocket = opening.pockets[0]
-    opened = Opened(
-        "strands", reader.unit, opening.sphere, opening.outline.names(pocket.sites), pocket.contacts, pocket.centre,
-        opening.limit, opening.passes, opening.outline, opening.pockets, (*made, *((thick,) if thick else ())), assumed,
-        uncertainty, inverse, binding=reader.binding,
-    )  # fmt: skip
-    return _with_fixes(opened, reader)
+    return _figure("lengths", reader, sides, diagonals, names, _strand(reader, strand_diameter, strand_edges))
 
 
 def _figure(
-    form: Form,
+    form: Literal["sides", "lengths"],
     reader: _Reader,
     sides: Sequence[Read],
     diagonals: Sequence[tuple[int, int, Read]],
     names: Sequence[str] | None,
-    strand_diameter: object,
-    strand_edges: object,
-) -> Opened:
-    from stairguard.solve.measured import measured_outline
-
-    strand, edges = _strand(reader, strand_diameter, strand_edges)
+    strands: tuple[tuple[Read, ...], frozenset[int]],
+) -> OutlineQuestion:
+    strand, edges = strands
     move = _edge(reader)
     reader.check()
-    made, thick, assumed, uncertain = _made(reader, [*sides, *(read for _, _, read in diagonals)], strand)
-    across = [(i, j, m) for (i, j, _), m in zip(diagonals, made[len(sides) :], strict=True)]
-    drawn = measured_outline.by_lengths(made[: len(sides)], across, names, thick, edges)
-    return _outline(form, reader, drawn, edges, thick, assumed, uncertain, move)
+    made, asked = reader.by_usual_tape([*sides, *(read for _, _, read in diagonals), *strand])
+    across = made[len(sides) : len(sides) + len(diagonals)]
+    return OutlineQuestion(
+        form=form,
+        terms=asked,
+        sides=made[: len(sides)],
+        diagonals=tuple((i, j, length) for (i, j, _), length in zip(diagonals, across, strict=True)),
+        names=None if names is None else tuple(names),
+        diameter=made[-1] if strand else None,
+        strand_edges=edges,
+        move=move,
+    )
 
 
-def _outline(
-    form: Form,
-    reader: _Reader,
-    drawn: Measured,
-    edges: frozenset[int],
-    strand: Measurement | None,
-    assumed: str,
-    uncertain: bool,
-    move: int | None,
-) -> Opened:
-    from stairguard.solve.measured.measured_outline import outline_uncertainty
-    from stairguard.solve.measured.uncertainty import FINEST_READING
-    from stairguard.solve.sphere.outlined import outline_opening
-
-    opening = outline_opening(drawn.outline, reader.limit, drawn.grain)
-    inverse: Inverse | None = None
-    if move is not None and reader.limit is not None:
-        from stairguard.solve.sphere.inverse_opening import edge_move
-
-        inverse = edge_move(drawn.points, edges, strand.value / 2 if strand else Fraction(0), move, reader.limit)
-    first = opening.pockets[0]
-    uncertainty = outline_uncertainty(opening, drawn, reader.ratio, FINEST_READING[reader.unit]) if uncertain else None
-    opened = Opened(
-        form, reader.unit, opening.sphere, opening.outline.names(first.sites), first.contacts, first.centre,
-        opening.limit, opening.passes, opening.outline, opening.pockets, drawn.measurements, assumed,
-        uncertainty, inverse, drawn.points, reader.binding,
-    )  # fmt: skip
-    return _with_fixes(opened, reader, edges, move)
-
-
-def _with_fixes(
-    opened: Opened, reader: _Reader, edges: frozenset[int] = frozenset(), move: int | None = None
-) -> Opened:
-    """With what would make it comply, where it does not and the other way round is asked for."""
-    if not reader.terms.inverse or opened.outcome in (None, "complies"):
-        return opened
-    from stairguard.rules.fixes.asked_ways import opened_fixes
-
-    return replace(opened, fixes=opened_fixes(opened, edges, reader.ratio, move))
-
-
-def _made(
-    reader: _Reader, reads: Sequence[Read], strand: Read | None
-) -> tuple[tuple[Measurement, ...], Measurement | None, str, bool]:
-    """Measurements of the lengths, by the unit's usual tape unless told, and of the strand, no tape's to measure."""
-    tape = reader.tape or DEFAULT_TAPE[reader.unit]
-    own = any(read.plus_minus is not None for read in (*reads, *((strand,) if strand else ())))
-    reader.binding = own or reader.tape is not None
-    made, assumed, uncertain = measurements([*reads, *((strand,) if strand else ())], tape, reader.unit)
-    return (made[:-1], made[-1], assumed, uncertain) if strand else (made, None, assumed, uncertain)
-
-
-def _strand(reader: _Reader, diameter: object, edges: object) -> tuple[Read | None, frozenset[int]]:
-    """Diameter and numbers of the edges that are strands' axes; both or neither."""
+def _strand(reader: _Reader, diameter: object, edges: object) -> tuple[tuple[Read, ...], frozenset[int]]:
+    """Diameter, if there is one, and numbers of the edges that are strands' axes; both or neither."""
     given = edges.split(",") if isinstance(edges, str) else list(edges) if isinstance(edges, Sequence) else []
     numbers = [_whole(reader, number, "strand_edges") for number in given]
     if (diameter is None) != (not given):
         missing = "strand_diameter" if diameter is None else "strand_edges"
         reader.faults.append(Fault(missing, "given where the other of diameter and edges is", ""))
     if diameter is None:
-        return None, frozenset()
+        return (), frozenset()
     strand = reader.length(diameter, "strand_diameter", "positive", name="strand diameter", taped=False)
-    return strand, frozenset(numbers)
+    return (strand,), frozenset(numbers)
 
 
 def _edge(reader: _Reader) -> int | None:

@@ -18,13 +18,14 @@ from stairguard.io.read.job_file import read_surfaces
 from stairguard.io.read.site_tables import pack_faults, read_place
 from stairguard.io.read.toml_file import load
 from stairguard.io.read.toml_table import Table
-from stairguard.model.asked_opening import Measurement, Opened
+from stairguard.model.asked.asked_opening import Measurement, Opened
 from stairguard.model.job import Flight, Job, MeasuredFlight, Surface
 from stairguard.model.soundness.job_bounds import MOST_RISERS, Number, Sign, Text, Whole
 from stairguard.reading import Source
 from stairguard.solve.line.surface_line import place
 from stairguard.solve.line.surveyed_flight import rises, runs
 from stairguard.solve.measured.measured_guard import LENGTHS, OF_THE_WHOLE, Survey, Taken, What
+from stairguard.solve.measured.opening_answer import answer_opening
 
 __all__ = ["read_survey"]
 
@@ -216,24 +217,25 @@ class _Row:
 
     def _shape(self, form: str, surface: int | None, step: int | None) -> _Shape:
         table = self.table
-        terms = opening_arguments.Terms(tape="none", unit=table.unit)
+        terms = opening_arguments.Given(tape="none", unit=table.unit)
         strand = self._pair("strand_diameter", "nonnegative") if table.has("strand_diameter") else None
         numbers = table.given("strand_edges") if table.has("strand_edges") else None
         if form == "lift":
             sizes = self._step(surface, step)
             open_riser = bool(getattr(self._flight(surface), "open_risers", False))
-            return _Shape(
-                opening_arguments.of_step({**sizes, "lift": self._pair("lift", "nonnegative")}, open_riser, terms)
-            )
+            sizes["lift"] = self._pair("lift", "nonnegative")
+            return _Shape(answer_opening(opening_arguments.read_step(sizes, open_riser, terms)))
         if form == "spacing":
-            return _Shape(opening_arguments.of_strands(self._pair("spacing", "positive"), strand, terms))
+            strands = opening_arguments.read_strands(self._pair("spacing", "positive"), strand, terms)
+            return _Shape(answer_opening(strands))
         edges = None if numbers is None else ",".join(map(str, numbers)) if isinstance(numbers, list) else numbers
         if form == "points":
-            opened = opening_arguments.by_points(self._corners(), strand, edges, terms)
+            outline = opening_arguments.read_outline(self._corners(), strand, edges, terms)
         else:
             sides = [self._cell(side) for side in table.items("sides", "a list of three or four lengths")]
             diagonal = self._pair("diagonal", "positive") if table.has("diagonal") else None
-            opened = opening_arguments.by_sides(sides, diagonal, strand, edges, terms)
+            outline = opening_arguments.read_sides(sides, diagonal, strand, edges, terms)
+        opened = answer_opening(outline)
         chosen = frozenset(k for k, edge in enumerate(opened.outline.sides, 1) if edge.radius)
         return _Shape(opened, opened.points, chosen)
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Any, Final, TypeVar
 
-from stairguard.errors import Fault, LengthError
+from stairguard.errors import Fault, LengthError, nearest
 from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.io.parse.numbers import from_number, from_text, plain, shown
 from stairguard.io.parse.quantities import (
@@ -38,17 +37,11 @@ from stairguard.model.soundness.job_bounds import (
     by_key,
 )
 
-__all__ = ["Table", "nearest"]
+__all__ = ["Table"]
 
 _MISSING: Final = object()
 _FEW: Final = 6  # of many words to choose from, the nearest is told
 _Kind = TypeVar("_Kind", bound=Bound)
-
-
-def nearest(word: str, known: Sequence[str]) -> str | None:
-    """Find the known word most like a mistyped one, however unlike; None where nothing is known."""
-    close = difflib.get_close_matches(word[:60], known, n=1, cutoff=0.0)
-    return close[0] if close else None
 
 
 def _alike(word: str) -> str:

@@ -9,7 +9,7 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Final
 
 from stairguard.errors import Fault, OutputError
-from stairguard.model.asked_opening import Opened
+from stairguard.model.asked.asked_opening import Opened
 from stairguard.model.job import Unit
 
 if TYPE_CHECKING:

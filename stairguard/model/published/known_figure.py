@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
-from stairguard.errors import Fault, InputError
+from stairguard.errors import Fault, InputError, nearest
 
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
@@ -83,7 +83,4 @@ def kind_unit(kind: Literal["length", "angle", "force", "number"], unit: Unit) -
 
 def one_of(where: str, got: object, known: Sequence[str]) -> InputError:
     """Say which words there are, and the one most like what was got."""
-    from difflib import get_close_matches  # only a fault pays for it
-
-    (near,) = get_close_matches(str(got)[:60], known, n=1, cutoff=0.0)
-    return InputError(Fault(where, f'one of {", ".join(known)} (the nearest is "{near}")', got))
+    return InputError(Fault(where, f'one of {", ".join(known)} (the nearest is "{nearest(str(got), known)}")', got))

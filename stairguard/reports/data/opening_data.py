@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Any, Final
 
 from stairguard.geometry.clearance.pockets import Pocket
-from stairguard.model.asked_opening import Inverse, Opened, Settling, Share, StepMend, Uncertainty
+from stairguard.model.asked.asked_opening import Inverse, Opened, Settling, Share, StepMend, Uncertainty
 from stairguard.model.fixes import words as fix_words
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.uncertainty_words import rule_words

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Final
 
+from stairguard.model.asked.rail_transition import Transition
 from stairguard.model.published.known_figure import kind_unit
-from stairguard.model.rail_transition import Transition
 from stairguard.relations.records import Kind, RelationInfo, Solution
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 __all__ = ["RELATION", "relation_data", "relations_data", "solution_data", "transition_data"]
 
 RELATION: Final[Topic] = {
-    Transition: Keys("unit", given="unit"),
+    Transition: Keys("unit=asked.unit at=asked.at"),
     Solution: Keys("name find value unit exact others working", given="unit"),
 }
 
@@ -45,7 +45,7 @@ def solution_data(found: Solution, kind: Kind, unit: Unit) -> dict[str, Any]:
     return _encode.record(found, unit=kind_unit(kind, unit))
 
 
-def transition_data(answer: Transition, unit: Unit) -> dict[str, Any]:
+def transition_data(answer: Transition) -> dict[str, Any]:
     """Put a transition into the plain data of the command's JSON.
 
     Returns
@@ -55,4 +55,4 @@ def transition_data(answer: Transition, unit: Unit) -> dict[str, Any]:
         uphill positive; ``bend_deg`` and ``mitre_deg``; and, null without a post, ``landing_height_for_post``, that of
         a landing's rail without a jog there, and the ``jog`` as given.
     """
-    return _encode.record(answer, unit=unit)
+    return _encode.record(answer)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from stairguard.reports.words.lengths import brief, figure, percent, rough
 
 if TYPE_CHECKING:
-    from stairguard.model.asked_opening import Settling, Uncertainty
+    from stairguard.model.asked.asked_opening import Settling, Uncertainty
     from stairguard.model.job import Unit
 
 __all__ = ["percent_words", "rule_words", "settle_words", "sure_words"]

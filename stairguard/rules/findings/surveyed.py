@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import partial
 from typing import Final
 
-from stairguard.model.asked_opening import Measurement
+from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.cautions import Caution, OnlyMeasured, TakenAsExact
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.fixes import Fix, Retaken

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final, NamedTuple
 
 from stairguard.geometry.marks import to_mark
-from stairguard.model.asked_opening import Measurement
+from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.findings import Finding, Place, Verdict
 from stairguard.model.fixes import Fix, Retaken
 from stairguard.model.guard.surfaces import PlacedSurface

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Final, NamedTuple
 
 from stairguard.geometry.clearance.pockets import compare
-from stairguard.model.asked_opening import Measurement, Opened, Uncertainty
+from stairguard.model.asked.asked_opening import Measurement, Opened, Uncertainty
 from stairguard.model.findings import Verdict
 from stairguard.model.fixes import Fix
 from stairguard.model.guard.surfaces import PlacedSurface

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.asked_opening import Measurement, Opened
+from stairguard.model.asked.asked_opening import Measurement, Opened
 from stairguard.model.fixes import Fix
 from stairguard.model.job import USUAL_MARK
 from stairguard.model.rules import Rule

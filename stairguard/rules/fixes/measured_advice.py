@@ -8,7 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.asked_opening import Settling
+from stairguard.model.asked.asked_opening import Settling
 from stairguard.model.fixes import Fix, Measure, Moved, Reshaped, Retaken, Step, written
 
 __all__ = ["MEND", "NONE", "UPRIGHT", "apart", "how", "settled", "settling_words", "surely", "to_measure"]

@@ -11,7 +11,7 @@ from typing import Final, NamedTuple
 from stairguard.errors import GeometryError, OutlineError
 from stairguard.geometry.clearance.outline import Vec
 from stairguard.geometry.clearance.pockets import compare
-from stairguard.model.asked_opening import Opened
+from stairguard.model.asked.asked_opening import Opened
 from stairguard.model.fixes import Fix, Moved, Reshaped, Retaken
 from stairguard.model.rules import Rule
 from stairguard.rules.fixes.measured_advice import how

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from stairguard.model.rail_transition import End, Transition
+from stairguard.model.asked.rail_transition import End, Transition, TransitionQuestion
 from stairguard.relations.printed import scalars
 
 __all__ = ["jog_at", "landing_height_at", "meets_at", "transition"]
@@ -30,28 +30,19 @@ def jog_at(
     return jog(rise, run, flight_height, landing_height, x)
 
 
-def transition(
-    rise: Fraction,
-    run: Fraction,
-    flight_height: Fraction,
-    landing_height: Fraction,
-    at: End,
-    post_at: Fraction | None,
-) -> Transition:
-    """Solve one joint of flight and landing rails.
-
-    All lengths in one unit; heights plumb to the same line of the rail; ``post_at`` as ``Transition.meets``.
-    """
+def transition(asked: TransitionQuestion) -> Transition:
+    """Solve one joint of flight and landing rails."""
+    rise, run, flight_height, landing_height = asked.rise, asked.run, asked.flight_height, asked.landing_height
     bend = scalars.bend(scalars.pitch(rise, run), 0, 0)
     height = jog = None
-    if post_at is not None:
-        height = landing_height_at(at, rise, run, flight_height, post_at)
-        jog = jog_at(at, rise, run, flight_height, landing_height, post_at)
+    if asked.post_at is not None:
+        height = landing_height_at(asked.at, rise, run, flight_height, asked.post_at)
+        jog = jog_at(asked.at, rise, run, flight_height, landing_height, asked.post_at)
     return Transition(
-        at,
-        meets_at(at, rise, run, flight_height, landing_height),
-        bend,
-        scalars.mitre(bend),
-        height,
-        jog,
+        asked=asked,
+        meets=meets_at(asked.at, rise, run, flight_height, landing_height),
+        bend_deg=bend,
+        mitre_deg=scalars.mitre(bend),
+        landing_height_for_post=height,
+        jog=jog,
     )

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
 from stairguard.geometry.clearance.outline import Vec
-from stairguard.model.asked_opening import Measurement, Opened
+from stairguard.model.asked.asked_opening import Measurement, Opened
 from stairguard.model.job import USUAL_MARK, Handrail, Surface, Unit
 from stairguard.model.site import Site
 

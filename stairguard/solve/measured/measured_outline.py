@@ -13,7 +13,7 @@ from stairguard.geometry.clearance.polygon import polygon
 from stairguard.geometry.clearance.sensitivity import Motion, motion_of_points, sensitivity
 from stairguard.geometry.exact.multiquadratic import GRAIN
 from stairguard.geometry.survey.triangulated import Diagonal, figure
-from stairguard.model.asked_opening import Measurement, Uncertainty
+from stairguard.model.asked.asked_opening import Measurement, Uncertainty
 from stairguard.solve.measured.rivals import contested
 from stairguard.solve.measured.uncertainty import judge
 from stairguard.solve.sphere.outlined import Opening

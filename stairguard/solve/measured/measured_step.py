@@ -10,7 +10,7 @@ import numpy as np
 
 from stairguard.geometry.clearance.outline import Outline, Vec
 from stairguard.geometry.clearance.sensitivity import Motion, Sensitivity, sensitivity
-from stairguard.model.asked_opening import Measurement, Uncertainty
+from stairguard.model.asked.asked_opening import Measurement, Uncertainty
 from stairguard.relations.printed.scalars import step_sphere_partials
 from stairguard.solve.measured.rivals import contested
 from stairguard.solve.measured.uncertainty import judge

@@ -16,7 +16,7 @@ from stairguard.errors import Fault, GeometryError, OutlineError
 from stairguard.geometry.clearance.outline import Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import largest
 from stairguard.geometry.clearance.polygon import polygon
-from stairguard.model.asked_opening import Inverse
+from stairguard.model.asked.asked_opening import Inverse
 from stairguard.relations.printed import scalars
 from stairguard.solve.sphere.step_profile import Member, Profile, cell_pockets
 

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Final
 
 from stairguard.errors import GeometryError
-from stairguard.model.asked_opening import StepMend, StepSize
+from stairguard.model.asked.asked_opening import StepMend, StepSize
 from stairguard.solve.load.root_finding import held_up_to
 from stairguard.solve.sphere.inverse_opening import greatest_lift
 from stairguard.solve.sphere.step_opening import step_opening

@@ -5,8 +5,7 @@ from fractions import Fraction as F
 
 import pytest
 
-from stairguard.io.read.opening_arguments import Terms
-from stairguard.io.read.opening_arguments import of_step as by_step
+import stairguard
 from stairguard.model.findings import Finding, Place, Unclosed
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.job import Handrail, Landing, Push
@@ -143,7 +142,8 @@ def test_posts_at_the_edge_of_a_turn_s_landing_are_left_to_who_decides_how_they_
 def test_an_opening_too_close_to_call_says_why(lift, more):
     """At 0.30 the member all but touches the sphere that an open tread's mouth stops (see test_measured)."""
     sizes = {"rise": 7, "run": 11, "nosing": 1, "tread": "1/4", "lift": lift}
-    opened = by_step({key: (F(size), F(1, 32)) for key, size in sizes.items()}, True, Terms(tape="none"))
+    given = {key: (F(size), F(1, 32)) for key, size in sizes.items()}
+    opened = stairguard.step_opening(**given, open_riser=True, tape="none")
     row = Taken("opening", length(F(opened.sphere)), 1, "step triangle", "step 2", opened=opened)
     near = bound("opening", "stops", F(opened.sphere).limit_denominator(1000), "step triangle")
     (one,) = (f for f in inspect((near,), row).findings if f.value)

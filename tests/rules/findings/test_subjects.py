@@ -3,7 +3,7 @@
 from dataclasses import replace
 from fractions import Fraction as F
 
-from stairguard.model.asked_opening import Measurement
+from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.job import Handrail, Landing, Ramp
 from stairguard.model.site import Site
 from stairguard.rules.findings.checks import check

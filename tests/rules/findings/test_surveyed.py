@@ -8,8 +8,8 @@ from fractions import Fraction as F
 
 import pytest
 
-from stairguard.io.read import opening_arguments
-from stairguard.model.asked_opening import Measurement
+import stairguard
+from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.cautions import NotRead, PackSays
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
 from stairguard.model.reasons import NotMeasured, Unsaid, Why
@@ -58,9 +58,7 @@ def verdicts(found, clause="T1"):
 
 def step(lift, plus_minus=0, surface=1):
     """An opening over a step of 7-1/2 on 10, without a nosing: a lift of 1.2 leaves exactly 6 (see test_openings)."""
-    opened = opening_arguments.of_step(
-        {"rise": "7.5", "run": 10, "lift": (F(lift), F(plus_minus))}, False, opening_arguments.Terms(tape="none")
-    )
+    opened = stairguard.step_opening("7.5", 10, (F(lift), F(plus_minus)), tape="none")
     return Taken("opening", length(F(opened.sphere)), surface, "step triangle", "step 2", opened=opened)
 
 
@@ -159,8 +157,7 @@ def test_a_lift_lowered_as_told_passes():
 def test_a_strand_moved_as_told_passes():
     """A frame of 10 by 5 with a strand for its upper side: a 4 in sphere is stopped once the strand is 1 in lower."""
     corners = [(0, 0), (10, 0), (10, 5), (0, 5)]
-    terms = opening_arguments.Terms(tape="none")
-    opened = opening_arguments.by_points(corners, "1/8 in", "3", terms)
+    opened = stairguard.points_opening(corners, strand_diameter="1/8 in", strand_edges=[3], tape="none")
     row = Taken(
         "opening", length(F(opened.sphere)), 0, "any", "bay", opened=opened,
         points=tuple(edge.a for edge in opened.outline.edges), strand_edges=frozenset({3}),
@@ -176,7 +173,9 @@ def test_a_strand_of_a_figure_by_its_sides_moved_as_told_passes():
 
     Moved by 7/16 it leaves 4, which just goes through, however the diagonal is then rounded; by 1/2 in 3-15/16.
     """
-    opened = opening_arguments.by_sides("6,4.5,6,4.5", "7.5", "1/8 in", "3", opening_arguments.Terms(tape="none"))
+    opened = stairguard.sides_opening(
+        [6, "4.5", 6, "4.5"], diagonal="7.5", strand_diameter="1/8 in", strand_edges=[3], tape="none"
+    )
     row = Taken(
         "opening", length(F(opened.sphere)), 0, "any", "bay", opened=opened, points=opened.points,
         strand_edges=frozenset({3}),
@@ -187,7 +186,7 @@ def test_a_strand_of_a_figure_by_its_sides_moved_as_told_passes():
 
 def test_strands_measured_apart_are_told_how_far_to_be_sure():
     """A strand of 1/8 in leaves 4 in between centres 4-1/8 apart: a mark less, and to be sure 0.0722 in less."""
-    opened = opening_arguments.of_strands(("4.5", "1/16"), "1/8", opening_arguments.Terms())
+    opened = stairguard.strands_opening(("4.5", "1/16"), "1/8")
     row = Taken("opening", length(F(opened.sphere), F(1, 16)), 0, "any", opened=opened)
     (one,) = (f for f in inspect((rule("opening", "stops", 4),), row).findings if f.value)
     assert one.fix == 'spacing 4-1/16" (7/16" less); to be sure, spacing 4"'

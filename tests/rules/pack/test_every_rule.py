@@ -13,7 +13,7 @@ from fractions import Fraction
 
 import pytest
 
-from stairguard.model.asked_opening import Measurement
+from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
 from stairguard.model.reasons import Why
 from stairguard.model.rules import Rule

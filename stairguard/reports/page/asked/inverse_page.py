@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 from stairguard.reports.words.lengths import at_least, at_most, figure
 
 if TYPE_CHECKING:
-    from stairguard.model.asked_opening import Inverse, Opened
+    from stairguard.model.asked.asked_opening import Inverse, Opened
     from stairguard.model.job import Unit
 
 _NOTHING: Final = 1e-9  # no tape, nor anybody, tells so little from none

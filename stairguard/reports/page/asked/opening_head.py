@@ -9,7 +9,7 @@ from stairguard.reports.words.lengths import figure
 from stairguard.reports.words.verdict_words import UNJUDGED, outcome_head
 
 if TYPE_CHECKING:  # rules are loaded only where there is something to mend, or to measure again
-    from stairguard.model.asked_opening import Opened
+    from stairguard.model.asked.asked_opening import Opened
     from stairguard.model.job import Unit
 
 __all__ = ["opening_head", "what_to_do"]

@@ -13,7 +13,7 @@ from stairguard.reports.words.lengths import brief, figure, fixed, percent
 from stairguard.reports.words.uncertainty_words import percent_words, rule_words, settle_words
 
 if TYPE_CHECKING:
-    from stairguard.model.asked_opening import Form, Opened, Uncertainty
+    from stairguard.model.asked.asked_opening import Form, Opened, Uncertainty
     from stairguard.model.job import Unit
 
 __all__ = ["TITLES", "opening_text"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
@@ -12,8 +12,8 @@ from stairguard.reports.page.page_text import paragraph, table, underlined
 from stairguard.reports.words.lengths import brief, figure
 
 if TYPE_CHECKING:  # the whole job's classes come with its unit
+    from stairguard.model.asked.rail_transition import Transition
     from stairguard.model.job import Unit
-    from stairguard.model.rail_transition import Transition
     from stairguard.relations.records import Kind, RelationInfo, Solution
 
 __all__ = [
@@ -36,9 +36,10 @@ def _marked(value: Fraction, unit: Unit) -> str:
     return f"{tape_text(value, unit, mark)} at the nearest mark ({figure(value, unit)})"
 
 
-def transition_text(answer: Transition, asked: Mapping[str, Fraction], unit: Unit) -> str:
+def transition_text(answer: Transition) -> str:
     """Write a transition for people: where the rails meet, how they bend, what a post there asks."""
-    nosing, rise = ("the top nosing", "") if answer.at == "top" else ("nosing 1", " - R")
+    asked, unit = answer.asked, answer.asked.unit
+    nosing, rise = ("the top nosing", "") if asked.at == "top" else ("nosing 1", " - R")
 
     def from_nosing(x: Fraction) -> str:
         return (
@@ -46,13 +47,13 @@ def transition_text(answer: Transition, asked: Mapping[str, Fraction], unit: Uni
         )
 
     lines = [
-        *underlined(_transition_result(answer, asked, unit, from_nosing)),
+        *underlined(_transition_result(answer, from_nosing)),
         "",
-        *underlined(f"Rail transition at the {answer.at} of the flight"),
+        *underlined(f"Rail transition at the {asked.at} of the flight"),
         *paragraph(
-            f"Rise {figure(asked['rise'], unit)} plumb, run {figure(asked['run'], unit)} level. Tops of "
-            f"rail, plumb: flight {figure(asked['flight_height'], unit)} above the nosing line, landing "
-            f"{figure(asked['landing_height'], unit)} above its surface."
+            f"Rise {figure(asked.rise, unit)} plumb, run {figure(asked.run, unit)} level. Tops of "
+            f"rail, plumb: flight {figure(asked.flight_height, unit)} above the nosing line, landing "
+            f"{figure(asked.landing_height, unit)} above its surface."
         ),
         *paragraph(
             f"The rails meet {from_nosing(answer.meets)}: x = (hl - hf{rise}) G/R, uphill positive; hl landing height, "
@@ -62,20 +63,19 @@ def transition_text(answer: Transition, asked: Mapping[str, Fraction], unit: Uni
             f"Bend {brief(answer.bend_deg)}°: each piece is mitred {brief(answer.mitre_deg)}° from square across."
         ),
     ]
-    if answer.landing_height_for_post is not None and answer.jog is not None:
+    if asked.post_at is not None and answer.landing_height_for_post is not None and answer.jog is not None:
         lines += paragraph(
-            f"A post {from_nosing(asked['post_at'])} keeps the rail unbroken if the landing's rail is "
+            f"A post {from_nosing(asked.post_at)} keeps the rail unbroken if the landing's rail is "
             f"{_marked(answer.landing_height_for_post, unit)} high, plumb. As given it stands "
             f"{_marked(abs(answer.jog), unit)} {'above' if answer.jog >= 0 else 'below'} that: the jog."
         )
     return "\n".join(lines) + "\n"
 
 
-def _transition_result(
-    answer: Transition, asked: Mapping[str, Fraction], unit: Unit, from_nosing: Callable[[Fraction], str]
-) -> str:
+def _transition_result(answer: Transition, from_nosing: Callable[[Fraction], str]) -> str:
     """What jog is left, and what to set so that there is none."""
-    post, height, jog = asked.get("post_at"), answer.landing_height_for_post, answer.jog
+    post, unit = answer.asked.post_at, answer.asked.unit
+    height, jog = answer.landing_height_for_post, answer.jog
     meets = from_nosing(answer.meets)
     if post is None or height is None or jog is None:
         return f"NO JOG with a post {meets}: there the two rails meet."

@@ -1,0 +1,1 @@
+"""What is asked and answered apart from any guard: one opening, one meeting of rails."""

@@ -1,0 +1,81 @@
+"""An opening as it is asked about, read and exact, before it is solved: a step, two strands, or any outline."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING, Literal, TypeAlias
+
+from stairguard.model.asked.asked_opening import Measurement
+
+if TYPE_CHECKING:  # the whole job's classes come with it
+    from stairguard.model.job import Unit
+
+__all__ = ["OpeningQuestion", "OutlineQuestion", "StepQuestion", "StrandsQuestion", "Terms"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Terms:
+    """What is asked of an opening, whichever way it is given; lengths in ``unit``.
+
+    ``limit`` is the diameter of the sphere to stop, ``ratio`` that of the guard band to twice the standard uncertainty.
+    ``inverse`` asks for what would make it comply too. ``assumed`` says in words what stood in for a +- not given;
+    ``uncertain`` whether any length is uncertain, or said not to be; ``binding`` whether by the asker's own word.
+    """
+
+    unit: Unit
+    limit: Fraction | None
+    ratio: Fraction
+    inverse: bool
+    assumed: str
+    uncertain: bool
+    binding: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepQuestion:
+    """A step: ``rise``, ``run``, ``nosing`` and ``tread`` by level and plumb, ``lift`` square to the nosing line."""
+
+    terms: Terms
+    rise: Measurement
+    run: Measurement
+    nosing: Measurement
+    tread: Measurement
+    lift: Measurement
+    open_riser: bool
+
+    @property
+    def lengths(self) -> tuple[Measurement, ...]:
+        """All that was measured of it."""
+        return self.rise, self.run, self.nosing, self.tread, self.lift
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StrandsQuestion:
+    """Two parallel strands: ``spacing`` square, centre to centre, and their ``diameter``."""
+
+    terms: Terms
+    spacing: Measurement
+    diameter: Measurement
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OutlineQuestion:
+    """A closed outline: by the ``corners`` (x and z of each), or by its ``sides`` in order and ``diagonals``.
+
+    A diagonal is between two corners, counted from 0, whose ``names`` are as given. ``strand_edges`` are the edges, by
+    number from 1, that are axes of strands of that ``diameter``; ``move`` is the one to move, if any.
+    """
+
+    form: Literal["points", "sides", "lengths"]
+    terms: Terms
+    corners: tuple[tuple[Measurement, Measurement], ...] = ()
+    sides: tuple[Measurement, ...] = ()
+    diagonals: tuple[tuple[int, int, Measurement], ...] = ()
+    names: tuple[str, ...] | None = None
+    diameter: Measurement | None = None
+    strand_edges: frozenset[int] = frozenset()
+    move: int | None = None
+
+
+OpeningQuestion: TypeAlias = StepQuestion | StrandsQuestion | OutlineQuestion

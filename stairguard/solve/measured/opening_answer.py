@@ -1,0 +1,167 @@
+"""One opening that is asked about, solved: its sphere, how sure that is, and what limit it could keep.
+
+Nothing of uncertainty is loaded for a plain question.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from stairguard.model.asked.asked_opening import Inverse, Opened, StepMend, Uncertainty
+from stairguard.model.asked.opening_question import OpeningQuestion, OutlineQuestion, StepQuestion, StrandsQuestion
+
+if TYPE_CHECKING:  # numpy comes with it
+    from stairguard.solve.measured.measured_outline import Measured
+    from stairguard.solve.sphere.step_opening import StepOpening
+
+__all__ = ["answer_opening"]
+
+
+def answer_opening(asked: OpeningQuestion) -> Opened:
+    """Find the largest sphere through an opening, its uncertainty, and its inverse where that is asked for.
+
+    Raises
+    ------
+    OutlineError
+        Points or lengths bound no region.
+    GeometryError
+        The member lies too low, or the strands too near each other, to leave an opening.
+    """
+    if isinstance(asked, StepQuestion):
+        return _step(asked)
+    return _strands(asked) if isinstance(asked, StrandsQuestion) else _outline(asked)
+
+
+def _step(asked: StepQuestion) -> Opened:
+    from stairguard.solve.sphere.step_opening import step_opening
+    from stairguard.solve.sphere.step_outline import step_figure
+
+    terms = asked.terms
+    sizes = {length.name: length.value for length in asked.lengths}
+    answer = step_opening(**sizes, open_riser=asked.open_riser, limit=terms.limit)
+    outline, pocket = step_figure(sizes, asked.open_riser)
+    inverse, mends = _step_inverse(asked, answer)
+    return Opened(
+        form="open step" if asked.open_riser else "closed step",
+        unit=terms.unit,
+        sphere=answer.sphere,
+        touches=answer.touches,
+        contacts=answer.contacts,
+        centre=answer.centre,
+        limit=answer.limit,
+        stops=answer.passes,
+        outline=outline,
+        pockets=(pocket,),
+        measurements=asked.lengths,
+        assumed=terms.assumed,
+        uncertainty=_step_uncertainty(asked, answer),
+        inverse=inverse,
+        mends=mends,
+    )
+
+
+def _step_uncertainty(asked: StepQuestion, answer: StepOpening) -> Uncertainty | None:
+    if not asked.terms.uncertain:
+        return None
+    from stairguard.solve.measured.measured_step import step_uncertainty
+    from stairguard.solve.measured.uncertainty import FINEST_READING
+
+    measured = {length.name: length for length in asked.lengths}
+    return step_uncertainty(answer, measured, asked.open_riser, asked.terms.ratio, FINEST_READING[asked.terms.unit])
+
+
+def _step_inverse(asked: StepQuestion, answer: StepOpening) -> tuple[Inverse | None, tuple[StepMend, ...]]:
+    """The greatest lift for the limit; where the treads leave none, other lengths of the step that do."""
+    limit = asked.terms.limit
+    if limit is None or not asked.terms.inverse:
+        return None, ()
+    from stairguard.solve.sphere.inverse_opening import greatest_lift
+
+    sizes = (asked.rise.value, asked.run.value, asked.nosing.value, asked.tread.value)
+    inverse = greatest_lift(*sizes, asked.open_riser, limit)
+    if answer.passes is not False or (inverse.greatest or 0) > 0:
+        return inverse, ()
+    from stairguard.solve.sphere.step_ways import step_mends
+
+    return inverse, step_mends(*sizes, asked.open_riser, asked.lift.value, Fraction(0), limit)
+
+
+def _strands(asked: StrandsQuestion) -> Opened:
+    from stairguard.solve.sphere.outlined import between_strands
+
+    terms = asked.terms
+    opening = between_strands(asked.spacing.value, asked.diameter.value, terms.limit)
+    inverse = uncertainty = None
+    if terms.inverse and terms.limit is not None:
+        from stairguard.solve.sphere.inverse_opening import greatest_spacing
+
+        inverse = greatest_spacing(asked.diameter.value, terms.limit)
+    if terms.uncertain:
+        from stairguard.solve.measured.measured_outline import by_strands, outline_uncertainty
+        from stairguard.solve.measured.uncertainty import FINEST_READING
+
+        drawn = by_strands(opening, asked.spacing, asked.diameter)
+        uncertainty = outline_uncertainty(opening, drawn, terms.ratio, FINEST_READING[terms.unit])
+    pocket = opening.pockets[0]
+    return Opened(
+        form="strands",
+        unit=terms.unit,
+        sphere=opening.sphere,
+        touches=opening.outline.names(pocket.sites),
+        contacts=pocket.contacts,
+        centre=pocket.centre,
+        limit=opening.limit,
+        stops=opening.passes,
+        outline=opening.outline,
+        pockets=opening.pockets,
+        measurements=(asked.spacing, asked.diameter),
+        assumed=terms.assumed,
+        uncertainty=uncertainty,
+        inverse=inverse,
+        binding=terms.binding,
+    )
+
+
+def _drawn(asked: OutlineQuestion) -> Measured:
+    from stairguard.solve.measured import measured_outline
+
+    if asked.form == "points":
+        return measured_outline.by_points(asked.corners, asked.diameter, asked.strand_edges)
+    return measured_outline.by_lengths(asked.sides, asked.diagonals, asked.names, asked.diameter, asked.strand_edges)
+
+
+def _outline(asked: OutlineQuestion) -> Opened:
+    from stairguard.solve.measured.measured_outline import outline_uncertainty
+    from stairguard.solve.measured.uncertainty import FINEST_READING
+    from stairguard.solve.sphere.outlined import outline_opening
+
+    terms, drawn = asked.terms, _drawn(asked)
+    opening = outline_opening(drawn.outline, terms.limit, drawn.grain)
+    inverse = uncertainty = None
+    if asked.move is not None and terms.limit is not None:
+        from stairguard.solve.sphere.inverse_opening import edge_move
+
+        radius = Fraction(0) if asked.diameter is None else asked.diameter.value / 2
+        inverse = edge_move(drawn.points, asked.strand_edges, radius, asked.move, terms.limit)
+    if terms.uncertain:
+        uncertainty = outline_uncertainty(opening, drawn, terms.ratio, FINEST_READING[terms.unit])
+    first = opening.pockets[0]
+    return Opened(
+        form=asked.form,
+        unit=terms.unit,
+        sphere=opening.sphere,
+        touches=opening.outline.names(first.sites),
+        contacts=first.contacts,
+        centre=first.centre,
+        limit=opening.limit,
+        stops=opening.passes,
+        outline=opening.outline,
+        pockets=opening.pockets,
+        measurements=drawn.measurements,
+        assumed=terms.assumed,
+        uncertainty=uncertainty,
+        inverse=inverse,
+        points=drawn.points,
+        binding=terms.binding,
+    )
