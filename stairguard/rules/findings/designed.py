@@ -18,10 +18,11 @@ from stairguard.model.reasons import Noted, Reason, Why
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import LowestEdge, StrandsInBand, WholeGuard
 from stairguard.relations.printed.by_slope import plumb_of_square
-from stairguard.rules.findings.checks import JOB, Applied, applied, binds, held
+from stairguard.rules.findings.checks import Applied, applied, binds, held
 from stairguard.rules.findings.conflicts import conflicts
 from stairguard.rules.findings.designed_landings import corner_feet, untold_depths
 from stairguard.rules.findings.designed_openings import beyond_help, of_openings, past_ends
+from stairguard.rules.findings.own_limits import JOB
 from stairguard.rules.findings.practice import practised
 from stairguard.rules.findings.severity import by_consequence
 from stairguard.rules.findings.site_findings import (

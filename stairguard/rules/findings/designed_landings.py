@@ -11,7 +11,8 @@ from stairguard.model.job import Landing
 from stairguard.model.reasons import DepthStatedBy, Why
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import AtPost, Foot, Size
-from stairguard.rules.findings.checks import JOB, binds
+from stairguard.rules.findings.checks import binds
+from stairguard.rules.findings.own_limits import JOB
 from stairguard.rules.measures.landing_depths import Between, between_flights, concerns, landing_depth, slopes_at
 from stairguard.rules.measures.surface_measures import on
 

@@ -1,4 +1,4 @@
-"""The job's own limits, the overall verdict, and the cautions a layout gives rise to."""
+"""The overall verdict, and the cautions a layout gives rise to."""
 
 from __future__ import annotations
 
@@ -16,12 +16,9 @@ from stairguard.model.cautions import (
     NotRead,
     PracticeUnmet,
 )
-from stairguard.model.finding_words import subject_words
 from stairguard.model.general_cautions import ALWAYS
 from stairguard.model.guard.guard_openings import Opening
-from stairguard.model.guard.passages import Passage
 from stairguard.model.guard.pieces import Run
-from stairguard.model.guard.placed_posts import Face, Hole
 from stairguard.model.subjects import AtPosts, AtStrand, BetweenPosts
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.rules.findings.checks import check
@@ -30,10 +27,6 @@ from stairguard.rules.pack.reader import read_rules
 
 HAIR = Fraction(1, 10**12)
 NONE = read_rules("none", "in")
-
-
-def _job_checks(checked, word):
-    return [c for c in checked.checks if c.clause == "job" and word in subject_words(c.what)]
 
 
 def _told(checked, kind):
@@ -67,44 +60,6 @@ def _run(length, angle_changes=0, bay=40.0):
         tensioner="P2",
         longest_bay=bay,
     )
-
-
-# Rise 3 in on a run of 4 in: a length along the slope is 5/4 of its level length, so ties are rational.
-SLOPE = {"rise": Fraction(3), "run": Fraction(4), "risers": 31}
-
-
-@pytest.mark.parametrize("off", [-HAIR, Fraction(0), HAIR])
-def test_gap_along_the_slope_is_exact(make_layout, off):
-    # Posts 1-1/2 in wide; 40 in apart on centres is 38-1/2 in level, 48-1/8 in along the strands.
-    low = Fraction(48)
-    posts = tuple(map(Fraction, (10, 47, 87, 127, 168, 170, 200)))
-    layout = make_layout(NONE, posts=posts, max_gap=Fraction(385, 8) - off, **SLOPE)
-    over_flight = [c for c in _job_checks(check(layout), "clear gap") if c.what.surface.kind == "flight"]
-    # The widest is from 127 to 168: 39-1/2 in level, 49-3/8 in along.
-    assert [c.passes for c in over_flight] == [False]
-    assert over_flight[0].value == pytest.approx(49.375, rel=1e-15)
-    even = (Fraction(10), low - 1, low + 39, low + 79, low + 119, low + 121, low + 160)
-    layout = make_layout(NONE, posts=even, max_gap=Fraction(385, 8) - off, **SLOPE)
-    over_flight = [c for c in _job_checks(check(layout), "clear gap") if c.what.surface.kind == "flight"]
-    assert [c.passes for c in over_flight] == [off <= 0]
-    assert (over_flight[0].value > over_flight[0].limit) is (off > 0)
-
-
-def test_gaps_are_told_apart_by_surface(make_layout):
-    posts = tuple(map(Fraction, (10, 47, 87, 127, 168, 170, 200)))
-    checks = _job_checks(check(make_layout(NONE, posts=posts, **SLOPE)), "clear gap")
-    # The joint posts are the second and the last but one: landing, flight, landing.
-    assert [c.value for c in checks] == [35.5, pytest.approx(49.375), 28.5]
-
-
-@pytest.mark.parametrize("off", [-HAIR, Fraction(0), HAIR])
-def test_spacing_is_square_and_exact(make_layout, off):
-    # A plumb spacing of 3-3/4 in on this slope is 3 in square: the tie; on the landings it is wider.
-    layout = make_layout(NONE, strand_plumb=Fraction(15, 4) + off, spacing=Fraction(3), **SLOPE)
-    landing, flight, _ = _job_checks(check(layout), "spacing")
-    assert flight.passes is (off <= 0)
-    assert (flight.value > flight.limit) is (off > 0)
-    assert not landing.passes
 
 
 def test_one_failing_opening_fails_the_layout(make_layout):
@@ -192,27 +147,6 @@ def test_flight_rail_that_runs_on_over_the_landing(make_layout):
     assert (one.surface, one.kind, one.least, one.asked) == (2, "landing", 34, 36)
     # At the bottom the flight's rail stands higher over the landing than the landing's own: nothing to say.
     assert checked.passes
-
-
-@pytest.mark.parametrize(("low", "passes"), [(-HAIR, False), (Fraction(0), True)])
-def test_a_hole_at_the_foot_of_its_post(make_layout, low, passes):
-    layout = make_layout(NONE)
-    faces = (
-        Face(height=height, marked=height, tilt_deg=45.0, skew_deg=0.0, reach=Fraction(1))
-        for height in (low, Fraction(2))
-    )
-    hole = Hole(
-        strand=3,
-        height=Fraction(1),
-        marked=Fraction(1),
-        surfaces=(0, 1),
-        passage=Passage("both"),
-        faces=tuple(faces),
-    )
-    first, *others = layout.posts
-    checked = check(replace(layout, posts=(replace(first, holes=(hole,)), *others)))
-    (one,) = _job_checks(checked, "lowest hole of post P1")
-    assert (one.quantity, one.value, one.passes) == ("hole", float(low), passes)
 
 
 def test_practice_names_the_posts_at_the_ends_of_a_run(make_layout):
