@@ -42,6 +42,12 @@ def strand_give(*, unit: str = "in", compare: Sequence[str] = (), **given: objec
         ``post_stiffness``, ``anchor_stiffness``. A mass: ``hang``, ``sinks``. Upkeep: ``frame``, ``now``, ``coldest``,
         ``warmest``, ``wood``, ``grain``, ``moisture_from``, ``moisture_to``, ``seated``, ``post_width``, ``settling``.
 
+    Returns
+    -------
+    BayReport
+        Its ``answer.holding.push`` is the force that opens the gap to the probe, with the strand ``held`` at both posts
+        and ``free`` to slide over its run; what was asked besides is beside it, None where it was not.
+
     Raises
     ------
     InputError
@@ -90,6 +96,11 @@ def guard_give(
         The guard otherwise, by what is changed.
     fixes
         Whether to look for what would hold the push where it is not held: the page tells it, the data do not.
+
+    Returns
+    -------
+    GuardReport
+        Forces in lbf or N, lengths in the job's unit; a strand's two bounds, held and free, of every push.
 
     Raises
     ------

@@ -57,14 +57,36 @@ def inspect(path: Source, *, rules: str | None = None) -> Inspection:
 
 
 def inspection_report(inspection: Inspection) -> str:
-    """Write an inspection as a plain page."""
+    """Write an inspection as a plain page.
+
+    Parameters
+    ----------
+    inspection
+        From `inspect`.
+
+    Returns
+    -------
+    str
+        At most 100 columns, ending in a line break; its first line is the result.
+    """
     from stairguard.reports.page.rules.inspection_page import inspection_text
 
     return inspection_text(inspection)
 
 
 def inspection_result(inspection: Inspection) -> dict[str, Any]:
-    """Put an inspection into plain data, ready for JSON."""
+    """Put an inspection into plain data, ready for JSON.
+
+    Parameters
+    ----------
+    inspection
+        From `inspect`.
+
+    Returns
+    -------
+    dict
+        The keys that `stairguard.reports.data.finding_data.inspection_data` lists; lengths in its ``unit``.
+    """
     from stairguard.reports.data.finding_data import inspection_data
 
     return inspection_data(inspection)
@@ -119,6 +141,11 @@ def compare_rules(path: Source, packs: Sequence[str], *, designed: bool = False)
         Their names or paths.
     designed
         Take the guard as the file's own rules lay it out, though it was measured too.
+
+    Returns
+    -------
+    RulesCompared
+        An inspection a pack, and of a guard that was laid out how it comes out anew under each, or why it cannot.
 
     Raises
     ------
@@ -217,14 +244,36 @@ def comparison_report(compared: RulesCompared) -> str:
 
 
 def comparison_result(compared: RulesCompared) -> dict[str, Any]:
-    """Put a comparison of packs into plain data, ready for JSON; see `stairguard.reports.data.comparison_data`."""
+    """Put a comparison of packs into plain data, ready for JSON.
+
+    Parameters
+    ----------
+    compared
+        From `compare_rules`.
+
+    Returns
+    -------
+    dict
+        The keys that `stairguard.reports.data.comparison_data` lists; lengths in its ``unit``.
+    """
     from stairguard.reports.data.comparison_data import compared_data
 
     return compared_data(compared)
 
 
 def comparison_table(compared: RulesCompared) -> str:
-    """Write a comparison as comma-separated values: a line a pack and matter, its gravest finding."""
+    """Write a comparison as comma-separated values: a line a pack and matter, its gravest finding.
+
+    Parameters
+    ----------
+    compared
+        From `compare_rules`.
+
+    Returns
+    -------
+    str
+        A head line and a line a finding; the ``unit`` of each figure stands beside it.
+    """
     from stairguard.reports.data.comparison_data import compared_csv
 
     return compared_csv(compared)

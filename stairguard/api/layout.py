@@ -49,6 +49,13 @@ def lay_out(job: Job) -> CheckedLayout:
     JobError, GeometryError
         The job asks for what cannot be laid out, or no such guard exists. One made by hand is held to all that a file
         is: one fault a mistake.
+
+    Examples
+    --------
+    >>> from stairguard import built_in_job
+    >>> checked = lay_out(built_in_job())
+    >>> checked.passes, len(checked.layout.posts), checked.layout.job.unit
+    (True, 5, 'in')
     """
     from stairguard.io.read.python_job import check_job
     from stairguard.rules.findings.checks import check
@@ -131,6 +138,11 @@ def result(checked: CheckedLayout | ToldLayout, *, fixes: bool = True) -> dict[s
     fixes
         Of a layout not told before, whether to look for what would mend each breach, which takes longer than all else;
         without it every ``fix`` is null.
+
+    Returns
+    -------
+    dict
+        The keys that the module's docstring lists; lengths in its ``unit``, angles in degrees.
     """
     from stairguard.reports.data.layout_data import result as view
 
@@ -138,7 +150,18 @@ def result(checked: CheckedLayout | ToldLayout, *, fixes: bool = True) -> dict[s
 
 
 def rule_packs() -> tuple[str, ...]:
-    """Names of the rule packs that ship with the package, sorted."""
+    """Names of the rule packs that ship with the package.
+
+    Returns
+    -------
+    tuple of str
+        Sorted; `read_rules` takes any.
+
+    Examples
+    --------
+    >>> "irc-2021" in rule_packs()
+    True
+    """
     from stairguard.rules.pack.reader import available
 
     return available()
@@ -212,6 +235,12 @@ def report(checked: CheckedLayout | ToldLayout, *, example: bool = False, head: 
     -------
     str
         At most 100 columns, ending in a line break; its first line is the result.
+
+    Examples
+    --------
+    >>> from stairguard import built_in_job
+    >>> report(lay_out(built_in_job()), head=True).startswith("COMPLIES with irc-2021")
+    True
     """
     if head:
         from stairguard.reports.page.guard.layout_page import report_head
@@ -260,7 +289,18 @@ def write(
 
 
 def findings_table(found: CheckedLayout | ToldLayout | Inspection) -> str:
-    """Write what came of every rule on a layout, or in an inspection, as comma-separated values, the gravest first."""
+    """Write what came of every rule on a layout, or in an inspection, as comma-separated values, the gravest first.
+
+    Parameters
+    ----------
+    found
+        From `lay_out`, `tell` or `inspect`.
+
+    Returns
+    -------
+    str
+        A head line and a line a finding; the ``unit`` of each figure stands beside it.
+    """
     from stairguard.model.findings import Inspection
     from stairguard.reports.data.finding_data import findings_csv
 

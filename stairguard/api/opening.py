@@ -69,6 +69,11 @@ def step_opening(
     unit
         ``"in"`` or ``"mm"``, of bare numbers and of the answer.
 
+    Returns
+    -------
+    Opened
+        Its ``sphere`` is the diameter, in ``unit``, which touches ``touches``; ``passes`` says whether it is stopped.
+
     Raises
     ------
     InputError
@@ -116,6 +121,11 @@ def points_opening(
     limit, tape, guard_band, unit
         As for `step_opening`.
 
+    Returns
+    -------
+    Opened
+        Its ``sphere`` is the diameter, in ``unit``, which touches ``touches``; ``passes`` says whether it is stopped.
+
     Raises
     ------
     InputError
@@ -157,6 +167,11 @@ def sides_opening(
     strand_diameter, strand_edges, limit, tape, guard_band, move, inverse, unit
         As for `points_opening`.
 
+    Returns
+    -------
+    Opened
+        Its ``sphere`` is the diameter, in ``unit``, which touches ``touches``; ``passes`` says whether it is stopped.
+
     Raises
     ------
     InputError
@@ -195,6 +210,11 @@ def lengths_opening(
     strand_diameter, strand_edges, limit, tape, guard_band, move, inverse, unit
         As for `points_opening`.
 
+    Returns
+    -------
+    Opened
+        Its ``sphere`` is the diameter, in ``unit``, which touches ``touches``; ``passes`` says whether it is stopped.
+
     Raises
     ------
     InputError
@@ -226,11 +246,18 @@ def strands_opening(
     Parameters
     ----------
     spacing
-        Square, centre to centre.
+        Square, centre to centre; more than zero.
+    strand_diameter
+        Of both; more than zero and less than the spacing.
     inverse
         Whether to find the greatest spacing for the limit, and where it is not kept what would keep it, too.
     limit, tape, guard_band, unit
         As for `step_opening`. A strand's diameter is no tape's to measure: without a +- it is exact.
+
+    Returns
+    -------
+    Opened
+        Its ``sphere`` is the diameter, in ``unit``, which touches ``touches``; ``passes`` says whether it is stopped.
 
     Raises
     ------
@@ -270,7 +297,23 @@ def _answered(question: OpeningQuestion) -> Opened:
 
 
 def opening_result(opened: Opened) -> dict[str, Any]:
-    """Put an opening into plain data, ready for JSON; see `stairguard.reports.data.opening_data`."""
+    """Put an opening into plain data, ready for JSON.
+
+    Parameters
+    ----------
+    opened
+        From any of the functions that find one.
+
+    Returns
+    -------
+    dict
+        The keys that `stairguard.reports.data.opening_data` lists; lengths in its ``unit``.
+
+    Examples
+    --------
+    >>> opening_result(strands_opening("3in", "1/8in", limit="4in"))["outcome"]
+    'complies'
+    """
     from stairguard.reports.data.opening_data import opening_data
 
     return opening_data(opened)
@@ -283,8 +326,15 @@ def draw_opening(opened: Opened, path: str | Path, *, date: str | None = None) -
     ----------
     opened
         From any of the functions that find one.
+    path
+        Of the new file.
     date
         ``YYYY-MM-DD``, for the title block; today if not given.
+
+    Returns
+    -------
+    Path
+        The file.
 
     Raises
     ------
@@ -299,7 +349,18 @@ def draw_opening(opened: Opened, path: str | Path, *, date: str | None = None) -
 
 
 def opening_report(opened: Opened) -> str:
-    """Write an opening in words: the sphere, why it is right, what limits and uncertainty make of it."""
+    """Write an opening in words: the sphere, why it is right, what limits and uncertainty make of it.
+
+    Parameters
+    ----------
+    opened
+        From any of the functions that find one.
+
+    Returns
+    -------
+    str
+        At most 100 columns, ending in a line break; its first line is the result.
+    """
     from stairguard.reports.page.asked.opening_page import opening_text
 
     return opening_text(opened)
@@ -330,6 +391,12 @@ def transition(
         height that keeps the rail unbroken there, and the jog.
     unit
         ``"in"`` or ``"mm"``, of bare numbers and of the answer.
+
+    Returns
+    -------
+    Transition
+        Where they ``meets``, level from the nosing at that end, uphill positive; bend and mitre in degrees; with a
+        post, the landing height that leaves no jog there, and the ``jog``, the landing's rail above the flight's.
 
     Raises
     ------
@@ -366,6 +433,11 @@ def transition_report(found: Transition) -> str:
     -------
     str
         At most 100 columns, ending in a line break; its first line is the result.
+
+    Examples
+    --------
+    >>> print(transition_report(transition(7, 10.5, 36, 44, "bottom")).splitlines()[0])
+    NO JOG with a post 1-1/2" level uphill of nosing 1: there the two rails meet.
     """
     from stairguard.reports.page.asked.relation_page import transition_text
 
@@ -373,7 +445,23 @@ def transition_report(found: Transition) -> str:
 
 
 def transition_result(found: Transition) -> dict[str, Any]:
-    """Put a transition into plain data, ready for JSON; see `stairguard.reports.data.relation_data`."""
+    """Put a transition into plain data, ready for JSON.
+
+    Parameters
+    ----------
+    found
+        From `transition`.
+
+    Returns
+    -------
+    dict
+        The keys that `stairguard.reports.data.relation_data.transition_data` lists; lengths in its ``unit``.
+
+    Examples
+    --------
+    >>> transition_result(transition(7, 10.5, 36, 44, "bottom"))["meets"]
+    1.5
+    """
     from stairguard.reports.data.relation_data import transition_data
 
     return transition_data(found)

@@ -22,7 +22,13 @@ __all__ = [
 
 
 def relation_names() -> tuple[str, ...]:
-    """Names of all formulas, in the order people read them."""
+    """Names of all formulas.
+
+    Returns
+    -------
+    tuple of str
+        In the order people read them; `describe_relation` and `solve_relation` take any.
+    """
     from stairguard.relations.engine import names
 
     return names()
@@ -46,6 +52,11 @@ def describe_relation(name: str) -> RelationInfo:
     ------
     InputError
         There is no formula of that name; the nearest is suggested.
+
+    Examples
+    --------
+    >>> [(symbol.name, symbol.kind) for symbol in describe_relation("pitch").symbols]
+    [('rise', 'length'), ('run', 'length'), ('pitch', 'angle')]
     """
     from stairguard.relations.engine import describe
 
@@ -102,6 +113,12 @@ def solve_relation(name: str, find: str, known: Mapping[str, object], *, unit: s
         A value for every other symbol: lengths, angles in degrees, or plain numbers, as the symbol asks.
     unit
         ``"in"`` or ``"mm"``, of bare lengths and of the answer.
+
+    Returns
+    -------
+    Solution
+        The ``value``, in ``unit``, degrees or a plain number; its ``exact`` form where there is one, the ``others``
+        that are valid, and the ``working``.
 
     Raises
     ------

@@ -1,6 +1,8 @@
 import ast
+import inspect
 import tomllib
 from fractions import Fraction
+from itertools import pairwise
 
 import pint
 import pytest
@@ -31,6 +33,31 @@ def test_type_checkers_and_python_read_the_same_names_from_the_same_modules():
     assert len(homes) == len(stairguard.__all__)
     assert list(stairguard._HOMES) == sorted(stairguard._HOMES)
     assert all(list(names) == sorted(names) for names in stairguard._HOMES.values())
+
+
+def _sections(text):
+    """Of a numpydoc docstring: each section's lines that are not indented, by its title."""
+    sections, title = {}, ""
+    lines = inspect.cleandoc(text).splitlines()
+    for line, under in pairwise([*lines, ""]):
+        if under and set(under) == {"-"}:
+            title = line
+            sections[title] = []
+        elif line and line[0] not in " -":
+            sections.setdefault(title, []).append(line)
+    return sections
+
+
+FUNCTIONS = [name for name in stairguard.__all__ if inspect.isfunction(getattr(stairguard, name))]
+
+
+@pytest.mark.parametrize("name", FUNCTIONS)
+def test_every_public_function_tells_what_it_takes_and_gives(name):
+    function = getattr(stairguard, name)
+    signature, sections = inspect.signature(function), _sections(function.__doc__)
+    told = [one.strip() for line in sections.get("Parameters", ()) for one in line.partition(" : ")[0].split(",")]
+    assert sorted(told) == sorted(signature.parameters)
+    assert ("Returns" in sections) == (signature.return_annotation != "None")
 
 
 def test_other_names_are_an_attribute_error():

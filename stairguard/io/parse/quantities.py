@@ -38,7 +38,19 @@ _TEMPERATURE: Final = {
 
 
 def parse_angle(value: object, *, where: str = "angle") -> Fraction:
-    """Read an angle in degrees: text (``32.5``, ``32-1/2 deg``, ``32.5°``), a number or a pint quantity.
+    """Read an angle.
+
+    Parameters
+    ----------
+    value
+        Text (``32.5``, ``32-1/2 deg``, ``32.5°``), a number of degrees or a pint quantity.
+    where
+        The argument to name when the value is refused.
+
+    Returns
+    -------
+    Fraction
+        Degrees, exact.
 
     Raises
     ------
@@ -57,7 +69,21 @@ def parse_angle(value: object, *, where: str = "angle") -> Fraction:
 
 
 def parse_force(value: object, unit: ForceUnit, *, where: str = "force") -> Fraction:
-    """Read a force in ``unit``: text (``200 lbf``, ``890 N``), a number in ``unit`` or a pint quantity.
+    """Read a force.
+
+    Parameters
+    ----------
+    value
+        Text (``200 lbf``, ``890 N``), a number in ``unit`` or a pint quantity; not negative.
+    unit
+        ``"lbf"`` or ``"N"``, of a bare number and of the answer.
+    where
+        The argument to name when the value is refused.
+
+    Returns
+    -------
+    Fraction
+        In ``unit``, exact.
 
     Raises
     ------
@@ -88,9 +114,23 @@ def bare_temperature(unit: Unit) -> TemperatureUnit:
 def parse_temperature(
     value: object, unit: TemperatureUnit, *, bare: TemperatureUnit | None = None, where: str = "temperature"
 ) -> Fraction:
-    """Read a temperature in ``unit``: text (``68 °F``, ``20 degC``), a number or a pint quantity.
+    """Read a temperature.
 
-    A bare number is in ``bare``, or in ``unit`` where that is not given.
+    Parameters
+    ----------
+    value
+        Text (``68 °F``, ``20 degC``), a number or a pint quantity.
+    unit
+        ``"degF"`` or ``"degC"``, of the answer.
+    bare
+        The unit of a bare number; ``unit`` if not given.
+    where
+        The argument to name when the value is refused.
+
+    Returns
+    -------
+    Fraction
+        In ``unit``, exact.
 
     Raises
     ------

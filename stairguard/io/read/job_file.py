@@ -74,7 +74,28 @@ def read_job(path: Source, changes: Mapping[str, object] | None = None) -> Job:
 
 
 def built_in_job(changes: Mapping[str, object] | None = None) -> Job:
-    """Read the job that ships with the package, with changes as in `read_job`."""
+    """Read the job that ships with the package.
+
+    Parameters
+    ----------
+    changes
+        As in `read_job`.
+
+    Returns
+    -------
+    Job
+        A flight of seven risers between two landings, in inches.
+
+    Raises
+    ------
+    JobError
+        ``changes`` has an unknown name, or a value that cannot be.
+
+    Examples
+    --------
+    >>> built_in_job({"spacing": "2-7/8 in"}).strand.spacing
+    Fraction(23, 8)
+    """
     return _job(_changed(parse(_shipped("quarry.toml"), "quarry.toml"), changes or {}))
 
 
@@ -105,12 +126,23 @@ def _changed(content: dict[str, object], changes: Mapping[str, object]) -> dict[
 
 
 def starter_text() -> str:
-    """Give a commented job file: every key with its unit, meaning and default."""
+    """Give a commented job file: every key with its unit, meaning and default.
+
+    Returns
+    -------
+    str
+        TOML that `read_job` takes as it is.
+    """
     return _shipped("starter.toml").decode()
 
 
 def write_starter(path: str | Path) -> None:
     """Write the commented job file where no file is yet.
+
+    Parameters
+    ----------
+    path
+        Of the new file.
 
     Raises
     ------
