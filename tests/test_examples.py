@@ -17,6 +17,7 @@ from stairguard.model.subjects import Differences
 from stairguard.rules.findings.checks import check
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
+from tests.solve.lines import STRIPS
 
 EXAMPLES = Path(__file__).parents[1] / "shared" / "examples"
 NAMES = sorted(path.stem for path in EXAMPLES.glob("*.toml"))
@@ -169,8 +170,8 @@ def _room_under_the_strands(layout, flight):
 
 def _under_the_strands(layout, flight):
     """The openings measured there, but for the slots between treads."""
-    others = ("under the rail", "between", "open riser")
-    return [o for o in layout.openings if o.surface == flight.index and not o.where.startswith(others)]
+    others = (*STRIPS, "open riser")
+    return [o for o in layout.openings if o.surface == flight.index and o.where.kind not in others]
 
 
 @pytest.mark.parametrize(("name", "index"), [one for one in FLIGHTS if one[0] != "terrace-open"])

@@ -9,6 +9,8 @@ from typing import Final
 from stairguard.model.findings import Clash, Conflict, Unclosed
 from stairguard.model.general_cautions import LARGER_SPHERE
 from stairguard.model.grouping import in_steps
+from stairguard.model.guard.opening_kinds import Where
+from stairguard.model.opening_words import where_words
 from stairguard.model.reasons import (
     ByLeave,
     DepthStatedBy,
@@ -134,6 +136,11 @@ def _spot(spot: object) -> str:
 
 
 @_spot.register
+def _opening(spot: Where) -> str:
+    return where_words(spot)
+
+
+@_spot.register
 def _nth(spot: Nth) -> str:
     return f"{spot.each} {spot.number}"
 
@@ -231,15 +238,14 @@ def _spheres(same: Sequence[Sphere], place: str) -> str:
 def sphere_place(same: Sequence[Sphere]) -> str:
     """Where the first of alike spheres is: with its surface, where it is told by a step that others have not."""
     first = same[0]
-    stepped = "tread" in first.where or "open riser" in first.where
-    elsewhere = stepped and any(one.where != first.where for one in same)
+    elsewhere = first.where.step is not None and any(one.where != first.where for one in same)
     of = f" of {surfaces_words([first.surface.index + 1])}" if elsewhere and first.surface is not None else ""
     return f"{spot_words(first.where)}{of}"
 
 
 @_words.register
 def _past_end(subject: PastEnd, place: str) -> str:
-    return f"{subject.where}, for {float(subject.length):.6g} {subject.unit} level, of {place}"
+    return f"{where_words(subject.where)}, for {float(subject.length):.6g} {subject.unit} level, of {place}"
 
 
 @_words.register

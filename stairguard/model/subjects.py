@@ -6,12 +6,12 @@ first.
 
 from __future__ import annotations
 
-from collections.abc import Hashable
-from dataclasses import Field, dataclass, field, fields, is_dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
-from string import digits
-from typing import Any, Final, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
+from stairguard.model.apart_from_place import LABEL, PLACE
+from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.guard.surfaces import Kind
 
 __all__ = [
@@ -19,14 +19,8 @@ __all__ = [
     "Foot", "HandrailSection", "Height", "LevelWires", "LowestEdge", "LowestHole", "MeasuredDifferences",
     "MeasuredSphere", "MembersInBand", "Nth", "Numbered", "OfSurface", "Openings", "PastEnd", "PostGap", "RuledLoad",
     "RuledQuantity", "ShortStrands", "Size", "Sphere", "Spot", "Stated", "StrandSpacing", "StrandsInBand", "Subject",
-    "TakenAt", "TakenFigure", "WholeGuard", "apart_from_place",
+    "TakenAt", "TakenFigure", "WholeGuard",
 ]  # fmt: skip
-
-_PLACE: Final = {"place": True}
-"""Of a field that only says which of several alike things is meant."""
-_LABEL: Final = {"label": True}
-"""Of a post's label, whose number alone is such: a wall or newel is like no post."""
-
 
 Each: TypeAlias = Literal["nosing", "riser", "run", "step"]
 
@@ -35,7 +29,7 @@ Each: TypeAlias = Literal["nosing", "riser", "run", "step"]
 class Numbered:
     """A surface as it is named: by its number and kind."""
 
-    index: int = field(metadata=_PLACE)
+    index: int = field(metadata=PLACE)
     kind: Kind
 
 
@@ -54,15 +48,15 @@ class Nth:
 class AtPost:
     """One post, by its label."""
 
-    post: str = field(metadata=_LABEL)
+    post: str = field(metadata=LABEL)
 
 
 @dataclass(frozen=True, slots=True)
 class AtPosts:
     """Two posts and what lies between them."""
 
-    first: str = field(metadata=_LABEL)
-    last: str = field(metadata=_LABEL)
+    first: str = field(metadata=LABEL)
+    last: str = field(metadata=LABEL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,15 +138,15 @@ class LowestEdge(OfSurface):
 class Sphere(OfSurface):
     """The largest sphere through an opening of a guard as designed, and how many openings are alike."""
 
-    where: str
-    count: int = field(metadata=_PLACE)
+    where: Where
+    count: int = field(metadata=PLACE)
 
 
 @dataclass(frozen=True, slots=True)
 class PastEnd(OfSurface):
     """A stretch past the end of the guard, so long on the level."""
 
-    where: str
+    where: Where
     length: Fraction
     unit: str
 
@@ -301,8 +295,8 @@ class RuledLoad:
     note: str
 
 
-Spot: TypeAlias = Nth | AtPost | AtPosts | AtStrand | TakenAt | BetweenFlights | ShortStrands | str
-"""Where on a surface, or on the guard, a figure was found; an opening still in its own words."""
+Spot: TypeAlias = Nth | AtPost | AtPosts | AtStrand | TakenAt | BetweenFlights | ShortStrands | Where | Literal[""]
+"""Where on a surface, or on the guard, a figure was found; "" where nothing is said."""
 
 Subject: TypeAlias = (
     Size | Height | Differences | Extension | PostGap | StrandSpacing | LowestEdge | Sphere | PastEnd | MeasuredSphere
@@ -310,15 +304,3 @@ Subject: TypeAlias = (
     | BetweenFlights | ShortStrands | LevelWires | StrandsInBand | MembersInBand | Fall | Openings | RuledQuantity
     | RuledLoad
 )  # fmt: skip
-
-
-def apart_from_place(fact: object) -> Hashable:
-    """A fact without which surface and which posts it is told of: equal of facts that are alike but for those."""
-    if isinstance(fact, type) or not is_dataclass(fact):
-        return fact  # figures, words and rows of them
-    told = (each for each in fields(fact) if "place" not in each.metadata)
-    return type(fact), *(_apart(each, getattr(fact, each.name)) for each in told)
-
-
-def _apart(of: Field[Any], value: Any) -> Hashable:
-    return value.rstrip(digits) if "label" in of.metadata else apart_from_place(value)

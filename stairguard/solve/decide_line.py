@@ -10,6 +10,7 @@ from functools import partial
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_below, plain_text
 from stairguard.geometry.slope import secant
+from stairguard.model.guard.opening_kinds import Walked
 from stairguard.model.guard.passages import Bar, Bend
 from stairguard.model.guard.rails_and_strands import Field
 from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
@@ -27,7 +28,7 @@ from stairguard.solve.line.heights import rail_heights
 from stairguard.solve.line.line_posts import on_treads
 from stairguard.solve.line.surface_line import Uphill, place, uphill
 from stairguard.solve.plan import Plan, Stop
-from stairguard.solve.sphere.step_profile import Floor, Profile
+from stairguard.solve.sphere.step_profile import Profile
 from stairguard.solve.strand.fields import Terrain, Way, strand_fields
 
 __all__ = ["plan", "restrung"]
@@ -211,7 +212,7 @@ def _foot(job: Job, up: Uphill, stop: Stop, face: Fraction) -> Fraction:
     return base - up.nosing_1.z - below(job, stop.support)
 
 
-def _beside(line: SurfaceLine, up: Uphill, surface: PlacedSurface, step: int) -> tuple[Floor, Fraction]:
+def _beside(line: SurfaceLine, up: Uphill, surface: PlacedSurface, step: int) -> tuple[Walked, Fraction]:
     """What lies beyond an end of a flight, and its slope, uphill positive."""
     index = surface.index + step
     if not 0 <= index < len(line.surfaces) or line.surfaces[index].kind == "flight":

@@ -4,6 +4,7 @@ from fractions import Fraction as F
 
 import pytest
 
+from stairguard.model.apart_from_place import apart_from_place
 from stairguard.model.finding_words import (
     alike_words,
     conflict_words,
@@ -14,6 +15,7 @@ from stairguard.model.finding_words import (
 )
 from stairguard.model.findings import Clash, Finding, Place, Unclosed
 from stairguard.model.fixes import Change, Fix
+from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.reasons import (
     ByLeave,
     DepthStatedBy,
@@ -62,7 +64,6 @@ from stairguard.model.subjects import (
     TakenAt,
     TakenFigure,
     WholeGuard,
-    apart_from_place,
 )
 from tests.solve.lines import up
 
@@ -110,13 +111,13 @@ SUBJECTS = [
     (PostGap(RAMP), "widest clear gap between posts over surface 3 (ramp), along the strands"),
     (StrandSpacing(RAMP), "strand spacing over surface 3 (ramp), square, centre to centre"),
     (LowestEdge(FLIGHT), "lowest edge over surface 2 (flight), plumb above its nosing line and parallel"),
-    (Sphere(LANDING, "between strands", 1), "largest sphere between strands, of surface 1 (landing)"),
+    (Sphere(LANDING, Where("between strands"), 1), "largest sphere between strands, of surface 1 (landing)"),
     (
-        Sphere(FLIGHT, "step triangle, tread 7", 5),
+        Sphere(FLIGHT, Where("step triangle", step=7), 5),
         "largest sphere step triangle, tread 7, and 4 like it, of surface 2 (flight)",
     ),
     (
-        PastEnd(FLIGHT, "unguarded beyond post P1, to the bottom nosing", F("4.25"), "in"),
+        PastEnd(FLIGHT, Where("past end", post="P1", end="bottom"), F("4.25"), "in"),
         "unguarded beyond post P1, to the bottom nosing, for 4.25 in level, of surface 2 (flight)",
     ),
     (MeasuredSphere(None, "any", ""), "largest sphere through the opening, no place told"),
@@ -189,7 +190,8 @@ def test_what_a_figure_is_of(subject, words):
 @pytest.mark.parametrize(
     ("spot", "words"),
     [
-        ("", ""), (Nth("riser", 3), "riser 3"), (P1, "post P1"), (P2, "posts P1 and P2"), (AtStrand(5), "strand 5"),
+        ("", ""), (Where("step triangle", step=7), "step triangle, tread 7"),
+        (Nth("riser", 3), "riser 3"), (P1, "post P1"), (P2, "posts P1 and P2"), (AtStrand(5), "strand 5"),
         (TakenAt(("by the gate",)), "by the gate"), (TakenAt(("step 2", "step 5")), "step 2 and step 5"),
         (BetweenFlights(0, 2), "between surfaces 1 and 3"), (ShortStrands((3,), P2), "strand 3 from P1 to P2"),
     ],
@@ -340,7 +342,7 @@ def rule(quantity, kind, value, clause):
             Unclosed(
                 Finding(
                     clause="T1", status="read", quantity="opening", verdict="fail",
-                    what=Sphere(FLIGHT, "step triangle, tread 2", 1), place=Place(1), kind="stops", limit=4.0,
+                    what=Sphere(FLIGHT, Where("step triangle", step=2), 1), place=Place(1), kind="stops", limit=4.0,
                     fixes=(Fix((Change("surface.rise", F(6), unit="in", surfaces=(1,)),)),),
                 ),
                 up(7, nosing=F(1)), "in",
@@ -357,16 +359,19 @@ def test_what_no_figure_can_meet(conflict, words):
 
 
 def test_alike_openings_are_counted_over_all_their_surfaces():
-    first = Sphere(FLIGHT, "step triangle, tread 7", 5)
-    same = [first, Sphere(Numbered(4, "flight"), "step triangle, tread 7", 5)]
+    first = Sphere(FLIGHT, Where("step triangle", step=7), 5)
+    same = [first, Sphere(Numbered(4, "flight"), Where("step triangle", step=7), 5)]
     assert alike_words(same) == "largest sphere step triangle, tread 7, and 9 like it, of surfaces 2, 5 (flight)"
-    once = [Sphere(Numbered(index, "landing"), "between strands", 1) for index in (0, 2)]
+    once = [Sphere(Numbered(index, "landing"), Where("between strands"), 1) for index in (0, 2)]
     assert alike_words(once) == "largest sphere between strands, of surfaces 1, 3 (landing)"
 
 
 def test_an_opening_that_stands_for_others_elsewhere_is_told_with_its_surface():
     """A flight of five risers has no tread 7, though it has openings like that one."""
-    same = [Sphere(FLIGHT, "step triangle, tread 7", 5), Sphere(Numbered(4, "flight"), "step triangle, tread 3", 5)]
+    same = [
+        Sphere(FLIGHT, Where("step triangle", step=7), 5),
+        Sphere(Numbered(4, "flight"), Where("step triangle", step=3), 5),
+    ]
     assert alike_words(same) == (
         "largest sphere step triangle, tread 7 of surface 2, and 9 like it, of surfaces 2, 5 (flight)"
     )
@@ -375,5 +380,8 @@ def test_an_opening_that_stands_for_others_elsewhere_is_told_with_its_surface():
 
 
 def test_a_post_is_told_without_its_surface():
-    same = [Sphere(FLIGHT, "wedge at post P5", 1), Sphere(Numbered(4, "flight"), "wedge at post P9", 1)]
+    same = [
+        Sphere(FLIGHT, Where("wedge at post", post="P5"), 1),
+        Sphere(Numbered(4, "flight"), Where("wedge at post", post="P9"), 1),
+    ]
     assert alike_words(same) == "largest sphere wedge at post P5, and 1 like it, of surfaces 2, 5 (flight)"

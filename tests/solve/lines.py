@@ -20,6 +20,11 @@ from tests.solve.jobs import BASE, random_line
 
 EXAMPLES = ROOT / "shared" / "examples"
 SEEDS = range(24)
+STRIPS = (
+    "under rail", "under rail at post", "between strands", "between strands at corner", "between corner posts",
+    "beside stair",
+)  # fmt: skip
+"""Openings that no ground bounds."""
 
 
 @cache

@@ -11,6 +11,7 @@ import shapely
 
 from stairguard.api.layout import report, result
 from stairguard.errors import JobError
+from stairguard.model.guard.opening_kinds import Touch
 from stairguard.model.rules import RuleSet
 from stairguard.reports.data.csv_lists import holes_csv
 from stairguard.rules.findings.checks import check
@@ -210,9 +211,9 @@ def test_exact_tie_is_settled_by_the_kind_of_rule():
     for kind in ("stops more than", "stops"):
         rules = tuple(replace(r, kind=kind, value=F(25, 4)) if r.place == "open riser" else r for r in IRC.rules)
         layout = lay_out(job, replace(IRC, rules=rules))
-        slots = [o for o in layout.openings if o.where.startswith("open riser")]
+        slots = [o for o in layout.openings if o.where.kind == "open riser"]
         assert {o.sphere for o in slots} == {6.25}
-        assert {o.touches for o in slots} == {("landing", "nosing"), ("tread", "nosing")}
+        assert {o.touches for o in slots} == {(Touch("landing"), Touch("nosing")), (Touch("tread"), Touch("nosing"))}
         verdicts.append({o.passes for o in slots})
     assert verdicts == [{True}, {False}]
 
@@ -248,7 +249,7 @@ def test_steps_alike_are_solved_once(monkeypatch):
         solved.clear()
         layout = lay_out(with_flight(BASE, risers=risers), IRC)
         counts.append(len(solved))
-        assert sum(o.where.startswith("step triangle") for o in layout.openings) == risers - 1
+        assert sum(o.where.kind == "step triangle" for o in layout.openings) == risers - 1
     assert counts[0] == counts[1]
 
 
@@ -277,7 +278,7 @@ def test_without_rules_no_landing_opening_is_wider_than_the_spacing():
     for rail in (F(36), F(35)):
         job = replace(BASE, rail=replace(BASE.rail, height=rail, landing_height=F(44)))
         layout = lay_out(job, NONE)
-        assert all(o.sphere <= 3 for o in layout.openings if o.where == "under the lowest strand")
+        assert all(o.sphere <= 3 for o in layout.openings if o.where.kind == "under lowest strand")
 
 
 @pytest.mark.parametrize("landing", [F(34), F(36), F(38)])
@@ -349,7 +350,9 @@ def test_no_opening_under_the_flight_is_left_out(seed):
             job, surfaces=tuple(replace(s, length=F(300)) if i != 1 else s for i, s in enumerate(job.surfaces))
         )
     layout = lay_out(job, read_rules(job.rules, job.unit))
-    spheres = [o.sphere for o in layout.openings if o.surface == 1 and not o.touches[0].startswith(("rail", "strand "))]
+    spheres = [
+        o.sphere for o in layout.openings if o.surface == 1 and o.where.kind not in ("under rail", "between strands")
+    ]
     for theirs in inscribed(layout):
         assert any(s == pytest.approx(theirs, abs=1e-5) for s in spheres), theirs
 
@@ -358,8 +361,8 @@ def test_open_risers_do_not_hide_the_wedge_over_the_upper_landing():
     job = replace(with_flight(BASE, open_risers=True), rail=replace(BASE.rail, height=F(34), landing_height=F(44)))
     closed = lay_out(with_flight(job, open_risers=False), IRC)
     found = lay_out(job, IRC)
-    assert any(o.where.startswith("wedge at post") for o in found.openings)
-    assert any(o.where.startswith("wedge at post") for o in closed.openings)
+    assert any(o.where.kind == "wedge at post" for o in found.openings)
+    assert any(o.where.kind == "wedge at post" for o in closed.openings)
 
 
 def test_what_the_layout_computes_is_what_the_formulas_say(base):
@@ -370,10 +373,10 @@ def test_what_the_layout_computes_is_what_the_formulas_say(base):
     assert depth == pytest.approx(scalars.rail_plumb_depth(1.5, pitch), rel=1e-14)
     square = scalars.square_of_plumb(float(field.plumb_spacing), pitch)
     assert field.square_spacing == pytest.approx(square, rel=1e-14)
-    gaps = {o.where: o.sphere for o in base.openings if o.surface == 1}
+    gaps = {o.where.kind: o.sphere for o in base.openings if o.surface == 1}
     assert gaps["between strands"] == pytest.approx(scalars.strand_gap(square, d), rel=1e-13)
     plumb = float(rail.underside - field.heights[0])
-    assert gaps["under the rail"] == pytest.approx(scalars.rail_gap(plumb, d, pitch), rel=1e-13)
+    assert gaps["under rail"] == pytest.approx(scalars.rail_gap(plumb, d, pitch), rel=1e-13)
     line = next(p for p in base.posts if p.step)
     assert float(line.edges[1] - line.edges[0]) == pytest.approx(scalars.post_bevel(1.5, pitch), rel=1e-13)
 

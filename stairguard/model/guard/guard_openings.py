@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from stairguard.model.guard.opening_kinds import Touch, Where
 from stairguard.model.rules import Rule
 
 if TYPE_CHECKING:  # pockets load numpy
@@ -48,22 +49,22 @@ class Section:
 class Opening:
     """The largest sphere through one opening, seen square to the guard.
 
-    ``where`` in the trade's words; ``sphere`` its diameter as designed, ``sphere_as_marked`` with every
+    ``sphere`` is its diameter as designed, ``sphere_as_marked`` with every
     hole at its tape mark (never the kinder of the two at a tie: each verdict is exact).
-    ``touches`` names what the sphere touches; ``contacts`` are the touched points, same order.
+    ``touches`` is what the sphere touches; ``contacts`` are the touched points, same order.
     ``passes`` is None where no rule applies; ``leave`` is the rule by whose leave it passes though its sphere is
     larger, None elsewhere. ``others`` are rules no stricter that speak to it too, with verdicts. ``bounds`` are what a
     strand that gives has to do with it, None where all around it is rigid. ``corner`` is the index of the joint whose
     two posts it is between, None elsewhere.
     """
 
-    where: str
+    where: Where
     surface: int
     sphere: float
     sphere_as_marked: float
     rule: Rule | None
     passes: bool | None
-    touches: tuple[str, ...]
+    touches: tuple[Touch, ...]
     contacts: tuple[tuple[float, float], ...]
     centre: tuple[float, float]
     bounds: Gap | Section | None = field(default=None, repr=False, compare=False)
@@ -82,7 +83,7 @@ class Unguarded:
     a guard beside so much; where they do it is among the openings too, under the same ``where``.
     """
 
-    where: str
+    where: Where
     surface: int
     post: str
     face: Fraction

@@ -17,6 +17,7 @@ from stairguard.model.guard.strand_deflection import (
     Upkeep,
     Weathered,
 )
+from stairguard.model.opening_words import where_words
 from stairguard.model.published.known_figure import Figure, force_unit
 from stairguard.model.published.strand_materials import StrandSteel
 from stairguard.reports.data.encode import Encoder, Keys, Topic
@@ -165,7 +166,7 @@ def guard_data(checked: CheckedLayout, report: GuardReport) -> dict[str, Any]:
         openings=[
             {
                 "opening": one.opening,
-                "where": layout.openings[one.opening].where,
+                "where": where_words(layout.openings[one.opening].where),
                 "surface": layout.openings[one.opening].surface,
                 **_encode(one),
             }

@@ -12,6 +12,7 @@ from stairguard.model.guard.solved_layout import Check, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.guard.told import ToldLayout
 from stairguard.model.job import Unit
+from stairguard.model.opening_words import touch_words, where_words
 from stairguard.reports.data.cut_data import CUTS, cuts_data
 from stairguard.reports.data.deflection_data import DEFLECTION
 from stairguard.reports.data.encode import Encoder, Keys, Topic
@@ -47,8 +48,16 @@ LAYOUT: Final[Topic] = {
         "touches centre contacts status=rule.status leave=leave.clause give",
         left_out="bounds corner others",
         given="give",
+        made={
+            "where": lambda opening: where_words(opening.where),
+            "touches": lambda opening: [touch_words(touch) for touch in opening.touches],
+        },
     ),
-    Unguarded: Keys("where surface post from=face to=edge length drop asked", left_out="marked high"),
+    Unguarded: Keys(
+        "where surface post from=face to=edge length drop asked",
+        left_out="marked high",
+        made={"where": lambda one: where_words(one.where)},
+    ),
     Run: Keys(
         "strand posts angle_changes length cut_length surfaces ends bears tensioner longest_bay bays",
         given="ends",

@@ -8,6 +8,7 @@ from fractions import Fraction
 from functools import singledispatch
 from typing import Any, Final
 
+from stairguard.model.apart_from_place import apart_from_place
 from stairguard.model.cautions import (
     Amended,
     Caution,
@@ -43,8 +44,8 @@ from stairguard.model.general_cautions import ALWAYS, LARGER_SPHERE
 from stairguard.model.grouping import groups, in_steps, labels
 from stairguard.model.guard.guard_loads import GuardReport
 from stairguard.model.guard.solved_layout import CheckedLayout
+from stairguard.model.opening_words import where_words
 from stairguard.model.published.strand_materials import StrandSteel
-from stairguard.model.subjects import apart_from_place
 from stairguard.reports.words.lengths import brief, solved
 
 __all__ = ["caution_texts", "deflection_cautions", "push_cautions"]
@@ -265,8 +266,8 @@ def _(first: UnguardedEnd, same: Sequence[UnguardedEnd], unit: str) -> str:
     one = first.stretch
     high = f"{solved(one.drop, unit)} up" if one.drop > 0 else "at the lowest level of the line"
     return (
-        f"Surface {one.surface + 1} ({first.kind}) is {one.where}, for {solved(one.length, unit)} level, {high}: what "
-        "stands there must close it, or the guard go on."
+        f"Surface {one.surface + 1} ({first.kind}) is {where_words(one.where)}, for {solved(one.length, unit)} level, "
+        f"{high}: what stands there must close it, or the guard go on."
     )
 
 

@@ -7,6 +7,8 @@ from typing import Final, TypeAlias
 
 from stairguard.model.finding_words import spot_words
 from stairguard.model.findings import Finding, Inspection
+from stairguard.model.guard.opening_kinds import Where
+from stairguard.model.opening_words import brief_where
 from stairguard.model.subjects import OfSurface
 
 __all__ = ["Matter", "gravest", "matter_words"]
@@ -15,12 +17,15 @@ Matter: TypeAlias = tuple[str, str, str]
 """Quantity, place, and which bound."""
 
 _NUMBERED: Final = re.compile(r"(?:,| at | \d).*")
+"""In an inspector's own words, what tells one opening from others of its kind."""
 
 
 def _matter(one: Finding) -> Matter:
     """What a finding is about, whatever the pack: quantity and place, and of an opening its kind; which bound."""
     if one.quantity in ("opening", "opening width", "ramp edge"):
-        return "opening", _NUMBERED.sub("", spot_words(one.place.where)) or one.scope, ""
+        where = one.place.where
+        kind = brief_where(where) if isinstance(where, Where) else _NUMBERED.sub("", spot_words(where))
+        return "opening", kind or one.scope, ""
     over = one.what.surface if isinstance(one.what, OfSurface) else None
     return one.quantity, one.scope if over is None else over.kind, one.kind if one.kind.startswith("at ") else ""
 

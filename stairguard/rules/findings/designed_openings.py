@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from stairguard.model.finding_words import spot_words
 from stairguard.model.findings import Finding, Place, Unclosed
 from stairguard.model.fixes import Change
 from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.opening_kinds import BETWEEN_STEPS, Where
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Flight
 from stairguard.model.reasons import ByLeave, FallPastEnd, Why
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import PastEnd, Sphere
 from stairguard.rules.measures.surface_measures import on
-from stairguard.solve.sphere.below_lowest import TRIANGLE
 
 __all__ = ["beyond_help", "of_openings", "past_ends"]
 
@@ -85,7 +84,8 @@ def beyond_help(layout: Layout, findings: Iterable[Finding]) -> Iterator[Unclose
     for one in findings:
         given = None if one.place.surface is None else layout.line.surfaces[one.place.surface].given
         key = given, one.clause
-        steps = spot_words(one.place.where).startswith((TRIANGLE, "first riser")) and isinstance(given, Flight)
+        where = one.place.where
+        steps = isinstance(where, Where) and where.kind in BETWEEN_STEPS and isinstance(given, Flight)
         if one.verdict != "fail" or one.quantity != "opening" or not steps or key in seen or _by_strands(one):
             continue
         seen.add(key)

@@ -8,10 +8,10 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from stairguard.errors import JobError
-from stairguard.model.finding_words import spot_words
 from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.opening_kinds import BETWEEN_STEPS, Where
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.soundness.job_checks import at_odds
 from stairguard.rules.fixes.carry_out import BY_RULES, carried_out
@@ -119,11 +119,8 @@ def _limit(layout: Layout, one: Finding) -> Fraction:
 
 def _opening(layout: Layout, one: Finding) -> Opening | None:
     """The opening that a finding is about."""
-    place = one.place
-    same = (
-        o for o in layout.openings if (o.surface, o.where, o.centre[0]) == (place.surface, place.where, place.station)
-    )
-    return next(same, None) if one.kind in ("stops", "stops more than") or one.quantity == "opening width" else None
+    place = one.place.surface, one.place.where, one.place.station
+    return next((o for o in layout.openings if (o.surface, o.where, o.centre[0]) == place), None)
 
 
 def _beside(layout: Layout, one: Finding, ways: Sequence[Fix]) -> tuple[Fix, ...]:
@@ -136,7 +133,8 @@ def _beside(layout: Layout, one: Finding, ways: Sequence[Fix]) -> tuple[Fix, ...
 
 def _filled(one: Finding) -> bool:
     """Whether it is about an opening that a solid piece would fill."""
-    return one.quantity == "opening" and spot_words(one.place.where).startswith(("step triangle", "first riser"))
+    where = one.place.where
+    return one.quantity == "opening" and isinstance(where, Where) and where.kind in BETWEEN_STEPS
 
 
 def _otherwise(layout: Layout, one: Finding) -> tuple[Fix, ...]:

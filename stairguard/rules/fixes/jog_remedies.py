@@ -14,6 +14,7 @@ from stairguard.model.guard.jogs import Effect, Remedy, Setting
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.job import Job, Stock
+from stairguard.model.opening_words import where_words
 from stairguard.solve.joint.jog_ways import with_settings
 from stairguard.solve.lay_out import lay_out
 
@@ -171,7 +172,10 @@ def _failing(checked: CheckedLayout) -> list[tuple[Hashable, str]]:
         if not c.passes
     ]
     openings = [
-        ((o.rule.clause, o.where.split(",")[0], o.surface), f"{o.rule.clause}, {o.where}: {o.sphere_as_marked:.6g}")
+        (
+            (o.rule.clause, o.where.at_any_step, o.surface),
+            f"{o.rule.clause}, {where_words(o.where)}: {o.sphere_as_marked:.6g}",
+        )
         for o in checked.layout.openings
         if o.rule is not None and o.passes is False
     ]

@@ -10,6 +10,7 @@ from stairguard.geometry.slope import secant
 from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix, Long
 from stairguard.model.guard.guard_openings import Gap, Opening, Unguarded
+from stairguard.model.guard.opening_kinds import Touch
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, Landing
@@ -30,17 +31,17 @@ def opening_ways(layout: Layout, opening: Opening, finding: Finding) -> Iterator
     ways = JobWays(layout)
     surface = layout.line.surfaces[opening.surface]
     past = Fraction(max(finding.value or 0, 0) - (finding.limit or 0))
-    if finding.scope == "open riser" or opening.where.startswith("open riser"):
+    if finding.scope == "open riser" or opening.where.kind == "open riser":
         yield from _boards(ways.steps, surface, finding)
         return
-    if "side of the stair" in opening.touches:
+    if opening.where.kind == "beside stair":
         yield from _offset(layout, past)
         return
     stretch = next((one for one in layout.unguarded if one.where == opening.where), None)
     if stretch is not None:
         yield from _to_the_end(stretch, surface)
         return
-    if isinstance(opening.bounds, Gap) or "rail" in opening.touches:
+    if isinstance(opening.bounds, Gap) or Touch("rail") in opening.touches:
         yield from ways.nearer(-past)
     else:
         yield from _lower(layout, surface, past)
@@ -90,7 +91,8 @@ def step_ways(layout: Layout, opening: Opening, surface: PlacedSurface) -> Itera
     The layout places the strands anew over them, as low as their own openings ask.
     """
     given, rule = surface.given, opening.rule
-    if not isinstance(given, Flight) or rule is None or "tread" not in {*opening.touches, *_floors(opening)}:
+    on_tread = opening.where.kind == "first riser" or Touch("tread") in opening.touches  # what a first riser stands on
+    if not isinstance(given, Flight) or rule is None or not on_tread:
         return
     from stairguard.solve.sphere.step_ways import step_mends  # only where an opening fails
 
@@ -110,11 +112,6 @@ def step_ways(layout: Layout, opening: Opening, surface: PlacedSurface) -> Itera
                 if 0 <= size < now:
                     long = None if one.what == "nosing" else _long(ways, given, given.risers, size, where)
                     yield Fix((ways.change(f"surface.{one.what}", size, now, where),), long=long)
-
-
-def _floors(opening: Opening) -> tuple[str, ...]:
-    """What a first riser stands on counts as a tread."""
-    return ("tread",) if opening.where.startswith("first riser") else ()
 
 
 def _more_risers(ways: Ways, given: Flight, rise: Fraction, where: tuple[int, ...]) -> Iterator[Fix]:

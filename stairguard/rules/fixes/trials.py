@@ -8,14 +8,18 @@ from dataclasses import dataclass, replace
 from typing import Final, NamedTuple, TypeAlias
 
 from stairguard.errors import GeometryError, JobError
+from stairguard.model.apart_from_place import apart_from_place
 from stairguard.model.finding_words import spot_words
 from stairguard.model.findings import Finding
 from stairguard.model.fixes import Change, Fix
+from stairguard.model.guard.opening_kinds import Where
+from stairguard.model.subjects import Spot
 from stairguard.rules.fixes.carry_out import earlier
 
 __all__ = ["Matter", "Trial", "Trials", "unkept"]
 
 _NUMBERS: Final = re.compile(r"\s*\bP?\d+\b")
+"""In an inspector's own words."""
 
 Matter: TypeAlias = tuple[object, ...]
 """What a finding is about, whatever its figures: rule and place."""
@@ -54,10 +58,15 @@ def _missed(one: Finding) -> bool:
 
 
 def _matter(one: Finding, index: int | None) -> Matter:
-    # of one opening among several, or one nosing, the number may be another's once a fix is carried out
-    where = _NUMBERS.sub("", spot_words(one.place.where))
-    where = "" if one.quantity != "opening" else where
-    return one.clause, one.quantity, one.kind, one.scope, where, index
+    kind = _kind(one.place.where) if one.quantity == "opening" else ""
+    return one.clause, one.quantity, one.kind, one.scope, kind, index
+
+
+def _kind(where: Spot) -> object:
+    """What an opening is among others: its number may be another's once a fix is carried out."""
+    if isinstance(where, Where):
+        return apart_from_place(replace(where, step=None))
+    return _NUMBERS.sub("", spot_words(where))
 
 
 def _same_rule(one: Matter, other: Matter) -> bool:

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from stairguard.geometry.clearance.outline import Corner, Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import Pocket, pockets
 from stairguard.model.guard.guard_openings import Drawn, Opening, Section
+from stairguard.model.guard.opening_kinds import PARTS, Part, Touch, Where
 from stairguard.model.rules import Rule
 from stairguard.solve.sphere.verdicts import keeps
 
@@ -32,12 +33,12 @@ class Judged(NamedTuple):
     sphere: float
     as_marked: float
     passes: bool | None
-    touches: tuple[str, ...]
+    touches: tuple[Touch, ...]
     contacts: tuple[tuple[float, float], ...]
     centre: tuple[float, float]
     section: Section
 
-    def opening(self, where: str, surface: int) -> Opening:
+    def opening(self, where: Where, surface: int) -> Opening:
         """As an opening of a surface, in the frame of the outline."""
         return Opening(
             where=where,
@@ -53,7 +54,7 @@ class Judged(NamedTuple):
         )
 
 
-def bay(ground: Sequence[Vec], kinds: Sequence[str], strand: Strand, corners: Sequence[Corner] = ()) -> Outline:
+def bay(ground: Sequence[Vec], kinds: Sequence[Part], strand: Strand, corners: Sequence[Corner] = ()) -> Outline:
     """The outline between the faces of two posts, which stand at the ends of the ground.
 
     Parameters
@@ -72,23 +73,34 @@ def bay(ground: Sequence[Vec], kinds: Sequence[str], strand: Strand, corners: Se
         Edge(Vec(left.x, left.z + tall), left, "post"),
         *(Edge(a, b, kind) for (a, b), kind in zip(pairwise(ground), kinds, strict=True)),
         Edge(right, Vec(right.x, right.z + tall), "post"),
-        Edge(over(right.x + tall), over(left.x - tall), f"strand {strand.number}", strand.radius),
+        Edge(over(right.x + tall), over(left.x - tall), "strand", strand.radius),
     )
     return Outline(edges, tuple(corners))
 
 
-def judged(rule: Rule | None, strand: int, designed: Outline, marked: Outline) -> Judged | None:
-    """The largest sphere between two posts beside a strand, as designed and as marked; None where none is left."""
+def judged(
+    rule: Rule | None, strand: int, designed: Outline, marked: Outline, *, edge: int | None = None
+) -> Judged | None:
+    """The largest sphere between two posts beside a strand, as designed and as marked; None where none is left.
+
+    Parameters
+    ----------
+    rule : that is to stop it
+    strand : its number
+    designed, marked : what bounds it
+    edge : the index of the surface after an edge that it may touch
+    """
     found, again = _inside(designed), _inside(marked)
     if not found or not again:
         return None
     one, other = found[0], again[0]
+    numbers: dict[Part, int | None] = {"strand": strand, "surface edge": edge}
     return Judged(
         rule,
         one.diameter,
         other.diameter,
         keeps(rule, ((designed, one), (marked, other))),
-        tuple(designed.name(site) for site in one.sites),
+        tuple(Touch(part, numbers.get(part)) for part in (PARTS[designed.name(site)] for site in one.sites)),
         one.contacts,
         one.centre,
         Section(strand, 1, Drawn(designed, found), Drawn(marked, again)),

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 from stairguard.geometry.clearance.outline import Outline, Vec
 from stairguard.geometry.exact.surd import Surd, sqrt
 from stairguard.geometry.marks import to_mark
 from stairguard.model.guard.guard_openings import Gap, Opening
+from stairguard.model.guard.opening_kinds import Touch, Where
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.model.rules import Rule
@@ -23,6 +24,7 @@ from stairguard.solve.sphere.verdicts import over, verdict
 __all__ = ["across_corners"]
 
 _Holes: TypeAlias = Mapping[int, Hole]
+_POSTS: Final = (Touch("post"), Touch("post"))
 
 
 def across_corners(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[Opening]:
@@ -59,13 +61,13 @@ def _between_posts(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Open
     passes = verdict(rule, (Surd(Fraction(size)) for size in (gap, as_marked)))
     s, z = float(meeting.station), float(meeting.feet[0][1].base)
     yield Opening(
-        where=f"between the corner posts at {_corner(meeting)}, in plan",
+        where=Where("between corner posts", surface=meeting.after.index),
         surface=meeting.before.index,
         sphere=gap,
         sphere_as_marked=as_marked,
         rule=rule,
         passes=passes,
-        touches=("post", "post"),
+        touches=_POSTS,
         contacts=(),
         centre=(s, z),
         corner=meeting.index,
@@ -75,10 +77,6 @@ def _between_posts(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Open
 def _from_ground(plan: Plan, meeting: Meeting) -> Rule | None:
     """What speaks to an opening between the two posts that begins at what they stand on."""
     return over(plan.rules, [foot.surface for _, foot in meeting.feet])
-
-
-def _corner(meeting: Meeting) -> str:
-    return f"the turn of surface {meeting.after.index + 1}"
 
 
 def _between_strands(plan: Plan, meeting: Meeting, across: Chord, holes: tuple[_Holes, _Holes]) -> Iterator[Opening]:
@@ -104,13 +102,13 @@ def _between_strands(plan: Plan, meeting: Meeting, across: Chord, holes: tuple[_
     radius, (designed, marked) = float(strand.diameter) / 2, map(float, gaps)
     down = (float(across.slope) / across.sec, -1 / across.sec)
     half_way = square_of_plumb(float(field.plumb_spacing), across.sec) / 2
-    (x, z), touches = (s + half_way * down[0], high + half_way * down[1]), ("strand 1", "strand 2")
+    (x, z), touches = (s + half_way * down[0], high + half_way * down[1]), (Touch("strand", 1), Touch("strand", 2))
     a, b = ((x + w * down[0], z + w * down[1]) for w in (radius - half_way, half_way - radius))
     if rigid:
-        x, touches = s, ("post", "post")
+        x, touches = s, _POSTS
         a, b = (x - designed / 2, z), (x + designed / 2, z)
     yield Opening(
-        where=f"between strands at {_corner(meeting)}",
+        where=Where("between strands at corner", surface=meeting.after.index),
         surface=meeting.before.index,
         sphere=designed,
         sphere_as_marked=marked,
@@ -144,7 +142,7 @@ def _under_chord(plan: Plan, meeting: Meeting, across: Chord, holes: tuple[_Hole
         return
     at, base = float(meeting.feet[0][0]), float(meeting.feet[0][1].base)
     yield Opening(
-        where=f"under the lowest strand at {_corner(meeting)}",
+        where=Where("under lowest strand at corner", surface=meeting.after.index),
         surface=meeting.before.index,
         sphere=found.sphere,
         sphere_as_marked=found.as_marked,

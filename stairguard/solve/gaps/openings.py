@@ -13,6 +13,7 @@ from stairguard.geometry.exact.surd import Surd, sqrt
 from stairguard.geometry.marks import to_mark
 from stairguard.geometry.slope import secant
 from stairguard.model.guard.guard_openings import Drawn, Gap, Opening, Section
+from stairguard.model.guard.opening_kinds import PARTS, Touch, Where
 from stairguard.model.guard.placed_posts import Hole, PlacedPost, by_surface
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.rules import Rule
@@ -21,7 +22,7 @@ from stairguard.solve.gaps.corner_openings import across_corners
 from stairguard.solve.gaps.overruns import overruns
 from stairguard.solve.gaps.valleys import past_mitres
 from stairguard.solve.plan import Plan
-from stairguard.solve.sphere.below_lowest import STEPS, TRIANGLE, Pocketed, along
+from stairguard.solve.sphere.below_lowest import STEPS, TRIANGLE, Pocketed, PocketPlace, along
 from stairguard.solve.sphere.step_opening import touched_once
 from stairguard.solve.sphere.step_profile import Member, Profile
 from stairguard.solve.sphere.verdicts import edge_within, keeps, verdict
@@ -43,12 +44,12 @@ class _Pocket(NamedTuple):
     """A pocket under the lowest strand of a flight, in the flight's own frame: like flights share it, up or down."""
 
     cell: int
-    place: str
+    place: PocketPlace
     sphere: float
     as_marked: float
     rule: Rule | None
     passes: bool | None
-    touches: tuple[str, ...]
+    touches: tuple[Touch, ...]
     contacts: tuple[tuple[float, float], ...]
     centre: tuple[float, float]
     sections: tuple[Section, Section]
@@ -122,7 +123,7 @@ def _gap_figures(
 
 
 def _gap(
-    plan: Plan, surface: PlacedSurface, where: str, touches: tuple[str, str],
+    plan: Plan, surface: PlacedSurface, where: Where, touches: tuple[Touch, Touch],
     top: Fraction, plumb: Fraction, marked: Fraction, radii: tuple[Fraction, Fraction], strands: tuple[int, ...],
     shown: Fraction,
 ) -> Opening:  # fmt: skip
@@ -172,7 +173,8 @@ def _under_rail(
     under, first = plan.undersides[surface.index], plan.fields[surface.index].heights[0]
     radii = (Fraction(0), plan.job.strand.diameter / 2)
     plumb, marked = under - first, max(m.under_rail for m in marks)
-    strip = _gap(plan, surface, "under the rail", ("rail", "strand 1"), under, plumb, marked, radii, (1,), shown)
+    touches = Touch("rail"), Touch("strand", 1)
+    strip = _gap(plan, surface, Where("under rail"), touches, under, plumb, marked, radii, (1,), shown)
     yield strip
     yield from past_mitres(plan, strip, (plumb, marked), labels)
 
@@ -187,9 +189,9 @@ def _between(plan: Plan, surface: PlacedSurface, marks: _Marks, shown: Fraction)
     for upper in alike.values():
         widest, k = max((m.heights[k] - m.heights[k + 1], -k) for m in marks for k in upper)
         numbers = (1 - k, 2 - k)
-        names = (f"strand {numbers[0]}", f"strand {numbers[1]}")
+        touches = Touch("strand", numbers[0]), Touch("strand", numbers[1])
         yield _gap(
-            plan, surface, "between strands", names, field.heights[-k], field.plumb_spacing, widest,
+            plan, surface, Where("between strands"), touches, field.heights[-k], field.plumb_spacing, widest,
             (radius, radius), numbers, shown,
         )  # fmt: skip
 
@@ -199,8 +201,8 @@ def _under_level(plan: Plan, surface: PlacedSurface, marks: _Marks, shown: Fract
     lowest, number = plan.fields[surface.index].heights[-1], len(plan.fields[surface.index].heights)
     radii = (plan.job.strand.diameter / 2, Fraction(0))
     marked = max(m.heights[-1] for m in marks)
-    touches = (f"strand {number}", surface.kind)
-    yield _gap(plan, surface, "under the lowest strand", touches, lowest, lowest, marked, radii, (number,), shown)
+    touches = Touch("strand", number), Touch(surface.kind)
+    yield _gap(plan, surface, Where("under lowest strand"), touches, lowest, lowest, marked, radii, (number,), shown)
     yield from overruns(plan, surface, lowest, marked)
 
 
@@ -238,7 +240,7 @@ def _pockets(plan: Plan, profile: Profile, lowest: Fraction, marked: Fraction, n
             other.found.pocket.diameter,
             one.rule,
             True if leave else passes,
-            names,
+            tuple(Touch(PARTS[name]) for name in names),
             tuple((x + dx, z + dz) for x, z in contacts),
             (centre[0] + dx, centre[1] + dz),
             _sections(number, one, other),
@@ -253,7 +255,7 @@ def _sections(number: int, one: Pocketed, other: Pocketed) -> tuple[Section, Sec
     return Section(number, 1, designed, marked), Section(number, -1, designed, marked)
 
 
-def _key(p: Pocketed) -> tuple[int, str]:
+def _key(p: Pocketed) -> tuple[int, PocketPlace]:
     return p.cell, p.place
 
 
@@ -275,20 +277,18 @@ def _pocket(plan: Plan, surface: PlacedSurface, p: _Pocket, posts: tuple[PlacedP
     )
 
 
-def _where(plan: Plan, surface: PlacedSurface, p: _Pocket, posts: tuple[PlacedPost, ...]) -> str:
-    beside = "post" in p.touches and p.place != TRIANGLE
-    risers = plan.ups[surface.index].count
-    if p.cell == 0:
-        below = plan.profiles[surface.index].low_floor
-        place = f"first riser, over the {'lower landing' if below == 'landing' else below}"
-        return f"wedge at post {_bounding(plan, surface, posts, 0)}" if beside else place
-    if p.cell == risers:
-        above = plan.profiles[surface.index].high_floor
-        place = f"over the {'upper landing' if above == 'landing' else above}, before the post"
-        return f"wedge at post {_bounding(plan, surface, posts, 1)}" if beside else place
+def _where(plan: Plan, surface: PlacedSurface, p: _Pocket, posts: tuple[PlacedPost, ...]) -> Where:
+    beside = Touch("post") in p.touches and p.place != TRIANGLE
+    profile, risers = plan.profiles[surface.index], plan.ups[surface.index].count
+    if p.cell in (0, risers):
+        if beside:
+            return Where("wedge at post", post=_bounding(plan, surface, posts, int(p.cell == risers)))
+        if p.cell == 0:
+            return Where("first riser", walked=profile.low_floor)
+        return Where("over head", walked=profile.high_floor)
     if beside:
-        return f"beside a post, tread {p.cell}"
-    return f"step triangle, tread {p.cell}" if p.place == TRIANGLE else f"over tread {p.cell}, open riser"
+        return Where("beside post", step=p.cell)
+    return Where("step triangle" if p.place == TRIANGLE else "over tread", step=p.cell)
 
 
 def _bounding(plan: Plan, surface: PlacedSurface, posts: tuple[PlacedPost, ...], end: int) -> str:
@@ -308,13 +308,13 @@ def _beside_stair(plan: Plan) -> Opening:
     z = float(first.start.z)
     lowest = Gap((len(plan.fields[first.index].heights),))
     return Opening(
-        where="between the stair's side and the strands, in plan",
+        where=Where("beside stair"),
         surface=first.index,
         sphere=float(gap),
         sphere_as_marked=float(gap),
         rule=rule,
         passes=verdict(rule, (gap,)),
-        touches=("strand", "side of the stair"),
+        touches=(Touch("strand"), Touch("stair side")),
         contacts=(),
         centre=(s, z),
         bounds=lowest,
@@ -336,15 +336,15 @@ def _open_risers(plan: Plan, surface: PlacedSurface) -> Iterator[Opening]:
         s = float(up.station(up.x(i + 1) + flight.nosing / 2))
         z = float(up.elevation(floor))
         d = float(gap)
-        below = "landing" if i == 0 else "tread"
+        below = Touch("landing" if i == 0 else "tread")
         yield Opening(
-            where=f"open riser {i + 1}",
+            where=Where("open riser", step=i + 1),
             surface=surface.index,
             sphere=d,
             sphere_as_marked=d,
             rule=rule,
             passes=passes,
-            touches=(below, "nosing"),
+            touches=(below, Touch("nosing")),
             contacts=((s, z), (s, z + d)),
             centre=(s, z + d / 2),
         )

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from stairguard.geometry.clearance.outline import Corner, Outline, Vec
 from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.solve.gaps.bay_openings import Strand, bay, judged
 from stairguard.solve.plan import Plan
@@ -36,9 +37,10 @@ def _wedge(
 ) -> Iterator[Opening]:  # fmt: skip
     rule = over(plan.rules, (surface, beyond))
     number = len(plan.fields[surface.index].heights)
-    found = judged(rule, number, *(_outline(plan, surface, beyond, bounds, height) for height in heights))
+    designed, marked = (_outline(plan, surface, beyond, bounds, height) for height in heights)
+    found = judged(rule, number, designed, marked, edge=max(surface.index, beyond.index))
     if found is not None:
-        yield found.opening(f"under the strands that run on over surface {beyond.index + 1}", surface.index)
+        yield found.opening(Where("under overrun", surface=beyond.index), surface.index)
 
 
 def _outline(
@@ -50,4 +52,4 @@ def _outline(
     ground = Vec(left, before.datum(left)), edge, Vec(right, after.datum(right))
     number, radius = len(plan.fields[surface.index].heights), plan.job.strand.diameter / 2
     strand = Strand(number, Vec(left, surface.datum(left) + height), surface.slope, radius)
-    return bay(ground, (before.kind, after.kind), strand, (Corner(edge, f"edge of surface {after.index + 1}"),))
+    return bay(ground, (before.kind, after.kind), strand, (Corner(edge, "surface edge"),))

@@ -14,6 +14,7 @@ from typing import Final
 from stairguard.geometry.exact.surd import Surd
 from stairguard.geometry.marks import to_mark
 from stairguard.model.guard.guard_openings import Opening, Unguarded
+from stairguard.model.guard.opening_kinds import Touch, Where
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.solve.line.footing import tread_at
@@ -22,7 +23,7 @@ from stairguard.solve.sphere.verdicts import verdict
 
 __all__ = ["past_ends", "unguarded"]
 
-_TOUCHES: Final = ("post", "end of the line")
+_TOUCHES: Final = (Touch("post"), Touch("line end"))
 
 
 def unguarded(plan: Plan, posts: tuple[PlacedPost, ...]) -> tuple[Unguarded, ...]:
@@ -48,9 +49,8 @@ def _stretch(plan: Plan, post: PlacedPost, surface: PlacedSurface, inward: int) 
     asked = not asking or any(
         drop >= rule.value if rule.kind == "where at least" else drop > rule.value for rule in asking
     )
-    where = f"unguarded beyond post {post.label}, to {_end(plan, surface, inward)}"
     yield Unguarded(
-        where=where,
+        where=_where(plan, surface, post, inward),
         surface=surface.index,
         post=post.label,
         face=face,
@@ -62,10 +62,10 @@ def _stretch(plan: Plan, post: PlacedPost, surface: PlacedSurface, inward: int) 
     )
 
 
-def _end(plan: Plan, surface: PlacedSurface, inward: int) -> str:
+def _where(plan: Plan, surface: PlacedSurface, post: PlacedPost, inward: int) -> Where:
     if surface.kind != "flight":
-        return f"the end of the {surface.kind}"
-    return "the top nosing" if inward != plan.ups[surface.index].way else "the bottom nosing"
+        return Where("past end", post=post.label, walked=surface.kind)
+    return Where("past end", post=post.label, end="top" if inward != plan.ups[surface.index].way else "bottom")
 
 
 def _highest(plan: Plan, surface: PlacedSurface, ends: tuple[Fraction, Fraction]) -> Fraction:

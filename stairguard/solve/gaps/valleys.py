@@ -14,6 +14,7 @@ from typing import Final
 
 from stairguard.geometry.clearance.outline import Corner, Edge, Outline, Vec
 from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.solve.gaps.bay_openings import judged
 from stairguard.solve.plan import Plan, Stop
@@ -52,7 +53,7 @@ def past_mitres(
             continue
         alike = [(drawn.outline, drawn.pockets[0]) for drawn in (found.section.designed, found.section.marked)]
         others = tuple((rule, bool(keeps(rule, alike))) for rule, _ in strip.others)
-        where = f"under the rail at post {labels[stop.station]}"
+        where = Where("under rail at post", post=labels[stop.station])
         yield replace(found.opening(where, surface.index), others=others)
 
 
@@ -80,7 +81,7 @@ def _outline(
     radius = plan.job.strand.diameter / 2
     drawn = [
         (Vec(near, plan.underside(other, near)), strand(near), "post", Fraction(0)),
-        (strand(near - long), strand(far + long), "strand 1", radius),
+        (strand(near - long), strand(far + long), "strand", radius),
         (strand(far), Vec(far, plan.underside(surface, far)), "post", Fraction(0)),
         (Vec(far, plan.underside(surface, far)), corner, "rail", Fraction(0)),
         (corner, Vec(near, plan.underside(other, near)), "rail", Fraction(0)),

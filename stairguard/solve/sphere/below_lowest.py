@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Container, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final
+from typing import Final, Literal, TypeAlias
 
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.relations.printed import scalars
 from stairguard.relations.printed.by_slope import plumb_of_square
 from stairguard.solve.sphere.step_profile import Found, Member, Profile, cell_pockets
 
-__all__ = ["STEPS", "TRIANGLE", "Pocketed", "along", "highest"]
+__all__ = ["STEPS", "TRIANGLE", "PocketPlace", "Pocketed", "along", "highest"]
 
+PocketPlace: TypeAlias = Literal["step triangle", "flight", "landing", "ramp", "tread"]
+"""What a pocket counts as, by a pack's names for places: over steps the first two, the rest over what they end on."""
 TRIANGLE: Final = "step triangle"
-STEPS: Final = (TRIANGLE, "flight")
-"""Places of pockets over the steps, as against those over a landing."""
+STEPS: Final[tuple[PocketPlace, ...]] = (TRIANGLE, "flight")
+"""Over the steps, as against over a landing."""
 _CONFORMS: Final = 1e-3  # any excess that is clear of rounding
 
 
@@ -28,7 +30,7 @@ class Pocketed:
     every: tuple[Found, ...]
     dx: Fraction
     dz: Fraction
-    place: str
+    place: PocketPlace
     rule: Rule | None
 
     @property
@@ -39,7 +41,7 @@ class Pocketed:
 
 def _rule(
     rules: RuleSet, profile: Profile, names: tuple[str, ...], cell: int, high: Fraction
-) -> tuple[str, Rule | None]:
+) -> tuple[PocketPlace, Rule | None]:
     """The place a pocket counts as, by what it touches, and the rule there, up to the member ``high`` over the line.
 
     Tread (or floor), riser and strand make the step triangle. A post that stands in one cuts it: what is left on
@@ -50,7 +52,7 @@ def _rule(
         return TRIANGLE, rules.opening(TRIANGLE, "flight", high=high)
     floor = profile.high_floor if cell == profile.risers else profile.low_floor
     level = cell == profile.risers or (cell == 0 and "post" in names)
-    place = floor if level else "flight"
+    place: PocketPlace = floor if level else "flight"
     return place, rules.opening(place, high=high)
 
 
@@ -78,12 +80,12 @@ def along(profile: Profile, member: Member, rules: RuleSet, cells: Container[int
 
     Those of one cell that answer to one rule at one place come together.
     """
-    solved: dict[int, list[tuple[tuple[Found, ...], str, Rule | None]]] = {}
+    solved: dict[int, list[tuple[tuple[Found, ...], PocketPlace, Rule | None]]] = {}
     for cell, like in _kinds(profile):
         if cells is not None and cell not in cells:
             continue
         if like not in solved:
-            places: dict[str, tuple[list[Found], Rule | None]] = {}
+            places: dict[PocketPlace, tuple[list[Found], Rule | None]] = {}
             for found in cell_pockets(profile, member, like):
                 place, rule = _rule(rules, profile, found.names, like, member.plumb)
                 places.setdefault(place, ([], rule))[0].append(found)
@@ -96,7 +98,7 @@ def along(profile: Profile, member: Member, rules: RuleSet, cells: Container[int
 
 def _excess(
     profile: Profile, member: Member, rules: RuleSet, cells: Container[int] | None
-) -> dict[tuple[int, str], float]:
+) -> dict[tuple[int, PocketPlace], float]:
     """By how much each pocket exceeds its limit, relative to it; negative where it conforms."""
     return {
         (p.cell, p.place): p.found.pocket.diameter / float(p.rule.value) - 1
@@ -121,14 +123,14 @@ def highest(
     mend it.
     """
     floors = {profile.low_floor, profile.high_floor}
-    places = (("step triangle", "flight"), ("flight",), *((floor,) for floor in sorted(floors)))
+    places = ((TRIANGLE, "flight"), ("flight",), *((floor,) for floor in sorted(floors)))
     limits = [rule.value for rule in (rules.opening(*place) for place in places) if rule is not None]
     if not limits:
         return None
     least, most = within
     unlike = {like for _, like in _kinds(profile)}
 
-    def excess(v: float, cells: Container[int] = unlike) -> dict[tuple[int, str], float]:
+    def excess(v: float, cells: Container[int] = unlike) -> dict[tuple[int, PocketPlace], float]:
         found = _excess(profile, Member("strand", Fraction(v), radius), rules, cells)
         if leave is not None and v <= leave:  # so low that what is under it over the steps may be what it is
             found = {key: min(by, -_CONFORMS) if key[1] in STEPS else by for key, by in found.items()}
@@ -136,7 +138,7 @@ def highest(
 
     # a strand a whole sphere above the nosing line lets it pass over any nosing: no need to look higher
     most = max(min(most, plumb_of_square(max(limits) + radius, sec)), least)
-    triangle, v = rules.opening("step triangle", "flight"), most
+    triangle, v = rules.opening(TRIANGLE, "flight"), most
     leave = None if rules.lowest_edge is None else rules.lowest_edge.value + plumb_of_square(radius, sec)
     if triangle is not None and not profile.xs:
         lift = scalars.step_lift(profile.rise, profile.run, profile.nosing, triangle.value)

@@ -16,14 +16,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from typing import Final, Literal, TypeAlias
+from typing import Final
 
 from stairguard.geometry.clearance.outline import Corner, Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import Pocket, pockets
+from stairguard.model.guard.opening_kinds import Walked
 
 __all__ = ["Found", "Member", "Profile", "cell_pockets"]
 
-Floor: TypeAlias = Literal["landing", "ramp", "tread"]
 _UNDER: Final = "under the stair"
 
 
@@ -57,8 +57,8 @@ class Profile:
     first_rise: Fraction | None = None
     low_slope: Fraction = Fraction(0)
     high_slope: Fraction = Fraction(0)
-    low_floor: Floor = "landing"
-    high_floor: Floor = "landing"
+    low_floor: Walked = "landing"
+    high_floor: Walked = "landing"
     high_foot: Fraction | None = None
     drop: Fraction = Fraction(0)
 

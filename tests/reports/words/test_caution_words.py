@@ -35,6 +35,7 @@ from stairguard.model.cautions import (
 )
 from stairguard.model.general_cautions import ALWAYS, LARGER_SPHERE
 from stairguard.model.guard.guard_openings import Unguarded
+from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.published.strand_materials import strand_steel
 from stairguard.model.reasons import Option
 from stairguard.model.subjects import Height, Numbered, WholeGuard
@@ -42,7 +43,7 @@ from stairguard.reports.words.caution_words import caution_texts, deflection_cau
 
 
 def stretch(drop):
-    where = "unguarded beyond P1, at the start"
+    where = Where("past end", post="P1", walked="landing")
     return Unguarded(
         where=where, surface=0, post="P1", face=F(9, 2), edge=F(0), marked=F(9, 2), high=F(0), drop=F(drop), asked=False
     )
@@ -189,15 +190,15 @@ SAID = [
     (
         [UnguardedEnd(stretch(7), "flight")],
         (
-            "Surface 1 (flight) is unguarded beyond P1, at the start, for 4.5 in level, 7 in up: what stands there "
-            "must close it, or the guard go on."
+            "Surface 1 (flight) is unguarded beyond post P1, to the end of the landing, for 4.5 in level, 7 in up: "
+            "what stands there must close it, or the guard go on."
         ),
     ),
     (
         [UnguardedEnd(stretch(0), "landing")],
         (
-            "Surface 1 (landing) is unguarded beyond P1, at the start, for 4.5 in level, at the lowest level of "
-            "the line: what stands there must close it, or the guard go on."
+            "Surface 1 (landing) is unguarded beyond post P1, to the end of the landing, for 4.5 in level, at the "
+            "lowest level of the line: what stands there must close it, or the guard go on."
         ),
     ),
     (

@@ -18,6 +18,7 @@ from stairguard.model.cautions import (
 )
 from stairguard.model.general_cautions import ALWAYS
 from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.guard.pieces import Run
 from stairguard.model.subjects import AtPosts, AtStrand, BetweenPosts
 from stairguard.reports.words.caution_words import caution_texts
@@ -35,7 +36,7 @@ def _told(checked, kind):
 
 def _opening(passes, rule=None):
     return Opening(
-        where="made up",
+        where=Where("under rail"),
         surface=0,
         sphere=3.0,
         sphere_as_marked=3.0,

@@ -11,6 +11,7 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.io.read.job_file import read_job
+from stairguard.model.guard.opening_kinds import Touch
 from stairguard.model.job import Flight, Handrail, Job, Landing, Post, Rail, Ramp, Strand
 from stairguard.model.reasons import ByLeave, NoGuardAsked, Unsaid
 from stairguard.model.rules import Rule, RuleSet
@@ -71,8 +72,8 @@ def inspected(asked, rules):
     return inspect_layout(check(lay_out(asked, rules)))
 
 
-def gaps(layout, where):
-    return [o for o in layout.openings if o.where == where]
+def gaps(layout, kind):
+    return [o for o in layout.openings if o.where.kind == kind]
 
 
 # --- rules drive the design ---------------------------------------------------------------------------------------
@@ -109,20 +110,20 @@ def test_a_laxer_band_speaks_only_to_what_lies_within_it():
     within = [k for k in range(len(heights) - 1) if heights[k + 1] + F(1, 16) >= 24]
     named = {o.rule.clause: o for o in gaps(layout, "between strands")}
     assert within
-    assert int(named["T2"].touches[0].split()[1]) - 1 in within
-    assert int(named["T1"].touches[0].split()[1]) - 1 not in within
-    (rail,) = gaps(layout, "under the rail")
+    assert named["T2"].touches[0].number - 1 in within
+    assert named["T1"].touches[0].number - 1 not in within
+    (rail,) = gaps(layout, "under rail")
     assert rail.rule.clause == "T2"
 
 
 def test_ramp_edges_are_protected_on_ramps_and_their_landings_only():
     rules = pack(rule("ramp edge", "stops", 4, "ramp"))
     layout = lay_out(job(LEVEL, RAMP, LEVEL, FLIGHT, LEVEL), rules)
-    low = {o.surface: o for o in gaps(layout, "under the lowest strand")}
+    low = {o.surface: o for o in gaps(layout, "under lowest strand")}
     assert {s for s, o in low.items() if o.rule is not None} == {0, 1, 2}
     assert 4 not in {o.surface for o in layout.openings if o.rule is not None}
     # what opens higher than the sphere's own size is beyond the rule
-    above = [o for o in gaps(layout, "under the rail") if o.surface == 1]
+    above = [o for o in gaps(layout, "under rail") if o.surface == 1]
     assert [o.rule for o in above] == [None]
 
 
@@ -132,7 +133,7 @@ def test_one_opening_under_two_rules_is_told_under_both():
     low = {
         f.clause
         for f in found.findings
-        if isinstance(f.what, Sphere) and f.what.where == "under the lowest strand" and f.what.surface.kind == "ramp"
+        if isinstance(f.what, Sphere) and f.what.where.kind == "under lowest strand" and f.what.surface.kind == "ramp"
     }
     assert low == {"T1", "T2"}
 
@@ -159,7 +160,7 @@ def test_leave_by_a_low_edge_is_taken_and_told():
     """As by S4.2 of 1999: the gap at a rise may be larger where the edge is parallel to the pitch line and low."""
     rules = pack(rule("opening", "stops", 4), rule("lowest edge", "at most", 2, "flight", "T2", binding=False))
     layout = lay_out(job(LEVEL, STEEP, LEVEL), rules)
-    large = [o for o in layout.openings if o.where.startswith("step triangle") and o.sphere > 4]
+    large = [o for o in layout.openings if o.where.kind == "step triangle" and o.sphere > 4]
     assert large  # a post fills one triangle, and what is left of it needs no leave
     assert all(o.passes and o.leave.clause == "T2" for o in large)
     # plumb: the underside is half a diameter square, 5/8 of it plumb on 3 in 4, below the strand's centre
@@ -181,7 +182,7 @@ def test_the_low_edge_is_held_exactly(off, passes):
     edge = max(_as_marked(layout)) - F(1, 16) * F(5, 4)
     limit = pack(base.rules[0], replace(base.rules[1], value=edge + off))
     (held,) = lay_out_under(asked, base, [limit])
-    large = [o for o in held.openings if o.where.startswith("step triangle") and o.sphere > 4]
+    large = [o for o in held.openings if o.where.kind == "step triangle" and o.sphere > 4]
     assert {o.passes for o in large} == {passes}
 
 
@@ -323,7 +324,7 @@ def test_ways_with_steps_that_no_strand_can_close():
         risers=7, rise=F(31, 4), run=F(10), nosing=F(0), tread=F(1), open_risers=False, down=False, turn=0.0
     )
     layout = lay_out(job(LEVEL, flight, LEVEL), pack(rule("opening", "stops", 4)))
-    opening = next(o for o in layout.openings if o.where.startswith("step triangle") and not o.passes)
+    opening = next(o for o in layout.openings if o.where.kind == "step triangle" and not o.passes)
     firsts = {}
     for fix in step_ways(layout, opening, layout.line.surfaces[1]):
         key, *_ = fix.steps
@@ -417,8 +418,8 @@ def test_a_wedge_that_no_strand_can_close_does_not_pull_the_others_down():
     layout = lay_out(asked, rules)
     wedges = [o for o in layout.openings if o.passes is False]
     assert wedges
-    assert all("landing" in o.touches for o in wedges)
-    triangle = max(o.sphere for o in layout.openings if o.where.startswith("step triangle"))
+    assert all(Touch("landing") in o.touches for o in wedges)
+    triangle = max(o.sphere for o in layout.openings if o.where.kind == "step triangle")
     assert 6 - F(1, 8) < triangle < 6
 
 

@@ -111,6 +111,6 @@ def test_open_risers_of_each_pack(pack, off):
     if rule is None:
         return
     layout = lay_out(_open_stair(rule.value + off), rules)
-    between = [o for o in layout.openings if o.where.startswith("open riser")]
+    between = [o for o in layout.openings if o.where.kind == "open riser"]
     assert len(between) == layout.job.surfaces[1].risers
     assert {(o.rule, o.passes) for o in between} == {(rule, off < 0 or (off == 0 and rule.inclusive))}

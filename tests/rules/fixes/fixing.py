@@ -183,8 +183,8 @@ def judged(content: dict[str, Any], path: Any) -> tuple[Any, dict[tuple[Any, ...
     for one in found.layout.openings:
         for rule, passes in ((one.rule, one.passes), *one.others):
             if passes is False:
-                place = re.sub(r"\s*\bP?\d+\b", "", one.where)
-                fails[(rule.clause, "opening", place, one.surface)] = one.sphere_as_marked
+                kind = one.where.kind, one.where.end
+                fails[(rule.clause, "opening", kind, one.surface)] = one.sphere_as_marked
     if found.layout.give is not None and found.layout.give.passes is False:
         fails[("job", "push", "", None)] = 0.0
     return found, fails
@@ -210,7 +210,7 @@ def _end(what: Any) -> str:
 def _about(one: Any) -> tuple[Any, ...]:
     """How `judged` names what a finding is about."""
     if one.quantity in ("opening", "opening width", "ramp edge"):
-        return one.clause, "opening", re.sub(r"\s*\bP?\d+\b", "", spot_words(one.place.where)), one.place.surface
+        return one.clause, "opening", (one.place.where.kind, one.place.where.end), one.place.surface
     return one.clause, one.quantity, "" if one.quantity == "push" else one.kind + _end(one.what), one.place.surface
 
 

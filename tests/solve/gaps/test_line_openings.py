@@ -13,13 +13,14 @@ import pytest
 import shapely
 from shapely.geometry import Polygon, box
 
+from stairguard.model.guard.opening_kinds import Touch, Where
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.rules.findings.checks import check
 from stairguard.solve.lay_out import lay_out
 from tests.solve.jobs import BASE
-from tests.solve.lines import JOBS, LONG, land, odd, ramp, solved, up
+from tests.solve.lines import JOBS, LONG, STRIPS, land, odd, ramp, solved, up
 
 DEEP = 1e4
 THIN = 1e-7  # of a nosing of no thickness, which a polygon cannot have
@@ -153,22 +154,22 @@ def test_the_largest_circle_of_every_bay_is_among_the_openings(name):
         if crooked(layout, over):
             continue
         theirs = largest_circle(layout, ground, over, a, b)
-        ours = [
-            o.sphere
-            for o in layout.openings
-            if o.surface == over and not o.where.startswith(("under the rail", "between", "open riser"))
-        ]
-        gap = [o.sphere for o in layout.openings if o.surface == over and o.where == "under the lowest strand"]
+        ours = [o.sphere for o in layout.openings if o.surface == over and o.where.kind not in (*STRIPS, "open riser")]
+        gap = [o.sphere for o in layout.openings if o.surface == over and o.where.kind == "under lowest strand"]
         close = scale * 1e-6
         # on a landing or ramp the gap is stated as if no post narrowed it
         assert any(abs(o - theirs) < close for o in ours) or (gap and theirs < gap[0] + close), (over, a, b, theirs)
+
+
+def triangle(tread):
+    return Where("step triangle", step=tread)
 
 
 def test_every_step_of_a_surveyed_flight_has_its_own_opening():
     layout = solved(odd("surveyed between landings"))
     surface = layout.line.surfaces[1]
     ground = shapely.union_all(list(solids(layout)))
-    steps_of = {o.where: o for o in layout.openings if o.where.startswith(("step triangle", "first riser"))}
+    steps_of = {o.where: o for o in layout.openings if o.where.kind in ("step triangle", "first riser")}
     assert len(steps_of) == len(surface.nosings)
     found = 0
     for tread, (low, high) in enumerate(pairwise(surface.nosings), 1):
@@ -178,8 +179,8 @@ def test_every_step_of_a_surveyed_flight_has_its_own_opening():
             continue
         theirs = largest_circle(layout, ground, 1, a - 4, b + 4)
         # seen a little past both nosings the circle of this step or of a neighbour is the largest
-        near = [o.sphere for k in (tread - 1, tread, tread + 1) if (o := steps_of.get(f"step triangle, tread {k}"))]
-        assert steps_of[f"step triangle, tread {tread}"].sphere <= theirs + 1e-6
+        near = [o.sphere for k in (tread - 1, tread, tread + 1) if (o := steps_of.get(triangle(k)))]
+        assert steps_of[triangle(tread)].sphere <= theirs + 1e-6
         found += any(abs(s - theirs) < 1e-6 for s in near)
     assert found
     assert len({round(o.sphere, 9) for o in steps_of.values()}) > 2, "unequal steps, unequal spheres"
@@ -198,7 +199,7 @@ def test_strands_that_overrun_an_edge_have_their_wedge_measured(name):
         past = [(a, min(b, start + 60), over - 1)] if a < start else []
         past += [(max(a, end - 60), b, over + 1)] if b > end else []
         for low, high, beyond in past:
-            where = f"under the strands that run on over surface {beyond + 1}"
+            where = Where("under overrun", surface=beyond)
             stated = [o.sphere for o in layout.openings if o.surface == over and o.where == where]
             assert len(stated) == 1
             assert stated[0] > largest_circle(layout, ground, over, low, high) - 1e-6
@@ -245,9 +246,10 @@ def test_past_a_thin_post_the_neighbours_deep_rail_leaves_more_room_under_it():
     """
     rail = replace(BASE.rail, depth=F(8), height=F(42), landing_height=F(42))
     layout = solved(replace(BASE, rail=rail))
-    told = {(o.where, o.surface): o for o in layout.openings if o.where.startswith("under the rail")}
-    wide = told.pop(("under the rail at post P2", 1))
-    assert {where for where, _ in told} == {"under the rail"}  # where rails bend down there is no more room
+    told = {(o.where, o.surface): o for o in layout.openings if o.where.kind in STRIPS[:2]}
+    wide = told.pop((Where("under rail at post", post="P2"), 1))
+    strip = Where("under rail")
+    assert {where for where, _ in told} == {strip}  # where rails bend down there is no more room
     flight = layout.line.surfaces[1]
     m = float(flight.slope)
     sec = sqrt(1 + m * m)
@@ -258,8 +260,8 @@ def test_past_a_thin_post_the_neighbours_deep_rail_leaves_more_room_under_it():
     r = (level - strand - radius * sec) / (1 + m + sec)
     assert wide.sphere == pytest.approx(2 * r, rel=1e-12)
     assert wide.centre == pytest.approx((face + r, level - r), rel=1e-12)
-    assert wide.sphere > 1.9 * told["under the rail", 1].sphere
-    assert (wide.rule, wide.passes) == (told["under the rail", 1].rule, True)
+    assert wide.sphere > 1.9 * told[strip, 1].sphere
+    assert (wide.rule, wide.passes) == (told[strip, 1].rule, True)
 
 
 def test_treads_with_as_many_last_posts_in_one_place_are_not_alike_for_that():
@@ -268,18 +270,18 @@ def test_treads_with_as_many_last_posts_in_one_place_are_not_alike_for_that():
     def triangles(*posts):
         steps = up(12, run=F(12), rise=F(15, 2), nosing=F(1), posts=posts)
         layout = solved(replace(BASE, surfaces=(land(60), steps, land(60)), post=replace(BASE.post, width=F(3, 4))))
-        return {o.where: o.sphere for o in layout.openings if o.where.startswith("step triangle")}
+        return {o.where: o.sphere for o in layout.openings if o.where.kind == "step triangle"}
 
     both, third, seventh = triangles(F(31), F(34), F(82)), triangles(F(31), F(34)), triangles(F(82))
-    assert both["step triangle, tread 3"] == third["step triangle, tread 3"]
-    assert both["step triangle, tread 7"] == pytest.approx(seventh["step triangle, tread 7"], rel=1e-9)
-    assert both["step triangle, tread 7"] > 1.2 * both["step triangle, tread 3"]
+    assert both[triangle(3)] == third[triangle(3)]
+    assert both[triangle(7)] == pytest.approx(seventh[triangle(7)], rel=1e-9)
+    assert both[triangle(7)] > 1.2 * both[triangle(3)]
 
 
 def test_edge_protection_of_a_ramp_places_its_lowest_strand():
     """ADA 405.9.2: a sphere of 4 in at the edge (second-hand, as its pack says); one mark to spare, plumb."""
     layout = solved(replace(BASE, rules="ada-2010", surfaces=(land(60), ramp(120, 10), land(60))))
-    (told,) = (o for o in layout.openings if o.surface == 1 and o.where == "under the lowest strand")
+    (told,) = (o for o in layout.openings if o.surface == 1 and o.where.kind == "under lowest strand")
     assert told.rule.quantity == "ramp edge"
     assert told.sphere == pytest.approx(4 - 1 / 16 / sqrt(1 + (10 / 120) ** 2), abs=1e-12)
 
@@ -292,6 +294,6 @@ def test_strands_are_told_by_the_rules_that_speak_to_their_heights():
     heights = layout.fields[0].heights
     within = [k for k in range(1, len(heights)) if heights[k] - strand.diameter / 2 >= 36]
     assert within
-    told = {o.rule.value: o.touches for o in layout.openings if o.where == "between strands"}
+    told = {o.rule.value: o.touches for o in layout.openings if o.where.kind == "between strands"}
     assert told.keys() == {F(35, 8), F(4)}
-    assert told[F(35, 8)][1] in {f"strand {k + 1}" for k in within}
+    assert told[F(35, 8)][1] in {Touch("strand", k + 1) for k in within}

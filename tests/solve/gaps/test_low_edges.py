@@ -43,7 +43,7 @@ def lowest(layout):
 
 
 def over_steps(layout):
-    return [one for one in layout.openings if one.surface == 1 and one.where.startswith("step triangle")]
+    return [one for one in layout.openings if one.surface == 1 and one.where.kind == "step triangle"]
 
 
 def test_the_edge_is_as_high_as_gives_leave_less_a_mark():

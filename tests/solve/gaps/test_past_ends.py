@@ -11,6 +11,7 @@ import pytest
 
 from stairguard.api.layout import result
 from stairguard.model.cautions import UnguardedEnd
+from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.site import Site
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
@@ -26,14 +27,14 @@ def stretches(job):
 
 
 def past(job):
-    return [o for o in solved(job).openings if o.where.startswith("unguarded")]
+    return [o for o in solved(job).openings if o.where.kind == "past end"]
 
 
 @pytest.mark.parametrize("job", [ALONE, reversed_job(ALONE)], ids=["up", "down"])
 def test_the_tread_past_the_last_post_of_a_flight_is_measured(job):
     """A post 5 in behind nosing 6 of 7, 1-1/2 in wide, leaves 10.5 - 5.75 of a tread 43.5 in up; 0.5.0 told nothing."""
     (found,) = past(job)
-    assert found.where.endswith("to the top nosing")
+    assert found.where == Where("past end", post="P1" if job.surfaces[0].down else "P3", end="top")
     assert (found.sphere, found.sphere_as_marked, found.passes) == (4.75, 4.75, False)
     (high,) = [one for one in solved(job).unguarded if one.where == found.where]
     assert (high.length, high.drop, high.asked) == (F("4.75"), F("43.5"), True)
@@ -46,7 +47,7 @@ def test_the_tread_past_the_last_post_of_a_flight_is_measured(job):
 
 def test_the_first_tread_is_told_where_its_fall_asks_for_no_guard():
     """A riser of 7-1/4 in is less than 30 in: the authority decides, and no opening fails."""
-    (low,) = [one for one in solved(ALONE).unguarded if one.where.endswith("bottom nosing")]
+    (low,) = [one for one in solved(ALONE).unguarded if one.where.end == "bottom"]
     assert (low.length, low.drop, low.asked) == (F("4.25"), F("7.25"), False)
     told = [f for f in inspect_layout(check(solved(ALONE))).findings if f.place.where == low.where]
     assert [(f.verdict, f.clause, f.value) for f in told] == [("needs a decision", "R312.1.1", 7.25)]
@@ -56,7 +57,7 @@ def test_the_first_tread_is_told_where_its_fall_asks_for_no_guard():
 def test_a_greater_drop_that_the_job_states_counts():
     """At 50.75 in for the top floor the first tread stands 7.25 in up; at 80 in, 36.5 in: a guard is asked for."""
     job = replace(ALONE, site=Site(drop=F(80)))
-    (low,) = [one for one in solved(job).unguarded if one.where.endswith("bottom nosing")]
+    (low,) = [one for one in solved(job).unguarded if one.where.end == "bottom"]
     assert (low.drop, low.asked) == (F("36.5"), True)
     assert {o.where for o in past(job)} == set(stretches(job))
 

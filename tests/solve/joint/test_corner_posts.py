@@ -229,7 +229,7 @@ def test_posts_of_a_corner_are_judged_as_marked(length, passes):
     strand = replace(BASE.strand, at_joints="break")
     surfaces = (replace(land(90), length=length), land(90, 90))
     layout = solved(replace(BASE, mark=F(1, 4), surfaces=surfaces, post=post, strand=strand))
-    (told,) = (o for o in layout.openings if "corner posts" in o.where)
+    (told,) = (o for o in layout.openings if o.where.kind == "between corner posts")
     before, after = (F(620, 100), F(630, 100)) if passes else (F(643, 100), F(632, 100))
     assert told.sphere == pytest.approx(hypot(2.82, 2.82), abs=1e-12)
     assert told.sphere_as_marked == pytest.approx(hypot(before - F(7, 2), after - F(7, 2)), abs=1e-12)
@@ -257,9 +257,9 @@ def test_holes_across_a_corner_as_marked_are_at_their_marks():
     pair = [post for post in layout.posts if post.label in (joint.post, joint.second_post)]
     marks = [sorted((hole.marked for hole in post.holes), reverse=True) for post in pair]
     size = job.strand.diameter
-    told = {one.where.partition(" at the turn")[0]: one for one in layout.openings if one.corner is not None}
-    under, across = told["under the lowest strand"], told["between strands"]
-    assert any(touch.startswith("strand") for touch in under.touches)
+    told = {one.where.kind: one for one in layout.openings if one.corner is not None}
+    under, across = told["under lowest strand at corner"], told["between strands at corner"]
+    assert any(touch.part == "strand" for touch in under.touches)
     assert under.sphere_as_marked == pytest.approx(float(max(post[-1] for post in marks) - size / 2))
     widest = max(a - b for post in marks for a, b in pairwise(post))
     assert across.sphere_as_marked == pytest.approx(float(widest - size))

@@ -12,14 +12,16 @@ from functools import cache
 import pytest
 
 from stairguard.api.layout import result
+from stairguard.model.guard.opening_kinds import Touch, Where
 from stairguard.model.job import Job
 from stairguard.rules.findings.checks import check
 from tests.solve.elevations import largest_under
 from tests.solve.gaps.test_line_openings import crooked
 from tests.solve.jobs import BASE, random_line, reversed_job, with_flight
-from tests.solve.lines import land, solved, up
+from tests.solve.lines import STRIPS, land, solved, up
 
-LEVEL = ("under the rail", "between")
+LAST = Where("step triangle", step=6)
+CLOSED = Touch("tread"), Touch("riser"), Touch("strand")
 
 
 def even(height: object = 36, **flight) -> Job:
@@ -43,14 +45,14 @@ def flight_of(job: Job) -> int:
 
 def told(job: Job, index: int):
     """Openings under the lowest strand of a flight."""
-    return [o for o in solved(job).openings if o.surface == index and not o.where.startswith(LEVEL)]
+    return [o for o in solved(job).openings if o.surface == index and o.where.kind not in STRIPS]
 
 
 def last_triangle(job: Job):
     """The opening over a flight's last tread, and GEOS's circle there."""
     index = flight_of(job)
     tread = job.surfaces[index].risers - 1
-    (found,) = [o for o in told(job, index) if o.where.endswith(f", tread {tread}")]
+    (found,) = [o for o in told(job, index) if o.where.step == tread]
     return found, largest_under(rebuilt(job), job, index, tread)
 
 
@@ -76,7 +78,7 @@ def test_rails_of_one_height_comply_and_the_triangle_is_shapelys(rise, run, nosi
     job = replace(job, surfaces=(land(60), job.surfaces[1], land(60)))
     for way in (job, reversed_job(job)):
         assert check(solved(way)).passes
-        most = max(o.sphere for o in told(way, 1) if o.where.startswith("step triangle"))
+        most = max(o.sphere for o in told(way, 1) if o.where.kind == "step triangle")
         assert most == pytest.approx(largest_under(rebuilt(way), way, 1), abs=1e-6)
 
 
@@ -99,8 +101,8 @@ def test_rails_of_900_mm_comply_and_the_triangle_is_shapelys():
 def test_a_joint_post_flush_at_the_head_leaves_the_riser():
     """Told on 0.5.0: fails, 5.482 beside a post, limit 4.375."""
     found, theirs = last_triangle(even())
-    assert found.touches == ("tread", "riser", "strand")
-    assert (found.where, float(found.rule.value), found.passes) == ("step triangle, tread 6", 6.0, True)
+    assert found.touches == CLOSED
+    assert (found.where, float(found.rule.value), found.passes) == (LAST, 6.0, True)
     assert found.sphere == pytest.approx(theirs, abs=1e-6)
     assert found.sphere == pytest.approx(5.956981, abs=1e-6)
 
@@ -115,7 +117,7 @@ def test_a_corner_post_on_a_stairs_edge_is_there_down_to_its_base(width):
     for way in (job, reversed_job(job)):
         found, theirs = last_triangle(way)
         assert found.sphere == pytest.approx(theirs, abs=1e-6)
-        assert (found.where, float(found.rule.value)) == ("step triangle, tread 6", 6.0)
+        assert (found.where, float(found.rule.value)) == (LAST, 6.0)
 
 
 @pytest.mark.parametrize("support", ["wall", "newel"])
@@ -125,8 +127,8 @@ def test_a_wall_or_newel_at_the_head_stands_on_the_floor_above(support, nosing):
     job = replace(BASE, surfaces=(land(), up(7, nosing=F(nosing))), end=support)
     for way in (job, reversed_job(job)):
         found, theirs = last_triangle(way)
-        assert found.where == "step triangle, tread 6"
-        assert (found.touches, float(found.rule.value)) == (("tread", "riser", "strand"), 6.0)
+        assert found.where == LAST
+        assert (found.touches, float(found.rule.value)) == (CLOSED, 6.0)
         assert found.sphere == pytest.approx(theirs, abs=1e-6)
         (stood,) = [p for p in solved(way).posts if p.support == support]
         assert (stood.base, stood.step) == (max(s.end.z for s in solved(way).line.surfaces) if way is job else 0, None)
@@ -146,7 +148,7 @@ def test_a_post_at_the_stairs_side_is_there_from_its_own_foot_up(drop, turn):
     for way in (job, reversed_job(job)):
         found, theirs = last_triangle(way)
         assert found.sphere == pytest.approx(theirs, abs=1e-6)
-        assert (found.where, found.passes) == ("step triangle, tread 6", True)
+        assert (found.where, found.passes) == (LAST, True)
 
 
 @pytest.mark.parametrize("width", ["1.5", "3.5"])
@@ -157,8 +159,8 @@ def test_a_side_post_in_one_plane_with_the_riser_leaves_the_last_triangle(drop, 
     for way in (job, reversed_job(job)):
         found, theirs = last_triangle(way)
         assert found.sphere == pytest.approx(theirs, abs=1e-6)
-        assert (found.where, float(found.rule.value)) == ("step triangle, tread 6", 6.0)
-        assert found.touches == ("tread", "riser", "strand")
+        assert (found.where, float(found.rule.value)) == (LAST, 6.0)
+        assert found.touches == CLOSED
 
 
 @pytest.mark.parametrize("at", ["0.125", "0.5", "2"])

@@ -199,7 +199,7 @@ def test_a_stair_of_one_bay_by_hand():
     job = asking(odd("a landing alone", post=replace(BASE.post, max_gap=F(500))), sphere="4", force="3")
     layout = lay_out(job, read_rules(job.rules, "in"))
     assert len(layout.posts) == 2
-    gap = next(one for one in layout.give.openings if layout.openings[one.opening].where == "between strands")
+    gap = next(one for one in layout.give.openings if layout.openings[one.opening].where.kind == "between strands")
     first, last = layout.posts
     bay = float(last.station - first.station) - 1.5
     place = gap.holding.place
@@ -233,7 +233,7 @@ def test_neighbours_of_longer_run_count_where_the_tape_makes_all_gaps_alike():
     assert by_number[lowest] > by_number[1] + 40
     gap = next(
         one for one in layout.give.openings
-        if layout.openings[one.opening].where == "between strands" and layout.openings[one.opening].surface == 0
+        if layout.openings[one.opening].where.kind == "between strands" and layout.openings[one.opening].surface == 0
     )  # fmt: skip
     assert gap.holding.place.run == pytest.approx(by_number[lowest])
 
@@ -244,15 +244,15 @@ def test_between_the_posts_of_a_corner_the_short_bay_there_counts():
         two_posts(replace(BASE, rules="irc-2021", surfaces=(land(90), land(90, 45.0)))), sphere="4", force="10"
     )
     layout = lay_out(job, read_rules(job.rules, "in"))
-    at = {layout.openings[one.opening].where: one for one in layout.give.openings}
+    at = {layout.openings[one.opening].where.kind: one for one in layout.give.openings}
     joint = layout.joints[0]
-    corner, leg = at["between strands at the turn of surface 2"], at["between strands"]
+    corner, leg = at["between strands at corner"], at["between strands"]
     assert corner.posts == (joint.post, joint.second_post)
     level = math.cos(math.radians(45 / 2))
     assert corner.holding.place.bay == pytest.approx(12 * level - 1.5 / level)  # out of faces turned by half the turn
     assert corner.verdict == "holds"
     assert leg.verdict in ("between", "gives way")
-    assert at["under the lowest strand at the turn of surface 2"].posts == corner.posts
+    assert at["under lowest strand at corner"].posts == corner.posts
     assert leg.posts != corner.posts
 
 

@@ -8,6 +8,7 @@ import pytest
 import shapely
 from shapely.geometry import Point, box
 
+from stairguard.model.guard.opening_kinds import Where
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
 from stairguard.solve.load.strand_contacts import Bearing, seated
@@ -16,8 +17,10 @@ from tests.solve.jobs import BASE, mirrored, with_flight
 from tests.solve.lines import JOBS, LONG, land, odd, solved
 from tests.solve.twoposts import two_posts
 
+BETWEEN = Where("between strands")
 
-def by_name(layout, surface=None, **asked) -> dict[str, Bearing]:
+
+def by_place(layout, surface=None, **asked) -> dict[Where, Bearing]:
     return {
         layout.openings[b.opening].where: b for b in seated(layout, **asked) if surface is None or b.surface == surface
     }
@@ -33,9 +36,9 @@ def test_a_step_triangle_by_hand(sphere):
     r, long = float(sphere) / 2, hypot(rise, run)
     x, z = run + nosing - r, r
     clear = (x * rise / run + float(field.heights[-1]) - z) * run / long
-    steps = by_name(layout, 1, sphere=sphere)
+    steps = by_place(layout, 1, sphere=sphere)
     for tread in (1, 2, 4, 5, 6):  # a post stands on tread 3
-        found = steps[f"step triangle, tread {tread}"]
+        found = steps[Where("step triangle", step=tread)]
         low = flight.nosings[tread - 1]
         assert (found.stopped_by, found.strands, found.numbers) == ("strands", 1, (len(field.heights),))
         assert found.clear == pytest.approx(clear)
@@ -45,14 +48,14 @@ def test_a_step_triangle_by_hand(sphere):
 
 
 def test_a_flight_down_is_the_mirror_image():
-    up, down = (by_name(solved(job), 1, sphere=F(13, 2)) for job in (BASE, mirrored(BASE)))
+    up, down = (by_place(solved(job), 1, sphere=F(13, 2)) for job in (BASE, mirrored(BASE)))
     total = float(solved(BASE).line.surfaces[-1].end.s)
-    names = [name for name in up if name.startswith("step triangle")]
-    assert names
-    for name in names:
-        assert down[name].clear == pytest.approx(up[name].clear)
-        if up[name].clear is not None:
-            assert down[name].station == pytest.approx(total - up[name].station)
+    triangles = [where for where in up if where.kind == "step triangle"]
+    assert triangles
+    for where in triangles:
+        assert down[where].clear == pytest.approx(up[where].clear)
+        if up[where].clear is not None:
+            assert down[where].station == pytest.approx(total - up[where].station)
 
 
 def test_gaps_of_one_width_by_hand():
@@ -60,14 +63,14 @@ def test_gaps_of_one_width_by_hand():
     layout = solved(BASE)
     for index in (0, 1, 2):
         field, cos = layout.fields[index], 10.5 / hypot(7.25, 10.5) if index == 1 else 1.0
-        found = by_name(layout, index, sphere=F(9, 2))
-        between, rail = found["between strands"], found["under the rail"]
+        found = by_place(layout, index, sphere=F(9, 2))
+        between, rail = found[BETWEEN], found[Where("under rail")]
         assert between.strands == 2
         assert between.numbers[1] == between.numbers[0] + 1
         assert between.clear == pytest.approx(float(field.plumb_spacing) / 2 * cos)
         assert (rail.numbers, rail.station) == ((1,), None)
         assert rail.clear == pytest.approx(float(layout.rails[index].underside - field.heights[0]) * cos - 9 / 4)
-    low = by_name(layout, 0, sphere=F(9, 2))["under the lowest strand"]
+    low = by_place(layout, 0, sphere=F(9, 2))[Where("under lowest strand")]
     heights = layout.fields[0].heights
     assert (low.numbers, low.station) == ((len(heights),), None)
     assert low.clear == pytest.approx(float(heights[-1]) - 9 / 4)
@@ -80,14 +83,14 @@ def test_a_sphere_that_fits_is_stopped_by_nothing():
 
 def test_open_risers_are_rigid():
     layout = solved(with_flight(BASE, open_risers=True, rise=F(5), tread=F(3, 2)))
-    slots = [b for b in seated(layout) if layout.openings[b.opening].where.startswith("open riser")]
+    slots = [b for b in seated(layout) if layout.openings[b.opening].where.kind == "open riser"]
     assert len(slots) == 7
     assert {(b.stopped_by, b.strands) for b in slots} == {("rigid parts", 0)}
 
 
 def test_beside_the_stair_half_the_sphere_is_taken_by_its_side():
     layout = solved(JOBS["side-mounted"])
-    (found,) = (b for b in seated(layout, F(4)) if "in plan" in layout.openings[b.opening].where)
+    (found,) = (b for b in seated(layout, F(4)) if layout.openings[b.opening].where.kind == "beside stair")
     assert found.clear == pytest.approx(2 - 2)  # strands 2 in out from the side
     assert (found.numbers, found.station) == ((len(layout.fields[found.surface].heights),), None)
 
@@ -96,9 +99,9 @@ def test_level_ground_under_level_strands_by_hand():
     """Across a corner of two posts, and where a landing's strands run on over another: height less half the sphere."""
     corner = two_posts(odd("three turned landings"))
     past = replace(BASE, surfaces=(land(60), land(60, start_post=F(9))))
-    for job, name in ((corner, "under the lowest strand at"), (past, "under the strands that run on")):
+    for job, kind in ((corner, "under lowest strand at corner"), (past, "under overrun")):
         layout = solved(job)
-        found = [b for n, b in by_name(layout, sphere=F(9, 2)).items() if n.startswith(name)]
+        found = [b for where, b in by_place(layout, sphere=F(9, 2)).items() if where.kind == kind]
         assert found
         for b in found:
             heights = layout.fields[b.surface].heights
@@ -117,16 +120,16 @@ def test_each_rule_s_own_sphere_unless_one_is_given():
 
 def test_as_marked_the_widest_of_the_marked_gaps():
     layout = solved(BASE)
-    between = by_name(layout, 1, as_marked=True)["between strands"]
+    between = by_place(layout, 1, as_marked=True)[BETWEEN]
     opening = layout.openings[between.opening]
     assert opening.sphere_as_marked != opening.sphere
     assert between.clear == pytest.approx((opening.sphere_as_marked + 1 / 8) / 2)
-    steps = by_name(layout, 1, as_marked=True)
+    steps = by_place(layout, 1, as_marked=True)
     post = next(p for p in layout.posts if p.role == "line")
     # the strand stands as high as its mark is too high, at the post where that is most
-    for name, b in by_name(layout, 1).items():
-        if name.startswith("step triangle") and b.clear is not None and steps[name].clear is not None:
-            assert abs(steps[name].clear - b.clear) <= 1 / 32 + 1e-9
+    for where, b in by_place(layout, 1).items():
+        if where.kind == "step triangle" and b.clear is not None and steps[where].clear is not None:
+            assert abs(steps[where].clear - b.clear) <= 1 / 32 + 1e-9
     assert post.holes
 
 
@@ -147,7 +150,7 @@ def test_every_seat_is_where_the_sphere_just_touches_what_is_rigid(name):
     ]
     rigid = shapely.union_all([*solids(layout), *posts])
     for b in (b for larger in (F(0), F(1, 2)) for b in seated(layout, F(6) + larger)):
-        if b.centre is None or "at the turn" in layout.openings[b.opening].where:
+        if b.centre is None or layout.openings[b.opening].corner is not None:
             continue  # a corner's chord is not in the developed elevation
         assert rigid.distance(Point(b.centre)) == pytest.approx(float(b.probe) / 2, abs=1e-6)
         surface = layout.line.surfaces[b.surface]

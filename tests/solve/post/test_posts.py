@@ -9,6 +9,7 @@ import pytest
 from shapely import LineString, box
 from shapely.affinity import rotate, translate
 
+from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.subjects import AtPosts, BetweenPosts
 from stairguard.rules.findings.checks import check
 from stairguard.solve.decide_line import plan
@@ -157,8 +158,9 @@ def test_strands_between_two_posts_leave_no_wider_gap_than_is_told(name):
         for (p, q), (over, _) in zip(points[1:], points, strict=False):
             way = (q - p) / np.linalg.norm(q - p)
             gaps.append(float(np.linalg.norm(np.cross(over - p, way))))
-        (told,) = (o for o in layout.openings if o.where.startswith("between strands at the turn of surface "
-                                                                     f"{joint.between[1] + 1}"))  # fmt: skip
+        (told,) = (
+            o for o in layout.openings if o.where == Where("between strands at corner", surface=joint.between[1])
+        )
         assert told.sphere + float(layout.job.strand.diameter) == pytest.approx(max(gaps), abs=1e-9)
         assert told.sphere_as_marked > told.sphere
         assert max(gaps) <= float(layout.job.strand.spacing) + 1e-12

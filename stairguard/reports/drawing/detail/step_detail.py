@@ -12,10 +12,10 @@ from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
+from stairguard.model.opening_words import touch_words, where_words
 from stairguard.relations.printed import scalars
 from stairguard.reports.drawing.elevation.framing import scales
 from stairguard.reports.drawing.elevation.guard_lines import datum, draw_strands, reach
-from stairguard.reports.drawing.elevation.sphere_marks import kind_of
 from stairguard.reports.drawing.elevation.stair_lines import draw_stair, drop_under, nosing_line, run_of, steps_of
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, Note, place_notes, span
@@ -74,7 +74,7 @@ def step_detail(
         parts, left, covered = _drawn(layout, step, opening, view, picture, fmt, over)
         if not covered:
             break
-    title = f"{kind_of(opening)}, step {step.number}".upper()
+    title = f"{where_words(opening.where.unnumbered)}, step {step.number}".upper()
     return (*parts, *_titled(title, view.scale_text, room)), view, left
 
 
@@ -194,8 +194,8 @@ def _sphere(layout: Layout, opening: Opening, view: View, room: Rect) -> Iterato
     for touched, contact in zip(opening.touches, opening.contacts, strict=False):
         at = view.to_paper(*contact)
         if at is not None and room.has(at):
-            parts.append(Line("radius", (centre, at), f"radius to {touched}"))
-            parts.append(Circle(at, 0.8, None, ACCENT, f"contact with {touched}"))
+            parts.append(Line("radius", (centre, at), f"radius to {touch_words(touched)}"))
+            parts.append(Circle(at, 0.8, None, ACCENT, f"contact with {touch_words(touched)}"))
     designed, marked = (sphere_words(d, limit, unit) for d in (opening.sphere, opening.sphere_as_marked))
     words = [f"largest sphere ⌀{designed}"]
     if marked != designed:
@@ -207,7 +207,7 @@ def _sphere(layout: Layout, opening: Opening, view: View, room: Rect) -> Iterato
         words.append(f"limit ⌀{limit_words(opening, unit)}" + (", dashed" if dashed else ""))
         if dashed:
             parts.append(Circle(centre, ring, "dashed", None, "limit"))
-    words.append(f"touches {', '.join(opening.touches)}")
+    words.append(f"touches {', '.join(map(touch_words, opening.touches))}")
     if opening.passes is False:
         words.append(FAILS)
     if opening.leave is not None:

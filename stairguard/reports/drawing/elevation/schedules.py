@@ -11,11 +11,12 @@ from stairguard.model.finding_words import subject_words
 from stairguard.model.grouping import labels
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.jogs import Remedy
+from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
-from stairguard.reports.drawing.elevation.sphere_marks import kind_of
+from stairguard.model.opening_words import where_words
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.columns import Anchor, Block, Cell, natural_width, paragraph, table
 from stairguard.reports.drawing.paper.drafting import CAP, Note
@@ -145,12 +146,13 @@ def openings(layout: Layout, width: float) -> Block:
     rows: list[tuple[str, ...]] = [("opening", "sphere", "limit", "")]
     inks = [INK]
     worst = _worst(layout)
-    for (name, place), opening in worst.items():
+    for (where, place), opening in worst.items():
         limit = float(opening.rule.value) if opening.rule is not None else None
         verdict = passes_words(opening.passes, "-")
         verdict = verdict if opening.leave is None else "by leave"
         sphere = max(opening.sphere, opening.sphere_as_marked)
-        twins = sum(other == name for other, _ in worst) > 1
+        twins = sum(other == where for other, _ in worst) > 1
+        name = where_words(where)
         words = (sphere_words(sphere, limit, unit), limit_words(opening, unit))
         bare = tuple(w.removesuffix(" mm") for w in words)
         rows.append((f"{place}: {name}" if twins else name, *bare, verdict))
@@ -159,12 +161,12 @@ def openings(layout: Layout, width: float) -> Block:
     return table(title, rows, ("start", "end", "end", "end"), width, inks)
 
 
-def _worst(layout: Layout) -> dict[tuple[str, str], Opening]:
+def _worst(layout: Layout) -> dict[tuple[Where, str], Opening]:
     """Return one opening of each kind over landings, and over flights: the failing one, else the largest."""
-    worst: dict[tuple[str, str], Opening] = {}
+    worst: dict[tuple[Where, str], Opening] = {}
     for opening in layout.openings:
         surface = layout.line.surfaces[opening.surface]
-        key = kind_of(opening), surface.kind if surface.nosings else f"{surface.kind}s"
+        key = opening.where.unnumbered, surface.kind if surface.nosings else f"{surface.kind}s"
         if _severity(opening) > _severity(worst.setdefault(key, opening)):
             worst[key] = opening
     return worst

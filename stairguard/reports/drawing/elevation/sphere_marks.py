@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from typing import Final
 
 from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Unit
+from stairguard.model.opening_words import touch_words, where_words
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
 from stairguard.reports.drawing.paper.drafting import Note, unseen
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Place, Rect, View
@@ -16,7 +17,7 @@ from stairguard.reports.words.drawing_words import limit_words
 from stairguard.reports.words.lengths import sphere_words
 from stairguard.reports.words.verdict_words import FAILS
 
-__all__ = ["failing", "kind_of", "mark_spheres", "step_triangle"]
+__all__ = ["failing", "mark_spheres", "step_triangle"]
 
 _MOST_FLAGGED: Final = 3
 
@@ -28,7 +29,7 @@ def step_triangle(layout: Layout, view: View | None = None, leaf: Leaf | None = 
         for o in layout.openings
         if (leaf is None or leaf.first <= o.surface <= leaf.last)
         and layout.line.surfaces[o.surface].kind == "flight"
-        and o.where.startswith(("step triangle", "over tread"))
+        and o.where.kind in ("step triangle", "over tread")
     ]
     if not found:
         return None
@@ -46,22 +47,14 @@ def step_triangle(layout: Layout, view: View | None = None, leaf: Leaf | None = 
 _ALIKE: Final = 1e-9
 
 
-def kind_of(opening: Opening) -> str:
-    """Return an opening's name without the number of its tread, riser or post."""
-    name = re.sub(r", tread \d+$", "", opening.where)
-    name = re.sub(r"\btread \d+", "a tread", name)
-    name = re.sub(r"\briser \d+$", "riser", name)
-    return re.sub(r"\bat post \S+$", "at a post", name)
-
-
 def failing(layout: Layout) -> tuple[Opening, ...]:
     """List openings that fail, one of each kind, the worst against its limit first."""
-    worst: dict[str, Opening] = {}
+    worst: dict[Where, Opening] = {}
     for opening in layout.openings:
         if opening.passes is False and opening.rule is not None:
-            best = worst.setdefault(kind_of(opening), opening)
+            best = worst.setdefault(opening.where.unnumbered, opening)
             if opening.sphere_as_marked > best.sphere_as_marked:
-                worst[kind_of(opening)] = opening
+                worst[opening.where.unnumbered] = opening
     return tuple(sorted(worst.values(), key=lambda o: -o.sphere_as_marked / float(o.rule.value if o.rule else 1)))
 
 
@@ -71,19 +64,20 @@ def mark_spheres(
     """Yield circles and a note for the step triangle and each failing opening in view; circles stay in the room."""
     step = step_triangle(layout, view, leaf)
     wanted = ([step] if step is not None else []) + [
-        o for o in failing(layout) if kind_of(o) != (step and kind_of(step))
+        o for o in failing(layout) if o.where.unnumbered != (step and step.where.unnumbered)
     ][:_MOST_FLAGGED]
     for opening in wanted:
         centre = view.to_paper(*opening.centre)
         if centre is None:
             continue
-        what = f"largest sphere, {opening.where}"
+        what = f"largest sphere, {where_words(opening.where)}"
         note = _note(layout, opening, centre, unit, what, is_step=opening is step)
         circles = [Circle(centre, opening.sphere / 2 * view.scale, "circle", None, what)]
         for touched, contact in zip(opening.touches, opening.contacts, strict=False):
             at = view.to_paper(*contact)
             if at is not None:
-                circles.append(Circle(at, 0.45, None, ACCENT, f"contact with {touched}, {opening.where}"))
+                contact_with = f"contact with {touch_words(touched)}, {where_words(opening.where)}"
+                circles.append(Circle(at, 0.45, None, ACCENT, contact_with))
         yield (tuple(circles), note) if all(_holds(room, c) for c in circles) else ((), unseen(note))
 
 
@@ -94,7 +88,7 @@ def _holds(room: Rect, circle: Circle) -> bool:
 
 def _note(layout: Layout, opening: Opening, centre: Place, unit: Unit, what: str, *, is_step: bool) -> Note:
     limit = float(opening.rule.value) if opening.rule is not None else None
-    name = kind_of(opening) if is_step else opening.where
+    name = where_words(opening.where.unnumbered if is_step else opening.where)
     first = f"{name}: sphere ⌀{sphere_words(opening.sphere, limit, unit)}"
     verdict = "" if opening.rule is None else f"limit {limit_words(opening, unit)}"
     ink = INK

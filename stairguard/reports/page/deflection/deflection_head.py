@@ -12,6 +12,7 @@ from stairguard.model.grouping import groups
 from stairguard.model.guard.guard_loads import GuardReport
 from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
 from stairguard.model.guard.strand_deflection import STOPPED, BayAnswer, BayReport, Bounds, Holding, OpeningGive, Upkeep
+from stairguard.model.opening_words import where_words
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.guard.page_head import Matter, matter_lines, result_lines
 from stairguard.reports.words.lengths import at_least, at_most, brief, figure, solved
@@ -133,7 +134,7 @@ def _key(layout: Layout, one: OpeningGive) -> tuple[object, ...]:
     needed = Bounds(None, None) if one.holding is None else one.holding.needed
     push = None if one.holding is None else one.holding.withstood.free
     rounded = tuple("" if value is None else brief(value) for value in (push, needed.free, one.nearer))
-    return layout.line.surfaces[opening.surface].kind, opening.where.split(", tread")[0], one.verdict, rounded
+    return layout.line.surfaces[opening.surface].kind, opening.where.at_any_step, one.verdict, rounded
 
 
 def _where(layout: Layout, same: Sequence[OpeningGive]) -> str:
@@ -142,7 +143,7 @@ def _where(layout: Layout, same: Sequence[OpeningGive]) -> str:
     more = f" and {len(same) - 1} like it" if len(same) > 1 else ""
     more += f", on {surfaces_text(layout, surfaces)}" if len(surfaces) > 1 else ""
     bay = f", bay {one.posts[0]}-{one.posts[1]}" if one.posts else ""
-    return f"{surface_names(layout)[opening.surface]}: {opening.where}{more}{bay}"
+    return f"{surface_names(layout)[opening.surface]}: {where_words(opening.where)}{more}{bay}"
 
 
 def _fix(layout: Layout, one: OpeningGive, fixes: Sequence[Fix]) -> str:

@@ -10,6 +10,7 @@ from stairguard.model.guard.guard_loads import BayGive, EndLoad, FittingLoad, Gu
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.strand_deflection import Bounds, GuardGive, NamedTension, OpeningGive, Taut, Verdict
 from stairguard.model.job import Push, Unit
+from stairguard.model.opening_words import where_words
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.page_text import heading, paragraph, table
 from stairguard.reports.words.deflection_words import SOURCES, closer_words, upkeep_words
@@ -115,7 +116,7 @@ def _weak(one: OpeningGive) -> float:
 
 def _place(layout: Layout, one: OpeningGive) -> tuple[object, ...]:
     opening = layout.openings[one.opening]
-    return layout.line.surfaces[opening.surface].kind, opening.where.split(", tread")[0], one.probe
+    return layout.line.surfaces[opening.surface].kind, opening.where.at_any_step, one.probe
 
 
 def _figures(one: OpeningGive) -> tuple[str, ...]:
@@ -141,7 +142,7 @@ def _words(layout: Layout, same: Sequence[OpeningGive], figures: Figures) -> str
     one, opening = same[0], layout.openings[same[0].opening]
     surfaces = {layout.openings[each.opening].surface for each in same}
     name = surface_names(layout)[opening.surface]
-    words = f"{name}: {opening.where}"
+    words = f"{name}: {where_words(opening.where)}"
     if len(same) > 1:
         words += f" and {len(same) - 1} like it"
     if len(surfaces) > 1:

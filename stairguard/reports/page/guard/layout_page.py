@@ -10,6 +10,7 @@ from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.strand_deflection import STOPPED, NamedTension
 from stairguard.model.guard.told import ToldLayout
+from stairguard.model.opening_words import touch_words, where_words
 from stairguard.reports.page.deflection.deflection_list import give_list
 from stairguard.reports.page.guard.cut_list import cut_list, stock_list
 from stairguard.reports.page.guard.joint_list import joint_list
@@ -143,7 +144,7 @@ def _opening_words(layout: Layout, same: Sequence[Opening]) -> str:
     if opening.leave is not None:
         clause += f"; larger, by leave of {clean(opening.leave.clause)}"
     name = surface_names(layout)[opening.surface]
-    return f"{name}: {opening.where}{others}; {', '.join(opening.touches)}{clause}"
+    return f"{name}: {where_words(opening.where)}{others}; {', '.join(map(touch_words, opening.touches))}{clause}"
 
 
 def _urgency(opening: Opening) -> tuple[int, float]:

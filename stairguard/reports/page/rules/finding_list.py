@@ -7,6 +7,7 @@ from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import replace
 from typing import Final
 
+from stairguard.model.apart_from_place import apart_from_place
 from stairguard.model.finding_words import (
     alike_words,
     conflict_words,
@@ -17,6 +18,7 @@ from stairguard.model.finding_words import (
 )
 from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
 from stairguard.model.grouping import groups
+from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.subjects import (
     AtPost,
     BetweenPosts,
@@ -26,7 +28,6 @@ from stairguard.model.subjects import (
     Sphere,
     Spot,
     Subject,
-    apart_from_place,
 )
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
 from stairguard.reports.words.lengths import figure, margin_words, rough, solved
@@ -125,11 +126,15 @@ def _key(one: Finding) -> tuple[object, ...]:
 
 def _about(fact: Subject | Spot) -> Hashable:
     """A subject or a spot but for its place."""
-    if isinstance(fact, str):
-        return _NUMBERS.sub("", fact)
+    if isinstance(fact, Where):
+        fact = _of_any_tread(fact)
     if isinstance(fact, Sphere | PastEnd):
-        fact = replace(fact, where=_NUMBERS.sub("", fact.where))
+        fact = replace(fact, where=_of_any_tread(fact.where))
     return apart_from_place(fact)
+
+
+def _of_any_tread(where: Where) -> Where:
+    return where if where.kind == "open riser" else replace(where, step=None)
 
 
 def _what(same: Sequence[Finding]) -> str:

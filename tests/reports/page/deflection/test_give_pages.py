@@ -15,6 +15,7 @@ import pytest
 import stairguard
 from stairguard.api.layout import report, result
 from stairguard.model.guard.solved_layout import CheckedLayout
+from stairguard.model.opening_words import where_words
 from stairguard.model.published.probe_forces import NAMED_PUSHES
 from stairguard.reports.page.page_text import WIDTH
 from stairguard.reports.words.deflection_words import SOURCES
@@ -111,8 +112,8 @@ def test_it_fits_the_page_and_loses_no_words(name, kind):
     for figure in data["strand"]["figures"]:
         assert f"({figure['status']}: {words(figure['source'].split(';')[0])}" in flat  # the address is in the data
     for one in guard.give.openings if guard.give.push.force is not None else ():  # else no opening is asked about
-        where = checked.layout.openings[one.opening].where.split(", tread")[0]
-        assert where in flat
+        where = checked.layout.openings[one.opening].where.at_any_step
+        assert where_words(where) in flat
 
 
 @pytest.mark.parametrize("name", NAMES)
