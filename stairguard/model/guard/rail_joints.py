@@ -127,6 +127,11 @@ class Joint:
         return (before, after) if self.higher == before else (after, before)
 
     @property
+    def closes(self) -> bool:
+        """Whether the line closes there."""
+        return self.between[1] < self.between[0]
+
+    @property
     def through(self) -> bool:
         """Whether strands may pass it."""
         return self.barred is None

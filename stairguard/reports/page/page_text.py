@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 __all__ = [
-    "WIDTH", "heading", "listed", "numbered", "paragraph",
+    "WIDTH", "heading", "listed", "paragraph",
     "table", "underlined",
 ]  # fmt: skip
 
@@ -27,17 +27,6 @@ def underlined(text: str) -> list[str]:
 def heading(text: str) -> list[str]:
     """Start a section."""
     return ["", *_wrap(text, "")]
-
-
-def numbered(numbers: Iterable[int]) -> str:
-    """Write whole numbers in order, each once, a row of three or more by its ends: ``1, 4 to 7``."""
-    rows: list[list[int]] = []
-    for number in sorted(set(numbers)):
-        if rows and number == rows[-1][-1] + 1:
-            rows[-1].append(number)
-        else:
-            rows.append([number])
-    return ", ".join(f"{row[0]} to {row[-1]}" if len(row) > 2 else ", ".join(map(str, row)) for row in rows)
 
 
 def paragraph(text: str) -> list[str]:

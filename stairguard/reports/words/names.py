@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from fractions import Fraction
 from typing import TypeVar
 
@@ -10,12 +10,22 @@ from stairguard.model.grouping import Place, Series, groups, in_steps, series
 from stairguard.model.guard.pieces import StrandPiece
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
-from stairguard.reports.page.page_text import listed
 from stairguard.reports.words.lengths import Figures
 
-__all__ = ["piece_name", "rail_section", "repeats", "surface_names", "surface_series", "surfaces_text"]
+__all__ = ["numbered", "piece_name", "rail_section", "repeats", "surface_names", "surface_series", "surfaces_text"]
 
 T = TypeVar("T")
+
+
+def numbered(numbers: Iterable[int]) -> str:
+    """Write whole numbers in order, each once, a row of three or more by its ends: ``1, 4 to 7``."""
+    rows: list[list[int]] = []
+    for number in sorted(set(numbers)):
+        if rows and number == rows[-1][-1] + 1:
+            rows[-1].append(number)
+        else:
+            rows.append([number])
+    return ", ".join(f"{row[0]} to {row[-1]}" if len(row) > 2 else ", ".join(map(str, row)) for row in rows)
 
 
 def surface_names(layout: Layout) -> dict[int, str]:
@@ -54,17 +64,17 @@ def surface_series(layout: Layout) -> list[Series[PlacedSurface]]:
     return series(layout.line.surfaces, key, place)
 
 
-def repeats(found: Sequence[Series[T]], level: int, name: Callable[[Sequence[T]], str], figures: Figures) -> list[str]:
+def repeats(
+    found: Sequence[Series[T]], level: int, name: Callable[[Sequence[T]], str], figures: Figures
+) -> Iterator[str]:
     """Say of every series how many there are and how far apart, those of one step together.
 
     ``level`` is the place in their steps of the level distance; the plumb one follows it.
     """
     several = [one for one in found if len(one.members) > 1]
-    lines: list[str] = []
     for same in groups(several, lambda one: one.step[level:]):
         texts = "; ".join(f"{name(one.members)}, {len(one.members)} in all" for one in same)
-        lines += listed([f"Alike, {_farther(figures, *same[0].step[level:])}: {texts}."])
-    return lines
+        yield f"Alike, {_farther(figures, *same[0].step[level:])}: {texts}."
 
 
 def _farther(figures: Figures, level: Fraction | int, plumb: Fraction | int) -> str:

@@ -20,7 +20,6 @@ from stairguard.reports.drawing.elevation.guard_lines import (
     rail_outline,
     reach,
 )
-from stairguard.reports.drawing.elevation.unrolled import closes
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.clip import Bounds, Pair, clip_polygon
 from stairguard.reports.drawing.paper.drafting import CAP, Note, between, lines_on, place_notes, shapes_on
@@ -115,7 +114,7 @@ def _strands(layout: Layout, joint: Joint, posts: Sequence[PlacedPost], view: Vi
     """Draw strands over all surfaces whose posts or strands are in the picture, and between two posts of a corner."""
     window = view.windows[0]
     near = layout.fields[max(0, joint.between[0] - _NEAR) : joint.between[1] + 1 + _NEAR]
-    if closes(joint):
+    if joint.closes:
         near = tuple(layout.fields[index] for index in joint.between)
     for field in near:
         surface = layout.line.surfaces[field.surface]

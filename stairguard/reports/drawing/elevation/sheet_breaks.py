@@ -9,7 +9,6 @@ from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
-from stairguard.reports.drawing.elevation.unrolled import closes
 
 __all__ = ["Leaf", "leaves", "whole_line"]
 
@@ -45,7 +44,7 @@ class Leaf:
 
     def shows(self, joint: Joint) -> bool:
         """Whether a joint is on it; the one where the line closes is at its end."""
-        if closes(joint):
+        if joint.closes:
             return joint.between[0] <= self.last
         return joint.between[1] >= self.first and joint.between[0] <= self.last
 
@@ -96,7 +95,7 @@ _FEW_JOINTS = 2
 
 def _broken(layout: Layout, fits: Callable[[Leaf], bool]) -> Iterator[Leaf]:
     """Leaves from the start of the line, each as long as fits."""
-    joints = (None, *(joint for joint in layout.joints if not closes(joint)), None)
+    joints = (None, *(joint for joint in layout.joints if not joint.closes), None)
     at = 0
     while at + 1 < len(joints):
         end = at + 1

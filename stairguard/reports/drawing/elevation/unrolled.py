@@ -11,12 +11,7 @@ from stairguard.model.guard.rails_and_strands import RailLine
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface, Point, SurfaceLine
 
-__all__ = ["closes", "unrolled"]
-
-
-def closes(joint: Joint) -> bool:
-    """Whether a joint is the one where the line closes."""
-    return joint.between[1] < joint.between[0]
+__all__ = ["unrolled"]
 
 
 def unrolled(layout: Layout, joint: Joint) -> tuple[Layout, Joint]:
@@ -24,7 +19,7 @@ def unrolled(layout: Layout, joint: Joint) -> tuple[Layout, Joint]:
 
     The joint as well: the rail that leaves it starts there.
     """
-    if not closes(joint):
+    if not joint.closes:
         return layout, joint
     first, *others = layout.line.surfaces
     by = layout.line.surfaces[-1].end.s - first.start.s

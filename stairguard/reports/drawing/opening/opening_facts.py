@@ -14,8 +14,8 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.columns import Block, Cell, draw_block, height
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Part, Place, Rect, Text
-from stairguard.reports.page.page_text import numbered
 from stairguard.reports.words.lengths import diameter_words, exact_words, length_words
+from stairguard.reports.words.names import numbered
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["facts"]

@@ -8,14 +8,13 @@ from typing import TYPE_CHECKING, Final
 from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, BayReport, Bounds, HungAnswer
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.deflection.deflection_head import bay_head
+from stairguard.reports.page.deflection.strand_sections import strand_lines, upkeep_lines
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
 from stairguard.reports.words.caution_words import deflection_cautions
 from stairguard.reports.words.deflection_words import (
     NO_TABLE,
     SOURCES,
     VERDICTS,
-    strand_words,
-    upkeep_words,
 )
 from stairguard.reports.words.lengths import at_least, at_most, brief, figure, fixed, percent, rough, solved
 from stairguard.reports.words.verdict_words import FAILS
@@ -45,10 +44,10 @@ def give_text(report: BayReport) -> str:
     if report.hung is not None:
         lines += [*heading("A mass hung at mid-bay"), *_hung_words(report.hung, asked)]
     if report.upkeep is not None:
-        lines += [*heading("Upkeep"), *upkeep_words(report.upkeep, asked.unit, asked.push)]
+        lines += [*heading("Upkeep"), *upkeep_lines(report.upkeep, asked.unit, asked.push)]
     if report.compared:
         lines += [*heading("Side by side"), *_compared(report)]
-    lines += [*heading("The strand"), *strand_words(asked.taut.steel)]
+    lines += [*heading("The strand"), *strand_lines(asked.taut.steel)]
     lines += [*heading("Cautions"), *listed(deflection_cautions(asked.taut.steel))]
     return "\n".join(lines) + "\n"
 

@@ -12,8 +12,9 @@ from stairguard.model.guard.strand_deflection import Bounds, GuardGive, NamedTen
 from stairguard.model.job import Push, Unit
 from stairguard.model.opening_words import where_words
 from stairguard.model.published.known_figure import force_unit
+from stairguard.reports.page.deflection.strand_sections import upkeep_lines
 from stairguard.reports.page.page_text import heading, paragraph, table
-from stairguard.reports.words.deflection_words import SOURCES, closer_words, upkeep_words
+from stairguard.reports.words.deflection_words import SOURCES, closer_words
 from stairguard.reports.words.lengths import (
     UNIT_WORDS,
     Figures,
@@ -289,7 +290,7 @@ def upkeep_list(layout: Layout, report: GuardReport) -> list[str]:
         *paragraph(
             f"Of the run that comes down lowest, {first} to {last}; the weakest opening is held to what it has left."
         ),
-        *upkeep_words(report.upkeep, layout.job.unit, layout.job.push),
+        *upkeep_lines(report.upkeep, layout.job.unit, layout.job.push),
     ]
 
 

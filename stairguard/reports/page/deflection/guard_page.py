@@ -18,9 +18,10 @@ from stairguard.reports.page.deflection.deflection_list import (
     upkeep_list,
     variant_list,
 )
+from stairguard.reports.page.deflection.strand_sections import strand_lines
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
 from stairguard.reports.words.caution_words import push_cautions
-from stairguard.reports.words.deflection_words import NO_TABLE, strand_words
+from stairguard.reports.words.deflection_words import NO_TABLE
 from stairguard.reports.words.lengths import Figures, figure, solved
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.verdict_words import FAILS, passes_loudly, passes_words
@@ -44,7 +45,7 @@ def guard_text(checked: CheckedLayout, report: GuardReport, named: Sequence[Name
         *upkeep_list(layout, report),
         *variant_list(report.compared, layout.job.unit),
         *heading("THE STRAND"),
-        *strand_words(report.steel),
+        *strand_lines(report.steel),
         *heading("CAUTIONS"),
         *listed(map(clean, push_cautions(checked, report))),
     ]

@@ -50,7 +50,7 @@ def post_list(layout: Layout, figures: Figures) -> list[str]:
         ),
         *(paragraph(_mounting(layout, figures)) if layout.job.post.mount == "side" and own else []),
         *table(head, rows, left=2, words=True),
-        *repeats(found, 2, lambda members: labels(post.label for post in members), figures),
+        *listed(repeats(found, 2, lambda members: labels(post.label for post in members), figures)),
         *(line for same in tops for line in _joint_top(same, layout, figures)),
     ]
 

@@ -40,7 +40,7 @@ def surface_list(layout: Layout, figures: Figures) -> list[str]:
             f"stations climb.{turned}"
         ),
         *_without_empty(head, rows),
-        *repeats(found, 1, lambda members: surfaces_text(layout, (s.index for s in members)), figures),
+        *listed(repeats(found, 1, lambda members: surfaces_text(layout, (s.index for s in members)), figures)),
         *(line for one in found for line in _steps(one, names, figures)),
     ]
 

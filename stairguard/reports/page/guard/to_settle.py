@@ -8,7 +8,6 @@ from typing import Final
 from stairguard.model.findings import Finding, Inspection
 from stairguard.model.grouping import labels
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.reports.drawing.elevation.unrolled import closes
 from stairguard.reports.page.page_text import listed, paragraph
 from stairguard.reports.page.rules.finding_list import brief_words, status_words
 from stairguard.reports.words.lengths import Figures
@@ -49,7 +48,7 @@ def _ended(layout: Layout) -> Iterator[str]:
     for post in layout.posts:
         ended[post.label] = len({hole.strand for hole in post.holes if hole.broken})
     for joint in layout.joints:
-        if not joint.through and not closes(joint):
+        if not joint.through and not joint.closes:
             for label, index in zip((joint.post, joint.second_post or joint.post), joint.between, strict=True):
                 ended[label] = max(ended[label], len(layout.fields[index].heights))
     ended = {label: number for label, number in ended.items() if number}

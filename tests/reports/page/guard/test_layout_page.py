@@ -15,7 +15,7 @@ from stairguard.api.layout import report
 from stairguard.geometry.marks import tape_text
 from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
-from stairguard.reports.page.page_text import WIDTH, listed, numbered, paragraph, table
+from stairguard.reports.page.page_text import WIDTH, listed, paragraph, table
 from stairguard.reports.words.caution_words import caution_texts
 
 
@@ -149,14 +149,6 @@ def test_a_table_wraps_its_last_column_under_itself():
 
 def test_an_empty_table_has_no_head():
     assert table(["a"], []) == []
-
-
-@pytest.mark.parametrize(
-    ("numbers", "text"),
-    [([], ""), ([2, 1], "1, 2"), ([1, 2, 3, 5], "1 to 3, 5"), ([4, 4, 9, 8, 7], "4, 7 to 9")],
-)
-def test_numbers_in_rows(numbers, text):
-    assert numbered(numbers) == text
 
 
 def test_a_jog_is_stated_with_its_remedies_and_no_mitre():
