@@ -17,6 +17,7 @@ from stairguard.geometry.marks import tape_text
 from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
 from stairguard.reports.page.page_text import WIDTH
+from stairguard.reports.words.joint_words import fitting_words
 from tests.model.test_grouping import read_back
 from tests.reports.lines import NAMES, checked
 
@@ -219,13 +220,15 @@ def test_fittings_are_those_at_posts_and_ends(line, page):
     for joint in layout.joints:
         for strand in joint.strands:
             # at each of two posts a fitting of its own
-            kinds = re.findall("straight pass|angle pass in one plane|compound pass", strand.fitting)
-            counted.update(kinds * (2 if strand.whole and joint.second_post else 1))
+            if strand.whole:
+                counted[strand.fitting] += 2 if joint.second_post else 1
+            elif strand.passed:
+                counted[strand.passed] += 1
     ends = 2 * len(layout.runs)
     assert f"terminal {ends // 2} tensioner {ends // 2}" in text
     for kind, count in counted.items():
-        if kind != "straight pass":
-            assert f"{kind} {count}" in text
+        if kind != "straight":
+            assert f"{fitting_words(kind)} {count}" in text
     holes = sum(len(post.holes) for post in layout.posts)
     anchors = sum(len(post.holes) for post in layout.posts if post.support != "post")
     assert f"{holes} holes" in text

@@ -185,7 +185,7 @@ def test_fittings_are_one_for_every_post_that_a_run_passes(name):
     runs = layout.runs
     assert count.pop("terminal") == count.pop("tensioner") == len(runs)
     assert sum(count.values()) == sum(len(run.posts) - 2 for run in runs)
-    bent = sum(n for kind, n in count.items() if kind != "straight pass")
+    bent = sum(n for kind, n in count.items() if kind != "straight")
     assert bent == sum(run.angle_changes for run in runs) == layout.cuts.angle_fittings
 
 
