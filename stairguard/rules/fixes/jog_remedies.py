@@ -10,7 +10,7 @@ from typing import Final
 
 from stairguard.errors import StairguardError
 from stairguard.model.finding_words import subject_words
-from stairguard.model.guard.jogs import Effect, Remedy, Setting
+from stairguard.model.guard.jogs import Breaks, Effect, JogLeft, NotLaidOut, Remedy, Setting, WithinRules
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.job import Job, Stock
@@ -49,7 +49,8 @@ def _joint(checked: CheckedLayout, hold: _Held, index: int, known: _Known) -> Jo
     first, remedies = known[key]
     along = checked.layout.joints.index(first)
     shifted = (
-        replace(own, allowed=of.allowed, why=_why(of, first, joint), settings=_moved(of.settings, own.settings),
+        replace(own, allowed=of.allowed, why=of.why, settings=_moved(of.settings, own.settings),
+                tried_at=None if joint is first or not _places(of) else first.post,
                 effects=tuple(_shifted(checked.layout, effect, first, index - along) for effect in of.effects))
         for own, of in zip(joint.remedies, remedies, strict=True)
     )  # fmt: skip
@@ -70,22 +71,16 @@ def _moved(values: tuple[Setting, ...], keys: tuple[Setting, ...]) -> tuple[Sett
     return tuple(Setting(key.key, value.value) for key, value in zip(keys, values, strict=True))
 
 
-def _why(of: Remedy, tried_at: Joint, joint: Joint) -> str:
-    """Why a remedy is allowed or not; of one that was tried at another joint, where what it names is that one's."""
-    placed = not of.laid_out or any(effect.what == "breaks" for effect in of.effects)
-    return of.why if joint is tried_at or not placed else _as_at(of.why, tried_at)
-
-
-def _as_at(words: str, joint: Joint) -> str:
-    """What is broken, or cannot be, at the place where it was tried: its surfaces and posts are not this joint's."""
-    return f"{words} (as tried at {joint.post}, which is alike)"
+def _places(remedy: Remedy) -> bool:
+    """Whether what is told of a remedy names surfaces or posts where it was tried."""
+    return isinstance(remedy.why, NotLaidOut) or any(effect.what == "breaks" for effect in remedy.effects)
 
 
 def _shifted(layout: Layout, effect: Effect, tried_at: Joint, by: int) -> Effect:
     if not by:
         return effect
     if effect.what == "breaks":
-        return effect._replace(where=_as_at(effect.where, tried_at))
+        return effect._replace(tried_at=tried_at.post)
     labels = [joint.post for joint in layout.joints]
     return effect._replace(where=labels[labels.index(effect.where) + by])
 
@@ -119,17 +114,15 @@ def _carried_out(checked: CheckedLayout, hold: _Held, index: int, remedy: Remedy
     try:
         after = hold(lay_out(job, layout.rules))
     except StairguardError as error:
-        why = f"it cannot be laid out: {error}"
-        return replace(remedy, allowed=False, why=why, laid_out=False), Fraction(0)
+        return replace(remedy, allowed=False, why=NotLaidOut(str(error))), Fraction(0)
     effects = (*_jogs(layout, after.layout, index), *_broken(checked, after))
     left = [j.jog for j in _here(layout.joints[index], after.layout) if j.jog]
     if left:
-        why = f"a jog of {float(abs(left[0])):.6g} {layout.job.unit} is then left"
-        return replace(remedy, allowed=False, why=why, effects=effects), abs(left[0])
-    broken = [effect.where for effect in effects if effect.what == "breaks"]
+        return replace(remedy, allowed=False, why=JogLeft(abs(left[0])), effects=effects), abs(left[0])
+    broken = [effect for effect in effects if effect.what == "breaks"]
     if broken:
-        return replace(remedy, allowed=False, why=f"it breaks {broken[0]}", effects=effects), Fraction(0)
-    why = f"within {layout.rules.name}" if layout.rules.rules else "no rules asked for"
+        return replace(remedy, allowed=False, why=Breaks(broken[0]), effects=effects), Fraction(0)
+    why = WithinRules(layout.rules.name if layout.rules.rules else None)
     return replace(remedy, allowed=True, why=why, effects=effects), Fraction(0)
 
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from stairguard.geometry.marks import to_mark
-from stairguard.model.guard.jogs import Change, Remedy, Setting
+from stairguard.model.guard.jogs import Change, EdgesApart, Remedy, Setting, Why
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job
 from stairguard.solve.joint.rail_meeting import Meeting, Rails, edge_of
@@ -68,7 +68,7 @@ def _post_station(rails: Rails, meeting: Meeting, meets: Fraction) -> Remedy:
         what="post station",
         value=value,
         allowed=None,
-        why="",
+        why=None,
         surface=None,
         settings=(Setting(_key(meeting.after, "start_post"), marked),),
     )
@@ -78,10 +78,8 @@ def _height(rails: Rails, surface: PlacedSurface, value: Fraction) -> Remedy:
     what: Change = f"{surface.kind} rail height"  # type: ignore[assignment]  # each kind makes one of the words
     setting = Setting(_key(surface, "rail_height"), to_mark(value, rails.job.mark))
     if setting.value <= rails.job.rail.depth:
-        return Remedy(
-            what=what, value=value, allowed=False, why="the rail would lie on the ground", surface=surface.index
-        )
-    return Remedy(what=what, value=value, allowed=None, why="", surface=surface.index, settings=(setting,))
+        return Remedy(what=what, value=value, allowed=False, why="on the ground", surface=surface.index)
+    return Remedy(what=what, value=value, allowed=None, why=None, surface=surface.index, settings=(setting,))
 
 
 def _risers(rails: Rails, meeting: Meeting) -> Iterator[Remedy]:
@@ -89,19 +87,17 @@ def _risers(rails: Rails, meeting: Meeting) -> Iterator[Remedy]:
     moved = meeting.after if meeting.after.slope else meeting.before
     if not moved.slope:
         return
-    by, unit = meeting.rises / moved.slope, rails.job.unit
+    by = meeting.rises / moved.slope
     between = edge_of(meeting.after, False) - edge_of(meeting.before, True)
     if not meeting.crossed:
-        none = "no landing lies between whose length could change; it takes one without a level piece"
-        why = none if by > 0 else f"the edges of both sides stand only {float(between):.6g} {unit} apart"
+        why: Why = "no landing between" if by > 0 else EdgesApart(between)
         yield Remedy(what="riser offset", value=by, allowed=False, why=why)
         return
     lengths = _lengths(meeting.crossed, by, rails.job.mark)
     if lengths:
-        yield Remedy(what="riser offset", value=by, allowed=None, why="", surface=None, settings=lengths)
+        yield Remedy(what="riser offset", value=by, allowed=None, why=None, surface=None, settings=lengths)
     else:
-        why = f"the edges of both sides stand only {float(between):.6g} {unit} apart"
-        yield Remedy(what="riser offset", value=by, allowed=False, why=why)
+        yield Remedy(what="riser offset", value=by, allowed=False, why=EdgesApart(between))
     if by < 0:
         pieces = tuple(Setting(_key(s, "level_piece"), True) for s in meeting.crossed)
-        yield Remedy(what="level piece", value=-by, allowed=None, why="", surface=None, settings=pieces)
+        yield Remedy(what="level piece", value=-by, allowed=None, why=None, surface=None, settings=pieces)

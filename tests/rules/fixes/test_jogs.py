@@ -16,7 +16,7 @@ from stairguard.errors import StairguardError
 from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.model.cautions import JogLeft
 from stairguard.model.finding_words import subject_words
-from stairguard.reports.words.drawing_words import setting_words
+from stairguard.reports.words.drawing_words import place_words, setting_words, why_words
 from stairguard.rules.findings.checks import check
 from stairguard.rules.fixes import jog_remedies
 from stairguard.rules.pack.reader import read_rules
@@ -228,7 +228,8 @@ def test_what_a_remedy_breaks_is_told_as_of_the_joint_where_it_was_tried():
     for joint in joints:
         own = {index + 1 for index in joint.between}
         for remedy in joint.remedies:
-            for words in [remedy.why, *(effect.where for effect in remedy.effects if effect.what == "breaks")]:
+            broken = (effect for effect in remedy.effects if effect.what == "breaks")
+            for words in [why_words(remedy, job.unit), *map(place_words, broken)]:
                 named = {int(n) for n in re.findall(r"surface(?: |\[)(\d+)", words)}
                 at = re.search(r"\(as tried at (P\d+), which is alike\)", words)
                 assert at or named <= own, (joint.post, words)

@@ -28,6 +28,7 @@ from stairguard.reports.words.drawing_words import (
     limit_words,
     setting_words,
     surface_name,
+    why_words,
 )
 from stairguard.reports.words.joint_words import ended_words, joint_words
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words, marked, sphere_words
@@ -136,7 +137,7 @@ def joints(layout: Layout, fmt: Formatter, width: float) -> Block:
 def _remedy(remedy: Remedy, layout: Layout, fmt: Formatter) -> str:
     allowed = "" if remedy.allowed else "NOT ALLOWED: "
     keys = ", ".join(setting_words(one, layout.job.unit) for one in remedy.settings) or fmt(remedy.value)
-    more = [words for words in (remedy.why, effects_words(remedy, fmt)) if words]
+    more = [words for words in (why_words(remedy, layout.job.unit), effects_words(remedy, fmt)) if words]
     return f"{allowed}{remedy.what}: {keys}" + (f" ({'; '.join(more)})" if more else "")
 
 
