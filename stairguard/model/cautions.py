@@ -12,6 +12,7 @@ from typing import Literal, TypeAlias
 from stairguard.model.guard.guard_openings import Unguarded
 from stairguard.model.guard.surfaces import Kind
 from stairguard.model.reasons import Reason
+from stairguard.model.rules import Amendment
 from stairguard.model.subjects import Subject
 
 __all__ = [
@@ -65,9 +66,9 @@ class SurfaceCaution:
 
 @dataclass(frozen=True, slots=True)
 class Amended:
-    """A local change of a pack, as its reader tells it."""
+    """A local change of a pack."""
 
-    change: str
+    change: Amendment
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from typing import Final, Literal, TypeAlias
 
 from stairguard.model.site import Condition, Site
 
-__all__ = ["Kind", "Quantity", "Rule", "RuleSet", "Status"]
+__all__ = ["Amendment", "Kind", "Quantity", "Rule", "RuleSet", "Status"]
 
 Kind: TypeAlias = Literal[
     "at least", "at most", "stops", "stops more than", "where more than", "where at least", "avoid", "uniform",
@@ -152,6 +152,16 @@ class Rule:
         return self.value, self.inclusive
 
 
+@dataclass(frozen=True, slots=True)
+class Amendment:
+    """One change that a ``local`` file makes to a pack: ``old`` is None of a rule added, ``new`` of one taken out."""
+
+    local: str
+    base: str
+    old: Rule | None
+    new: Rule | None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RuleSet:
     """A pack, its lengths already in the job's unit. An empty one (``rules = "none"``) limits nothing.
@@ -170,7 +180,7 @@ class RuleSet:
     cautions: tuple[str, ...] = ()
     numbering: str = ""
     asking: tuple[Rule, ...] = ()
-    amended: tuple[str, ...] = ()
+    amended: tuple[Amendment, ...] = ()
 
     def at(self, site: Site) -> RuleSet:
         """Return the rules that bind at a site.

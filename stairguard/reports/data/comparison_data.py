@@ -9,6 +9,7 @@ from stairguard.model.findings import Inspection
 from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.data.finding_data import FINDINGS, conflicts_data, counts, finding_data
+from stairguard.reports.words.amendment_words import amendments_words
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.compared_matters import gravest, matter_words
 
@@ -27,8 +28,8 @@ COMPARISON: Final[Topic] = {
         made={"cautions": lambda compared: list(_cautions(compared))},
     ),
     Inspection: Keys(
-        "rules=rules.name passes outcome counts findings conflicts amended=rules.amended",
-        made={"counts": counts, "conflicts": conflicts_data},
+        "rules=rules.name passes outcome counts findings conflicts amended",
+        made={"counts": counts, "conflicts": conflicts_data, "amended": lambda found: amendments_words(found.rules)},
         left_out="title unit mark cautions",  # all but the mark are told of the whole
     ),
     Anew: Keys("rules passes why surfaces", or_null="why"),

@@ -8,6 +8,7 @@ from stairguard.model.finding_words import conflict_words, reasons_words, spot_w
 from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
 from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
+from stairguard.reports.words.amendment_words import amendments_words
 from stairguard.reports.words.caution_words import caution_texts
 
 __all__ = ["COLUMNS", "FINDINGS", "conflicts_data", "counts", "finding_data", "findings_csv", "inspection_data"]
@@ -36,10 +37,11 @@ FINDINGS: Final[Topic] = {
         },
     ),
     Inspection: Keys(
-        "unit title rules=rules.name passes outcome counts findings conflicts amended=rules.amended cautions",
+        "unit title rules=rules.name passes outcome counts findings conflicts amended cautions",
         made={
             "counts": counts,
             "conflicts": conflicts_data,
+            "amended": lambda found: amendments_words(found.rules),
             "cautions": lambda found: list(caution_texts(found.cautions, found.unit)),
         },
         left_out="mark",

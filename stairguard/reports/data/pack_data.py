@@ -7,12 +7,16 @@ from typing import Any, Final
 
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
+from stairguard.reports.words.amendment_words import amendments_words
 
 __all__ = ["PACK", "PACKS", "pack_data", "packs_data"]
 
 PACK: Final[Topic] = {
     RuleSet: Keys(
-        "name title edition jurisdiction numbering amended unit rules cautions", left_out="asking", given="unit"
+        "name title edition jurisdiction numbering amended unit rules cautions",
+        left_out="asking",
+        given="unit",
+        made={"amended": amendments_words},
     ),
     Rule: Keys(
         "clause quantity place kind value load_unit in_runs datum from_height to_height within when when_run_below "

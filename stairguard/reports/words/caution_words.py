@@ -46,6 +46,7 @@ from stairguard.model.guard.guard_loads import GuardReport
 from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.model.opening_words import where_words
 from stairguard.model.published.strand_materials import StrandSteel
+from stairguard.reports.words.amendment_words import amendment_words
 from stairguard.reports.words.lengths import brief, solved
 
 __all__ = ["caution_texts", "deflection_cautions", "push_cautions"]
@@ -116,7 +117,7 @@ def _words(first: object, same: Sequence[Any], unit: str) -> str:
 
 @_words.register
 def _(first: Amended, same: Sequence[Amended], unit: str) -> str:
-    return f"Amended locally: {first.change}."
+    return f"Amended locally: {amendment_words(first.change)}."
 
 
 @_words.register

@@ -1,4 +1,4 @@
-"""Rules laid over a pack: local amendments, each change told in words, and an edition that follows another."""
+"""Rules laid over a pack: local amendments, each change told, and an edition that follows another."""
 
 from __future__ import annotations
 
@@ -6,8 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from stairguard.errors import Fault, PackError
-from stairguard.geometry.marks import figure_text
-from stairguard.model.rules import Rule, RuleSet
+from stairguard.model.rules import Amendment, Rule, RuleSet
 
 __all__ = ["amended", "followed"]
 
@@ -27,21 +26,25 @@ def amended(base: RuleSet, local: RuleSet, removes: tuple[str, ...], where: str)
     missing = [clause for clause in removes if clause not in clauses]
     if missing:
         raise PackError(*(Fault(f"{where}, removes", f"a clause of {base.name}", clause) for clause in missing))
-    kept, changes = [], list[str]()
+    kept, changes = [], list[Amendment]()
     for old, new in _laid_over(base.rules, local.rules):
-        if old is not None and new is None and old.clause in removes:
-            changes.append(f"{old.clause} ({old.quantity}, {old.place}) taken out")
-            continue
-        if new is not None:
-            changes += _changed(old, new) if old is not None else _added(new)
-        kept += [rule for rule in (new or old,) if rule is not None]
+        out = old is not None and new is None and old.clause in removes
+        if out or _changes(old, new):
+            changes.append(Amendment(local.name, base.name, old, new))
+        if not out:
+            kept += [rule for rule in (new or old,) if rule is not None]
     return replace(
         local,
         rules=tuple(kept),
         cautions=(*base.cautions, *local.cautions),
         numbering=local.numbering or base.numbering,
-        amended=(*base.amended, *(f"{local.name} on {base.name}: {change}" for change in changes)),
+        amended=(*base.amended, *changes),
     )
+
+
+def _changes(old: Rule | None, new: Rule | None) -> bool:
+    """Whether a local rule, if there is one, says another thing than the pack's, or stands by another clause."""
+    return new is not None and (old is None or (old.value, old.clause) != (new.value, new.clause))
 
 
 def followed(base: RuleSet, own: RuleSet, renumbers: Mapping[str, str]) -> RuleSet:
@@ -64,15 +67,3 @@ def _laid_over(base: Sequence[Rule], local: Sequence[Rule]) -> Iterator[tuple[Ru
     for rule in base:
         yield rule, ours.pop((rule.matter, rule.when), None)
     yield from ((None, new) for new in ours.values())
-
-
-def _added(new: Rule) -> Iterator[str]:
-    yield f"{new.clause} ({new.quantity}, {new.place}): {new.kind} {figure_text(new.value)} added"
-
-
-def _changed(old: Rule, new: Rule) -> Iterator[str]:
-    if (old.value, old.clause) != (new.value, new.clause):
-        yield (
-            f"{new.clause} ({new.quantity}, {new.place}): {new.kind} {figure_text(new.value)} in place of "
-            f"{figure_text(old.value)} by {old.clause}"
-        )

@@ -38,8 +38,10 @@ from stairguard.model.guard.guard_openings import Unguarded
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.published.strand_materials import strand_steel
 from stairguard.model.reasons import Option
+from stairguard.model.rules import Amendment
 from stairguard.model.subjects import Height, Numbered, WholeGuard
 from stairguard.reports.words.caution_words import caution_texts, deflection_cautions
+from tests.reports.words.test_amendment_words import RULE
 
 
 def stretch(drop):
@@ -54,7 +56,10 @@ def width(surface, value):
 
 
 SAID = [
-    ([Amended("R1 asks 4 in")], "Amended locally: R1 asks 4 in."),
+    (
+        [Amended(Amendment("ours", "theirs", RULE, None))],
+        "Amended locally: ours on theirs: A (riser, flight) taken out.",
+    ),
     ([PackSays("Mind the bear.")], "Mind the bear."),
     ([NoRules()], "No rule pack was asked for: nothing was checked but the job's own limits."),
     (

@@ -9,6 +9,7 @@ import pytest
 from stairguard import lay_out, report
 from stairguard.errors import PackError
 from stairguard.io.read.job_file import built_in_job
+from stairguard.model.rules import Amendment
 from stairguard.rules.pack.reader import read_rules
 
 HEAD = """
@@ -49,9 +50,7 @@ def test_one_clause_is_changed_and_all_others_stay(local):
     changed = [(b, o) for b, o in zip(base.rules, ours.rules, strict=True) if b != o]
     ((old, new),) = changed
     assert (old.quantity, old.place, old.value, new.value) == ("guard height", "landing", 36, 42)
-    assert ours.amended == (
-        "harbour on irc-2021: HC 12-3 (guard height, landing): at least 42 in place of 36 by R312.1.2",
-    )
+    assert ours.amended == (Amendment("harbour", "irc-2021", old, new),)
     assert set(base.cautions) <= set(ours.cautions)
 
 
@@ -65,10 +64,9 @@ def test_a_clause_taken_out_and_one_added(local):
     added = RULE.replace("landing", "any").replace("at least", "at most")
     ours = read_rules(local(value="60", removes='"R311.7.3"', rules=added), "in")
     assert not any(r.clause == "R311.7.3" for r in ours.rules)
-    assert [change.split(": ", 1)[1] for change in ours.amended] == [
-        "R311.7.3 (flight rise, flight) taken out",
-        "HC 12-3 (guard height, any): at most 60 added",
-    ]
+    out, more = ours.amended
+    assert (out.old.clause, out.new) == ("R311.7.3", None)
+    assert (more.old, more.new.clause, more.new.value) == (None, "HC 12-3", 60)
 
 
 def test_an_amendment_of_an_amendment(local, tmp_path):

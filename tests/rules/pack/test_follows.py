@@ -58,7 +58,9 @@ def test_own_rules_stand_in_for_those_on_the_same_matter_and_others_are_added(wr
 def test_a_local_file_may_amend_a_pack_that_follows_another(write):
     local = write("local", 'amends = "irc-2024"', RULE.format(value=42, clause="L 1"))
     rules = read_rules(local, "in")
-    assert rules.amended == ("local on irc-2024: L 1 (guard height, landing): at least 42 in place of 36 by R321.1.2",)
+    (one,) = rules.amended
+    assert (one.local, one.base, one.old.clause, one.new.clause) == ("local", "irc-2024", "R321.1.2", "L 1")
+    assert (one.old.value, one.new.value) == (36, 42)
 
 
 @pytest.mark.parametrize(

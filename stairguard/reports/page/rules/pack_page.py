@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
+from stairguard.reports.words.amendment_words import amendments_words
 from stairguard.reports.words.lengths import stated
 from stairguard.reports.words.one_line import clean
 
@@ -33,7 +34,7 @@ def pack_text(pack: RuleSet, unit: str) -> str:
     ]
     if pack.numbering:
         lines += paragraph(f"Numbering: {clean(pack.numbering)}")
-    lines += listed(f"Amended: {clean(change)}" for change in pack.amended)
+    lines += listed(f"Amended: {clean(change)}" for change in amendments_words(pack))
     lines += [
         *heading("RULES"),
         *listed(_rule_words(rule, unit) for rule in pack.rules),

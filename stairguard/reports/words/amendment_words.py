@@ -1,0 +1,30 @@
+"""What a local file changes of the rule pack that it amends, in words."""
+
+from __future__ import annotations
+
+from stairguard.model.rules import Amendment, Rule, RuleSet
+from stairguard.reports.words.lengths import stated
+
+__all__ = ["amendment_words", "amendments_words"]
+
+
+def amendment_words(one: Amendment) -> str:
+    """One change: a limit in place of another, one added, or a clause taken out."""
+    return f"{one.local} on {one.base}: {_change(one.old, one.new)}"
+
+
+def amendments_words(rules: RuleSet) -> list[str]:
+    """All that was amended of a pack, in its order."""
+    return [amendment_words(one) for one in rules.amended]
+
+
+def _change(old: Rule | None, new: Rule | None) -> str:
+    if new is None:
+        assert old is not None  # one of both there is
+        return f"{_matter(old)} taken out"
+    limit = f"{_matter(new)}: {new.kind} {stated(new.value)}"
+    return f"{limit} added" if old is None else f"{limit} in place of {stated(old.value)} by {old.clause}"
+
+
+def _matter(rule: Rule) -> str:
+    return f"{rule.clause} ({rule.quantity}, {rule.place})"
