@@ -156,11 +156,12 @@ def give_result(answer: BayReport | CheckedLayout, guard: GuardReport | None = N
     Returns
     -------
     dict
-        The keys that `stairguard.reports.data.deflection_data` lists; lengths and forces in its ``unit`` and
-        ``force_unit``.
+        The keys that `stairguard.reports.data.deflection_data` lists, of a guard `guard_load_data` there; lengths and
+        forces in its ``unit`` and ``force_unit``.
     """
     from stairguard.model.guard.strand_deflection import BayReport
-    from stairguard.reports.data.deflection_data import give_data, guard_data
+    from stairguard.reports.data.deflection_data import give_data
+    from stairguard.reports.data.guard_load_data import guard_data
 
     if isinstance(answer, BayReport):
         return give_data(answer)

@@ -1,11 +1,9 @@
-"""How strands give under a push as plain data, ready for JSON: of one bay, and of a whole guard."""
+"""How strands give under a push as plain data, ready for JSON: of one bay, and of a guard's openings."""
 
 from __future__ import annotations
 
 from typing import Any, Final
 
-from stairguard.model.guard.guard_loads import BayGive, EndLoad, FittingLoad, GuardReport, Variant
-from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.model.guard.strand_deflection import (
     BayAnswer,
     BayReport,
@@ -17,13 +15,12 @@ from stairguard.model.guard.strand_deflection import (
     Upkeep,
     Weathered,
 )
-from stairguard.model.opening_words import where_words
 from stairguard.model.published.known_figure import Figure, force_unit
 from stairguard.model.published.strand_materials import StrandSteel
 from stairguard.reports.data.encode import Encoder, Keys, Topic
-from stairguard.reports.words.caution_words import deflection_cautions, push_cautions
+from stairguard.reports.words.caution_words import deflection_cautions
 
-__all__ = ["DEFLECTION", "give_data", "guard_data"]
+__all__ = ["DEFLECTION", "PLACE", "PUSH", "give_data"]
 
 
 def _needed(answer: BayAnswer) -> Bounds | None:
@@ -35,8 +32,9 @@ def _frame(upkeep: Upkeep) -> list[dict[str, object]]:
     return [{"of": name, "share": share} for name, share in upkeep.climate.frame]
 
 
-_PUSH: Final = "push=holding.push tension_for_force=holding.needed breaking_push=holding.breaking bay=holding.place.bay"
-_PLACE: Final = "at=holding.place.at clear=holding.place.clear"
+PUSH: Final = "push=holding.push tension_for_force=holding.needed breaking_push=holding.breaking bay=holding.place.bay"
+PLACE: Final = "at=holding.place.at clear=holding.place.clear"
+"""Keys of what it takes to get a probe through, before and after the length of the run."""
 
 DEFLECTION: Final[Topic] = {
     GuardGive: Keys(
@@ -45,7 +43,7 @@ DEFLECTION: Final[Topic] = {
     ),
     Taut: Keys("value=tension source", left_out="steel"),
     OpeningGive: Keys(
-        f"verdict probe strands=numbers posts nearer {_PUSH} run_length=holding.place.run {_PLACE}",
+        f"verdict probe strands=numbers posts nearer {PUSH} run_length=holding.place.run {PLACE}",
         left_out="opening",
     ),
     BayAnswer: Keys(
@@ -79,21 +77,6 @@ DEFLECTION: Final[Topic] = {
         left_out="unit basis",  # the answer's unit; the figures tell what each rests on
     ),
     Figure: Keys("what value unit status source", left_out="low high"),
-    GuardReport: Keys(
-        "unit force_unit title rules passes give openings hung_weight=mass bays ends fittings upkeep "
-        "loads_at_highest upkeep_run compared strand=steel cautions",
-        left_out="fixes",  # the page tells them
-        given="unit force_unit title rules passes openings cautions",
-    ),
-    BayGive: Keys(
-        f"surface posts strands=numbers length sag sinks verdict=holding.verdict {_PUSH} run_length=run {_PLACE}"
-    ),
-    EndLoad: Keys("post side strands=numbers pull level plumb height moment rail_compression=compression"),
-    FittingLoad: Keys("post joint strands=numbers bend_deg force edge_pressure=edge sleeve_pressure=sleeve"),
-    Variant: Keys(
-        "changed diameter construction spacing max_gap tension source strands largest_sphere=worst_sphere "
-        "weakest_push=weakest tension_for_force=needed held openings end_pull weight sag passes"
-    ),
 }
 
 _encode: Final = Encoder(DEFLECTION)
@@ -131,46 +114,3 @@ def give_data(report: BayReport) -> dict[str, Any]:
     compared = [{"changed": changed, **_encode(other)} for changed, other in report.compared]
     cautions = list(deflection_cautions(report.answer.asked.taut.steel))
     return {**_encode(report.answer), **_encode.record(report, compared=compared, cautions=cautions)}
-
-
-def guard_data(checked: CheckedLayout, report: GuardReport) -> dict[str, Any]:
-    """Put a guard's give into the plain data of the command's JSON.
-
-    Returns
-    -------
-    dict
-        ``unit, force_unit, title, rules``; ``passes``, null where nothing is judged; ``give`` and, of each of the
-        ``openings`` by its index (``opening``), what it has as of a layout's result; ``hung_weight`` by which ``bays``
-        are checked. A bay has its ``surface``, ``posts``, ``strands`` and ``length``, its ``sag`` at rest, by how much
-        it ``sinks`` under that weight, and what it takes to get a probe through as of an opening. Then, with a tension,
-
-        - ``ends``, strands that end on a ``post`` from the ``side``: their ``pull``, its ``level`` and ``plumb`` parts,
-          the ``height`` it acts at, its ``moment`` there and the ``rail_compression``;
-        - ``fittings``, strands turned at the ``post`` of a ``joint``: ``bend_deg``, the ``force`` of each, its
-          ``edge_pressure`` on a bare hole and ``sleeve_pressure`` on a sleeved one;
-        - ``upkeep`` as of one bay, of the run named by ``upkeep_run``; ``loads_at_highest``, times all these loads at
-          the highest tension to come;
-        - ``compared``: what is ``changed``, ``diameter, construction, spacing, max_gap, tension, source, strands``, the
-          ``largest_sphere``, ``weakest_push`` and ``tension_for_force`` of all, how many of so many ``openings`` are
-          ``held``, ``end_pull``, ``weight`` of all strand, ``sag``, and whether it ``passes``;
-        - ``strand`` as of one bay, and ``cautions``.
-    """
-    layout = checked.layout
-    return _encode.record(
-        report,
-        unit=layout.job.unit,
-        force_unit=force_unit(layout.job.unit),
-        title=layout.job.title,
-        rules=layout.rules.name,
-        passes=None if report.passes is None else report.passes and all(check.passes for check in checked.tabled),
-        openings=[
-            {
-                "opening": one.opening,
-                "where": where_words(layout.openings[one.opening].where),
-                "surface": layout.openings[one.opening].surface,
-                **_encode(one),
-            }
-            for one in report.give.openings
-        ],
-        cautions=list(push_cautions(checked, report)),
-    )

@@ -6,10 +6,12 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from stairguard.model.asked.asked_opening import Settling
 from stairguard.model.fixes import Fix, Measure, Moved, Reshaped, Retaken, Step, written
+
+if TYPE_CHECKING:  # a guard as designed has none
+    from stairguard.model.asked.asked_opening import Settling
 
 __all__ = ["MEND", "NONE", "UPRIGHT", "apart", "how", "settled", "settling_words", "surely", "to_measure"]
 
