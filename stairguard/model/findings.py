@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any, Final, Literal, TypeAlias
 
 from stairguard.model.cautions import Caution
-from stairguard.model.fixes import Fix, words
+from stairguard.model.fixes import Fix
 from stairguard.model.guard.surfaces import Kind
 from stairguard.model.job import Flight, Unit
 from stairguard.model.outcome import Outcome
@@ -74,11 +74,6 @@ class Finding:
     fixes: tuple[Fix, ...] = ()
     binding: bool = True
     scope: str = "any"
-
-    @property
-    def fix(self) -> str:
-        """What would mend it, in words; "" where nothing is to be said."""
-        return words(self.fixes)
 
     @property
     def needed(self) -> bool:

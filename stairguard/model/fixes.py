@@ -1,54 +1,26 @@
-"""What would mend a breach: which figures to change, to what, and what else comes of it. Words are made here alone.
+"""What would mend a breach: which figures to change, to what, and what else comes of it.
 
-A fix is a fact first. Its figures are those that are printed: on the tape, on the safe side of what was solved for.
+Figures are those that are told: on the tape, on the safe side of what was solved for.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import Enum, auto
 from fractions import Fraction
-from itertools import pairwise
-from typing import Final, TypeAlias
-
-from stairguard.geometry.marks import mark_above, tape_text, typed_text
+from typing import Final, Literal, TypeAlias
 
 __all__ = [
-    "FINEST", "Change", "Divided", "Evened", "Fix", "Given", "Inserted", "Long", "Measure", "Moved", "Reshaped",
-    "Retaken", "Step", "words", "written",
+    "FINEST", "Advice", "Also", "Broken", "Change", "Divided", "Evened", "Farther", "Fix", "Given", "Inserted",
+    "JogsThen", "LineLonger", "Long", "Measure", "Moved", "Reshaped", "Retaken", "Settle", "Settling", "SideEffect",
+    "Step", "Way",
 ]  # fmt: skip
 
-_DOUBT: Final = ", and it is still too close to call"
 FINEST: Final = 64
 """Of an inch: what is a fraction of it is told as one, off the tape or not."""
-_ROW: Final = 4  # surfaces in equal steps that are told by their step
 
+Way: TypeAlias = Literal["at least", "at most", "even"]
 Given: TypeAlias = Fraction | int | bool | str | None
-
-
-def written(value: Fraction, unit: str, mark: Fraction) -> str:
-    """Write a figure so that it can be read back as it is: off the tape where a mark is there, else in decimals."""
-    if unit in ("in", "mm") and value % mark == 0:
-        return tape_text(value, "in" if unit == "in" else "mm", mark)
-    if unit == "in" and (value * FINEST).denominator == 1:
-        return tape_text(value, "in", Fraction(1, FINEST))
-    return f"{float(value):.10g} {unit}".rstrip()
-
-
-def _about(value: Fraction, unit: str, mark: Fraction) -> str:
-    """Write by how much a figure changes, where the figure itself stands beside it."""
-    exact = value % mark == 0 or (value * FINEST).denominator == 1
-    return written(value if exact else Fraction(f"{float(value):.4f}"), unit, mark)
-
-
-def _numbered(surfaces: Sequence[int]) -> str:
-    """Surfaces counted from 1; four or more of one step by that step."""
-    numbers = [index + 1 for index in surfaces]
-    steps = {after - before for before, after in pairwise(numbers)}
-    if len(numbers) < _ROW or len(steps) > 1:
-        return ", ".join(map(str, numbers))
-    step = steps.pop()
-    return f"{numbers[0]} to {numbers[-1]}" + ("" if step == 1 else f" in steps of {step}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,30 +39,6 @@ class Change:
     mark: Fraction = Fraction(1)
     surfaces: tuple[int, ...] = ()
 
-    @property
-    def name(self) -> str:
-        """The key with the numbers of its surfaces, counted from 1 as in the file."""
-        table, _, key = self.key.partition(".")
-        numbers = f"[{_numbered(self.surfaces)}]" if self.surfaces else ""
-        return f"{table}{numbers}.{key}" if key else f"{table}{numbers}"
-
-    def __str__(self) -> str:
-        if self.value is None:
-            return f"{self.name} left out"
-        return f"{self.name} = {self._value()}{self._by()}"
-
-    def _value(self) -> str:
-        if isinstance(self.value, bool):
-            return str(self.value).lower()
-        if isinstance(self.value, str):
-            return f'"{self.value}"'
-        return typed_text(self.value, self.unit) if isinstance(self.value, Fraction) else str(self.value)
-
-    def _by(self) -> str:
-        if not self.by:
-            return ""
-        return f" ({_about(abs(self.by), self.unit, self.mark)} {'more' if self.by > 0 else 'less'})"
-
 
 @dataclass(frozen=True, slots=True)
 class Divided:
@@ -106,14 +54,6 @@ class Divided:
     unit: str
     mark: Fraction
 
-    def __str__(self) -> str:
-        landing = written(self.landing, self.unit, self.mark)
-        if self.ramp:
-            into = f"{len(self.parts)} equal ramps"
-        else:
-            into = f"flights of {', '.join(map(str, self.parts[:-1]))} and {self.parts[-1]} risers"
-        return f"divide surface {self.surface + 1} into {into}, with landings of {landing} between"
-
 
 @dataclass(frozen=True, slots=True)
 class Inserted:
@@ -124,11 +64,6 @@ class Inserted:
     level_piece: bool
     unit: str
     mark: Fraction
-
-    def __str__(self) -> str:
-        length = written(self.length, self.unit, self.mark)
-        rail = "" if self.level_piece else ", with level_piece = false,"
-        return f"put a landing of {length}{rail} between surfaces {self.before} and {self.before + 1}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,19 +76,17 @@ class Evened:
     unit: str
     mark: Fraction
 
-    def __str__(self) -> str:
-        each = written(self.size, self.unit, self.mark)
-        return f"even out the {self.what} of surface {self.surface + 1} between its ends, to {each} each"
 
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Retaken:
     """Figures taken on a guard that stands, made ``value``; ``sure`` is what clears the guard band of their +- too.
 
-    ``rows`` are the figures' places among those taken, from 0; ``how`` says what to do.
+    ``quantity`` is a rule's, ``way`` the kind of bound that it then keeps, or ``"even"`` of several made one. ``rows``
+    are the figures' places among those taken, from 0.
     """
 
-    how: str
+    quantity: str
+    way: Way
     rows: tuple[int, ...]
     now: Fraction
     value: Fraction
@@ -161,20 +94,10 @@ class Retaken:
     unit: str
     mark: Fraction
 
-    def __str__(self) -> str:
-        def to(value: Fraction) -> str:
-            return f"by {self._written(abs(value - self.now))}, to {self._written(value)}"
-
-        doubt = "" if self.told_sure is None else f" ({to(self.told_sure)}, to be sure)"
-        return f"{self.how} {to(self.value)}{doubt}"
-
     @property
     def told_sure(self) -> Fraction | None:
         """What is to be told besides: nothing where the first figure is sure itself."""
         return None if self.sure == self.value else self.sure
-
-    def _written(self, value: Fraction) -> str:
-        return written(value, self.unit, self.mark)
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,26 +115,14 @@ class Reshaped:
     unit: str
     mark: Fraction
 
-    def __str__(self) -> str:
-        made = (self._made(*size) for size in self.sizes)
-        doubt = " and ".join(
-            f"{name} {written(value, self.unit, self.mark)}"
-            for (name, _, _), value in zip(self.sizes, self.told_sure, strict=False)
-        )
-        return " and ".join(made) + (f"; to be sure, {doubt}" if doubt else _DOUBT * self.doubtful)
-
     @property
     def told_sure(self) -> tuple[Fraction, ...]:
         """What is to be told besides: nothing where the first figures are sure themselves."""
         own = tuple(value for _, _, value in self.sizes)
         return () if self.sure is None or self.sure == own else self.sure
 
-    def _made(self, name: str, now: Fraction, value: Fraction) -> str:
-        by = f"{written(abs(value - now), self.unit, self.mark)} {'more' if value > now else 'less'}"
-        return f"{name} {written(value, self.unit, self.mark)} ({by})"
 
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Moved:
     """An edge of a measured outline to be moved in, square to itself, by so much; the rest as of `Reshaped`."""
 
@@ -223,12 +134,6 @@ class Moved:
     doubtful: bool
     unit: str
     mark: Fraction
-
-    def __str__(self) -> str:
-        doubt = f" ({written(self.told_sure, self.unit, self.mark)} to be sure)" if self.told_sure else ""
-        what = f"the strand on edge {self.edge}" if self.strand else f"edge {self.edge}"
-        by = written(self.by, self.unit, self.mark)
-        return f"move {what} in by {by}{doubt}, square to itself{_DOUBT * (self.doubtful and not doubt)}"
 
     @property
     def told_sure(self) -> Fraction | None:
@@ -247,17 +152,6 @@ class Measure:
     surfaces: tuple[int, ...] = ()
     place: str = ""
 
-    def __str__(self) -> str:
-        keys = [f'what = "{self.what}"', *([f'place = "{self.place}"'] if self.place else [])]
-        each, where = "", ""
-        if self.surfaces:
-            several = len(self.surfaces) > 1
-            each = "one each of " if several else ""
-            where = f" on surface{'s' if several else ''} {_numbered(self.surfaces)}"
-            keys.append(f"surface = {'its number' if several else self.surfaces[0] + 1}")
-        noun = f"{self.what}, {self.place}," if self.place else self.what
-        return f"measure the {noun}{where} ({each}[[measured]] with {', '.join(keys)})"
-
 
 Step: TypeAlias = Change | Divided | Inserted | Evened | Measure | Retaken | Reshaped | Moved
 
@@ -272,26 +166,112 @@ class Long:
     mark: Fraction
     with_others: bool = False
 
-    def __str__(self) -> str:
-        flights = "the flight is" if len(self.surfaces) == 1 else "each of these flights is"
-        level = written(mark_above(self.level, self.mark), self.unit, self.mark)
-        others = "with the other changes told done too, " if self.with_others else ""
-        return f"{others}{flights} then {level} long, nosing to nosing"
+
+class SideEffect(Enum):
+    """What else is to be said of a fix, that needs no figure."""
+
+    OWN_HANDRAIL = auto()
+    """A handrail of its own comes beside the guard."""
+    JOBS_OWN_LIMIT = auto()
+    NEWEL_OR_LANDING = auto()
+    """The line ends on a newel where one stands there; else it goes on over a landing."""
+    BUILT_ANEW = auto()
+    """A flight as surveyed is built anew with equal steps."""
+    MEASURE_AGAIN = auto()
+    """Openings over steps that become others are to be measured again."""
+    LAY_OUT_AGAIN = auto()
+    """It mends its breach by itself, and not with all else that is told."""
+    BY_ITSELF = auto()
+    """The same of a survey: others told set the same figures otherwise."""
+
+
+@dataclass(frozen=True, slots=True)
+class LineLonger:
+    """By how much the whole line is then longer."""
+
+    by: Fraction
+    unit: str
+    mark: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class JogsThen:
+    """Posts where rails then no longer meet."""
+
+    posts: tuple[str, ...]
+
+
+Also: TypeAlias = SideEffect | LineLonger | JogsThen
+
+
+@dataclass(frozen=True, slots=True)
+class Broken:
+    """A clause that a fix leaves unkept, or an option's; or, by its quantity, a limit of the job's ``own``."""
+
+    clause: str
+    option: bool = False
+    own: str = ""
+
+
+class Advice(Enum):
+    """What can be done that no figure of the job, or of the survey, would show, or that nothing can."""
+
+    UPRIGHT_INFILL = auto()
+    ANOTHER_GUARD = auto()
+    """No one figure changed mends it."""
+    LAY_OUT_ANEW = auto()
+    """Nor of a guard laid out by other rules: by the rules it is held to it may come out otherwise."""
+    MEND = auto()
+    """A figure so near its limit that no tape tells it."""
+    FILL_TRIANGLE = auto()
+    SOLID_PIECE = auto()
+    """Under the member that leaves an opening over a step."""
+    SOLID_PIECE_AND_GAP = auto()
+    """The same, and the gap between the treads closed as well."""
+    FILL_IN = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Farther:
+    """Two posts to be set farther apart by so much, or what is between them filled with something rigid."""
+
+    by: Fraction
+    unit: str
+    mark: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Settling:
+    """What would settle a figure that is too close to call, if it comes out the same.
+
+    Each of the measurements ``again``, taken to less than ``plus_minus``, the others as they are. None where no tape
+    can be read so finely, or the figure is just its limit: then it can only be mended.
+    """
+
+    again: tuple[str, ...]
+    plus_minus: float
+
+
+@dataclass(frozen=True, slots=True)
+class Settle:
+    """What to measure again, and how well, to settle what is too close to call."""
+
+    settling: Settling
+    unit: str
 
 
 @dataclass(frozen=True, slots=True)
 class Fix:
     """What to do about one breach: all of ``steps`` together.
 
-    ``also`` and ``long`` say what else changes with it, ``breaks`` which clauses it leaves unkept that were kept
-    before. Without any steps ``advice`` says what can be done that no figure of the job, or of the survey, would show,
-    or why nothing.
+    ``also`` and ``long`` say what else changes with it, ``breaks`` what it leaves unkept that was kept before. Without
+    any steps ``advice`` says what to do instead.
     """
 
     steps: tuple[Step, ...]
-    also: str = ""
-    breaks: tuple[str, ...] = ()
-    advice: str = ""
+    also: tuple[Also, ...] = ()
+    breaks: tuple[Broken, ...] = ()
+    advice: Advice | Farther | Settle | None = None
     long: Long | None = None
 
     @property
@@ -299,20 +279,3 @@ class Fix:
         """Whether it tells two figures: one that keeps the limit, and one that clears the guard band too."""
         figured = (step for step in self.steps if isinstance(step, Retaken | Reshaped | Moved))
         return any(step.told_sure for step in figured)
-
-    def __str__(self) -> str:
-        if not self.steps:
-            return self.advice
-        text = " and ".join(map(str, self.steps))
-        if self.long is not None:
-            text += f"; {self.long}"
-        if self.also:
-            text += f"; {self.also}"
-        if self.breaks:
-            text += f"; then {', '.join(self.breaks)} fail{'s' if len(self.breaks) == 1 else ''}"
-        return text
-
-
-def words(fixes: Sequence[Fix]) -> str:
-    """Ways to mend one breach, in words; "" where there is none to tell."""
-    return "; or ".join(map(str, fixes))

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Generic, TypeAlias, TypeVar
 
-from stairguard.model.guard.jogs import Remedy, Setting
+from stairguard.model.guard.jogs import JogElsewhere, Remedy, Setting
 from stairguard.model.guard.placed_posts import label_parts
 from stairguard.model.guard.rail_joints import Joint
 
@@ -49,7 +49,7 @@ def remedies_here(joint: Joint) -> tuple[Remedy, ...]:
             r,
             surface=None if r.surface is None else r.surface - first,
             settings=tuple(_counted_from(first, setting) for setting in r.settings),
-            effects=tuple(e._replace(where="") if e.what == "jog" else e for e in r.effects),
+            effects=tuple(replace(e, post="") if isinstance(e, JogElsewhere) else e for e in r.effects),
         )
         for r in joint.remedies
     )

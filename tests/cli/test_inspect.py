@@ -12,7 +12,8 @@ from pathlib import Path
 import pytest
 
 import stairguard
-from stairguard.model.finding_words import spot_words
+from stairguard.reports.words.finding_words import spot_words
+from stairguard.reports.words.fix_words import fixes_words
 from tests.places import ROOT
 
 SHARED = ROOT / "shared"
@@ -315,7 +316,7 @@ def test_several_lengths_to_measure_again_settle_it(tmp_path):
     told = wedge(given)
     assert told.verdict == "too close to call"
     names = "z of point 2, z of point 3, z of point 4 and z of point 1"
-    assert told.fix == f"measure {names}, each to +- 0.017 in to settle it"
+    assert fixes_words(told.fixes) == f"measure {names}, each to +- 0.017 in to settle it"
     better = ', "{} +- 0.017"]'
     taken = "[[0" + better.format(0) + ", [9.5" + better.format(0) + ", [9.5" + better.format(4.25)
     assert wedge(f"{taken}, [0{better.format(3.5)}]").verdict == "fail"

@@ -6,13 +6,28 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.fixes import Change, Divided, Evened, Fix, Inserted, Measure, Moved, Reshaped, Retaken, words
+from stairguard.model.fixes import (
+    Advice,
+    Broken,
+    Change,
+    Divided,
+    Evened,
+    Fix,
+    Inserted,
+    Measure,
+    Moved,
+    Reshaped,
+    Retaken,
+    SideEffect,
+    Way,
+)
 from stairguard.model.published.constructions import CONSTRUCTIONS
 from stairguard.model.published.frame_expansion import FRAMES
 from stairguard.model.published.known_figure import Figure
 from stairguard.model.published.probe_forces import NAMED_PUSHES
 from stairguard.model.published.strand_materials import MATERIALS, strand_steel, with_given
 from stairguard.model.published.wood_shrinkage import ALONG, FIBRE_SATURATION, SPECIES, wood_movement
+from stairguard.reports.words.fix_words import fixes_words
 
 __all__ = ["figures", "fixes"]
 
@@ -70,6 +85,16 @@ _IN: Final = ("in", Fraction(1, 16))
 _MM: Final = ("mm", Fraction(1))
 
 
+def _retaken(way: Way, rows: tuple[int, ...], now: Fraction, value: Fraction, sure: Fraction | None) -> Retaken:
+    unit, mark = _IN
+    return Retaken(quantity="guard height", way=way, rows=rows, now=now, value=value, sure=sure, unit=unit, mark=mark)
+
+
+def _moved(edge: int, strand: bool, sure: Fraction | None, doubtful: bool) -> Moved:
+    unit, mark = _IN
+    return Moved(row=0, edge=edge, strand=strand, by=Fraction(1, 4), sure=sure, doubtful=doubtful, unit=unit, mark=mark)
+
+
 def _fixes() -> Iterator[Fix]:
     height, size = Fraction(36), Fraction(29, 4)
     steps = (
@@ -95,16 +120,16 @@ def _fixes() -> Iterator[Fix]:
         Inserted(1, height, False, *_IN),
         Evened(0, "risers", size, *_IN),
         Evened(2, "runs", size, *_IN),
-        Retaken("raise the rail", (0,), size, height, None, *_IN),
-        Retaken("raise the rail", (0,), size, height, height, *_IN),
-        Retaken("lower the rail", (0, 1), height, size, Fraction(7), *_IN),
+        _retaken("at least", (0,), size, height, None),
+        _retaken("at least", (0,), size, height, height),
+        _retaken("at most", (0, 1), height, size, Fraction(7)),
         Reshaped(0, (("lift", Fraction(1), Fraction(1, 2)), ("run", Fraction(9), Fraction(10))), None, False, *_IN),
         Reshaped(0, (("lift", Fraction(1), Fraction(1, 2)), ("run", Fraction(9), Fraction(10))),
                  (Fraction(1, 4), Fraction(11)), False, *_IN),
         Reshaped(0, (("lift", Fraction(1), Fraction(1, 2)),), None, True, *_IN),
-        Moved(0, 3, True, Fraction(1, 4), None, False, *_IN),
-        Moved(0, 3, False, Fraction(1, 4), Fraction(3, 8), True, *_IN),
-        Moved(0, 2, False, Fraction(1, 4), None, True, *_IN),
+        _moved(3, True, None, False),
+        _moved(3, False, Fraction(3, 8), True),
+        _moved(2, False, None, True),
         Measure("drop"),
         Measure("opening", (0,), "step triangle"),
         Measure("guard height", (1,)),
@@ -113,13 +138,14 @@ def _fixes() -> Iterator[Fix]:
     )  # fmt: skip
     yield from (Fix((step,)) for step in steps)
     yield Fix(steps[:2])
-    yield Fix(steps[:1], "the flight's strands move too")
-    yield Fix(steps[:1], breaks=("R312.1.2",))
-    yield Fix(steps[:2], "the flight's strands move too", ("R312.1.2", "R312.1.3"))
-    yield Fix((), advice="ask the authority")
+    yield Fix(steps[:1], (SideEffect.OWN_HANDRAIL,))
+    yield Fix(steps[:1], breaks=(Broken("R312.1.2"),))
+    yield Fix(steps[:2], (SideEffect.OWN_HANDRAIL,), (Broken("R312.1.2"), Broken("R312.1.3")))
+    yield Fix((), advice=Advice.ANOTHER_GUARD)
 
 
 def fixes() -> str:
     """Every kind of fix in words, then several."""
     every = tuple(_fixes())
-    return "".join(f"{fix}\n" for fix in every) + words(every[:3]) + "\n" + repr(words(())) + "\n"
+    each = "".join(f"{fixes_words([fix])}\n" for fix in every)
+    return f"{each}{fixes_words(every[:3])}\n{fixes_words(())!r}\n"

@@ -11,6 +11,7 @@ import pytest
 import stairguard
 from stairguard.model.reasons import ByLeave
 from stairguard.reports.words.caution_words import caution_texts
+from stairguard.reports.words.fix_words import fixes_words
 
 STAIR = """
 [[surface]]
@@ -81,7 +82,7 @@ def test_a_long_nosing_eats_the_step_triangle(found, lift, verdict):
     assert verdicts(got, "opening", "R312.1.3 exception 1") == [verdict]
     if verdict == "fail":
         (one,) = (f for f in got.findings if f.verdict == "fail")
-        assert one.fix == 'lift 5/16" (0.0275 in less)'  # the last sixteenth below 0.32
+        assert fixes_words(one.fixes) == 'lift 5/16" (0.0275 in less)'  # the last sixteenth below 0.32
 
 
 def test_strands_that_let_a_ball_through_when_pushed_pass_at_rest(found):

@@ -8,6 +8,7 @@ import pytest
 import stairguard
 from stairguard.reports.page.guard.page_head import matters
 from stairguard.reports.page.rules.finding_list import tally
+from stairguard.reports.words.fix_words import fixes_words
 from tests.rules.fixes.fixing import inspected
 
 SITE = {"title": "told once", "unit": "in", "rules": "irc-2021", "inspection": {"plus_minus": "1/16 in"}}
@@ -39,7 +40,7 @@ def test_what_no_tape_settles_is_told_how_much_to_mend_it(row, fix, tmp_path):
     """Just at its limit: a sixteenth inside is still within the guard band of 0.0722, two are not."""
     found = inspected({**SITE, "surface": [LANDING], "measured": [{**row, "surface": 1}]}, tmp_path / "f.toml", True)
     (one,) = (one for one in found.findings if one.verdict == "too close to call")
-    assert one.fix == fix
+    assert fixes_words(one.fixes) == fix
 
 
 def test_a_step_at_its_tie_is_told_without_noise():
@@ -63,7 +64,11 @@ def test_two_changes_told_of_one_flight_give_the_length_it_has_with_both(tmp_pat
     rows = [{"what": "guard height", "surface": 1, "value": "43 in"}]
     content = {**SITE, "rules": "ibc-2021", "surface": [LANDING, flight], "measured": rows}
     found = inspected(content, tmp_path / "f.toml", True)
-    fixes = [one.fix for one in found.findings if one.verdict == "fail" and "surface[2].r" in one.fix]
+    fixes = [
+        fixes_words(one.fixes)
+        for one in found.findings
+        if one.verdict == "fail" and "surface[2].r" in fixes_words(one.fixes)
+    ]
     assert len(fixes) == 2
     for fix in fixes:
         assert "with the other changes told done too, the flight is then 5' 6-3/4\" long" in fix

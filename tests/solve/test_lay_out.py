@@ -123,7 +123,7 @@ def test_a_rule_shuts_a_remedy_out():
     upper = check(lay_out(job, IRC)).layout.joints[1]
     flight = next(r for r in upper.remedies if r.what == "flight rail height")
     assert not flight.allowed
-    assert "R312.1.2" in flight.why.effect.where
+    assert "R312.1.2" in flight.why.breach.clause
 
 
 def test_lowest_strand_is_one_mark_below_the_height_its_opening_allows(base):

@@ -12,11 +12,11 @@ from stairguard.model.outcome import Outcome, of_passes
 if TYPE_CHECKING:  # a plain question needs none of these
     from stairguard.geometry.clearance.outline import Outline, Vec
     from stairguard.geometry.clearance.pockets import Pocket
-    from stairguard.model.fixes import Fix
+    from stairguard.model.fixes import Fix, Settling
     from stairguard.model.job import Unit
 
 __all__ = [
-    "Called", "Form", "Inverse", "Measurement", "Opened", "Settling", "Share", "StepMend", "StepSize", "Uncertainty",
+    "Called", "Form", "Inverse", "Measurement", "Opened", "Share", "StepMend", "StepSize", "Uncertainty",
 ]  # fmt: skip
 
 Form: TypeAlias = Literal["closed step", "open step", "points", "sides", "lengths", "strands"]
@@ -36,18 +36,6 @@ class Measurement:
     def standard(self) -> float:
         """Standard uncertainty of a rectangular distribution (JCGM 100, 4.3.7; from memory)."""
         return float(self.plus_minus) / sqrt(3)
-
-
-@dataclass(frozen=True, slots=True)
-class Settling:
-    """What would settle a figure that is too close to call, if it comes out the same.
-
-    Each of the measurements ``again``, taken to less than ``plus_minus``, the others as they are. None where no tape
-    can be read so finely, or the figure is just its limit: then it can only be mended.
-    """
-
-    again: tuple[str, ...]
-    plus_minus: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,21 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum, auto
 from fractions import Fraction
 from typing import Literal, NamedTuple, TypeAlias
 
+from stairguard.model.guard.opening_kinds import Where
+from stairguard.model.subjects import Subject
+
 __all__ = [
-    "Breaks",
-    "Change",
-    "EdgesApart",
-    "Effect",
-    "JogLeft",
-    "NotLaidOut",
-    "Remedy",
-    "Setting",
-    "Why",
-    "WithinRules",
-]
+    "Barred", "Breach", "Breaks", "Change", "CheckFails", "EdgesApart", "Effect", "JogElsewhere", "JogStays",
+    "NoSuchGuard", "OpeningFails", "PushFails", "Remedy", "Setting", "Why", "Within",
+]  # fmt: skip
 
 Change: TypeAlias = Literal[
     "post station", "landing rail height", "flight rail height", "ramp rail height", "riser offset", "level piece"
@@ -31,58 +27,89 @@ class Setting(NamedTuple):
     value: Fraction | bool
 
 
-class Effect(NamedTuple):
-    """What a remedy does besides: a jog of ``size`` at another joint (0: gone), or it ``breaks`` a rule.
+@dataclass(frozen=True, slots=True)
+class CheckFails:
+    """A check that fails: of ``what``, against a bound of its ``kind``."""
 
-    ``where`` is the joint's post, or what is broken there. ``tried_at`` is the post of the alike joint where that was
-    tried, whose surfaces and posts ``where`` names; None where those are this joint's own.
-    """
-
-    what: Literal["jog", "breaks"]
-    where: str
-    size: Fraction | None = None
-    tried_at: str | None = None
+    clause: str
+    what: Subject
+    value: float
+    kind: str
+    limit: float
 
 
 @dataclass(frozen=True, slots=True)
-class EdgesApart:
-    """The edges of both sides stand only so far apart, level, that they cannot come as much nearer."""
+class OpeningFails:
+    """An opening through which too large a ``sphere`` passes, as marked."""
 
-    by: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class NotLaidOut:
-    """No guard can be laid out so, by the words of what is at fault."""
-
-    error: str
+    clause: str
+    where: Where
+    sphere: float
 
 
 @dataclass(frozen=True, slots=True)
-class JogLeft:
-    """A jog is then left, plumb, of this size."""
+class PushFails:
+    """The push that the job asks for is not held."""
 
+
+Breach: TypeAlias = CheckFails | OpeningFails | PushFails
+
+
+@dataclass(frozen=True, slots=True)
+class JogElsewhere:
+    """Besides, a jog of ``size`` is left at another joint's post; 0: the one that was there is gone."""
+
+    post: str
     size: Fraction
 
 
 @dataclass(frozen=True, slots=True)
 class Breaks:
-    """A rule is then broken: the first of the effects that tell so."""
+    """Something fails that did not before."""
 
-    effect: Effect
+    breach: Breach
 
 
 @dataclass(frozen=True, slots=True)
-class WithinRules:
-    """Nothing is broken that the rules of this name ask, None where none are asked for."""
+class Within:
+    """Nothing fails that did not before, by this pack; "": by none."""
 
-    rules: str | None
+    rules: str
 
 
-Why: TypeAlias = (
-    Literal["on the ground", "no landing between"] | EdgesApart | NotLaidOut | JogLeft | Breaks | WithinRules
-)
-"""Why a remedy is allowed or not; the rail would lie ``on the ground``, or no landing has a length to change."""
+@dataclass(frozen=True, slots=True)
+class JogStays:
+    """A jog of this size is left at the joint itself."""
+
+    size: Fraction
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class NoSuchGuard:
+    """The guard cannot be laid out, and what the solver says of it."""
+
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
+class EdgesApart:
+    """The edges of both sides stand only so far apart."""
+
+    between: Fraction
+    unit: str
+
+
+class Barred(Enum):
+    """Why nobody need try."""
+
+    RAIL_ON_GROUND = auto()
+    NO_LANDING_BETWEEN = auto()
+    """Without one, crossed by its neighbours' rails, there is no length to change."""
+
+
+Effect: TypeAlias = JogElsewhere | Breaks
+Why: TypeAlias = Within | Breaks | JogStays | NoSuchGuard | EdgesApart | Barred
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,8 +118,8 @@ class Remedy:
 
     ``surface`` is the index of the one whose rail changes, None where no rail does. ``allowed`` is found by carrying it
     out as set: that guard can be laid out, the jog is gone, and nothing fails that did not before; None where nobody
-    has tried. ``why`` is the reason, ``effects`` are what else comes of it. ``tried_at`` is the post of the alike joint
-    where it was tried, if ``why`` names surfaces or posts there.
+    has tried. ``why`` is the reason, ``effects`` are what else comes of it. ``tried_at`` is the
+    post of a joint alike, where what is told names surfaces and posts as tried there; "" else.
     """
 
     what: Change
@@ -102,4 +129,4 @@ class Remedy:
     surface: int | None = None
     settings: tuple[Setting, ...] = ()
     effects: tuple[Effect, ...] = ()
-    tried_at: str | None = None
+    tried_at: str = ""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from stairguard.model.finding_words import conflict_words, reasons_words, spot_words, subject_words
 from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
 from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.amendment_words import amendments_words
 from stairguard.reports.words.caution_words import caution_texts
+from stairguard.reports.words.finding_words import conflict_words, reasons_words, spot_words, subject_words
+from stairguard.reports.words.fix_words import fixes_words
 
 __all__ = ["COLUMNS", "FINDINGS", "conflicts_data", "counts", "finding_data", "findings_csv", "inspection_data"]
 
@@ -34,6 +35,7 @@ FINDINGS: Final[Topic] = {
             "what": lambda one: subject_words(one.what),
             "where": lambda one: spot_words(one.place.where),
             "why": lambda one: reasons_words(one.why),
+            "fix": lambda one: fixes_words(one.fixes),
         },
     ),
     Inspection: Keys(

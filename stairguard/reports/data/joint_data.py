@@ -5,15 +5,15 @@ from __future__ import annotations
 from typing import Any, Final
 
 from stairguard.geometry.mitre import MirrorJoint, SawCut
-from stairguard.model.guard.jogs import Effect, Remedy, Setting
+from stairguard.model.guard.jogs import Remedy, Setting
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.model.guard.surfaces import Point
 from stairguard.model.job import Unit
 from stairguard.reports.data.encode import Encoder, Keys, Topic
-from stairguard.reports.words.drawing_words import place_words, why_words
 from stairguard.reports.words.joint_words import carried_words, ended_words, unmitred_words
+from stairguard.reports.words.remedy_words import effects_data, reason_words
 
 __all__ = ["JOINTS", "joint_data", "top_bevel"]
 
@@ -33,7 +33,7 @@ JOINTS: Final[Topic] = {
         "advice cut through reason remedies chord ends higher apart lap",
         made={"meets": lambda joint: _named(joint.meets), "ends": lambda joint: [_named(end) for end in joint.ends]},
         left_out="nosing unmitred barred",  # told by how far from it, as the advice and as the reason
-        given="strands advice reason remedies",
+        given="strands advice reason",
     ),
     JointStrand: Keys(
         "number station elevation bend_deg whole surfaces fitting slopes_deg skews_deg end_skew_deg",
@@ -43,9 +43,8 @@ JOINTS: Final[Topic] = {
     MirrorJoint: Keys(left_out="bend_deg mitre_deg"),  # which are the joint's
     SawCut: Keys("flat_mitre_deg=flat_mitre flat_tilt_deg=flat_tilt edge_mitre_deg=edge_mitre edge_tilt_deg=edge_tilt"),
     Chord: Keys(left_out="sec slope reach clear"),
-    Remedy: Keys(left_out="tried_at", given="why"),
+    Remedy: Keys(made={"why": reason_words, "effects": effects_data}, left_out="tried_at"),
     Setting: Keys(),
-    Effect: Keys(left_out="tried_at", made={"where": place_words}),
     PlacedPost: Keys(
         "label station base length top_bevel_deg role holes width stands_on step support clear joint "
         "top_bevels_deg=bevels_deg bevel_break edges turned_deg=stance.turned_deg askews_deg=stance.askews_deg half",
@@ -64,11 +63,4 @@ _encode: Final = Encoder(JOINTS)
 def joint_data(joint: Joint, unit: Unit) -> dict[str, Any]:
     """One joint, its strands with the words of what carries them through or ends them."""
     strands = [_encode.record(strand, fitting=carried_words(joint, strand)) for strand in joint.strands]
-    remedies = [_encode.record(remedy, why=why_words(remedy, unit)) for remedy in joint.remedies]
-    return _encode.record(
-        joint,
-        strands=strands,
-        advice=unmitred_words(joint),
-        reason=ended_words(joint.barred, unit),
-        remedies=remedies,
-    )
+    return _encode.record(joint, strands=strands, advice=unmitred_words(joint), reason=ended_words(joint.barred, unit))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from stairguard.model.finding_words import subject_words
 from stairguard.model.guard.guard_openings import Opening, Unguarded
 from stairguard.model.guard.pieces import Run
 from stairguard.model.guard.rails_and_strands import Field, RailLine
@@ -19,6 +18,7 @@ from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.data.finding_data import FINDINGS, conflicts_data
 from stairguard.reports.data.joint_data import JOINTS, joint_data
 from stairguard.reports.words.caution_words import caution_texts
+from stairguard.reports.words.finding_words import subject_words
 from stairguard.reports.words.joint_words import ended_words
 
 __all__ = ["LAYOUT", "result"]

@@ -6,9 +6,10 @@ from fractions import Fraction
 from typing import Any, Final
 
 from stairguard.geometry.clearance.pockets import Pocket
-from stairguard.model.asked.asked_opening import Inverse, Opened, Settling, Share, StepMend, Uncertainty
-from stairguard.model.fixes import words as fix_words
+from stairguard.model.asked.asked_opening import Inverse, Opened, Share, StepMend, Uncertainty
+from stairguard.model.fixes import Settling
 from stairguard.reports.data.encode import Encoder, Keys, Topic
+from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.uncertainty_words import rule_words
 
 __all__ = ["OPENING", "opening_data"]
@@ -18,7 +19,7 @@ OPENING: Final[Topic] = {
         "unit sphere touches centre limit passes outcome contacts pockets uncertainty fix inverse",
         left_out="form stops outline measurements assumed points binding mends fixes",
         or_null="fix",
-        made={"fix": lambda opened: fix_words(opened.fixes)},
+        made={"fix": lambda opened: fixes_words(opened.fixes)},
         given="pockets uncertainty inverse",
     ),
     Pocket: Keys("sphere centre touches ridge", left_out="diameter sites contacts", given="sphere touches"),

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from stairguard.reports.words.lengths import brief, figure, percent, rough
 
 if TYPE_CHECKING:
-    from stairguard.model.asked.asked_opening import Settling, Uncertainty
+    from stairguard.model.asked.asked_opening import Uncertainty
+    from stairguard.model.fixes import Settling
     from stairguard.model.job import Unit
 
 __all__ = ["percent_words", "rule_words", "settle_words", "sure_words"]
@@ -49,7 +50,7 @@ def percent_words(probability: float) -> str:
 
 def settle_words(found: Settling, unit: Unit) -> str:
     """What would settle it; that holds only if the sphere comes out the same."""
-    from stairguard.rules.fixes.measured_advice import settling_words
+    from stairguard.reports.words.fix_words import settling_words
 
     words = settling_words(found, unit)
     return f"{words[0].upper()}{words[1:]}{', if it comes out the same' if found.again else ''}."

@@ -6,12 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
-from typing import Final
 
 from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.cautions import Caution, OnlyMeasured, TakenAsExact
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
-from stairguard.model.fixes import Fix, Retaken
+from stairguard.model.fixes import Fix, Retaken, SideEffect
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.outcome import Outcome
 from stairguard.model.reasons import Noted, NotMeasured, Reason, Why
@@ -35,8 +34,6 @@ from stairguard.solve.line.surface_line import place
 from stairguard.solve.measured.measured_guard import Survey, Taken
 
 __all__ = ["inspect_survey"]
-
-_ALONE: Final = "by itself: not with what else is told of the same figures"
 
 
 def inspect_survey(survey: Survey, pack: RuleSet, fixes: bool = True) -> Inspection:
@@ -107,7 +104,7 @@ def _mended(survey: Survey, pack: RuleSet, rules: RuleSet, surfaces: Sequence[Pl
         for one, rule in zip(findings, ruled, strict=True)
     ]
     agreed = together(lambda fix: retaken(survey, fix).surfaces, told, trials)
-    alone = [tuple(replace(way, also="; ".join(filter(None, (way.also, _ALONE)))) for way in one.ways) for one in told]
+    alone = [tuple(replace(way, also=(*way.also, SideEffect.BY_ITSELF)) for way in one.ways) for one in told]
     for (one, together_with), by_itself, rule in zip(agreed, alone, ruled, strict=True):
         ways = together_with or by_itself
         if rule is None:
@@ -125,11 +122,11 @@ def _sought(one: Finding) -> bool:
     return one.verdict in ("fail", "too close to call") and not one.fixes
 
 
-def _again(survey: Survey, fix: Fix) -> str:
+def _again(survey: Survey, fix: Fix) -> tuple[SideEffect, ...]:
     """What is to be measured again: openings over steps that a fix makes others."""
     over = any(not isinstance(step, Retaken) for step in fix.steps)
     steps = any(row.opened is not None and row.opened.form in ("closed step", "open step") for row in survey.taken)
-    return "then measure the openings over the steps again" if over and steps else ""
+    return (SideEffect.MEASURE_AGAIN,) if over and steps else ()
 
 
 def _says(rule: Rule, one: Finding) -> bool:

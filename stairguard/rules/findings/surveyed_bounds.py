@@ -10,14 +10,14 @@ from typing import Final, NamedTuple
 from stairguard.geometry.marks import to_mark
 from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.findings import Finding, Place, Verdict
-from stairguard.model.fixes import Fix, Retaken
+from stairguard.model.fixes import Fix, Retaken, Way
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.reasons import NotMeasured, Reason, Why
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import MeasuredDifferences, Spot, Stated, TakenAt, TakenFigure
 from stairguard.rules.findings.site_findings import about, binds_handrail, optional, present
-from stairguard.rules.fixes.measured_advice import how, settled, to_measure
+from stairguard.rules.fixes.measured_advice import settled, to_measure
 from stairguard.rules.fixes.surface_ways import Ways, down, up
 from stairguard.rules.measures.held_bounds import held_to, limit_unit, margin
 from stairguard.rules.measures.landing_depths import concerns, landing_depth
@@ -167,23 +167,33 @@ class Bounds:
         """By the figures taken where it was told by those, else by those of the surfaces or the handrail."""
         limit, mark = Fraction(finding.limit or 0), self.survey.tape
         limit = rule.value if float(rule.value) == finding.limit else limit
-        inward = 1 if rule.kind == "at least" else -1
+        way: Way = "at least" if rule.kind == "at least" else "at most"
+        inward = 1 if way == "at least" else -1
         band = Fraction(finding.guard_band or 0)
         if rule.quantity in _DIFFERENCES and figure.rows:
             values = [self.survey.taken[index].length.value for index in figure.rows]
             mean = to_mark(sum(values, Fraction(0)) / len(values), mark)
-            words = f"even out the {_DIFFERENCES[rule.quantity]}s measured, each"
-            yield Fix((Retaken(words, figure.rows, values[0], mean, None, self.unit, mark),))
+            yield self._retaken(_DIFFERENCES[rule.quantity], "even", figure.rows, values[0], mean)
         elif figure.rows:
             for index in figure.rows:
                 now = self.survey.taken[index].length.value
                 value = up(limit, mark) if inward > 0 else down(limit, mark)
                 sure = _beyond(limit + inward * band, mark, inward) if band else None
                 if value >= 0:
-                    words = how(rule.quantity, rule.kind)
-                    yield Fix((Retaken(words, (index,), now, value, sure, self.unit, mark),))
+                    yield self._retaken(rule.quantity, way, (index,), now, value, sure)
         else:
             yield from self.ways.of(finding, _beyond(limit + inward * band, mark, inward) if band else limit)
+
+    def _retaken(
+        self, quantity: str, way: Way, rows: tuple[int, ...], now: Fraction, value: Fraction,
+        sure: Fraction | None = None,
+    ) -> Fix:  # fmt: skip
+        """Figures taken made others, off the inspector's tape."""
+        made = Retaken(
+            quantity=quantity, way=way, rows=rows, now=now, value=value, sure=sure, unit=self.unit,
+            mark=self.survey.tape,
+        )  # fmt: skip
+        return Fix((made,))
 
     def _silent(self, rule: Rule, figures: Iterable[_Figure]) -> Iterator[Finding]:
         """A rule with surfaces where nothing was measured for it."""

@@ -9,7 +9,7 @@ from typing import Final, TypeAlias
 
 from stairguard.errors import JobError
 from stairguard.model.findings import Finding
-from stairguard.model.fixes import Change, Fix
+from stairguard.model.fixes import Advice, Change, Fix, JogsThen
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.opening_kinds import BETWEEN_STEPS, Where
 from stairguard.model.guard.solved_layout import Layout
@@ -27,7 +27,7 @@ __all__ = ["mended"]
 _Judge: TypeAlias = Callable[[Layout], tuple[Finding, ...]]
 
 _PLAIN: Final = ("at least", "at most")
-_ANEW: Final = Fix((), advice="no one figure changed mends it here: lay it out by these rules and see what that says")
+_ANEW: Final = Fix((), advice=Advice.LAY_OUT_ANEW)
 
 
 def mended(layout: Layout, findings: Iterable[Finding], judge: _Judge, only: str | None = None) -> Iterator[Finding]:
@@ -70,13 +70,13 @@ def _tried(layout: Layout, fix: Fix, judge: _Judge) -> Trial:
     return Trial(unkept(judge(found), fix), _jogs(layout, found))
 
 
-def _jogs(before: Layout, after: Layout) -> str:
+def _jogs(before: Layout, after: Layout) -> tuple[JogsThen, ...]:
     """Joints where rails no longer meet; of lines with as many joints, or none is told."""
     if len(before.joints) != len(after.joints):
-        return ""
+        return ()
     pairs = zip(before.joints, after.joints, strict=True)
-    posts = [new.post for old, new in pairs if new.jog and not old.jog]
-    return f"the rails then no longer meet at {', '.join(posts)} (see joints)" if posts else ""
+    posts = tuple(new.post for old, new in pairs if new.jog and not old.jog)
+    return (JogsThen(posts),) if posts else ()
 
 
 def _ways(layout: Layout, one: Finding) -> Iterator[Fix]:

@@ -8,7 +8,7 @@ from itertools import chain
 from typing import Final
 
 from stairguard.model.findings import Finding
-from stairguard.model.fixes import Change, Fix, Step
+from stairguard.model.fixes import Change, Fix, SideEffect, Step
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Landing, MeasuredFlight, Ramp
@@ -104,7 +104,7 @@ class JobWays:
             keys.append(self.steps.change("handrail.landing_height", height))
         if self.job.site.top_is_handrail:
             keys.append(Change("site.top_is_handrail", value=False))
-        return Fix(tuple(keys), "a handrail of its own, beside the guard")
+        return Fix(tuple(keys), (SideEffect.OWN_HANDRAIL,))
 
     def _extensions(self, finding: Finding, limit: Fraction) -> Iterator[Fix]:
         """Rails that meet, unbroken, or a longer landing for the level part."""
@@ -191,7 +191,7 @@ class JobWays:
         now = self.job.post.max_gap
         value = up(Fraction(finding.value or 0), self.job.mark)
         if value > now:
-            yield Fix((self.steps.change("post.max_gap", value, now),), "the limit is the job's own")
+            yield Fix((self.steps.change("post.max_gap", value, now),), (SideEffect.JOBS_OWN_LIMIT,))
 
     def nearer(self, short: Fraction) -> Iterator[Fix]:
         """Strands nearer to each other by this much at least (less than nothing), all along the line."""

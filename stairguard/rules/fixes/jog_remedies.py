@@ -9,12 +9,23 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.errors import StairguardError
-from stairguard.model.finding_words import subject_words
-from stairguard.model.guard.jogs import Breaks, Effect, JogLeft, NotLaidOut, Remedy, Setting, WithinRules
+from stairguard.model.guard.jogs import (
+    Breach,
+    Breaks,
+    CheckFails,
+    Effect,
+    JogElsewhere,
+    JogStays,
+    NoSuchGuard,
+    OpeningFails,
+    PushFails,
+    Remedy,
+    Setting,
+    Within,
+)
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.job import Job, Stock
-from stairguard.model.opening_words import where_words
 from stairguard.solve.joint.jog_ways import with_settings
 from stairguard.solve.lay_out import lay_out
 
@@ -50,8 +61,8 @@ def _joint(checked: CheckedLayout, hold: _Held, index: int, known: _Known) -> Jo
     along = checked.layout.joints.index(first)
     shifted = (
         replace(own, allowed=of.allowed, why=of.why, settings=_moved(of.settings, own.settings),
-                tried_at=None if joint is first or not _places(of) else first.post,
-                effects=tuple(_shifted(checked.layout, effect, first, index - along) for effect in of.effects))
+                tried_at="" if joint is first or not _placed(of) else first.post,
+                effects=tuple(_shifted(checked.layout, effect, index - along) for effect in of.effects))
         for own, of in zip(joint.remedies, remedies, strict=True)
     )  # fmt: skip
     return replace(joint, remedies=tuple(shifted))
@@ -71,18 +82,17 @@ def _moved(values: tuple[Setting, ...], keys: tuple[Setting, ...]) -> tuple[Sett
     return tuple(Setting(key.key, value.value) for key, value in zip(keys, values, strict=True))
 
 
-def _places(remedy: Remedy) -> bool:
-    """Whether what is told of a remedy names surfaces or posts where it was tried."""
-    return isinstance(remedy.why, NotLaidOut) or any(effect.what == "breaks" for effect in remedy.effects)
+def _placed(tried: Remedy) -> bool:
+    """Whether what is broken, or cannot be, is told by surfaces and posts: those of the joint where it was tried."""
+    return isinstance(tried.why, NoSuchGuard) or any(isinstance(effect, Breaks) for effect in tried.effects)
 
 
-def _shifted(layout: Layout, effect: Effect, tried_at: Joint, by: int) -> Effect:
-    if not by:
+def _shifted(layout: Layout, effect: Effect, by: int) -> Effect:
+    """What a remedy does elsewhere, as seen from another joint, so many joints farther on."""
+    if isinstance(effect, Breaks):
         return effect
-    if effect.what == "breaks":
-        return effect._replace(tried_at=tried_at.post)
     labels = [joint.post for joint in layout.joints]
-    return effect._replace(where=labels[labels.index(effect.where) + by])
+    return replace(effect, post=labels[labels.index(effect.post) + by])
 
 
 def _remedy(checked: CheckedLayout, hold: _Held, index: int, remedy: Remedy) -> Remedy:
@@ -114,16 +124,17 @@ def _carried_out(checked: CheckedLayout, hold: _Held, index: int, remedy: Remedy
     try:
         after = hold(lay_out(job, layout.rules))
     except StairguardError as error:
-        return replace(remedy, allowed=False, why=NotLaidOut(str(error))), Fraction(0)
+        return replace(remedy, allowed=False, why=NoSuchGuard(str(error))), Fraction(0)
     effects = (*_jogs(layout, after.layout, index), *_broken(checked, after))
     left = [j.jog for j in _here(layout.joints[index], after.layout) if j.jog]
     if left:
-        return replace(remedy, allowed=False, why=JogLeft(abs(left[0])), effects=effects), abs(left[0])
-    broken = [effect for effect in effects if effect.what == "breaks"]
+        stays = JogStays(abs(left[0]), layout.job.unit)
+        return replace(remedy, allowed=False, why=stays, effects=effects), abs(left[0])
+    broken = [effect for effect in effects if isinstance(effect, Breaks)]
     if broken:
-        return replace(remedy, allowed=False, why=Breaks(broken[0]), effects=effects), Fraction(0)
-    why = WithinRules(layout.rules.name if layout.rules.rules else None)
-    return replace(remedy, allowed=True, why=why, effects=effects), Fraction(0)
+        return replace(remedy, allowed=False, why=broken[0], effects=effects), Fraction(0)
+    within = Within(layout.rules.name if layout.rules.rules else "")
+    return replace(remedy, allowed=True, why=within, effects=effects), Fraction(0)
 
 
 def _here(joint: Joint, after: Layout) -> list[Joint]:
@@ -139,38 +150,30 @@ def _jogs(before: Layout, after: Layout, index: int) -> Iterator[Effect]:
     for joint in before.joints:
         jog = found.get(joint.between, joint.jog)
         if joint.between != here and jog != joint.jog:
-            yield Effect("jog", joint.post, abs(jog))
+            yield JogElsewhere(joint.post, abs(jog))
 
 
 def _broken(before: CheckedLayout, after: CheckedLayout) -> Iterator[Effect]:
-    """What fails that did not before, each rule and place once."""
-    new = _failing(after)
-    known = Counter(key for key, _ in _failing(before))
-    told: set[str] = set()
-    for key, words in new:
-        if known[key]:
-            known[key] -= 1
-        elif words not in told:
-            told.add(words)
-            yield Effect("breaks", words)
+    """What fails that did not before, each once."""
+    known = Counter(matter for matter, _ in _failing(before))
+    new: dict[Breach, None] = {}
+    for matter, breach in _failing(after):
+        if known[matter]:
+            known[matter] -= 1
+        else:
+            new[breach] = None
+    yield from map(Breaks, new)
 
 
-def _failing(checked: CheckedLayout) -> list[tuple[Hashable, str]]:
-    checks = [
-        (
-            (c.clause, c.quantity, c.kind, c.place.surface),
-            f"{c.clause}, {subject_words(c.what)}: {c.value:.6g}, {c.kind} {c.limit:g}",
-        )
-        for c in checked.checks
-        if not c.passes
-    ]
-    openings = [
-        (
-            (o.rule.clause, o.where.at_any_step, o.surface),
-            f"{o.rule.clause}, {where_words(o.where)}: {o.sphere_as_marked:.6g}",
-        )
-        for o in checked.layout.openings
-        if o.rule is not None and o.passes is False
-    ]
-    push = checked.layout.give is not None and checked.layout.give.passes is False
-    return [*checks, *openings, *([("push", "the push asked for")] if push else [])]
+def _failing(checked: CheckedLayout) -> Iterator[tuple[Hashable, Breach]]:
+    """What fails, each with the rule and place that it is about."""
+    for c in checked.checks:
+        if not c.passes:
+            found = CheckFails(c.clause, c.what, c.value, c.kind, c.limit)
+            yield (c.clause, c.quantity, c.kind, c.place.surface), found
+    for o in checked.layout.openings:
+        if o.rule is not None and o.passes is False:
+            wide = OpeningFails(o.rule.clause, o.where, o.sphere_as_marked)
+            yield (o.rule.clause, o.where.at_any_step, o.surface), wide
+    if checked.layout.give is not None and checked.layout.give.passes is False:
+        yield "push", PushFails()

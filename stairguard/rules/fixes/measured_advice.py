@@ -1,59 +1,36 @@
-"""What to do about a figure that was measured, by quantity, and how well to measure what is in doubt."""
+"""What to do where no key or figure changed would show it, and how well to measure what is in doubt."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from stairguard.model.fixes import Fix, Measure, Moved, Reshaped, Retaken, Step, written
+from stairguard.model.fixes import (
+    Advice,
+    Farther,
+    Fix,
+    Measure,
+    Moved,
+    Reshaped,
+    Retaken,
+    Settle,
+    Settling,
+    Step,
+)
 
-if TYPE_CHECKING:  # a guard as designed has none
-    from stairguard.model.asked.asked_opening import Settling
+__all__ = ["MEND", "NONE", "UPRIGHT", "apart", "settled", "surely", "to_measure"]
 
-__all__ = ["MEND", "NONE", "UPRIGHT", "apart", "how", "settled", "settling_words", "surely", "to_measure"]
-
-UPRIGHT: Final = Fix((), advice="upright infill there, or a solid panel, where the authority asks for it")
-NONE: Final = Fix((), advice="no one figure changed mends it: the guard itself has to be another")
-
-MEND: Final = Fix((), advice="no tape tells a figure so near its limit: mend it")
-
-_NAMED: Final = 4
-"""So many lengths to measure again are told by name."""
-
-# by quantity: what to do where there is too little of it, and where there is too much
-_HOW: Final[Mapping[str, tuple[str, str]]] = {
-    "guard height": ("raise the rail", "lower the rail"),
-    "handrail height": ("raise the handrail", "lower the handrail"),
-    "riser": ("make this riser higher", "make this riser lower"),
-    "run": ("make this run longer", "make this run shorter"),
-    "nosing projection": ("let the nosing project more,", "cut the nosing's projection"),
-    "landing length": ("make the landing longer", "make the landing shorter"),
-    "handrail extension": ("run the rail farther on", ""),
-    "handrail size": ("a round rail thicker", "a round rail thinner"),
-    "handrail perimeter": ("a section more around", "a section less around"),
-    "handrail across": ("a section wider", "a section narrower"),
-    "handrail clearance": ("set the handrail farther out", ""),
-    "opening": ("", "bring what bounds it nearer"),
-    "lowest edge": ("", "lower the lowest edge, plumb,"),
-    "post gap": ("", "stand the posts nearer"),
-    "strand spacing": ("", "set the strands nearer"),
-    "strand run": ("", "divide the run"),
-}
+UPRIGHT: Final = Fix((), advice=Advice.UPRIGHT_INFILL)
+NONE: Final = Fix((), advice=Advice.ANOTHER_GUARD)
+MEND: Final = Fix((), advice=Advice.MEND)
 
 
 def apart(short: Fraction, unit: str, mark: Fraction) -> Fix:
     """What to do about two posts between which strands are too short by so much."""
-    more = written(math.ceil(short / mark) * mark, unit, mark)
-    return Fix((), advice=f"set the two posts {more} farther apart, or fill between them with something rigid")
-
-
-def how(quantity: str, kind: str) -> str:
-    """What to do about a figure that is past its bound; "" where nothing general can be said."""
-    words = _HOW.get(quantity)
-    return "" if words is None else words[0 if kind == "at least" else 1]
+    return Fix((), advice=Farther(math.ceil(short / mark) * mark, unit, mark))
 
 
 def to_measure(quantity: str, numbers: Sequence[int], place: str) -> Fix:
@@ -80,17 +57,5 @@ def _sure_step(step: Step) -> Step:
 
 
 def settled(found: Settling, unit: str) -> Fix:
-    """Say how well what is too close to call must be measured to be clear, or that no tape tells so little."""
-    return Fix((), advice=settling_words(found, unit))
-
-
-def settling_words(found: Settling, unit: str) -> str:
-    """What to measure again, and to what +-; else what to do instead."""
-    if not found.again:
-        return MEND.advice
-    # cut short, never rounded up: what is printed has to be enough, and a hair less than it is for the tie
-    digits = 2 - math.ceil(math.log10(found.plus_minus))
-    enough = math.floor(found.plus_minus * 10**digits * (1 - 1e-12)) / 10**digits
-    *first, last = found.again if len(found.again) <= _NAMED else ("each length",)
-    names = f"{', '.join(first)} and {last}, each" if first else last
-    return f"measure {names} to +- {enough:.2g} {unit} to settle it"
+    """How well what is too close to call must be measured to be clear, or that no tape tells so little."""
+    return Fix((), advice=Settle(found, unit)) if found.again else MEND

@@ -12,9 +12,8 @@ from stairguard.errors import GeometryError, OutlineError
 from stairguard.geometry.clearance.outline import Vec
 from stairguard.geometry.clearance.pockets import compare
 from stairguard.model.asked.asked_opening import Opened
-from stairguard.model.fixes import Fix, Moved, Reshaped, Retaken
+from stairguard.model.fixes import Advice, Fix, Moved, Reshaped, Retaken
 from stairguard.model.rules import Rule
-from stairguard.rules.fixes.measured_advice import how
 from stairguard.rules.fixes.surface_ways import down, up
 from stairguard.solve.measured.measured_guard import Taken
 from stairguard.solve.measured.uncertainty import called
@@ -27,9 +26,9 @@ __all__ = ["Closed", "edge_fix", "opening_fixes"]
 
 _MOST_MARKS: Final = 64  # how many marks beyond the solved figure one that is sure is looked for
 _ROUNDED: Final = Fraction(1, 10**12)  # of a limit: corners moved, and lengths between them, are floats
-_SOLID: Final = Fix((), advice="a solid piece under the member")
-_BOTH: Final = Fix((), advice="a solid piece under the member and the gap between the treads closed as well")
-_FILL: Final = Fix((), advice="no edge moved alone closes it: fill it in")
+_SOLID: Final = Fix((), advice=Advice.SOLID_PIECE)
+_BOTH: Final = Fix((), advice=Advice.SOLID_PIECE_AND_GAP)
+_FILL: Final = Fix((), advice=Advice.FILL_IN)
 
 
 class Closed(NamedTuple):
@@ -76,8 +75,17 @@ def _nearer(row: Taken, index: int, closed: Closed) -> tuple[Fix, ...]:
     if value <= 0:
         return (_FILL,)
     sure = _surely(limit, closed)
-    words = how("opening", "at most")
-    return (Fix((Retaken(words, (index,), row.length.value, value, sure, closed.unit, closed.mark),)),)
+    nearer = Retaken(
+        quantity="opening",
+        way="at most",
+        rows=(index,),
+        now=row.length.value,
+        value=value,
+        sure=sure,
+        unit=closed.unit,
+        mark=closed.mark,
+    )
+    return (Fix((nearer,)),)
 
 
 def _strands(opened: Opened, index: int, closed: Closed) -> tuple[Fix, ...]:
@@ -191,7 +199,17 @@ def edge_fix(row: Taken, opened: Opened, index: int, closed: Closed, edge: int) 
         return None
     sure = _in(row, opened, closed, edge, by, sure=True) if closed.band else None
     doubtful = sure is None and closed.band > 0
-    return Fix((Moved(index, edge, edge in row.strand_edges, by, sure, doubtful, closed.unit, closed.mark),))
+    moved_in = Moved(
+        row=index,
+        edge=edge,
+        strand=edge in row.strand_edges,
+        by=by,
+        sure=sure,
+        doubtful=doubtful,
+        unit=closed.unit,
+        mark=closed.mark,
+    )
+    return Fix((moved_in,))
 
 
 def _in(row: Taken, opened: Opened, closed: Closed, edge: int, least: Fraction, sure: bool) -> Fraction | None:

@@ -8,7 +8,7 @@ from typing import Final
 
 from stairguard.geometry.slope import secant
 from stairguard.model.findings import Finding
-from stairguard.model.fixes import Change, Fix, Long
+from stairguard.model.fixes import Advice, Change, Fix, Long, SideEffect
 from stairguard.model.guard.guard_openings import Gap, Opening, Unguarded
 from stairguard.model.guard.opening_kinds import Touch
 from stairguard.model.guard.solved_layout import Layout
@@ -21,9 +21,7 @@ from stairguard.rules.fixes.surface_ways import Ways, down, fine, up
 
 __all__ = ["FILL", "opening_ways", "step_ways"]
 
-FILL: Final = Fix(
-    (), advice="a solid piece in the triangle, or a bar under the strands: the job file has no key for it"
-)
+FILL: Final = Fix((), advice=Advice.FILL_TRIANGLE)
 
 
 def opening_ways(layout: Layout, opening: Opening, finding: Finding) -> Iterator[Fix]:
@@ -60,8 +58,7 @@ def _to_the_end(stretch: Unguarded, surface: PlacedSurface) -> Iterator[Fix]:
         left = (Change("surface.start_post", None, surfaces=(surface.index,)),)
         yield Fix(left)
     if surface.kind == "flight":
-        also = "where one stands there; else the line goes on over a landing"
-        yield Fix((*left, Change(f"ends.{end}", "newel")), also)
+        yield Fix((*left, Change(f"ends.{end}", "newel")), (SideEffect.NEWEL_OR_LANDING,))
 
 
 def _lower(layout: Layout, surface: PlacedSurface, past: Fraction) -> Iterator[Fix]:

@@ -9,7 +9,19 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from stairguard.model.findings import Finding
-from stairguard.model.fixes import FINEST, Change, Divided, Evened, Fix, Given, Inserted, Long, Step, written
+from stairguard.model.fixes import (
+    FINEST,
+    Change,
+    Divided,
+    Evened,
+    Fix,
+    Given,
+    Inserted,
+    LineLonger,
+    Long,
+    SideEffect,
+    Step,
+)
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp, Surface
 from stairguard.relations.printed import scalars
@@ -72,10 +84,6 @@ class Ways:
         by = value - now if isinstance(value, Fraction) and now is not None else None
         return Change(key, value, by, self.unit, self.mark, surfaces)
 
-    def shown(self, value: Fraction) -> str:
-        """A length in words."""
-        return written(value, self.unit, self.mark)
-
     def given(self, finding: Finding) -> Surface | None:
         """What a finding's surface is."""
         return None if finding.place.surface is None else self.surfaces[finding.place.surface].given
@@ -135,7 +143,7 @@ class Ways:
                 self.change("surface.run", run if run % self.mark == 0 else fine(run, "at least"), steps.run, where)
             )
         level, was = (count - 1) * run, (steps.risers - 1) * steps.run
-        built = "built anew with equal steps" if surveyed else ""
+        built = (SideEffect.BUILT_ANEW,) if surveyed else ()
         return Fix(tuple(changes), built, long=None if level == was else self.long(where, level))
 
     def long(self, surfaces: tuple[int, ...], level: Fraction) -> Long:
@@ -223,7 +231,7 @@ class Ways:
             parts, fits = (0,) * share, True
         if fits and 1 < share <= _MOST_PARTS:
             longer = (share - 1) * self.landing
-            also = f"the line is then {self.shown(longer)} longer"
+            also = (LineLonger(longer, self.unit, self.mark),)
             yield Fix((Divided(index, parts, self.landing, isinstance(given, Ramp), self.unit, self.mark),), also)
 
     # --- the handrail -------------------------------------------------------------------------------------------------

@@ -7,14 +7,13 @@ from dataclasses import replace
 from typing import Final, NamedTuple, TypeAlias
 
 from stairguard.model.findings import Finding
-from stairguard.model.fixes import Change, Fix, Given, Step
+from stairguard.model.fixes import Change, Fix, Given, SideEffect, Step
 from stairguard.model.job import Flight, Surface
 from stairguard.rules.fixes.trials import Trials
 
 __all__ = ["Told", "together"]
 
 _TRIES: Final = 8  # of other ways where those of a page do not go together
-_ALONE: Final = "by itself: with all else that is told done too, lay it out again and see what that says"
 
 _Spot: TypeAlias = tuple[str, int | None]
 """A key of the job, of one surface or of the whole."""
@@ -161,7 +160,7 @@ def _instead(told: Sequence[Told], left: Sequence[int], trials: Trials) -> Itera
 
 def _said(one: Told) -> Told:
     first = one.ways[0]
-    also = "; ".join(text for text in (first.also, _ALONE) if text)
+    also = (*first.also, SideEffect.LAY_OUT_AGAIN)
     return Told(one.finding, (replace(first, also=also), *one.ways[1:]))
 
 

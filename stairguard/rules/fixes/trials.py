@@ -9,11 +9,10 @@ from typing import Final, NamedTuple, TypeAlias
 
 from stairguard.errors import GeometryError, JobError
 from stairguard.model.apart_from_place import apart_from_place
-from stairguard.model.finding_words import spot_words
 from stairguard.model.findings import Finding
-from stairguard.model.fixes import Change, Fix
+from stairguard.model.fixes import Also, Broken, Change, Fix
 from stairguard.model.guard.opening_kinds import Where
-from stairguard.model.subjects import Spot
+from stairguard.model.subjects import Spot, TakenAt
 from stairguard.rules.fixes.carry_out import earlier
 
 __all__ = ["Matter", "Trial", "Trials", "unkept"]
@@ -26,9 +25,9 @@ Matter: TypeAlias = tuple[object, ...]
 
 
 class Missed(NamedTuple):
-    """A matter that is not kept: how a page names it, and whether it fails or is only in doubt, or an option."""
+    """A matter that is not kept: what it is told as, and whether it fails or is only in doubt, or an option."""
 
-    name: str
+    told: Broken
     fails: bool
 
 
@@ -36,7 +35,7 @@ class Trial(NamedTuple):
     """What a guard does not keep, and what else is to be told of it."""
 
     unkept: Mapping[Matter, Missed]
-    also: str = ""
+    also: tuple[Also, ...] = ()
 
 
 def unkept(findings: Iterable[Finding], fix: Fix | None = None) -> dict[Matter, Missed]:
@@ -47,7 +46,7 @@ def unkept(findings: Iterable[Finding], fix: Fix | None = None) -> dict[Matter, 
             index = one.place.surface if fix is None else earlier(fix, one.place.surface)
             matter, fails = _matter(one, index), one.verdict == "fail"
             if fails or matter not in found:
-                found[matter] = Missed(_named(one), fails)
+                found[matter] = Missed(_broken(one), fails)
     return found
 
 
@@ -66,7 +65,7 @@ def _kind(where: Spot) -> object:
     """What an opening is among others: its number may be another's once a fix is carried out."""
     if isinstance(where, Where):
         return apart_from_place(replace(where, step=None))
-    return _NUMBERS.sub("", spot_words(where))
+    return tuple(_NUMBERS.sub("", place) for place in where.places) if isinstance(where, TakenAt) else where
 
 
 def _same_rule(one: Matter, other: Matter) -> bool:
@@ -74,20 +73,19 @@ def _same_rule(one: Matter, other: Matter) -> bool:
     return (one[:4], one[-1]) == (other[:4], other[-1])
 
 
-def _keys(fix: Fix) -> tuple[str, ...]:
-    return tuple(step.name if isinstance(step, Change) else type(step).__name__ for step in fix.steps)
+def _keys(fix: Fix) -> tuple[object, ...]:
+    return tuple((step.key, step.surfaces) if isinstance(step, Change) else type(step) for step in fix.steps)
 
 
-def _named(one: Finding) -> str:
-    if one.clause == one.status == "job":
-        return f"the job's own limit of {one.quantity}"
-    return one.clause if one.binding else f"{one.clause} (an option)"
+def _broken(one: Finding) -> Broken:
+    own = one.quantity if one.clause == one.status == "job" else ""
+    return Broken(one.clause, option=not own and not one.binding, own=own)
 
 
 def _harm(new: Collection[Missed]) -> tuple[int, int]:
     """How many rules a fix leaves unkept that were kept, and then how many options."""
-    fails = {missed.name: False for missed in new}
-    fails |= {missed.name: True for missed in new if missed.fails}
+    fails = {missed.told: False for missed in new}
+    fails |= {missed.told: True for missed in new if missed.fails}
     return sum(fails.values()), sum(not one for one in fails.values())
 
 
@@ -116,7 +114,7 @@ class Trials:
         """
         clean: list[Fix] = []
         costly: list[tuple[tuple[int, int], Fix]] = []
-        found: set[tuple[str, ...]] = set()
+        found: set[tuple[object, ...]] = set()
         for _, fix in zip(range(most), ways, strict=False):
             if _keys(fix) in found:
                 continue
@@ -141,9 +139,8 @@ class Trials:
         new = {} if outcome is None else self._new(outcome)
         if outcome is None or about in outcome.unkept or any(_same_rule(about, key) for key in new):
             return None
-        breaks = tuple(dict.fromkeys(missed.name for missed in new.values()))
-        also = "; ".join(dict.fromkeys(text for text in (fix.also, outcome.also) if text))
-        return replace(fix, breaks=breaks, also=also)
+        breaks = tuple(dict.fromkeys(missed.told for missed in new.values()))
+        return replace(fix, breaks=breaks, also=tuple(dict.fromkeys((*fix.also, *outcome.also))))
 
     def harm(self, fix: Fix) -> tuple[int, int]:
         """How many rules a fix leaves unkept that were kept, and then how many options; of one that can be laid out."""

@@ -11,7 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from stairguard.geometry.marks import to_mark
-from stairguard.model.guard.jogs import Change, EdgesApart, Remedy, Setting, Why
+from stairguard.model.guard.jogs import Barred, Change, EdgesApart, Remedy, Setting
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job
 from stairguard.solve.joint.rail_meeting import Meeting, Rails, edge_of
@@ -78,7 +78,7 @@ def _height(rails: Rails, surface: PlacedSurface, value: Fraction) -> Remedy:
     what: Change = f"{surface.kind} rail height"  # type: ignore[assignment]  # each kind makes one of the words
     setting = Setting(_key(surface, "rail_height"), to_mark(value, rails.job.mark))
     if setting.value <= rails.job.rail.depth:
-        return Remedy(what=what, value=value, allowed=False, why="on the ground", surface=surface.index)
+        return Remedy(what=what, value=value, allowed=False, why=Barred.RAIL_ON_GROUND, surface=surface.index)
     return Remedy(what=what, value=value, allowed=None, why=None, surface=surface.index, settings=(setting,))
 
 
@@ -88,16 +88,16 @@ def _risers(rails: Rails, meeting: Meeting) -> Iterator[Remedy]:
     if not moved.slope:
         return
     by = meeting.rises / moved.slope
-    between = edge_of(meeting.after, False) - edge_of(meeting.before, True)
+    apart = EdgesApart(edge_of(meeting.after, False) - edge_of(meeting.before, True), rails.job.unit)
     if not meeting.crossed:
-        why: Why = "no landing between" if by > 0 else EdgesApart(between)
+        why = Barred.NO_LANDING_BETWEEN if by > 0 else apart
         yield Remedy(what="riser offset", value=by, allowed=False, why=why)
         return
     lengths = _lengths(meeting.crossed, by, rails.job.mark)
     if lengths:
         yield Remedy(what="riser offset", value=by, allowed=None, why=None, surface=None, settings=lengths)
     else:
-        yield Remedy(what="riser offset", value=by, allowed=False, why=EdgesApart(between))
+        yield Remedy(what="riser offset", value=by, allowed=False, why=apart)
     if by < 0:
         pieces = tuple(Setting(_key(s, "level_piece"), True) for s in meeting.crossed)
         yield Remedy(what="level piece", value=-by, allowed=None, why=None, surface=None, settings=pieces)

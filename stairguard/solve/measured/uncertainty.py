@@ -10,7 +10,8 @@ from fractions import Fraction
 from math import erfc, hypot, sqrt
 from typing import TYPE_CHECKING, Final, Literal
 
-from stairguard.model.asked.asked_opening import Called, Measurement, Settling, Share, Uncertainty
+from stairguard.model.asked.asked_opening import Called, Measurement, Share, Uncertainty
+from stairguard.model.fixes import Settling
 
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit

@@ -33,7 +33,6 @@ from stairguard.model.cautions import (
     UnguardedEnd,
     UnmetFigure,
 )
-from stairguard.model.general_cautions import ALWAYS, LARGER_SPHERE
 from stairguard.model.guard.guard_openings import Unguarded
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.published.strand_materials import strand_steel
@@ -41,6 +40,7 @@ from stairguard.model.reasons import Option
 from stairguard.model.rules import Amendment
 from stairguard.model.subjects import Height, Numbered, WholeGuard
 from stairguard.reports.words.caution_words import caution_texts, deflection_cautions
+from stairguard.reports.words.general_cautions import ALWAYS, LARGER_SPHERE
 from tests.reports.words.test_amendment_words import RULE
 
 

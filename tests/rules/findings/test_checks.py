@@ -16,12 +16,12 @@ from stairguard.model.cautions import (
     NotRead,
     PracticeUnmet,
 )
-from stairguard.model.general_cautions import ALWAYS
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.guard.pieces import Run
 from stairguard.model.subjects import AtPosts, AtStrand, BetweenPosts
 from stairguard.reports.words.caution_words import caution_texts
+from stairguard.reports.words.general_cautions import ALWAYS
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.practice import practised
 from stairguard.rules.pack.reader import read_rules

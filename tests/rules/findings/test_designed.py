@@ -17,6 +17,7 @@ from stairguard.model.reasons import ByLeave, NoGuardAsked, Unsaid
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Condition, Site
 from stairguard.model.subjects import Sphere, StrandsInBand
+from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
 from stairguard.rules.fixes.opening_ways import step_ways
@@ -237,8 +238,10 @@ def test_fixes_suffice():
     }
     assert set(fails) == {0, 1, 2}
     # one height in the job: a file that gives it alone means both
-    assert fails[0].fix == """rail.height = 36 (3" more) and rail.landing_height = 36 (3" more)"""
-    assert fails[1].fix == fails[0].fix  # 34 would do over the flight, but not over landings, by the same keys
+    assert fixes_words(fails[0].fixes) == """rail.height = 36 (3" more) and rail.landing_height = 36 (3" more)"""
+    assert fixes_words(fails[1].fixes) == fixes_words(
+        fails[0].fixes
+    )  # 34 would do over the flight, but not over landings, by the same keys
     raised = replace(low, rail=replace(low.rail, height=F(36), landing_height=F(36)))
     assert not [f for f in inspected(raised, irc).findings if f.verdict == "fail" and f.quantity == "guard height"]
     high = Flight(risers=7, rise=F(8), run=F(11), nosing=F(1), tread=F(1), open_risers=False, down=False, turn=0.0)
@@ -246,7 +249,7 @@ def test_fixes_suffice():
         f for f in inspected(job(LEVEL, high, LEVEL), irc).findings if f.quantity == "riser" and f.verdict == "fail"
     )
     # 56 in of rise, 7-3/4 at most; one run of 11 in more
-    assert riser.fix == (
+    assert fixes_words(riser.fixes) == (
         """surface[2].risers = 8 and surface[2].rise = 7 (1" less); the flight is then 6' 5" long, nosing to """
         "nosing; then post gap (an option) fails"  # common practice: 4 ft clear along the strands
     )
@@ -338,7 +341,7 @@ def test_strands_too_far_from_the_stair_s_side_come_nearer():
     post = replace(job(LEVEL).post, mount="side", offset=F(9, 2))
     found = inspected(replace(job(LEVEL), post=post), pack(rule("opening", "stops", 4)))
     (one,) = (f for f in found.findings if f.verdict == "fail")
-    assert one.fix == 'post.offset = 4 (1/2" less)'
+    assert fixes_words(one.fixes) == 'post.offset = 4 (1/2" less)'
 
 
 def test_the_handrail_s_section_is_held_to_its_rules():

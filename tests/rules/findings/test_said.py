@@ -12,6 +12,7 @@ from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.job import Handrail, Landing, Push
 from stairguard.model.reasons import DepthStatedBy, Why
 from stairguard.model.subjects import AtPost, BetweenFlights, Foot, LevelWires, Numbered, Size, Sphere
+from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.designed_openings import beyond_help
 from stairguard.rules.measures.wire_checks import wire_checks
 from stairguard.rules.measures.wire_table import asked
@@ -38,13 +39,13 @@ def test_a_landing_too_short_between_flights_is_held_to_the_rule_and_to_a_tread(
     assert (by_tread.verdict, by_tread.value, by_tread.limit, by_tread.unit) == ("fail", 8.0, 11.0, "in")
     assert (by_tread.clause, by_tread.status, by_tread.place.where) == ("job", "job", BetweenFlights(0, 2))
     # told with the first, which mends both; alone it asks for what it is short
-    assert by_rule.fix == """surface[2].length = 36 (2' 4" more)"""
+    assert fixes_words(by_rule.fixes) == """surface[2].length = 36 (2' 4" more)"""
     (alone,) = (
         f
         for f in inspected(job(FLIGHT, Landing(length=F(8), turn=0.0), FLIGHT), pack()).findings
         if f.quantity == "landing length"
     )
-    assert alone.fix == 'surface[2].length = 11 (3" more)'
+    assert fixes_words(alone.fixes) == 'surface[2].length = 11 (3" more)'
 
 
 def test_a_depth_that_the_line_does_not_show_is_asked_for_by_its_key():
@@ -210,4 +211,4 @@ def test_steps_that_no_strand_can_close_are_told_once_with_their_sizes():
 def test_what_is_to_be_sure_is_more_than_nothing(limit, told):
     row = Taken("opening", length("0.5", F(1, 16)), 0, "any")
     (one,) = (f for f in inspect((bound("opening", "stops", limit),), row).findings if f.value)
-    assert one.fix == told
+    assert fixes_words(one.fixes) == told

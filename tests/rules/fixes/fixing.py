@@ -19,8 +19,9 @@ from stairguard.errors import StairguardError
 from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.io.read.job_file import read_job
 from stairguard.io.read.survey_file import read_survey
-from stairguard.model.finding_words import spot_words
 from stairguard.model.subjects import Extension
+from stairguard.reports.words.finding_words import spot_words
+from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
 from stairguard.rules.findings.surveyed import inspect_survey
@@ -222,7 +223,7 @@ def try_job(content: dict[str, Any], path: Any, tally: Tally) -> None:
             continue
         about = _about(one)
         tally.wrong += [] if about in before else [f"{about} of a finding is not among the failures of {content}"]
-        for words in ways(one.fix) or [""]:
+        for words in ways(fixes_words(one.fixes)) or [""]:
             changed = carried(content, words)
             if changed is None:
                 tally.advice.append(f"{one.quantity}: {words}")
@@ -249,7 +250,7 @@ def all_done(content: dict[str, Any], path: Any, told: list[Any]) -> str:
     """
     changed, done, given = content, [], {}
     for one in told:
-        words = ways(one.fix)[0]
+        words = ways(fixes_words(one.fixes))[0]
         if re.search("divide surface|put a landing|by itself: with all else", words) or carried(content, words) is None:
             continue
         for found in SET.finditer(words):
@@ -475,11 +476,11 @@ def try_survey(content: dict[str, Any], path: Any, tally: Tally) -> None:
     found = inspected(content, path, fixes=True)
     failing = {_same(f)[:5] for f in found.findings if f.verdict == "fail"}
     for one in found.findings:
-        settle = SETTLE.fullmatch(one.fix)
+        settle = SETTLE.fullmatch(fixes_words(one.fixes))
         if settle is not None:
             _try_settling(content, path, tally, one, settle)
-        elif one.verdict in ("fail", "needs a decision") and one.fix and one.margin is not None:
-            for words in ways(one.fix):
+        elif one.verdict in ("fail", "needs a decision") and fixes_words(one.fixes) and one.margin is not None:
+            for words in ways(fixes_words(one.fixes)):
                 for sure in (False, True)[: 1 if "still too close to call" in words else 2]:
                     _try_way(content, path, tally, one, words, sure, failing)
 
@@ -487,13 +488,13 @@ def try_survey(content: dict[str, Any], path: Any, tally: Tally) -> None:
 def _try_settling(content: dict[str, Any], path: Any, tally: Tally, one: Any, settle: re.Match[str]) -> None:
     changed = settled(content, one, settle)
     if changed is None:
-        tally.advice.append(f"{one.quantity}: no one row for {one.fix}")
+        tally.advice.append(f"{one.quantity}: no one row for {fixes_words(one.fixes)}")
         return
     tally.printed += 1
     again = [f.verdict for f in inspected(changed, path).findings if _same(f) == _same(one)]
     wrong = not again or "too close to call" in again
     tally.cleared += not wrong
-    tally.wrong += [f"still {again}: {one.fix} on {toml(content)!r}"] if wrong else []
+    tally.wrong += [f"still {again}: {fixes_words(one.fixes)} on {toml(content)!r}"] if wrong else []
 
 
 def _try_way(

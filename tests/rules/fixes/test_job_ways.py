@@ -7,9 +7,10 @@ from functools import cache
 import pytest
 
 from stairguard.model.findings import Finding, Place
-from stairguard.model.fixes import Divided
+from stairguard.model.fixes import Divided, Fix, SideEffect
 from stairguard.model.job import Handrail, Landing
 from stairguard.model.subjects import RuledQuantity
+from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
 from stairguard.rules.fixes.carry_out import carried_out
@@ -28,7 +29,7 @@ def found(asked, *rules):
 
 
 def ways(layout, finding, limit):
-    return [" and ".join(map(str, fix.steps)) for fix in JobWays(layout).of(finding, F(limit))]
+    return [fixes_words([Fix(fix.steps)]) for fix in JobWays(layout).of(finding, F(limit))]
 
 
 def railed(height, landing, **more):
@@ -109,7 +110,7 @@ def test_a_handrail_of_its_own_stands_as_high_as_the_rules_let_it(surfaces, leas
     layout, findings = found(asked, *rules)
     failing = next(f for f in findings if f.quantity == "handrail height" and f.verdict == "fail")
     *_, apart = JobWays(layout).of(failing, most)
-    assert apart.also == "a handrail of its own, beside the guard"
+    assert apart.also == (SideEffect.OWN_HANDRAIL,)
     after = carried_out(asked, apart)
     assert after.handrail.height == height
     landings = any(isinstance(s, Landing) for s in surfaces)
@@ -138,7 +139,7 @@ def test_posts_that_a_job_forces_too_far_apart_are_left_to_it_or_its_own_limit_w
     gaps = {f.place.surface: f for f in findings if f.quantity == "post gap" and f.clause == "job"}
     assert (gaps[2].value, gaps[2].verdict) == (25.75, "fail")
     assert ways(layout, gaps[2], 20) == ["surface[3].posts left out", 'post.max_gap = "25-3/4 in" (5-3/4" more)']
-    assert [fix.also for fix in JobWays(layout).of(gaps[2], F(20))] == ["", "the limit is the job's own"]
+    assert [fix.also for fix in JobWays(layout).of(gaps[2], F(20))] == [(), (SideEffect.JOBS_OWN_LIMIT,)]
     # a gap within the job's own limit has nothing to widen, and a post that is forced moves with either side of it
     assert ways(layout, gaps[1], 20) == ["surface[3].posts left out"]
     assert ways(layout, gaps[0], 20) == ["surface[1].start_post left out"]
@@ -165,7 +166,8 @@ def test_a_flight_that_rises_too_far_is_shared_out(limit, parts):
     assert [fix.steps[0].parts for fix in found] == ([] if parts is None else [parts])
     if parts:
         (fix,) = found
-        assert fix.also == f"the line is then {4 * len(parts) - 4}' 0\" longer"
+        (longer,) = fix.also
+        assert longer.by == 48 * (len(parts) - 1)
         assert fix.steps == (Divided(1, parts, F(48), False, "in", F(1, 16)),)
     assert list(ways.divided(replace(finding, place=Place(0)), F(limit))) == []
     assert list(ways.divided(replace(finding, place=Place()), F(limit))) == []

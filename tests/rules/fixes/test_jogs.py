@@ -15,8 +15,9 @@ import stairguard
 from stairguard.errors import StairguardError
 from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.model.cautions import JogLeft
-from stairguard.model.finding_words import subject_words
-from stairguard.reports.words.drawing_words import place_words, setting_words, why_words
+from stairguard.model.guard.jogs import JogElsewhere
+from stairguard.reports.words.finding_words import subject_words
+from stairguard.reports.words.remedy_words import effects_data, reason_words, setting_words
 from stairguard.rules.findings.checks import check
 from stairguard.rules.fixes import jog_remedies
 from stairguard.rules.pack.reader import read_rules
@@ -142,7 +143,7 @@ def carried_out(job, layout, joint, remedy, words):
     if remedy.allowed:
         assert gone, (remedy, words)
     old = {j.between: j for j in layout.joints}
-    told = {e.where: e.size for e in remedy.effects if e.what == "jog"}
+    told = {e.post: e.size for e in remedy.effects if isinstance(e, JogElsewhere)}
     changed = {
         old[j.between].post: abs(j.jog)
         for j in after.layout.joints
@@ -228,8 +229,8 @@ def test_what_a_remedy_breaks_is_told_as_of_the_joint_where_it_was_tried():
     for joint in joints:
         own = {index + 1 for index in joint.between}
         for remedy in joint.remedies:
-            broken = (effect for effect in remedy.effects if effect.what == "breaks")
-            for words in [why_words(remedy, job.unit), *map(place_words, broken)]:
+            breaks = [told["where"] for told in effects_data(remedy) if told["what"] == "breaks"]
+            for words in [reason_words(remedy), *breaks]:
                 named = {int(n) for n in re.findall(r"surface(?: |\[)(\d+)", words)}
                 at = re.search(r"\(as tried at (P\d+), which is alike\)", words)
                 assert at or named <= own, (joint.post, words)
@@ -247,7 +248,7 @@ def test_what_comes_of_a_remedy_elsewhere_is_told_as_beside_each_of_joints_alike
     sizes = set()
     for k in alike:
         assert all(remedy.allowed is not None for remedy in found[k].remedies)
-        told = {r.surface: [(e.what, e.where) for e in r.effects] for r in found[k].remedies if r.surface is not None}
-        assert told == {k + 1: [("jog", posts[k + 1])], k: [("jog", posts[k - 1])]}
+        told = {r.surface: [e.post for e in r.effects] for r in found[k].remedies if r.surface is not None}
+        assert told == {k + 1: [posts[k + 1]], k: [posts[k - 1]]}
         sizes.add(tuple(effect.size for remedy in found[k].remedies for effect in remedy.effects))
     assert len(sizes) == 1

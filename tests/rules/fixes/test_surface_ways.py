@@ -8,6 +8,7 @@ import pytest
 from stairguard.model.findings import Finding, Place
 from stairguard.model.job import Flight, Handrail, Landing, Ramp
 from stairguard.model.subjects import RuledQuantity
+from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.fixes.surface_ways import Ways
 from stairguard.solve.line.surface_line import place
 
@@ -39,7 +40,7 @@ def ways(surfaces, quantity, kind, limit, index=0, value=None, landing=None, **h
         limit=float(limit),
     )
     made = Ways(place(surfaces).surfaces, Handrail(**handrail), "in", F(1, 16), landing)
-    return [str(fix) for fix in made.of(finding, F(limit))]
+    return [fixes_words([fix]) for fix in made.of(finding, F(limit))]
 
 
 @pytest.mark.parametrize("way", [1, -1])

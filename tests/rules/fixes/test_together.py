@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from stairguard.model.guard.opening_kinds import Where
+from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.designed import inspect_layout
 from tests.rules.fixes.fixing import SET, all_done, carried, judged, ways
 
@@ -49,7 +50,7 @@ def test_a_key_is_told_one_value_and_all_done_leave_nothing(job, tmp_path, reque
     told = request.getfixturevalue("told_two") if job is TWO_KEYS else _told(job, tmp_path / "job.toml")
     values: dict[str, set[str]] = {}
     for one in told:
-        for found in SET.finditer(one.fix):
+        for found in SET.finditer(fixes_words(one.fixes)):
             values.setdefault(found["key"], set()).add(found["value"])
     assert {key: found for key, found in values.items() if len(found) > 1} == {}
     assert all_done(job, tmp_path / "job.toml", told) == ""
@@ -58,16 +59,18 @@ def test_a_key_is_told_one_value_and_all_done_leave_nothing(job, tmp_path, reque
 def test_the_length_told_of_a_flight_is_that_with_its_risers_and_its_run_done(told_two):
     changed = TWO_KEYS
     for one in told_two:
-        changed = carried(changed, ways(one.fix)[0])
+        changed = carried(changed, ways(fixes_words(one.fixes))[0])
     flight = changed["surface"][1]
     level = (flight["risers"] - 1) * flight["run"]  # 7 runs of 11 in: 6' 5"
-    assert [re.search(r"(\d+)' (\d+)\" long", one.fix).groups() for one in told_two] == [
+    assert [re.search(r"(\d+)' (\d+)\" long", fixes_words(one.fixes)).groups() for one in told_two] == [
         (str(level // 12), str(level % 12))
     ] * len(told_two)
 
 
 def test_a_rise_told_gives_the_whole_rise_back(told_two):
-    assert '.rise = "6-11/32 in" (29/32" less)' in told_two[0].fix  # 7 x 7-1/4 is 50-3/4, and 8 x 6-11/32
+    assert '.rise = "6-11/32 in" (29/32" less)' in fixes_words(
+        told_two[0].fixes
+    )  # 7 x 7-1/4 is 50-3/4, and 8 x 6-11/32
 
 
 def test_where_each_way_breaks_another_rule_filling_in_is_told_too(tmp_path):
@@ -85,7 +88,7 @@ def test_where_each_way_breaks_another_rule_filling_in_is_told_too(tmp_path):
     triangles = _through(_told(job, tmp_path / "job.toml"), "step triangle")
     assert triangles
     for one in triangles:
-        *told, last = ways(one.fix)
+        *told, last = ways(fixes_words(one.fixes))
         assert all(re.search("; then .* fails?$", way) for way in told)
         assert last.startswith("a solid piece in the triangle")
 
@@ -94,4 +97,4 @@ def test_a_way_taken_in_place_of_another_is_told_at_each_breach_it_mends(tmp_pat
     """Open risers of one flight, at its foot and above: closed at both, as treads thick enough fit no riser told."""
     boards = _through(_told(THICK, tmp_path / "job.toml"), "open riser")
     assert len(boards) == 2
-    assert {ways(one.fix)[0] for one in boards} == {"surface[2].open_risers = false"}
+    assert {ways(fixes_words(one.fixes))[0] for one in boards} == {"surface[2].open_risers = false"}

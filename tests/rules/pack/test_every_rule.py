@@ -160,7 +160,7 @@ def test_at_its_limit(pack, number, off):
         assert one.status == rule.status
         assert one.margin == pytest.approx(0, abs=1e-9)
         if expected == "fail":
-            assert one.fix
+            assert one.fixes
 
 
 def _pitch(pack: str, rule: Rule, off: int) -> None:

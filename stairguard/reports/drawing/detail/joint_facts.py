@@ -17,7 +17,6 @@ from stairguard.reports.drawing.paper.columns import Block, Cell
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.words.drawing_words import (
     count,
-    setting_words,
     surface_name,
 )
 from stairguard.reports.words.joint_words import (
@@ -32,6 +31,7 @@ from stairguard.reports.words.joint_words import (
     uphill_words,
 )
 from stairguard.reports.words.lengths import Formatter, degrees_words, slight
+from stairguard.reports.words.remedy_words import setting_words
 
 __all__ = ["joint_block", "joint_posts", "rail_label"]
 

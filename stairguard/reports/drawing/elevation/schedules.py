@@ -7,7 +7,6 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.finding_words import subject_words
 from stairguard.model.grouping import labels
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.jogs import Remedy
@@ -23,15 +22,14 @@ from stairguard.reports.drawing.paper.drafting import CAP, Note
 from stairguard.reports.drawing.paper.scene import ACCENT, INK
 from stairguard.reports.words.drawing_words import (
     count,
-    effects_words,
     first_few,
     limit_words,
-    setting_words,
     surface_name,
-    why_words,
 )
+from stairguard.reports.words.finding_words import subject_words
 from stairguard.reports.words.joint_words import ended_words, joint_words
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words, marked, sphere_words
+from stairguard.reports.words.remedy_words import effects_words, reason_words, setting_words
 from stairguard.reports.words.verdict_words import FAILS, passes_words
 
 __all__ = ["failures", "figures", "holes", "joints", "notes_left", "openings", "stations"]
@@ -137,7 +135,7 @@ def joints(layout: Layout, fmt: Formatter, width: float) -> Block:
 def _remedy(remedy: Remedy, layout: Layout, fmt: Formatter) -> str:
     allowed = "" if remedy.allowed else "NOT ALLOWED: "
     keys = ", ".join(setting_words(one, layout.job.unit) for one in remedy.settings) or fmt(remedy.value)
-    more = [words for words in (why_words(remedy, layout.job.unit), effects_words(remedy, fmt)) if words]
+    more = [words for words in (reason_words(remedy), effects_words(remedy, fmt)) if words]
     return f"{allowed}{remedy.what}: {keys}" + (f" ({'; '.join(more)})" if more else "")
 
 

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from stairguard.model.general_cautions import ALWAYS
 from stairguard.model.job import Unit
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING
 from stairguard.reports.drawing.paper.scene import INK, Line, Part, Place, Rect, Text
 from stairguard.reports.drawing.paper.title_block import HEIGHT, draw_frame
+from stairguard.reports.words.general_cautions import ALWAYS
 from stairguard.reports.words.one_line import clean
 
 __all__ = ["GREY", "PAPER", "TitleCell", "body", "framed"]

@@ -37,7 +37,7 @@ def what_to_do(answer: Opened) -> str:
         return ""
     if answer.outcome == "complies":
         return "The authority having jurisdiction decides."
-    from stairguard.rules.fixes.measured_advice import settling_words
+    from stairguard.reports.words.fix_words import settling_words
 
     u = answer.uncertainty
     if answer.outcome == "too close to call" and u is not None and u.settling is not None:
@@ -47,14 +47,15 @@ def what_to_do(answer: Opened) -> str:
 
 
 def _fix(answer: Opened) -> str:
-    from stairguard.model.fixes import words
-    from stairguard.rules.fixes.measured_advice import UPRIGHT, how
+    from stairguard.model.fixes import Advice, Fix
+    from stairguard.reports.words.fix_words import fixes_words, how_words
 
-    fixes = words(answer.fixes)
-    if not fixes:
-        fixes = how("opening", "at most")
-        if answer.inverse is not None and answer.inverse.greatest is None:
-            fixes = str(UPRIGHT)
+    if answer.fixes:
+        fixes = fixes_words(answer.fixes)
+    elif answer.inverse is not None and answer.inverse.greatest is None:
+        fixes = fixes_words([Fix((), advice=Advice.UPRIGHT_INFILL)])
+    else:
+        fixes = how_words("opening", "at most")
     return f"Fix: {fixes}."
 
 
@@ -72,7 +73,7 @@ def _by_the_tape(answer: Opened, unit: Unit) -> list[str]:
     u = answer.uncertainty
     if answer.outcome != "complies" or answer.binding or u is None or u.settling is None:
         return []
-    from stairguard.rules.fixes.measured_advice import settling_words
+    from stairguard.reports.words.fix_words import settling_words
 
     told = settling_words(u.settling, unit)
     return ["", *paragraph(f"CAUTION: with the error of a usual tape it is too near its limit to tell: {told}.")]

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from math import isclose
 from typing import TYPE_CHECKING, Final
 
-from stairguard.model.general_cautions import ALWAYS
 from stairguard.reports.page.asked.inverse_page import inverse_words
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
+from stairguard.reports.words.general_cautions import ALWAYS
 from stairguard.reports.words.lengths import brief, figure, fixed, percent
 from stairguard.reports.words.uncertainty_words import percent_words, rule_words, settle_words
 

@@ -6,8 +6,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.finding_words import subject_words
-from stairguard.model.fixes import Fix, words
+from stairguard.model.fixes import Fix
 from stairguard.model.grouping import groups
 from stairguard.model.guard.guard_loads import GuardReport
 from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
@@ -15,6 +14,8 @@ from stairguard.model.guard.strand_deflection import STOPPED, BayAnswer, BayRepo
 from stairguard.model.opening_words import where_words
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.guard.page_head import Matter, matter_lines, result_lines
+from stairguard.reports.words.finding_words import subject_words
+from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.lengths import at_least, at_most, brief, figure, solved
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.verdict_words import FAILS, UNJUDGED, outcome_head
@@ -149,12 +150,16 @@ def _where(layout: Layout, same: Sequence[OpeningGive]) -> str:
 def _fix(layout: Layout, one: OpeningGive, fixes: Sequence[Fix]) -> str:
     """What holds every opening, as the job's keys; else the tension that holds this one, or that none does."""
     if any(fix.steps for fix in fixes):
-        return f"for every opening at once, {words(fixes)}"
+        return f"for every opening at once, {fixes_words(fixes)}"
     needed = None if one.holding is None else one.holding.needed.free
     if needed is not None:
         unit = force_unit(layout.job.unit)
-        return f'strand.tension = "{at_least(needed, _SET)} {unit}" or more holds this one; {words(fixes)}'.rstrip("; ")
-    return words(fixes) or _NO_TENSION
+        return (
+            f'strand.tension = "{at_least(needed, _SET)} {unit}" or more holds this one; {fixes_words(fixes)}'.rstrip(
+                "; "
+            )
+        )
+    return fixes_words(fixes) or _NO_TENSION
 
 
 def _tabled(layout: Layout, tabled: Sequence[Check]) -> Iterator[Matter]:

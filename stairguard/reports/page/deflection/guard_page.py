@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from stairguard.model.finding_words import subject_words
 from stairguard.model.guard.guard_loads import GuardReport
 from stairguard.model.guard.solved_layout import Check, CheckedLayout
 from stairguard.model.guard.strand_deflection import WIRE_TABLE, NamedTension
@@ -22,6 +21,7 @@ from stairguard.reports.page.deflection.strand_sections import strand_lines
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
 from stairguard.reports.words.caution_words import push_cautions
 from stairguard.reports.words.deflection_words import NO_TABLE
+from stairguard.reports.words.finding_words import subject_words
 from stairguard.reports.words.lengths import Figures, figure, solved
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.verdict_words import FAILS, passes_loudly, passes_words

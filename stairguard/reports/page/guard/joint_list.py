@@ -13,7 +13,6 @@ from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.relations.printed import scalars
 from stairguard.reports.page.page_text import heading, listed, paragraph
-from stairguard.reports.words.drawing_words import effects_words, measured_words, setting_words, why_words
 from stairguard.reports.words.joint_words import (
     carried_words,
     ended_words,
@@ -26,6 +25,7 @@ from stairguard.reports.words.joint_words import (
 from stairguard.reports.words.lengths import Figures, degrees_words, fixed, slight
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.remedy_words import effects_words, measured_words, reason_words, setting_words
 
 __all__ = ["joint_list"]
 
@@ -221,9 +221,9 @@ def _remedy(what: str, remedy: Remedy, joint: Joint, layout: Layout, figures: Fi
         exact = exact.replace("the nosing, uphill positive", "the edge, on along the line positive")
     keys = "; ".join(f"{setting_words(s, layout.job.unit)}, {measured_words(s)}" for s in remedy.settings)
     words = f"{what}: {keys} ({exact}): {verdict}" if keys else f"{what}: {exact}: {verdict}"
-    words = ": ".join(filter(None, (words, clean(why_words(remedy, layout.job.unit)))))
     others = effects_words(remedy, figures.tape)
-    return f"{words}. Besides, it {clean(others)}" if others else words
+    text = ": ".join(filter(None, (words, clean(reason_words(remedy)))))
+    return f"{text}. Besides, it {clean(others)}" if others else text
 
 
 def _strands(joint: Joint, layout: Layout, figures: Figures) -> Iterator[str]:

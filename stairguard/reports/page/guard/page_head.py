@@ -6,14 +6,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from stairguard.model.finding_words import reasons_words
 from stairguard.model.findings import Finding, Inspection, Verdict
-from stairguard.model.general_cautions import LARGER_SPHERE
 from stairguard.model.grouping import groups
 from stairguard.model.outcome import Outcome
 from stairguard.reports.page.guard.to_settle import to_settle
 from stairguard.reports.page.page_text import listed, paragraph, underlined
 from stairguard.reports.page.rules.finding_list import alike, brief_words, place_words, status_words
+from stairguard.reports.words.finding_words import reasons_words
+from stairguard.reports.words.fix_words import fixes_words
+from stairguard.reports.words.general_cautions import LARGER_SPHERE
 from stairguard.reports.words.lengths import Figures, figure, rough
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.verdict_words import HEAD_VERDICTS, outcome_head
@@ -80,7 +81,7 @@ def matters(inspection: Inspection) -> list[Matter]:
 def _matters(inspection: Inspection, verdict: Verdict) -> Iterator[Matter]:
     for same in _told(inspection, verdict):
         one = same[0]
-        fix = one.fix or (reasons_words(one.why) if verdict == "not checked" else _NO_FIX)
+        fix = fixes_words(one.fixes) or (reasons_words(one.why) if verdict == "not checked" else _NO_FIX)
         short = one.margin is not None and one.margin < 0
         yield Matter(
             HEAD_VERDICTS[verdict],

@@ -8,14 +8,6 @@ from dataclasses import replace
 from typing import Final
 
 from stairguard.model.apart_from_place import apart_from_place
-from stairguard.model.finding_words import (
-    alike_words,
-    conflict_words,
-    reasons_words,
-    sphere_place,
-    spot_words,
-    surfaces_words,
-)
 from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
 from stairguard.model.grouping import groups
 from stairguard.model.guard.opening_kinds import Where
@@ -30,6 +22,15 @@ from stairguard.model.subjects import (
     Subject,
 )
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
+from stairguard.reports.words.finding_words import (
+    alike_words,
+    conflict_words,
+    reasons_words,
+    sphere_place,
+    spot_words,
+    surfaces_words,
+)
+from stairguard.reports.words.fix_words import fixes_words, fixes_words_anywhere
 from stairguard.reports.words.lengths import figure, margin_words, rough, solved
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.verdict_words import LIST_VERDICTS
@@ -120,7 +121,7 @@ def _placed(one: Finding) -> bool:
 
 def _key(one: Finding) -> tuple[object, ...]:
     """What is said of a finding but the numbers of its surface, posts and treads; figures as they are shown."""
-    what, where, fix = _about(one.what), _about(one.place.where), _NUMBERS.sub("", one.fix)
+    what, where, fix = _about(one.what), _about(one.place.where), fixes_words_anywhere(one.fixes)
     return one.verdict, one.clause, one.kind, what, _number(one.value, one.limit), one.limit, one.why, fix, where
 
 
@@ -170,6 +171,6 @@ def _words(one: Finding, what: str) -> str:
         parts.append(f"guard band {rough(one.guard_band, one.unit)}")
     if one.why:
         parts.append(reasons_words(one.why))
-    if one.fix:
-        parts.append(f"FIX: {one.fix}")
+    if one.fixes:
+        parts.append(f"FIX: {fixes_words(one.fixes)}")
     return clean("; ".join(part.rstrip(".") for part in parts))

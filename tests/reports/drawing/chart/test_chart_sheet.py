@@ -5,11 +5,11 @@ from itertools import pairwise
 import pytest
 import shapely
 
-from stairguard.model.general_cautions import ALWAYS
 from stairguard.reports.drawing.chart.chart_lines import _dashes
 from stairguard.reports.drawing.chart.chart_record import Band, Chart, Level, Mark, Series
 from stairguard.reports.drawing.chart.chart_sheet import chart_sheet
 from stairguard.reports.drawing.paper.scene import ACCENT, Circle, Line, Place, Polygon, Text
+from stairguard.reports.words.general_cautions import ALWAYS
 
 # Geometry of overlaps: shapely. What is checked is the record; no picture is painted.
 

@@ -8,9 +8,9 @@ import shapely
 
 from stairguard.geometry.clearance.pockets import compare, pockets
 from stairguard.geometry.clearance.polygon import polygon
-from stairguard.model.general_cautions import ALWAYS
 from stairguard.reports.drawing.paper.lettering import Panel
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, PENS, Circle, Line, Place, Rect, Text, as_record
+from stairguard.reports.words.general_cautions import ALWAYS
 from stairguard.solve.sphere.outlined import between_strands
 from stairguard.solve.sphere.step_profile import Member, Profile, cell_pockets
 from tests.reports.drawing.opening import openings

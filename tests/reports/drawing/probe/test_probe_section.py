@@ -7,9 +7,9 @@ import shapely
 
 from stairguard.errors import InputError
 from stairguard.io.parse.exact_lengths import format_length
-from stairguard.model.general_cautions import ALWAYS
 from stairguard.reports.drawing.paper.scene import Arc, Circle, Line, Polygon, Text
 from stairguard.reports.drawing.probe.probe_section import PushPicture, push_section
+from stairguard.reports.words.general_cautions import ALWAYS
 from stairguard.statics import probe_force as statics
 
 # What is checked is the record; no picture is painted. Geometry of overlaps and contacts: shapely.

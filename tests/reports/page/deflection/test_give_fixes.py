@@ -11,6 +11,7 @@ from tempfile import NamedTemporaryFile
 import pytest
 
 import stairguard
+from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.designed import inspect_layout
 
 JOB = """
@@ -61,7 +62,7 @@ def test_what_the_page_tells_to_set_holds_every_opening_once_set():
 
 def test_both_pages_tell_the_same_fix():
     push = next(one for one in inspect_layout(checked()).findings if one.quantity == "push")
-    assert {told.removeprefix("for every opening at once, ") for told in fixes()} == {push.fix}
+    assert {told.removeprefix("for every opening at once, ") for told in fixes()} == {fixes_words(push.fixes)}
 
 
 @pytest.mark.parametrize("lower", [0.675, 3])

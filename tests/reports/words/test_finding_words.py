@@ -5,14 +5,6 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.model.apart_from_place import apart_from_place
-from stairguard.model.finding_words import (
-    alike_words,
-    conflict_words,
-    reasons_words,
-    sphere_place,
-    spot_words,
-    subject_words,
-)
 from stairguard.model.findings import Clash, Finding, Place, Unclosed
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.guard.opening_kinds import Where
@@ -64,6 +56,14 @@ from stairguard.model.subjects import (
     TakenAt,
     TakenFigure,
     WholeGuard,
+)
+from stairguard.reports.words.finding_words import (
+    alike_words,
+    conflict_words,
+    reasons_words,
+    sphere_place,
+    spot_words,
+    subject_words,
 )
 from tests.solve.lines import up
 

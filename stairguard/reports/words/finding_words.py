@@ -7,7 +7,6 @@ from functools import singledispatch
 from typing import Final
 
 from stairguard.model.findings import Clash, Conflict, Unclosed
-from stairguard.model.general_cautions import LARGER_SPHERE
 from stairguard.model.grouping import in_steps
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.opening_words import where_words
@@ -62,6 +61,9 @@ from stairguard.model.subjects import (
     TakenFigure,
     WholeGuard,
 )
+from stairguard.reports.words.fix_words import fixes_words
+from stairguard.reports.words.general_cautions import LARGER_SPHERE
+from stairguard.reports.words.lengths import stated
 
 __all__ = [
     "alike_words",
@@ -245,7 +247,7 @@ def sphere_place(same: Sequence[Sphere]) -> str:
 
 @_words.register
 def _past_end(subject: PastEnd, place: str) -> str:
-    return f"{where_words(subject.where)}, for {float(subject.length):.6g} {subject.unit} level, of {place}"
+    return f"{where_words(subject.where)}, for {stated(subject.length)} {subject.unit} level, of {place}"
 
 
 @_words.register
@@ -312,26 +314,26 @@ def _short_strands(subject: ShortStrands, _: str) -> str:
 
 @_words.register
 def _level_wires(subject: LevelWires, _: str) -> str:
-    size = f"spacing to {float(subject.spacing):g}, bay to {float(subject.bay):g} {subject.unit}"
+    size = f"spacing to {stated(subject.spacing)}, bay to {stated(subject.bay)} {subject.unit}"
     return f"tension of level strands, {size}{'' if subject.permitted else ': the table does not permit them'}"
 
 
 @_words.register
 def _strands_in_band(subject: StrandsInBand, _: str) -> str:
-    low = "the surface" if subject.low is None else f"{float(subject.low):.6g}"
+    low = "the surface" if subject.low is None else f"{stated(subject.low)}"
     told = (f"{count} over {surfaces_words(i + 1 for i in indices)}" for count, indices in subject.within)
     return f"strands from {low} to {_top(subject)} {_ABOVE}: {', '.join(told) or 'none'}"
 
 
 @_words.register
 def _members_in_band(subject: MembersInBand, _: str) -> str:
-    words = f"members from {float(subject.low):.6g} to {_top(subject)} {_ABOVE}"
-    told = (f"{float(height):.6g} {at}".rstrip() for height, at in subject.within)
+    words = f"members from {stated(subject.low)} to {_top(subject)} {_ABOVE}"
+    told = (f"{stated(height)} {at}".rstrip() for height, at in subject.within)
     return f"{words}: {', '.join(told)}" if subject.within else words
 
 
 def _top(band: StrandsInBand | MembersInBand) -> str:
-    return "the rail" if band.high is None else f"{float(band.high):.6g} {band.unit}"
+    return "the rail" if band.high is None else f"{stated(band.high)} {band.unit}"
 
 
 @_words.register
@@ -422,7 +424,7 @@ def _required(reason: Required) -> str:
     words = "a guard is required here, and there is one"
     if reason.within is None:
         return words
-    return f"{words} (the drop taken as within {float(reason.within):g} {reason.unit} of the edge)"
+    return f"{words} (the drop taken as within {stated(reason.within)} {reason.unit} of the edge)"
 
 
 @_reason.register
@@ -434,7 +436,7 @@ def _no_guard(reason: NoGuardAsked) -> str:
 @_reason.register
 def _fall_past_end(reason: FallPastEnd) -> str:
     return (
-        f"so far as the job tells the fall there is {float(reason.drop):.6g} {reason.unit}, which asks for no guard by "
+        f"so far as the job tells the fall there is {stated(reason.drop)} {reason.unit}, which asks for no guard by "
         "this clause: if it is more, the guard is to go on to the end"
     )
 
@@ -458,22 +460,23 @@ def conflict_words(conflict: Conflict) -> str:
 
 def _clash(clash: Clash) -> str:
     least, most, unit = clash.least, clash.most, clash.unit
-    low, high = (f"{float(rule.value):.6g} {unit}" for rule in (least, most))
+    low, high = (f"{stated(rule.value)} {unit}" for rule in (least, most))
     words = f"Over a {clash.over}: {least.clause} asks at least {low}, {most.clause} at most {high}"
     if least.quantity == most.quantity:
         return f"{words}, of one {least.quantity}: no figure meets both. The authority decides which holds."
-    by = float(least.value - most.value)
-    floor = "" if clash.floor is None else f"from {float(clash.floor):.6g} "
+    by = least.value - most.value
+    floor = "" if clash.floor is None else f"from {stated(clash.floor)} "
     return (
-        f"{words}, of one rail: no height meets both, they are {by:.6g} {unit} apart. Smallest change: a handrail "
+        f"{words}, of one rail: no height meets both, they are {stated(by)} {unit} apart. Smallest change: a handrail "
         f"of its own, {floor}to {high}, beside a guard of at least {low}."
     )
 
 
 def _unclosed(conflict: Unclosed) -> str:
     one, given, unit = conflict.finding, conflict.given, conflict.unit
-    sizes = f"rise {float(given.rise):.6g}, run {float(given.run):.6g}, nosing {float(given.nosing):.6g} {unit}"
+    sizes = f"rise {stated(given.rise)}, run {stated(given.run)}, nosing {stated(given.nosing)} {unit}"
+    asked = f"{one.clause} ({one.kind} {stated(one.limit or 0.0, unit)})"
     return (
-        f"The steps of surface {(one.place.surface or 0) + 1} ({sizes}) and {one.clause} ({one.kind} {one.limit:.6g} "
-        f"{unit}): no strand clear of the nosings stops that sphere. Smallest change: {one.fix}."
+        f"The steps of surface {(one.place.surface or 0) + 1} ({sizes}) and {asked}: no strand clear of the nosings "
+        f"stops that sphere. Smallest change: {fixes_words(one.fixes)}."
     )

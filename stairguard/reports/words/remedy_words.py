@@ -1,0 +1,144 @@
+"""Remedies of jogs in English: the keys to set, why one is allowed or not, and what else comes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import singledispatch
+from typing import TYPE_CHECKING, Any, Final
+
+from stairguard.geometry.marks import typed_text
+from stairguard.model.guard.jogs import (
+    Barred,
+    Breaks,
+    CheckFails,
+    EdgesApart,
+    Effect,
+    JogElsewhere,
+    JogStays,
+    NoSuchGuard,
+    OpeningFails,
+    PushFails,
+    Remedy,
+    Setting,
+    Within,
+)
+from stairguard.model.opening_words import where_words
+from stairguard.reports.words.finding_words import subject_words
+from stairguard.reports.words.lengths import stated
+
+if TYPE_CHECKING:
+    from stairguard.model.job import Unit
+    from stairguard.reports.words.lengths import Formatter
+
+__all__ = ["effects_data", "effects_words", "measured_words", "reason_words", "setting_words"]
+
+_BARRED: Final[Mapping[Barred, str]] = {
+    Barred.RAIL_ON_GROUND: "the rail would lie on the ground",
+    Barred.NO_LANDING_BETWEEN: "no landing lies between whose length could change; it takes one without a level piece",
+}
+
+
+def setting_words(setting: Setting, unit: Unit) -> str:
+    """Write a key of the job file and its value as they are typed there."""
+    value = setting.value
+    return f"{setting.key} = {str(value).lower() if isinstance(value, bool) else typed_text(value, unit)}"
+
+
+_MEASURED: Final[dict[str, str]] = {
+    "rail_height": "plumb",
+    "start_post": "to the post's centre, level from the start of surface {} along the line, back negative",
+    "length": "level",
+    "level_piece": "a rail of its own over surface {}",
+}
+
+
+def measured_words(setting: Setting) -> str:
+    """Say how a key's value is measured."""
+    place, name = setting.key.removeprefix("surface[").split("].")
+    return _MEASURED[name].format(place)
+
+
+def reason_words(remedy: Remedy) -> str:
+    """Why a remedy is allowed or not; "" of one that nobody has tried."""
+    return "" if remedy.why is None else f"{_fact_words(remedy.why)}{_tried(remedy)}"
+
+
+def effects_words(remedy: Remedy, fmt: Formatter) -> str:
+    """What a remedy does besides what its reason tells, "" where it does nothing more."""
+    told = dict.fromkeys(_effect(one, remedy, fmt) for one in remedy.effects)
+    if isinstance(remedy.why, Breaks):
+        del told[_effect(remedy.why, remedy, fmt)]
+    return "; ".join(told)
+
+
+def effects_data(remedy: Remedy) -> list[dict[str, Any]]:
+    """What else comes of a remedy, as plain data: ``what``, the post or what is broken, and a jog's ``size``."""
+    told = [
+        {"what": "jog", "where": one.post, "size": one.size}
+        if isinstance(one, JogElsewhere)
+        else {"what": "breaks", "where": f"{_fact_words(one.breach)}{_tried(remedy)}", "size": None}
+        for one in remedy.effects
+    ]
+    return list({(one["what"], one["where"]): one for one in told}.values())
+
+
+def _tried(remedy: Remedy) -> str:
+    """Surfaces and posts that are named are those of the place where it was tried."""
+    return f" (as tried at {remedy.tried_at}, which is alike)" if remedy.tried_at else ""
+
+
+def _effect(one: Effect, remedy: Remedy, fmt: Formatter) -> str:
+    if isinstance(one, Breaks):
+        return f"breaks {_fact_words(one.breach)}{_tried(remedy)}"
+    return f"leaves a jog of {fmt(one.size)} at {one.post}" if one.size else f"rids {one.post} of its jog"
+
+
+@singledispatch
+def _fact_words(fact: object) -> str:
+    raise TypeError(fact)
+
+
+@_fact_words.register
+def _(fact: Within) -> str:
+    return f"within {fact.rules}" if fact.rules else "no rules asked for"
+
+
+@_fact_words.register
+def _(fact: Breaks) -> str:
+    return f"it breaks {_fact_words(fact.breach)}"
+
+
+@_fact_words.register
+def _(fact: JogStays) -> str:
+    return f"a jog of {stated(fact.size, fact.unit)} is then left"
+
+
+@_fact_words.register
+def _(fact: NoSuchGuard) -> str:
+    return f"it cannot be laid out: {fact.said}"
+
+
+@_fact_words.register
+def _(fact: EdgesApart) -> str:
+    return f"the edges of both sides stand only {stated(fact.between, fact.unit)} apart"
+
+
+@_fact_words.register
+def _(fact: Barred) -> str:
+    return _BARRED[fact]
+
+
+@_fact_words.register
+def _(fact: CheckFails) -> str:
+    bound = f"{fact.kind} {stated(fact.limit)}"
+    return f"{fact.clause}, {subject_words(fact.what)}: {stated(fact.value)}, {bound}"
+
+
+@_fact_words.register
+def _(fact: OpeningFails) -> str:
+    return f"{fact.clause}, {where_words(fact.where)}: {stated(fact.sphere)}"
+
+
+@_fact_words.register
+def _(fact: PushFails) -> str:
+    return "the push asked for"
