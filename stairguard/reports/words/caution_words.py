@@ -6,7 +6,7 @@ from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import fields
 from fractions import Fraction
 from functools import singledispatch
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from stairguard.model.apart_from_place import apart_from_place
 from stairguard.model.cautions import (
@@ -40,7 +40,6 @@ from stairguard.model.cautions import (
     UnmetFigure,
 )
 from stairguard.model.grouping import groups, in_steps, labels
-from stairguard.model.guard.guard_loads import GuardReport
 from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.model.opening_words import where_words
 from stairguard.model.published.strand_materials import StrandSteel
@@ -48,6 +47,9 @@ from stairguard.reports.words.amendment_words import amendment_words
 from stairguard.reports.words.finding_words import alike_words, reasons_words, subject_words
 from stairguard.reports.words.general_cautions import ALWAYS, LARGER_SPHERE
 from stairguard.reports.words.lengths import brief, solved
+
+if TYPE_CHECKING:  # most guards are asked nothing of loads
+    from stairguard.model.guard.guard_loads import GuardReport
 
 __all__ = ["caution_texts", "deflection_cautions", "push_cautions"]
 
