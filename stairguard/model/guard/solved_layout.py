@@ -76,7 +76,7 @@ class Check:
     """One rule applied to ``what`` a figure is of: ``value`` and ``limit`` in the job's unit, degrees for angles.
 
     ``quantity`` is what the rule is about in a pack's words, or in the job's ("post gap", "foot of post"); ``place`` is
-    where it was found.
+    where it was found. One that is not ``binding`` is an option, which no guard fails by.
     """
 
     clause: str
@@ -89,6 +89,7 @@ class Check:
     status: str
     quantity: str = ""
     place: Place = ANYWHERE
+    binding: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from stairguard.reports.data.joint_data import JOINTS, joint_data
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.finding_words import subject_words
 from stairguard.reports.words.joint_words import ended_words
+from stairguard.reports.words.rule_words import known_words
 
 __all__ = ["LAYOUT", "result"]
 
@@ -64,8 +65,11 @@ LAYOUT: Final[Topic] = {
     ),
     Check: Keys(
         "clause what value limit kind unit passes status",
-        left_out="quantity place",
-        made={"what": lambda check: subject_words(check.what)},
+        left_out="quantity place binding",
+        made={
+            "what": lambda check: subject_words(check.what),
+            "status": lambda check: known_words(check.status, check.binding),
+        },
     ),
 }
 

@@ -29,11 +29,10 @@ __all__ = ["Applied", "applied", "binds", "check", "held"]
 
 @dataclass(frozen=True, slots=True)
 class Applied:
-    """A rule and what came of it; it binds also where it is an option that the job takes up."""
+    """A rule and what came of it."""
 
     rule: Rule
     check: Check
-    binding: bool
 
 
 def check(layout: Layout) -> CheckedLayout:
@@ -51,10 +50,10 @@ def check(layout: Layout) -> CheckedLayout:
 def held(layout: Layout) -> CheckedLayout:
     """Hold a layout to its rule set and its job, remedies of jogs untried: all that a trial of a change asks."""
     ruled = applied(layout)
-    checks = tuple(a.check for a in ruled if a.binding or a.check.passes)
+    checks = tuple(a.check for a in ruled if a.check.binding or a.check.passes)
     checks += (*own_limits(layout), *wire_checks(layout))
-    unmet = tuple(a.check for a in ruled if not a.binding and not a.check.passes)
-    used = {a.rule for a in ruled if a.binding} | {o.rule for o in layout.openings if o.rule is not None}
+    unmet = tuple(a.check for a in ruled if not a.check.binding and not a.check.passes)
+    used = {a.rule for a in ruled if a.check.binding} | {o.rule for o in layout.openings if o.rule is not None}
     used |= {o.leave for o in layout.openings if o.leave is not None}
     passes = all(c.passes for c in checks) and all(o.passes is not False for o in layout.openings)
     if layout.give is not None and layout.give.passes is False:
@@ -76,7 +75,6 @@ def binds(rule: Rule, job: Job) -> bool:
 
 def _applied(layout: Layout, rule: Rule, reading: Reading, surface: PlacedSurface | None = None) -> Applied:
     held = held_to(rule, reading.value, surface, layout.job.unit)
-    binding = binds(rule, layout.job)
     check = Check(
         clause=rule.clause,
         what=reading.what,
@@ -85,11 +83,12 @@ def _applied(layout: Layout, rule: Rule, reading: Reading, surface: PlacedSurfac
         kind=rule.kind,
         unit=held.unit,
         passes=held.passes,
-        status=rule.status if binding else f"{rule.status}, optional",
+        status=rule.status,
+        binding=binds(rule, layout.job),
         quantity=rule.quantity,
         place=Place(None if surface is None else surface.index, reading.where, reading.station),
     )
-    return Applied(rule, check, binding)
+    return Applied(rule, check)
 
 
 def _grips(layout: Layout) -> Iterator[Applied]:

@@ -136,17 +136,17 @@ def _verdict(passes: bool, binding: bool) -> Verdict:
 
 def _ruled(layout: Layout) -> Iterator[_Spoken]:
     for one in applied(layout):
-        why = () if one.check.passes or one.binding else (optional(one.rule),)
-        finding = replace(_of_check(one.check, one.rule.status, one.binding, why), scope=one.rule.place)
+        why = () if one.check.passes or one.check.binding else (optional(one.rule),)
+        finding = replace(_of_check(one.check, why), scope=one.rule.place)
         yield one.rule, may_bind(finding, one.rule, layout.rules)
 
 
-def _of_check(check: Check, status: str, binding: bool, why: tuple[Reason, ...]) -> Finding:
+def _of_check(check: Check, why: tuple[Reason, ...]) -> Finding:
     return Finding(
         clause=check.clause,
-        status=status,
+        status=check.status,
         quantity=check.quantity,
-        verdict=_verdict(check.passes, binding),
+        verdict=_verdict(check.passes, check.binding),
         what=check.what,
         place=check.place,
         value=check.value,
@@ -157,13 +157,13 @@ def _of_check(check: Check, status: str, binding: bool, why: tuple[Reason, ...])
         guard_band=None,
         why=why,
         fixes=(),
-        binding=binding,
+        binding=check.binding,
     )
 
 
 def _own(check: Check) -> Finding:
     """A limit of the job's own, or a tension of Australia's table: both may fail it."""
-    return _of_check(check, check.status, True, ())
+    return _of_check(check, ())
 
 
 def _edges(layout: Layout) -> Iterator[_Spoken]:

@@ -103,7 +103,7 @@ def failures(checked: CheckedLayout, width: float) -> Block:
     """List every binding check that fails, with its clause, in the accent ink."""
     rows = []
     for check in checked.checks:
-        if not check.passes and "optional" not in check.status:
+        if not check.passes and check.binding:
             value, limit = (marked(x, check.unit, 7) for x in (check.value, check.limit))
             kind = _KINDS.get(check.kind, check.kind)
             rows.append(f"{subject_words(check.what)}: {value}, must be {kind} {limit} ({check.clause})")

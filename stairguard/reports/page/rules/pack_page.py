@@ -7,9 +7,9 @@ from fractions import Fraction
 
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
-from stairguard.reports.words.amendment_words import amendments_words
 from stairguard.reports.words.lengths import stated
 from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.rule_words import amendments_words, known_words
 
 __all__ = ["pack_text", "packs_text"]
 
@@ -82,7 +82,7 @@ def _length(length: Fraction, unit: str) -> str:
 
 
 def _remarks(rule: Rule, unit: str) -> str:
-    words = [rule.status if rule.binding else f"{rule.status}, optional"]
+    words = [known_words(rule.status, rule.binding)]
     if rule.when:
         words.append(f"where {', '.join(map(str, rule.when))}")
     if rule.when_run_below is not None:

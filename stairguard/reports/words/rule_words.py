@@ -1,11 +1,16 @@
-"""What a local file changes of the rule pack that it amends, in words."""
+"""What is said of rules: how surely they are known, and what a local file changes of the pack that it amends."""
 
 from __future__ import annotations
 
 from stairguard.model.rules import Amendment, Rule, RuleSet
 from stairguard.reports.words.lengths import stated
 
-__all__ = ["amendment_words", "amendments_words"]
+__all__ = ["amendment_words", "amendments_words", "known_words"]
+
+
+def known_words(status: str, binding: bool) -> str:
+    """How surely a rule is known, and whether it is but an option."""
+    return status if binding else f"{status}, optional"
 
 
 def amendment_words(one: Amendment) -> str:

@@ -1,4 +1,4 @@
-"""What a local file changes of a pack, a row a kind of change."""
+"""How surely rules are known, and what a local file changes of a pack, a row a kind of change."""
 
 from dataclasses import replace
 from fractions import Fraction as F
@@ -6,7 +6,7 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.model.rules import Amendment, Rule, RuleSet
-from stairguard.reports.words.amendment_words import amendments_words
+from stairguard.reports.words.rule_words import amendments_words, known_words
 
 RULE = Rule(
     quantity="riser", place="flight", kind="at most", value=F(8), clause="A", status="read", source="", note="",
@@ -26,3 +26,7 @@ LOWER = replace(RULE, value=F("7.75"), clause="B")
 def test_one_change(old, new, words):
     rules = RuleSet(name="ours", title="ours", rules=(), amended=(Amendment("ours", "theirs", old, new),))
     assert amendments_words(rules) == [f"ours on theirs: {words}"]
+
+
+def test_an_option_says_that_it_is_one():
+    assert [known_words("read", binding) for binding in (True, False)] == ["read", "read, optional"]
