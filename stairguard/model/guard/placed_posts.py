@@ -1,4 +1,4 @@
-"""Posts where they stand, and the holes in them."""
+"""Posts where they stand and how, their labels, and the holes in them."""
 
 from __future__ import annotations
 
@@ -8,16 +8,17 @@ from typing import Final, Literal, NamedTuple, TypeAlias
 
 from stairguard.model.guard.passages import Passage
 from stairguard.model.guard.pieces import BearsOn
-from stairguard.model.guard.stance import SQUARE, Stance
 from stairguard.model.job import Ending
 
 __all__ = [
+    "SQUARE",
     "CloseHoles",
     "Face",
     "Hole",
     "LabelParts",
     "PlacedPost",
     "Role",
+    "Stance",
     "by_surface",
     "label_parts",
     "post_label",
@@ -25,6 +26,24 @@ __all__ = [
 ]
 
 Role: TypeAlias = Literal["end", "line", "joint"]
+
+
+@dataclass(frozen=True, slots=True)
+class Stance:
+    """A post as deep as it is wide, seen from above.
+
+    Its faces are ``turned_deg`` from square to the surface before it, left positive. ``askews_deg`` are the angles of
+    what arrives and of what leaves from square to the face it comes to, -45 to 45, left positive; ``reach`` is how far
+    from the centre both come out of it, level along them, in half-widths: 1 / cos of either.
+    """
+
+    turned_deg: float
+    askews_deg: tuple[float, float]
+    reach: Fraction
+
+
+SQUARE: Final = Stance(0.0, (0.0, 0.0), Fraction(1))
+"""A post with a face square to all that comes to it."""
 
 
 _LETTERS: Final[dict[Ending, str]] = {"post": "P", "wall": "W", "newel": "N"}

@@ -6,7 +6,7 @@ from fractions import Fraction
 from math import cos, hypot, radians, remainder, sin, tan
 from typing import Final
 
-from stairguard.model.guard.stance import SQUARE, Stance
+from stairguard.model.guard.placed_posts import SQUARE, Stance
 from stairguard.model.job import Job
 
 __all__ = ["TOUCH", "clear_between", "least_offset", "stance", "under_before"]

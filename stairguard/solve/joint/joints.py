@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import figure_text
-from stairguard.model.guard.stance import SQUARE
+from stairguard.model.guard.placed_posts import SQUARE
 from stairguard.model.guard.surfaces import SurfaceLine
 from stairguard.solve.joint.corner_posts import stance
 from stairguard.solve.joint.joint_posts import stand

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
 
+from stairguard.model.guard.placed_posts import Stance
 from stairguard.model.guard.rail_joints import JointNosing
-from stairguard.model.guard.stance import Stance
 from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Job
 from stairguard.solve.line.footing import Footing

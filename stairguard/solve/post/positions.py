@@ -8,8 +8,7 @@ from fractions import Fraction
 
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_above, mark_below, plain_text
-from stairguard.model.guard.placed_posts import Role
-from stairguard.model.guard.stance import SQUARE, Stance
+from stairguard.model.guard.placed_posts import SQUARE, Role, Stance
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Ending
 from stairguard.solve.joint.rail_meeting import Meeting
