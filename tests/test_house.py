@@ -1,6 +1,7 @@
 """The house itself: no circles, no room too full, no two modules of one name, every arrow down."""
 
 import ast
+import re
 import tomllib
 from collections import Counter
 from collections.abc import Iterator, Mapping
@@ -104,3 +105,11 @@ def test_every_room_stands_in_the_contract():
     rooms = set().union(*_rooms())
     beside = {"stairguard", "stairguard.__main__"}
     assert {".".join(name.split(".")[:2]) for name in MODULES} - beside == rooms
+
+
+@pytest.mark.parametrize("document", ["DEVELOPERS.md", "README.md"])
+def test_every_file_that_is_named_is_there(document):
+    named = set(re.findall(r"`([\w./-]+\.(?:py|toml|md|csv))`", (ROOT / document).read_text(encoding="utf-8")))
+    places = (ROOT, PACKAGE, PACKAGE / "relations", ROOT / "tests" / "relations")
+    generated = {"holes.csv", "cuts.csv", "findings.csv", "job.toml", "JOB.toml"}
+    assert [one for one in sorted(named - generated) if not any((place / one).exists() for place in places)] == []
