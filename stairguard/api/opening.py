@@ -90,7 +90,13 @@ def step_opening(
     from stairguard.io.read.opening_arguments import Given, read_step
 
     given = {"rise": rise, "run": run, "nosing": nosing, "tread": tread, "lift": lift}
-    return _answered(read_step(given, open_riser, Given(limit, tape, guard_band, inverse, None, unit)))
+    return _answered(
+        read_step(
+            given,
+            open_riser,
+            Given(limit=limit, tape=tape, guard_band=guard_band, inverse=inverse, move=None, unit=unit),
+        )
+    )
 
 
 def points_opening(
@@ -139,7 +145,7 @@ def points_opening(
     """
     from stairguard.io.read.opening_arguments import Given, read_outline
 
-    terms = Given(limit, tape, guard_band, inverse, move, unit)
+    terms = Given(limit=limit, tape=tape, guard_band=guard_band, inverse=inverse, move=move, unit=unit)
     return _answered(read_outline(points, strand_diameter, strand_edges, terms))
 
 
@@ -184,7 +190,7 @@ def sides_opening(
     """
     from stairguard.io.read.opening_arguments import Given, read_sides
 
-    terms = Given(limit, tape, guard_band, inverse, move, unit)
+    terms = Given(limit=limit, tape=tape, guard_band=guard_band, inverse=inverse, move=move, unit=unit)
     return _answered(read_sides(sides, diagonal, strand_diameter, strand_edges, terms))
 
 
@@ -227,7 +233,7 @@ def lengths_opening(
     """
     from stairguard.io.read.opening_arguments import Given, read_lengths
 
-    terms = Given(limit, tape, guard_band, inverse, move, unit)
+    terms = Given(limit=limit, tape=tape, guard_band=guard_band, inverse=inverse, move=move, unit=unit)
     return _answered(read_lengths(lengths, strand_diameter, strand_edges, terms))
 
 
@@ -273,7 +279,7 @@ def strands_opening(
     """
     from stairguard.io.read.opening_arguments import Given, read_strands
 
-    terms = Given(limit, tape, guard_band, inverse, None, unit)
+    terms = Given(limit=limit, tape=tape, guard_band=guard_band, inverse=inverse, move=None, unit=unit)
     return _answered(read_strands(spacing, strand_diameter, terms))
 
 

@@ -61,7 +61,7 @@ class SawCut:
     edge_tilt: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MirrorJoint:
     """Two sticks cut to the plane that halves their bend.
 
@@ -171,7 +171,14 @@ def mirror_joint(slope_in: Fraction, slope_out: Fraction, turn_deg: float) -> Mi
     bend = scalars.bend(*pitches, turn_deg)
     level = flush or abs(turn_deg) == _HALF_TURN
     twist = 0.0 if level else remainder(scalars.section_twist(*pitches, turn_deg), _HALF_TURN)
-    return MirrorJoint(bend, scalars.mitre(bend), _saw(normal, first), _saw(normal, second), twist, flush)
+    return MirrorJoint(
+        bend_deg=bend,
+        mitre_deg=scalars.mitre(bend),
+        first=_saw(normal, first),
+        second=_saw(normal, second),
+        twist_deg=twist,
+        flush=flush,
+    )
 
 
 def face_cut(slope: Fraction, askew_deg: float) -> SawCut:

@@ -68,7 +68,7 @@ class Closed:
     form: Expr = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Relation:
     """One formula. The first of ``closed`` is the principal one; its partial derivatives are printed too."""
 

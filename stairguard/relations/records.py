@@ -59,7 +59,7 @@ class SymbolInfo:
         return f"{_ARTICLE[self.kind]}{limits} ({self.meaning})"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RelationInfo:
     """One formula: ``equation`` is text with angles in degrees, ``functions`` are its printed names."""
 
@@ -73,7 +73,7 @@ class RelationInfo:
     functions: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Solution:
     """A relation solved for one symbol.
 

@@ -71,9 +71,22 @@ def _decided(job: Job, rules: RuleSet) -> Plan:
     joins = tuple(joined(rails, m, chord(m, job.post.width) if m.two else None) for m in found)
     fields, barred = _strung(job, terrain, carriers, found, joins)
     return Plan(
-        job, rules, line, rails, carriers, found, joins, secs, undersides, ups, stops, profiles, fields, barred,
-        terrain,
-    )  # fmt: skip
+        job=job,
+        rules=rules,
+        line=line,
+        rails=rails,
+        carriers=carriers,
+        meetings=found,
+        joined=joins,
+        secs=secs,
+        undersides=undersides,
+        ups=ups,
+        stops=stops,
+        profiles=profiles,
+        fields=fields,
+        barred=barred,
+        terrain=terrain,
+    )
 
 
 def _strung(
@@ -198,10 +211,27 @@ def _profile(
     low_floor, low_slope = _beside(line, up, surface, -up.way)
     high_floor, high_slope = _beside(line, up, surface, up.way)
     return Profile(
-        rise, run, given.nosing, given.tread, given.open_risers, up.count, low, high, posts, job.post.width,
-        up.xs, up.zs, up.line, up.first_rise, low_slope, high_slope, low_floor, high_floor,
-        _foot(job, up, last, high), below(job, "post"),
-    )  # fmt: skip
+        rise=rise,
+        run=run,
+        nosing=given.nosing,
+        tread=given.tread,
+        open_risers=given.open_risers,
+        risers=up.count,
+        low_face=low,
+        high_face=high,
+        posts=posts,
+        post_width=job.post.width,
+        xs=up.xs,
+        zs=up.zs,
+        line=up.line,
+        first_rise=up.first_rise,
+        low_slope=low_slope,
+        high_slope=high_slope,
+        low_floor=low_floor,
+        high_floor=high_floor,
+        high_foot=_foot(job, up, last, high),
+        drop=below(job, "post"),
+    )
 
 
 def _foot(job: Job, up: Uphill, stop: Stop, face: Fraction) -> Fraction:

@@ -35,7 +35,7 @@ class Stop:
     foot: Footing
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
     """Everything decided, nothing yet drawn up.
 

@@ -174,7 +174,18 @@ def push_at(
     a, b, tension, rate = _sides(bay)
     big_a, big_b, _, clear, strands = _shape(probe, clear, strands)
     rub = float(np.arctan(friction))
-    state = _State(a, b, tension, rate, big_a, big_b, clear, strands == 2, float(np.cos(rub)), float(np.sin(rub)))
+    state = _State(
+        a=a,
+        b=b,
+        tension=tension,
+        rate=rate,
+        big_a=big_a,
+        big_b=big_b,
+        clear=clear,
+        two=strands == 2,
+        cos_r=float(np.cos(rub)),
+        sin_r=float(np.sin(rub)),
+    )
     q, pushed = state.at(np.tan(np.radians(contact) / 2))
     force, taut, _ = _force(q, a, b, tension, rate)
     return Pushed(force * pushed, np.asarray(contact, dtype=np.float64), q, taut)
@@ -266,7 +277,18 @@ def _greatest(given: list[Floats], rub: float) -> Floats:
         low = np.tan(np.maximum(np.where(two, -rub, -2 * rub), -first) / 2)
         first = np.minimum(first, np.radians(steepest))
         high = np.tan(first / 2)
-        state = _State(a, b, tension, rate, big_a, big_b, clear, two, cos_r, sin_r)
+        state = _State(
+            a=a,
+            b=b,
+            tension=tension,
+            rate=rate,
+            big_a=big_a,
+            big_b=big_b,
+            clear=clear,
+            two=two,
+            cos_r=cos_r,
+            sin_r=sin_r,
+        )
         contact = _root(state.slope, low, high)
         q, pushed = state.at(contact)
         force, taut, _ = _force(q, a, b, tension, rate)
@@ -280,7 +302,7 @@ def _greatest(given: list[Floats], rub: float) -> Floats:
     return out
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _State:
     """What equations (1) to (4) need, beside the contact angle."""
 

@@ -78,7 +78,7 @@ class Sensitivity:
         return bool(((spread > 1e-12) & (self.margins <= times * spread)).any())
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class _Reach:
     """From each site's nearest point to the centre: unit vector ``n``, how ``far``, and ``distance`` to the surface.
 
@@ -114,7 +114,9 @@ def _reach(outline: Outline, centre: tuple[float, float]) -> _Reach:
     with np.errstate(invalid="ignore", divide="ignore"):
         n = np.where(within[:, None], left, away / far[:, None])
     distance = np.where(within, ((c - a) * left).sum(axis=1), far) - radii
-    return _Reach(np.nan_to_num(n), far, distance, t, within, span, len(outline.corners))
+    return _Reach(
+        n=np.nan_to_num(n), far=far, distance=distance, t=t, within=within, span=span, corners=len(outline.corners)
+    )
 
 
 def _approach(reach: _Reach, motion: Motion, sites: _Index) -> _Array:

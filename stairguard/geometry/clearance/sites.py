@@ -35,7 +35,7 @@ class Clearance(NamedTuple):
     across: Floats
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Sites:
     """Starts, unit directions, lengths and radii of all sites, shape (n,); the first ``edges`` are edges.
 
@@ -135,9 +135,23 @@ def sites(outline: Outline) -> Sites:
     joined = _joined(np.flatnonzero(~back[:n]), (ax, az), (bx, bz), n)
     folded = np.where(_folds(outline, joined, np.array([first[:n], last[:n]])), joined, -1)
     return Sites(
-        ax, az, ex, dz / safe, length, radius, first, last, joined, folded, back, n, _pair(low), _pair(high), scale,
-        origin,
-    )  # fmt: skip
+        ax=ax,
+        az=az,
+        ex=ex,
+        ez=dz / safe,
+        length=length,
+        radius=radius,
+        first=first,
+        last=last,
+        joined=joined,
+        folded=folded,
+        back=back,
+        edges=n,
+        low=_pair(low),
+        high=_pair(high),
+        scale=scale,
+        origin=origin,
+    )
 
 
 def _joined(fronts: Indices, a: tuple[Floats, Floats], b: tuple[Floats, Floats], n: int) -> Indices:

@@ -52,7 +52,7 @@ class Blocking:
     by: Fraction
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RailBand:
     """All straight rails whose plumb height over every point is from ``least`` to ``most``; None: no such limit.
 
@@ -93,21 +93,49 @@ def rail_band(points: Sequence[Place], least: Fraction | None, most: Fraction | 
         # Each end may then be moved away from the limit as far as one likes, and up to it alone.
         why = "no limit" if least == most else "one limit alone: the farther from it the better"
         reach = (least, most)
-        return RailBand(least, most, (None, None), reach, reach, (), None, None, why)
+        return RailBand(
+            least=least,
+            most=most,
+            slopes=(None, None),
+            first=reach,
+            last=reach,
+            corners=(),
+            best=None,
+            blocking=None,
+            why=why,
+        )
     strips = _strips(points)
     narrowest = min(range(len(strips)), key=lambda k: strips[k].width)
     spare = most - least - strips[narrowest].width
     if spare < 0:
         why = "no straight rail keeps the limits" if least <= most else "the limits contradict each other"
         blocking = _blocking(points, strips[narrowest], -spare)
-        return RailBand(least, most, None, None, None, (), None, blocking, why)
+        return RailBand(
+            least=least,
+            most=most,
+            slopes=None,
+            first=None,
+            last=None,
+            corners=(),
+            best=None,
+            blocking=blocking,
+            why=why,
+        )
     corners = _corners(points, strips, least, most)
     ends = [(_over(points, 0, c), _over(points, -1, c)) for c in corners]
     slopes, first, last = zip(*((b, u, v) for (b, _), (u, v) in zip(corners, ends, strict=True)), strict=True)
     best = _best(points, strips[narrowest], least, spare / 2)
     return RailBand(
-        least, most, _reach(slopes), _reach(first), _reach(last), tuple(ends), best, None, ""
-    )  # fmt: skip
+        least=least,
+        most=most,
+        slopes=_reach(slopes),
+        first=_reach(first),
+        last=_reach(last),
+        corners=tuple(ends),
+        best=best,
+        blocking=None,
+        why="",
+    )
 
 
 @dataclass(frozen=True, slots=True)

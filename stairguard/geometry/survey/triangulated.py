@@ -67,7 +67,7 @@ class _Chord:
     place: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Triangle:
     """Corners p, q placed already, with r to the left of p to q; sides opposite p and q, and p to q."""
 
@@ -154,7 +154,7 @@ def _triangles(n: int, chords: Mapping[tuple[int, int], _Chord]) -> Iterator[_Tr
             r = (r + 1) % n
         if r == p:  # a side: nothing lies beyond it
             continue
-        yield _Triangle(p, q, r, chords[q, r], chords[r, p], chords[p, q])
+        yield _Triangle(p=p, q=q, r=r, a=chords[q, r], b=chords[r, p], c=chords[p, q])
         waiting += [(r, q), (p, r)]
 
 

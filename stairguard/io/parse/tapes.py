@@ -17,7 +17,7 @@ __all__ = ["Tape", "read_tape"]
 _FILE: Final = Path(__file__).parents[2] / "data" / "tapes.toml"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Tape:
     """A tape's greatest errors: by ``steps`` (up to a length), or ``error`` and ``more`` for each begun length."""
 
@@ -47,4 +47,14 @@ def read_tape(name: str, unit: Unit) -> Tape:
 
     steps = tuple((length("to", step), length("error", step)) for step in table.get("steps", ()))
     title, status, source, note = (str(table[key]) for key in ("title", "status", "source", "note"))
-    return Tape(name, title, status, source, note, steps, length("error"), length("more"), length("each"))
+    return Tape(
+        name=name,
+        title=title,
+        status=status,
+        source=source,
+        note=note,
+        steps=steps,
+        error=length("error"),
+        more=length("more"),
+        each=length("each"),
+    )

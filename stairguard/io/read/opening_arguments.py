@@ -29,7 +29,7 @@ _MOST_STEPS: Final = 10_000
 """Times the rise or the run of a step that another of its lengths may be."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Given:
     """What is asked of any opening, as it is given: see `stairguard.step_opening` and those beside it."""
 

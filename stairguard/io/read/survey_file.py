@@ -89,7 +89,18 @@ def read_survey(path: Source, rules: str | None = None) -> Survey:
     if faults:
         raise JobError(*faults)
     taken = tuple(row for row in rows if row is not None)
-    return Survey(title, top.unit, pack, surfaces, site, handrail, taken, plus_minus, ratio, mark)
+    return Survey(
+        title=title,
+        unit=top.unit,
+        rules=pack,
+        surfaces=surfaces,
+        site=site,
+        handrail=handrail,
+        taken=taken,
+        plus_minus=plus_minus,
+        ratio=ratio,
+        mark=mark,
+    )
 
 
 def _count(tables: object) -> int:
@@ -139,7 +150,18 @@ class _Row:
         table.close()
         if length is None:
             return None
-        return Taken(what, length, surface, place, at, station, low, high, reach, *shape)
+        return Taken(
+            what=what,
+            length=length,
+            surface=surface,
+            place=place,
+            at=at,
+            station=station,
+            low=low,
+            high=high,
+            reach=reach,
+            **shape._asdict(),
+        )
 
     def _surface(self, what: str) -> int | None:
         """Index of the surface it was taken on; the figures of a whole guard need none."""

@@ -47,7 +47,7 @@ class Share:
     percent: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Uncertainty:
     """What is known of a sphere, and what can be said against its limit.
 
@@ -102,7 +102,7 @@ class StepMend:
     lift: Fraction | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Opened:
     """The largest sphere through an opening, all lengths in ``unit``.
 

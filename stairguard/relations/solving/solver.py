@@ -28,7 +28,7 @@ _LOOSE = {True: sp.Float("1e-24"), False: sp.Float("1e-12")}
 """Relative size of what is taken for rounding, where the inputs are exact and where they are floats."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Problem:
     """A relation with numbers in all places but one: exact in ``equation``, evaluated in ``sides``."""
 
@@ -136,7 +136,7 @@ def _problem(relation: Relation, find: str, known: Mapping[str, Fraction], exact
     put_in = _put_in_exact if exact else _put_in_floats
     equation = sp.Eq(*(put_in(side, values) for side in relation.equation.args), evaluate=False)
     sides = (sp.N(equation.lhs, _DIGITS), sp.N(equation.rhs, _DIGITS))
-    return _Problem(relation, target, values, equation, sides, exact)
+    return _Problem(relation=relation, target=target, values=values, equation=equation, sides=sides, exact=exact)
 
 
 def _put_in_exact(side: Expr, values: dict[Expr, Expr]) -> Expr:

@@ -105,7 +105,7 @@ FORMS: dict[str, Form] = {form.name: form for form in sorted(_forms(), key=lambd
 """Every function that can be written, by its name."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Function:
     """A form worked out: ``results`` has one expression, or one per argument for partials."""
 
@@ -183,7 +183,14 @@ def _worked_out(form: Form) -> _Function:
     value = explicit(relation, closed)
     results = tuple(sp.diff(value, item.symbol) for item in args) if form.partial else (value,)
     find = relation.declared(closed.find).info
-    return _Function(form.name, relation, find, tuple(item.info for item in args), results, form.partial)
+    return _Function(
+        name=form.name,
+        relation=relation,
+        find=find,
+        args=tuple(item.info for item in args),
+        results=results,
+        partial=form.partial,
+    )
 
 
 def _in_slope(function: _Function) -> _Function:

@@ -40,7 +40,7 @@ def opened_fixes(
         return ()
     sure = opened.uncertainty if opened.binding else None
     length = Measurement("opening", Fraction(opened.sphere), Fraction(0))
-    row = Taken("opening", length, opened=opened, points=opened.points, strand_edges=strand_edges)
+    row = Taken(what="opening", length=length, opened=opened, points=opened.points, strand_edges=strand_edges)
     band = 0.0 if sure is None else sure.guard_band
     asked = Closed(_rule(opened.limit), ratio, opened.unit, USUAL_MARK[opened.unit], band)
     chosen = None if edge is None else edge_fix(row, opened, 0, asked, edge)

@@ -67,9 +67,19 @@ def _meet(rails: Rails, index: int, pair: Pair) -> Meeting:
     stands = stance(rails.job, pair.turn_deg) if len(feet) == 1 else SQUARE
     rises = rails.top(after, station) - rails.top(before, station)
     return Meeting(
-        index, before, after, pair.crossed, boundary, pair.turn_deg, meets, station, feet, stands, rises,
-        before.datum(station) - after.datum(station),
-    )  # fmt: skip
+        index=index,
+        before=before,
+        after=after,
+        crossed=pair.crossed,
+        boundary=boundary,
+        turn_deg=pair.turn_deg,
+        meets=meets,
+        station=station,
+        feet=feet,
+        stance=stands,
+        rises=rises,
+        shift=before.datum(station) - after.datum(station),
+    )
 
 
 def _boundary(pair: Pair) -> Fraction:

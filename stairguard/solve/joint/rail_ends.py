@@ -17,7 +17,7 @@ from stairguard.solve.joint.rail_meeting import HALF_TURN, Meeting, Rails
 __all__ = ["Joined", "joined"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Joined:
     """How two rails join: the true mitre in space, if there is one, and why they are not cut to it.
 
@@ -57,12 +57,20 @@ def joined(rails: Rails, meeting: Meeting, chord: Chord | None) -> Joined:
     at = _met(rails, meeting, faces) if mates else None
     if at is not None:
         lapped = lap(rails, meeting, (float(at), float(at)), mitred=True)
-        return Joined(cut, None, (at, at), _step(rails, meeting, at, at), False, lapped, chord)
+        return Joined(
+            cut=cut,
+            unmitred=None,
+            ends=(at, at),
+            step=_step(rails, meeting, at, at),
+            jogs=False,
+            lap=lapped,
+            chord=chord,
+        )
     step = _step(rails, meeting, *faces)
     jogs = abs(step) >= _least(rails) and (mates or not _passes(rails, meeting, faces, step))
     lapped = lap(rails, meeting, (float(faces[0]), float(faces[1])), mitred=False)
     why: Unmitred = "different heights" if jogs else _why(cut, turn, mates)
-    return Joined(cut, why, faces, step, jogs, lapped, chord)
+    return Joined(cut=cut, unmitred=why, ends=faces, step=step, jogs=jogs, lap=lapped, chord=chord)
 
 
 def _least(rails: Rails) -> Fraction:

@@ -30,7 +30,7 @@ class Rails:
         return surface.datum(station) + self.heights[surface.index]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Meeting:
     """One joint between the rails of two surfaces, ``before`` and ``after`` along stations.
 

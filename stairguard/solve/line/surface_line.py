@@ -14,7 +14,7 @@ from stairguard.model.job import Flight, Landing, MeasuredFlight, Ramp, Surface
 __all__ = ["Uphill", "place", "uphill"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Uphill:
     """A flight read from its bottom: x level and uphill from nosing 1, z up from nosing 1.
 
@@ -140,13 +140,28 @@ def uphill(surface: PlacedSurface) -> Uphill:
     given = surface.given
     if isinstance(given, Flight):
         way = -1 if given.down else 1
-        return Uphill(given, surface.origin, way, abs(surface.slope), given.risers, given.rise, Fraction(0))
+        return Uphill(
+            given=given,
+            nosing_1=surface.origin,
+            way=way,
+            slope=abs(surface.slope),
+            count=given.risers,
+            first_rise=given.rise,
+            line=Fraction(0),
+        )
     assert isinstance(given, MeasuredFlight)
     way = -1 if given.down else 1
     ordered = surface.nosings[::way]
     low = ordered[0]
     floor = surface.end.z if given.down else surface.start.z
     return Uphill(
-        given, low, way, abs(surface.slope), len(ordered), low.z - floor, surface.datum(low.s) - low.z,
-        tuple(way * (p.s - low.s) for p in ordered), tuple(p.z - low.z for p in ordered),
-    )  # fmt: skip
+        given=given,
+        nosing_1=low,
+        way=way,
+        slope=abs(surface.slope),
+        count=len(ordered),
+        first_rise=low.z - floor,
+        line=surface.datum(low.s) - low.z,
+        xs=tuple(way * (p.s - low.s) for p in ordered),
+        zs=tuple(p.z - low.z for p in ordered),
+    )

@@ -19,7 +19,7 @@ __all__ = ["Bearing", "Stop", "seated"]
 Stop: TypeAlias = Literal["strands", "rigid parts", "nothing"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Bearing:
     """A probe sphere at one opening, and what stops it.
 
@@ -81,15 +81,17 @@ class _Known(dict[tuple[int, Fraction], Seat | None]):
 def _bearing(index: int, opening: Opening, probe: Fraction, as_marked: bool, radius: float, known: _Known) -> Bearing:
     size = opening.sphere_as_marked if as_marked else opening.sphere
     if size >= probe:
-        return Bearing(index, opening.surface, probe, "nothing")
+        return Bearing(opening=index, surface=opening.surface, probe=probe, stopped_by="nothing")
     if isinstance(opening.bounds, Gap):
         # midway between two strands; else half the sphere from what is rigid
         numbers = opening.bounds.strands
         clear = size / 2 + radius if len(numbers) == 2 else size + radius - float(probe) / 2
-        return Bearing(index, opening.surface, probe, "strands", numbers, clear)
+        return Bearing(
+            opening=index, surface=opening.surface, probe=probe, stopped_by="strands", numbers=numbers, clear=clear
+        )
     if isinstance(opening.bounds, Section):
         return _in_section(index, opening, opening.bounds, probe, as_marked, known)
-    return Bearing(index, opening.surface, probe, "rigid parts")
+    return Bearing(opening=index, surface=opening.surface, probe=probe, stopped_by="rigid parts")
 
 
 def _in_section(
@@ -98,8 +100,15 @@ def _in_section(
     drawn = section.marked if as_marked else section.designed
     found = known.seat(drawn, probe)
     if found is None:
-        return Bearing(index, opening.surface, probe, "rigid parts")
-    held = Bearing(index, opening.surface, probe, "strands", (section.strand,), found.clear)
+        return Bearing(opening=index, surface=opening.surface, probe=probe, stopped_by="rigid parts")
+    held = Bearing(
+        opening=index,
+        surface=opening.surface,
+        probe=probe,
+        stopped_by="strands",
+        numbers=(section.strand,),
+        clear=found.clear,
+    )
     if found.anywhere:
         return held
     (s, z), (x0, z0) = opening.centre, section.designed.pockets[0].centre

@@ -32,7 +32,7 @@ OF_THE_WHOLE: Final[tuple[What, ...]] = (
 """What need not be of one surface."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Taken:
     """One figure taken on site.
 
@@ -58,7 +58,7 @@ class Taken:
     strand_edges: frozenset[int] = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Survey:
     """A guard as measured: its surfaces, the figures taken, and the place. ``plus_minus`` is that of the surfaces' own.
 

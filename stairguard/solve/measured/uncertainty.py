@@ -63,8 +63,15 @@ def judge(
         probability = 0.5 * erfc(-gap / (standard * sqrt(2))) if standard else float(passes)
         settling = _settling(shares, gap, wide, finest) if verdict == "too close to call" else None
     return Uncertainty(
-        standard, ratio, band, probability, verdict, contact_may_change, settling, tuple(shares)
-    )  # fmt: skip
+        standard=standard,
+        ratio=ratio,
+        guard_band=band,
+        probability=probability,
+        verdict=verdict,
+        contact_may_change=contact_may_change,
+        settling=settling,
+        shares=tuple(shares),
+    )
 
 
 def called(margin: float, band: float, passes: bool) -> Literal["pass", "fail", "too close to call"]:

@@ -20,7 +20,7 @@ from stairguard.solve.plan import Plan, Stop
 __all__ = ["Stand", "is_second", "stands", "starts_line"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Stand:
     """A post, wall or newel before it has a label; ``before`` and ``after`` are the surfaces its strands lie over.
 
@@ -71,16 +71,51 @@ def stands(plan: Plan) -> Iterator[Stand]:
             meeting = plan.meetings[last.joint]
             if meeting.two:
                 second = plan.stops[after.index][0]
-                yield Stand("joint", last.station, last.half, last.foot, surface, surface, last.joint, "post")
-                yield Stand("joint", second.station, second.half, second.foot, after, after, last.joint, "post")
+                yield Stand(
+                    role="joint",
+                    station=last.station,
+                    half=last.half,
+                    foot=last.foot,
+                    before=surface,
+                    after=surface,
+                    joint=last.joint,
+                    support="post",
+                )
+                yield Stand(
+                    role="joint",
+                    station=second.station,
+                    half=second.half,
+                    foot=second.foot,
+                    before=after,
+                    after=after,
+                    joint=last.joint,
+                    support="post",
+                )
             else:
                 yield Stand(
-                    "joint", last.station, last.half, last.foot, surface, after, last.joint, "post", meeting.stance
-                )  # fmt: skip
+                    role="joint",
+                    station=last.station,
+                    half=last.half,
+                    foot=last.foot,
+                    before=surface,
+                    after=after,
+                    joint=last.joint,
+                    support="post",
+                    stance=meeting.stance,
+                )
 
 
 def _end(stop: Stop, surface: PlacedSurface) -> Stand:
-    return Stand("end", stop.station, stop.half, stop.foot, surface, surface, None, stop.support)
+    return Stand(
+        role="end",
+        station=stop.station,
+        half=stop.half,
+        foot=stop.foot,
+        before=surface,
+        after=surface,
+        joint=None,
+        support=stop.support,
+    )
 
 
 def _closing(plan: Plan, stop: Stop, surface: PlacedSurface, last: bool) -> Stand:
@@ -91,7 +126,17 @@ def _closing(plan: Plan, stop: Stop, surface: PlacedSurface, last: bool) -> Stan
     if meeting.two:
         before = after = surface
     stance = SQUARE if meeting.two else meeting.stance
-    return Stand("joint", stop.station, stop.half, stop.foot, before, after, stop.joint, "post", stance)
+    return Stand(
+        role="joint",
+        station=stop.station,
+        half=stop.half,
+        foot=stop.foot,
+        before=before,
+        after=after,
+        joint=stop.joint,
+        support="post",
+        stance=stance,
+    )
 
 
 def _behind(plan: Plan, meeting: Meeting) -> PlacedSurface:
@@ -115,7 +160,16 @@ def _line_stands(plan: Plan, surface: PlacedSurface, first: Stop, last: Stop) ->
     on = plan.line.surfaces[nearest : farthest + 1]
     for station in stations:
         foot = footing(job, plan.line, (surface,) if surface.kind == "flight" else on, station)
-        yield Stand("line", station, half, foot, surface, surface, None, "post")
+        yield Stand(
+            role="line",
+            station=station,
+            half=half,
+            foot=foot,
+            before=surface,
+            after=surface,
+            joint=None,
+            support="post",
+        )
 
 
 def _check_forced(plan: Plan, surface: PlacedSurface, first: Stop, last: Stop, stations: list[Fraction]) -> None:

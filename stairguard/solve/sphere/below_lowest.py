@@ -22,7 +22,7 @@ STEPS: Final[tuple[PocketPlace, ...]] = (TRIANGLE, "flight")
 _CONFORMS: Final = 1e-3  # any excess that is clear of rounding
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Pocketed:
     """Pockets of one cell at one place, largest first, moved into the flight's frame by ``dx, dz``, and their rule."""
 
@@ -93,7 +93,7 @@ def along(profile: Profile, member: Member, rules: RuleSet, cells: Container[int
         # equal steps only: a measured cell is like no other
         dx, dz = (cell - like) * profile.run, (cell - like) * profile.rise
         for there, place, rule in solved[like]:
-            yield Pocketed(cell, there, dx, dz, place, rule)
+            yield Pocketed(cell=cell, every=there, dx=dx, dz=dz, place=place, rule=rule)
 
 
 def _excess(

@@ -40,7 +40,7 @@ def greatest_lift(
     what = "lift"
     if open_riser and rise - tread >= limit:
         return Inverse(what, None, None, "the gap between two treads lets the sphere through, whatever the lift")
-    profile = Profile(rise, run, nosing, tread, open_riser)
+    profile = Profile(rise=rise, run=run, nosing=nosing, tread=tread, open_risers=open_riser)
 
     def sphere(lift: float) -> float:
         member = Member("member", Fraction(0), -Fraction(lift))

@@ -12,7 +12,7 @@ from stairguard.solve.sphere.step_profile import Found
 __all__ = ["StepOpening", "step_opening", "touched_once"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StepOpening:
     """The largest sphere through the opening at one step.
 
@@ -60,7 +60,9 @@ def step_opening(
     exact = diameter(outline, pocket)
     passes = None if limit is None else exact < limit
     touches, contacts = touched_once(Found(pocket, outline, tuple(outline.name(s) for s in pocket.sites)))
-    return StepOpening(float(exact), touches, contacts, pocket.centre, limit, passes)
+    return StepOpening(
+        sphere=float(exact), touches=touches, contacts=contacts, centre=pocket.centre, limit=limit, passes=passes
+    )
 
 
 def touched_once(found: Found) -> tuple[tuple[str, ...], tuple[tuple[float, float], ...]]:

@@ -43,7 +43,9 @@ def step_figure(step: Mapping[str, Fraction], open_riser: bool) -> tuple[Outline
 
 def step_pockets(step: Mapping[str, Fraction], open_riser: bool) -> list[Found]:
     """All pockets at one step, largest first; not what is between two treads."""
-    profile = Profile(step["rise"], step["run"], step["nosing"], step["tread"], open_riser)
+    profile = Profile(
+        rise=step["rise"], run=step["run"], nosing=step["nosing"], tread=step["tread"], open_risers=open_riser
+    )
     return list(cell_pockets(profile, Member("member", Fraction(0), -step["lift"]), 1))
 
 

@@ -27,7 +27,7 @@ __all__ = ["Found", "Member", "Profile", "cell_pockets"]
 _UNDER: Final = "under the stair"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Profile:
     """A flight's steps between two posts.
 

@@ -19,7 +19,7 @@ from stairguard.relations.printed.by_slope import square_of_plumb, strand_ellips
 __all__ = ["Ground", "comb", "fits_under", "own_field"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Ground:
     """What one surface asks of its strands; heights plumb above its datum.
 

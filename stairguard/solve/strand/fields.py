@@ -74,7 +74,9 @@ class Terrain:
                 except _NoRoomError as short:
                     raise _too_low(self.job, surface, short.by) from None
             low = self._lowest[key]
-        return Ground(surface.index, Fraction(0), under, low, spacing, sec, d)
+        return Ground(
+            surface=surface.index, shift=Fraction(0), underside=under, lowest=low, spacing=spacing, sec=sec, diameter=d
+        )
 
     def largest_between(self, chord: Chord, kinds: Iterable[str]) -> Fraction:
         """Largest plumb spacing of strands that run between the two posts of a corner of two kinds of surface."""

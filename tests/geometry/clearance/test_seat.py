@@ -50,7 +50,18 @@ def a_step(rnd: Random) -> tuple[Profile, Member]:
     width, posts = F(3, 2), ()
     if rnd.random() < 0.5:
         posts = ((1, F(rnd.randint(int(width * 8) + 1, int((run - width / 2) * 16)), 16)),)
-    profile = Profile(rise, run, nosing, tread, rnd.random() < 0.3, 4, -run, 3 * run, posts, width)
+    profile = Profile(
+        rise=rise,
+        run=run,
+        nosing=nosing,
+        tread=tread,
+        open_risers=rnd.random() < 0.3,
+        risers=4,
+        low_face=-run,
+        high_face=3 * run,
+        posts=posts,
+        post_width=width,
+    )
     return profile, Member("strand", F(rnd.randint(-8, 40), 16), F(1, 16))
 
 
@@ -271,7 +282,7 @@ def test_a_wall_turns_it_over_a_ledge():
 
 
 def test_nothing_gives_where_the_sphere_passes_or_no_strand_is_touched():
-    profile = Profile(F(7), F(11), F(1), F(1), False)
+    profile = Profile(rise=F(7), run=F(11), nosing=F(1), tread=F(1), open_risers=False)
     found = next(cell_pockets(profile, Member("strand", F(1), F(1, 16)), 1))
     shape, pocket = found.outline, found.pocket
     assert seat(shape, pocket, strands(shape), pocket.diameter) is None
@@ -290,7 +301,10 @@ def test_between_two_strands_is_refused():
 
 def test_far_from_the_origin_it_is_the_same_seat():
     """Moved by a thousand miles in inches, exactly, its distance to the strand keeps to a ten-billionth."""
-    profile, member = Profile(F(29, 4), F(21, 2), F(1), F(5, 4), False), Member("strand", F(1), F(1, 16))
+    profile, member = (
+        Profile(rise=F(29, 4), run=F(21, 2), nosing=F(1), tread=F(5, 4), open_risers=False),
+        Member("strand", F(1), F(1, 16)),
+    )
     found = next(cell_pockets(profile, member, 1))
     here = seat(found.outline, found.pocket, strands(found.outline), 8.0)
     by = Vec(F(63360000), F(-63360000))

@@ -16,7 +16,7 @@ from tests.reports import guards
 
 
 def _sheet(*parts, name="a", width=420.0, height=297.0):
-    return Sheet(name, width, height, "1:1", parts)
+    return Sheet(name=name, width=width, height=height, scale_text="1:1", parts=parts)
 
 
 def _pixels(path):

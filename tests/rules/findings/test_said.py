@@ -65,8 +65,8 @@ def test_with_no_landing_between_two_flights_one_is_to_be_put_there():
 def test_sections_of_handrails_that_a_rule_is_not_about():
     size, around = bound("handrail size", "at least", F(5, 4)), bound("handrail perimeter", "at least", 4)
     across = bound("handrail across", "at most", 3)
-    round_one = [Taken("handrail size", length("1.5"))]
-    flat = [Taken("handrail perimeter", length(5)), Taken("handrail across", length(2))]
+    round_one = [Taken(what="handrail size", length=length("1.5"))]
+    flat = [Taken(what="handrail perimeter", length=length(5)), Taken(what="handrail across", length=length(2))]
     for rules, taken, why in (
         ((around,), round_one, Why.ROUND),
         ((across,), round_one, Why.ROUND),
@@ -146,7 +146,9 @@ def test_an_opening_too_close_to_call_says_why(lift, more):
     sizes = {"rise": 7, "run": 11, "nosing": 1, "tread": "1/4", "lift": lift}
     given = {key: (F(size), F(1, 32)) for key, size in sizes.items()}
     opened = stairguard.step_opening(**given, open_riser=True, tape="none")
-    row = Taken("opening", length(F(opened.sphere)), 1, "step triangle", "step 2", opened=opened)
+    row = Taken(
+        what="opening", length=length(F(opened.sphere)), surface=1, place="step triangle", at="step 2", opened=opened
+    )
     near = bound("opening", "stops", F(opened.sphere).limit_denominator(1000), "step triangle")
     (one,) = (f for f in inspect((near,), row).findings if f.value)
     assert one.verdict == "too close to call"
@@ -154,7 +156,7 @@ def test_an_opening_too_close_to_call_says_why(lift, more):
 
 
 def test_an_opening_above_what_a_guard_must_have_says_why_it_is_left():
-    high = Taken("opening", length(5), 0, "any", low=F(36))
+    high = Taken(what="opening", length=length(5), surface=0, place="any", low=F(36))
     rules = bound("guard height", "at least", 36), bound("opening", "stops", 4, clause="T2")
     (one,) = (f for f in inspect(rules, high).findings if f.value)
     assert one.verdict == "needs a decision"
@@ -209,6 +211,6 @@ def test_steps_that_no_strand_can_close_are_told_once_with_their_sizes():
     ],
 )
 def test_what_is_to_be_sure_is_more_than_nothing(limit, told):
-    row = Taken("opening", length("0.5", F(1, 16)), 0, "any")
+    row = Taken(what="opening", length=length("0.5", F(1, 16)), surface=0, place="any")
     (one,) = (f for f in inspect((bound("opening", "stops", limit),), row).findings if f.value)
     assert fixes_words(one.fixes) == told

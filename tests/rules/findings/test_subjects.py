@@ -29,14 +29,16 @@ def test_clauses_on_landings_of_ramps_speak_where_a_ramp_is():
 
 def test_what_was_not_measured_is_told_as_what_to_measure():
     """Typed as printed, the height is no longer missing."""
-    survey = Survey("made up", "in", "irc-2018", (LANDING,), Site(), Handrail(), ())
+    survey = Survey(
+        title="made up", unit="in", rules="irc-2018", surfaces=(LANDING,), site=Site(), handrail=Handrail(), taken=()
+    )
     rules = read_rules("irc-2018", "in")
     (one,) = (f for f in inspect_survey(survey, rules).findings if f.quantity == "guard height")
     assert (
         fixes_words(one.fixes)
         == 'measure the guard height on surface 1 ([[measured]] with what = "guard height", surface = 1)'
     )
-    taken = Taken("guard height", Measurement("guard height", F(36), F(0)), 0)
+    taken = Taken(what="guard height", length=Measurement("guard height", F(36), F(0)), surface=0)
     (one,) = (
         f for f in inspect_survey(replace(survey, taken=(taken,)), rules).findings if f.quantity == "guard height"
     )

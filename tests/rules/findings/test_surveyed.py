@@ -48,7 +48,14 @@ def length(value, plus_minus=0, name="made up"):
 def inspect(rules, *taken, surfaces=(LANDING, FLIGHT), **more):
     pack = RuleSet(name="made-up", title="Made up", rules=rules, edition="none", jurisdiction="nowhere")
     survey = Survey(
-        "made up", "in", "made-up", surfaces, more.pop("site", Site()), more.pop("handrail", NO_RAIL), taken, **more
+        title="made up",
+        unit="in",
+        rules="made-up",
+        surfaces=surfaces,
+        site=more.pop("site", Site()),
+        handrail=more.pop("handrail", NO_RAIL),
+        taken=taken,
+        **more,
     )
     return inspect_survey(survey, pack)
 
@@ -60,7 +67,14 @@ def verdicts(found, clause="T1"):
 def step(lift, plus_minus=0, surface=1):
     """An opening over a step of 7-1/2 on 10, without a nosing: a lift of 1.2 leaves exactly 6 (see test_openings)."""
     opened = stairguard.step_opening("7.5", 10, (F(lift), F(plus_minus)), tape="none")
-    return Taken("opening", length(F(opened.sphere)), surface, "step triangle", "step 2", opened=opened)
+    return Taken(
+        what="opening",
+        length=length(F(opened.sphere)),
+        surface=surface,
+        place="step triangle",
+        at="step 2",
+        opened=opened,
+    )
 
 
 HEIGHT = rule("guard height", "at least", 36)
@@ -75,14 +89,16 @@ HEIGHT = rule("guard height", "at least", 36)
 )
 def test_a_guard_band_stands_between_pass_and_fail(value, verdict):
     """A tape good to 1/16 leaves twice 1/16/sqrt(3), 0.0722 in, on both sides of the limit (JCGM 106, from memory)."""
-    found = inspect((HEIGHT,), Taken("guard height", length(value, F(1, 16)), 0), surfaces=(LANDING,))
+    found = inspect(
+        (HEIGHT,), Taken(what="guard height", length=length(value, F(1, 16)), surface=0), surfaces=(LANDING,)
+    )
     assert verdicts(found) == [verdict]
     assert found.findings[0].guard_band == pytest.approx(2 / 16 / math.sqrt(3))
     assert found.passes is (verdict == "pass")
 
 
 def test_a_guard_band_of_nothing_takes_figures_at_their_word():
-    row = Taken("guard height", length("35.9999", F(1, 16)), 0)
+    row = Taken(what="guard height", length=length("35.9999", F(1, 16)), surface=0)
     assert verdicts(inspect((HEIGHT,), row, surfaces=(LANDING,), ratio=F(0))) == ["fail"]
     assert verdicts(inspect((HEIGHT,), replace(row, length=length(36, F(1, 16))), surfaces=(LANDING,), ratio=F(0))) == [
         "pass"
@@ -90,7 +106,7 @@ def test_a_guard_band_of_nothing_takes_figures_at_their_word():
 
 
 def test_what_would_settle_it_does():
-    row = Taken("guard height", length("36.03", F(1, 16)), 0)
+    row = Taken(what="guard height", length=length("36.03", F(1, 16)), surface=0)
     (one,) = inspect((HEIGHT,), row, surfaces=(LANDING,)).findings
     better = fixes_words(one.fixes).split("+- ")[1].split(" in")[0]
     again = replace(row, length=length("36.03", F(better) * F(99, 100)))
@@ -98,7 +114,7 @@ def test_what_would_settle_it_does():
 
 
 def test_a_fix_to_be_sure_is():
-    row = Taken("guard height", length("35.5", F(1, 16)), 0)
+    row = Taken(what="guard height", length=length("35.5", F(1, 16)), surface=0)
     (one,) = inspect((HEIGHT,), row, surfaces=(LANDING,)).findings
     assert fixes_words(one.fixes) == """raise the rail by 1/2", to 3' 0" (by 5/8", to 3' 1/8", to be sure)"""
     sure = F(1, 8) + 36  # the first sixteenth that is more than 0.0722 beyond 36
@@ -125,14 +141,14 @@ def test_steps_between_measured_nosings_are_differences():
 @pytest.mark.parametrize(("drop", "verdict"), [("29.9", "needs a decision"), ("29.95", "pass"), ("30.1", "pass")])
 def test_a_drop_that_the_tape_cannot_tell_asks_for_a_guard(drop, verdict):
     required = rule("guard required", "where more than", 30, within=F(36))
-    found = inspect((required,), Taken("drop", length(drop, F(1, 16)), 0))
+    found = inspect((required,), Taken(what="drop", length=length(drop, F(1, 16)), surface=0))
     assert verdicts(found) == [verdict]
 
 
 @pytest.mark.parametrize(("height", "verdict"), [("3.9", "pass"), ("3.95", "needs a decision"), ("30.1", "pass")])
 def test_a_member_that_may_be_in_the_band_is(height, verdict):
     band = rule("climbable band", "avoid", 0, from_height=F(4), to_height=F(30))
-    assert verdicts(inspect((band,), Taken("member", length(height, F(1, 16)), 0))) == [verdict]
+    assert verdicts(inspect((band,), Taken(what="member", length=length(height, F(1, 16)), surface=0))) == [verdict]
 
 
 # --- openings -------------------------------------------------------------------------------------------------------
@@ -160,9 +176,15 @@ def test_a_strand_moved_as_told_passes():
     corners = [(0, 0), (10, 0), (10, 5), (0, 5)]
     opened = stairguard.points_opening(corners, strand_diameter="1/8 in", strand_edges=[3], tape="none")
     row = Taken(
-        "opening", length(F(opened.sphere)), 0, "any", "bay", opened=opened,
-        points=tuple(edge.a for edge in opened.outline.edges), strand_edges=frozenset({3}),
-    )  # fmt: skip
+        what="opening",
+        length=length(F(opened.sphere)),
+        surface=0,
+        place="any",
+        at="bay",
+        opened=opened,
+        points=tuple(edge.a for edge in opened.outline.edges),
+        strand_edges=frozenset({3}),
+    )
     (one,) = (f for f in inspect((rule("opening", "stops", 4),), row).findings if f.value)
     assert one.verdict == "fail"
     # 5 - 1/16 - 4 is 15/16, at which a sphere of 4 in just goes through
@@ -178,9 +200,15 @@ def test_a_strand_of_a_figure_by_its_sides_moved_as_told_passes():
         [6, "4.5", 6, "4.5"], diagonal="7.5", strand_diameter="1/8 in", strand_edges=[3], tape="none"
     )
     row = Taken(
-        "opening", length(F(opened.sphere)), 0, "any", "bay", opened=opened, points=opened.points,
+        what="opening",
+        length=length(F(opened.sphere)),
+        surface=0,
+        place="any",
+        at="bay",
+        opened=opened,
+        points=opened.points,
         strand_edges=frozenset({3}),
-    )  # fmt: skip
+    )
     (one,) = (f for f in inspect((rule("opening", "stops", 4),), row).findings if f.value)
     assert fixes_words(one.fixes) == 'move the strand on edge 3 in by 1/2", square to itself'
 
@@ -188,7 +216,7 @@ def test_a_strand_of_a_figure_by_its_sides_moved_as_told_passes():
 def test_strands_measured_apart_are_told_how_far_to_be_sure():
     """A strand of 1/8 in leaves 4 in between centres 4-1/8 apart: a mark less, and to be sure 0.0722 in less."""
     opened = stairguard.strands_opening(("4.5", "1/16"), "1/8")
-    row = Taken("opening", length(F(opened.sphere), F(1, 16)), 0, "any", opened=opened)
+    row = Taken(what="opening", length=length(F(opened.sphere), F(1, 16)), surface=0, place="any", opened=opened)
     (one,) = (f for f in inspect((rule("opening", "stops", 4),), row).findings if f.value)
     assert fixes_words(one.fixes) == 'spacing 4-1/16" (7/16" less); to be sure, spacing 4"'
 
@@ -196,10 +224,13 @@ def test_strands_measured_apart_are_told_how_far_to_be_sure():
 def test_leave_by_a_lowest_edge_measured_apart():
     edge = rule("lowest edge", "at most", 2, "flight", "T2", binding=False)
     rules = (TRIANGLE, edge)
-    low = Taken("lowest edge", length("1.9"), 1)
+    low = Taken(what="lowest edge", length=length("1.9"), surface=1)
     row = replace(step("3"), opened=None)  # the sphere alone, however it was found
     assert verdicts(inspect(rules, row, low)) == ["pass"]
-    for high in (Taken("lowest edge", length("2.1"), 1), Taken("lowest edge", length("1.95", "0.1"), 1)):
+    for high in (
+        Taken(what="lowest edge", length=length("2.1"), surface=1),
+        Taken(what="lowest edge", length=length("1.95", "0.1"), surface=1),
+    ):
         assert verdicts(inspect(rules, row, high)) == ["fail"]
     assert verdicts(inspect(rules, row, replace(low, surface=0))) == ["fail"]
 
@@ -217,7 +248,7 @@ def test_leave_is_not_given_on_what_the_tape_may_have_missed():
 def test_an_opening_above_the_height_a_guard_must_have_needs_a_decision():
     rules = (HEIGHT, rule("opening", "stops", 4, clause="T2"))
     for low, verdict in ((35, "fail"), (36, "needs a decision")):
-        found = inspect(rules, Taken("opening", length(5), 0, "any", low=F(low)))
+        found = inspect(rules, Taken(what="opening", length=length(5), surface=0, place="any", low=F(low)))
         assert [f.verdict for f in found.findings if f.clause == "T2" and f.value] == [verdict]
 
 
@@ -226,7 +257,7 @@ def test_an_opening_above_the_height_a_guard_must_have_needs_a_decision():
 
 def test_surfaces_without_a_figure_are_named():
     surfaces = (LANDING, FLIGHT, LANDING, Ramp(length=F(120), rise=F(8), turn=0.0))
-    found = inspect((HEIGHT,), Taken("guard height", length(37), 1), surfaces=surfaces)
+    found = inspect((HEIGHT,), Taken(what="guard height", length=length(37), surface=1), surfaces=surfaces)
     assert sorted(verdicts(found)) == ["not checked", "pass"]
     (silent,) = (f for f in found.findings if f.verdict == "not checked")
     assert silent.why == (NotMeasured((0, 2, 3)),)
@@ -235,7 +266,10 @@ def test_surfaces_without_a_figure_are_named():
 def test_equal_steps_are_said_and_not_measured():
     spread = rule("riser difference", "at most", F(3, 8), "flight")
     assert verdicts(inspect((spread,))) == ["not checked"]
-    rows = (Taken("riser", length(7), 1, at="2"), Taken("riser", length("7.4"), 1, at="3"))
+    rows = (
+        Taken(what="riser", length=length(7), surface=1, at="2"),
+        Taken(what="riser", length=length("7.4"), surface=1, at="3"),
+    )
     (one,) = (f for f in inspect((spread,), *rows).findings if f.value)
     assert (one.verdict, one.value) == ("fail", pytest.approx(0.4))
 
@@ -244,13 +278,15 @@ def test_a_handrail_s_stated_height_counts_where_none_was_measured():
     low = rule("handrail height", "at least", 34, "flight")
     stated = Handrail(height=F(33))
     assert verdicts(inspect((low,), handrail=stated)) == ["fail"]
-    assert verdicts(inspect((low,), Taken("handrail height", length(35), 1), handrail=stated)) == ["pass"]
+    assert verdicts(inspect((low,), Taken(what="handrail height", length=length(35), surface=1), handrail=stated)) == [
+        "pass"
+    ]
 
 
 def test_the_greatest_drop_measured_decides_what_turns_on_it():
     band = rule("climbable band", "avoid", 0, from_height=F(4), when=(Condition("drop_more_than", F(100)),))
-    member = Taken("member", length(10), 0)
-    deep, shallow = (Taken("drop", length(value), 0) for value in (101, 99))
+    member = Taken(what="member", length=length(10), surface=0)
+    deep, shallow = (Taken(what="drop", length=length(value), surface=0) for value in (101, 99))
     assert verdicts(inspect((band,), member, shallow, deep)) == ["needs a decision"]
     assert verdicts(inspect((band,), member, shallow)) == []
     assert verdicts(inspect((band,), member)) == ["not checked"]
@@ -268,27 +304,40 @@ def test_an_occupancy_that_no_rule_turns_on_is_told():
 def test_a_handrail_that_was_measured_is_held_to_what_binds_handrails():
     """ADA 505.4 and 505.10.1 bind a ramp's handrail, whichever rail it is; OSHA's 36 in only a top rail as one."""
     ramp = (Ramp(length=F(360), rise=F(30), turn=0.0),)
-    rows = Taken("handrail height", length(33), 0), Taken("handrail extension", length(11), 0, "ramp")
+    rows = (
+        Taken(what="handrail height", length=length(33), surface=0),
+        Taken(what="handrail extension", length=length(11), surface=0, place="ramp"),
+    )
     for site in (Site(), Site(top_is_handrail=False)):
-        survey = Survey("made up", "in", "ada-2010", ramp, site, NO_RAIL, rows)
+        survey = Survey(
+            title="made up", unit="in", rules="ada-2010", surfaces=ramp, site=site, handrail=NO_RAIL, taken=rows
+        )
         found = inspect_survey(survey, read_rules("ada-2010", "in"))
         assert {f.clause for f in found.findings if f.verdict == "fail"} == {"505.4", "505.10.1"}
-    low = Taken("handrail height", length(31), 0)
-    survey = Survey("made up", "in", "osha-1910", (FLIGHT,), Site(top_is_handrail=False), NO_RAIL, (low,))
+    low = Taken(what="handrail height", length=length(31), surface=0)
+    survey = Survey(
+        title="made up",
+        unit="in",
+        rules="osha-1910",
+        surfaces=(FLIGHT,),
+        site=Site(top_is_handrail=False),
+        handrail=NO_RAIL,
+        taken=(low,),
+    )
     found = inspect_survey(survey, read_rules("osha-1910", "in"))
     assert not [f for f in found.findings if f.quantity == "handrail height" and f.verdict == "fail"]
 
 
 def test_a_round_handrail_has_no_perimeter_to_measure():
     around = rule("handrail perimeter", "at least", 4)
-    (one,) = inspect((around,), Taken("handrail size", length("1.5"))).findings
+    (one,) = inspect((around,), Taken(what="handrail size", length=length("1.5"))).findings
     assert (one.verdict, one.why) == ("not checked", (Why.ROUND,))
 
 
 @pytest.mark.parametrize("status", ["from memory", "secondary"])
 def test_only_clauses_that_were_held_are_said_to_be_unread(status):
     rules = (replace(HEIGHT, status=status), rule("guard height", "at least", 34, "ramp", "T2", status=status))
-    found = inspect(rules, Taken("guard height", length(37), 0), surfaces=(LANDING,)).cautions
+    found = inspect(rules, Taken(what="guard height", length=length(37), surface=0), surfaces=(LANDING,)).cautions
     assert [one for one in found if isinstance(one, NotRead)] == [NotRead(status, ("T1",))]
 
 
@@ -296,8 +345,16 @@ def test_only_clauses_that_were_held_are_said_to_be_unread(status):
 @pytest.mark.parametrize("stated", [None, True])
 def test_an_option_that_the_site_leaves_open_says_that_it_may_bind(height, verdict, stated):
     """The rail's most height as a handrail, 38 in: of a guard as found as of one designed, and where nothing is."""
-    taken = (Taken("guard height", length(height), 0),)
-    survey = Survey("made up", "in", "irc-2021", (FLIGHT,), Site(top_is_handrail=stated), NO_RAIL, taken)
+    taken = (Taken(what="guard height", length=length(height), surface=0),)
+    survey = Survey(
+        title="made up",
+        unit="in",
+        rules="irc-2021",
+        surfaces=(FLIGHT,),
+        site=Site(top_is_handrail=stated),
+        handrail=NO_RAIL,
+        taken=taken,
+    )
     found = inspect_survey(survey, read_rules("irc-2021", "in"), fixes=False).findings
     options = [f for f in found if f.clause.startswith(("R312.1.2 exception 2", "R311.7.8.1")) and f.kind == "at most"]
     (rail,) = (f for f in options if f.quantity == "guard height")
@@ -309,6 +366,8 @@ def test_an_option_that_the_site_leaves_open_says_that_it_may_bind(height, verdi
 
 
 def test_an_opening_of_the_whole_guard_names_no_surface():
-    found = inspect((rule("opening", "stops", 4),), Taken("opening", length(3), None, "any", ""))
+    found = inspect(
+        (rule("opening", "stops", 4),), Taken(what="opening", length=length(3), surface=None, place="any", at="")
+    )
     (told,) = (one for one in found.findings if one.verdict == "pass")
     assert told.what == MeasuredSphere(None, "any", "")

@@ -100,7 +100,7 @@ def _rows(rule: Rule, value: Fraction) -> tuple[Taken, ...]:
     surface = {"landing": 0, "ramp": 2}.get(rule.place, 1)
 
     def row(what: str, length: Fraction, **more: object) -> Taken:
-        return Taken(what, Measurement(what, length, ZERO), surface, **more)
+        return Taken(what=what, length=Measurement(what, length, ZERO), surface=surface, **more)
 
     if rule.quantity in ("opening", "opening width", "ramp edge"):
         low = rule.from_height or ZERO
@@ -125,7 +125,15 @@ def _place(rule: Rule) -> str:
 
 
 def _inspect(pack: str, rule: Rule, value: Fraction, rows: tuple[Taken, ...]) -> list:
-    survey = Survey("made up", "mm", pack, _surfaces(rule, value), site_of(rule), Handrail(), rows)
+    survey = Survey(
+        title="made up",
+        unit="mm",
+        rules=pack,
+        surfaces=_surfaces(rule, value),
+        site=site_of(rule),
+        handrail=Handrail(),
+        taken=rows,
+    )
     found = inspect_survey(survey, read_rules(pack, "mm"))
     mine = [f for f in found.findings if (f.clause, f.quantity, f.scope) == (rule.clause, rule.quantity, rule.place)]
     return [f for f in mine if f.kind == rule.kind and (f.limit is None or math.isclose(f.limit, _limit(rule)))]
@@ -177,7 +185,9 @@ def _pitch(pack: str, rule: Rule, off: int) -> None:
     )
     if not off and rule.value != 45:
         return
-    survey = Survey("made up", "mm", pack, (flight,), site_of(rule), Handrail(), ())
+    survey = Survey(
+        title="made up", unit="mm", rules=pack, surfaces=(flight,), site=site_of(rule), handrail=Handrail(), taken=()
+    )
     found = inspect_survey(survey, read_rules(pack, "mm")).findings
     (one,) = (f for f in found if f.quantity == "pitch" and f.clause == rule.clause and f.kind == rule.kind)
     holds = _holds(rule, off)
@@ -197,20 +207,25 @@ def _band(pack: str, rule: Rule, off: int) -> None:
     """A member is in the band from a hair within its ends."""
     for end, inwards in ((rule.from_height, 1), (rule.to_height, -1)):
         if end is not None:
-            rows = (Taken("member", Measurement("member", end + off * HAIR, ZERO), 0),)
+            rows = (Taken(what="member", length=Measurement("member", end + off * HAIR, ZERO), surface=0),)
             (one,) = _inspect(pack, rule, ZERO, rows)
             assert one.verdict == ("needs a decision" if off == inwards else "pass")
     (silent,) = _inspect(pack, rule, ZERO, ())
     assert silent.verdict == "not checked"
     if rule.from_height is None and rule.to_height is None:
-        (any_height,) = _inspect(pack, rule, ZERO, (Taken("member", Measurement("member", Fraction(500), ZERO), 0),))
+        (any_height,) = _inspect(
+            pack, rule, ZERO, (Taken(what="member", length=Measurement("member", Fraction(500), ZERO), surface=0),)
+        )
         assert any_height.verdict == "needs a decision"
 
 
 def _uniform(pack: str, rule: Rule, off: int) -> None:
     """Alike passes; any difference, having no tolerance, is for the authority."""
     heights = Fraction(900), 900 + off * HAIR
-    rows = tuple(Taken("handrail height", Measurement("h", h, ZERO), n) for n, h in zip((1, 2), heights, strict=True))
+    rows = tuple(
+        Taken(what="handrail height", length=Measurement("h", h, ZERO), surface=n)
+        for n, h in zip((1, 2), heights, strict=True)
+    )
     (one,) = _inspect(pack, rule, ZERO, rows)
     assert one.verdict == ("needs a decision" if off else "pass")
 
@@ -226,7 +241,9 @@ def test_nothing_unchecked_reads_as_passed(pack):
         _flight(),
         Ramp(length=Fraction(3000), rise=Fraction(200), turn=0.0),
     )
-    survey = Survey("made up", "mm", pack, surfaces, Site(), Handrail(), ())
+    survey = Survey(
+        title="made up", unit="mm", rules=pack, surfaces=surfaces, site=Site(), handrail=Handrail(), taken=()
+    )
     found = inspect_survey(survey, read_rules(pack, "mm"))
     passed = {f.quantity for f in found.findings if f.verdict == "pass"}
     assert passed <= {

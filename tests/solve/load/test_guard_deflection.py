@@ -213,7 +213,10 @@ def test_a_probe_is_pushed_at_its_station_and_a_two_hundredth_of_the_bay_from_po
     bay = Bay(1, ("P1", "P2"), (20.0, 60.0), 50.0, {3: 70.0, 4: 70.0}, None)
     for station, at in ((40, 25), (21, 1.25), (20.2, 0.25), (20.1, 0.25), (20, 0.25), (0, 0.25), (None, None),
                         (59, 48.75), (59.8, 49.75), (59.9, 49.75), (60, 49.75), (90, 49.75)):  # fmt: skip
-        (here,) = _places(Bearing(0, 1, F(4), "strands", (3,), 1.5, station), [bay])
+        (here,) = _places(
+            Bearing(opening=0, surface=1, probe=F(4), stopped_by="strands", numbers=(3,), clear=1.5, station=station),
+            [bay],
+        )
         assert here == (
             bay,
             Place(bay=50.0, run=70.0, clear=1.5, strands=1, probe=4.0, at=None if at is None else pytest.approx(at)),

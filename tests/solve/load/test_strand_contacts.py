@@ -78,7 +78,7 @@ def test_gaps_of_one_width_by_hand():
 
 def test_a_sphere_that_fits_is_stopped_by_nothing():
     for b in seated(solved(BASE), F(1, 2)):
-        assert b == Bearing(b.opening, b.surface, F(1, 2), "nothing")
+        assert b == Bearing(opening=b.opening, surface=b.surface, probe=F(1, 2), stopped_by="nothing")
 
 
 def test_open_risers_are_rigid():

@@ -211,4 +211,4 @@ def _callout(mark: Mark, chart: Chart, plot: _Plot) -> Callout:
     wide = _CALLOUT * plot.rect.width
     said = [clean(words) for words in mark_words(mark, chart)]
     lines = tuple(line for words in said for line in metrics.wrap(words, LARGE, wide))
-    return Callout(lines, plot.at(mark.x, mark.y), f"mark {mark.name}", ink=ACCENT, pen="radius")
+    return Callout(words=lines, target=plot.at(mark.x, mark.y), what=f"mark {mark.name}", ink=ACCENT, pen="radius")

@@ -55,7 +55,7 @@ class Band:
     high: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Chart:
     """What a chart shows.
 

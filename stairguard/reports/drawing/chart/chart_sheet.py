@@ -49,7 +49,7 @@ def chart_sheet(chart: Chart, date: str, unit: Unit = "mm") -> Sheet:
         unnamed = tuple(replace(mark, name="") if mark in left else mark for mark in chart.marks)
         parts, _ = draw_chart(replace(chart, marks=unnamed), room)
     wide, tall = PAPER[unit]
-    return Sheet("chart", wide, tall, "", (*frame, *parts, *words))
+    return Sheet(name="chart", width=wide, height=tall, scale_text="", parts=(*frame, *parts, *words))
 
 
 def _notes(notes: Sequence[str], room: Rect) -> tuple[tuple[Part, ...], Rect]:

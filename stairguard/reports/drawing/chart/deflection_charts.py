@@ -59,9 +59,17 @@ def push_chart(curves: Sequence[tuple[str, BayQuestion, PushCurve]], at: Bounds,
         f"Tension {figure(first.taut.tension, force)}: {SOURCES[first.taut.source]}.",
     )
     return Chart(
-        "Push against tension", f"tension at rest, {force}", f"greatest push, {force}", tuple(series), levels,
-        tuple(marks), tuple(bands), notes, force, force,
-    )  # fmt: skip
+        title="Push against tension",
+        x_name=f"tension at rest, {force}",
+        y_name=f"greatest push, {force}",
+        series=tuple(series),
+        levels=levels,
+        marks=tuple(marks),
+        bands=tuple(bands),
+        notes=notes,
+        x_unit=force,
+        y_unit=force,
+    )
 
 
 def _tape(length: Fraction | float, unit: Unit) -> str:
@@ -108,11 +116,17 @@ def temperature_chart(upkeep: Upkeep, unit: Unit, push: Push, compared: Sequence
             f"Posts of {climate.wood} dry from {stated(climate.moisture_from)} to {stated(climate.moisture_to)} %."
         )
     return Chart(
-        "Tension against temperature", f"temperature, {scale}", f"tension, {force}",
-        ((Series("this frame", most.x, most.y),) if same else (most, least)) + others, tuple(levels),
-        (Mark("lowest", lowest, upkeep.lowest.least),), () if same else (Band("", at, least.y, most.y),), tuple(notes),
-        scale, force,
-    )  # fmt: skip
+        title="Tension against temperature",
+        x_name=f"temperature, {scale}",
+        y_name=f"tension, {force}",
+        series=((Series("this frame", most.x, most.y),) if same else (most, least)) + others,
+        levels=tuple(levels),
+        marks=(Mark("lowest", lowest, upkeep.lowest.least),),
+        bands=() if same else (Band("", at, least.y, most.y),),
+        notes=tuple(notes),
+        x_unit=scale,
+        y_unit=force,
+    )
 
 
 def section_sheet(
@@ -137,10 +151,16 @@ def section_sheet(
     )
     lateral = 2 * found.place.clear if asked.strands == 2 else found.place.clear
     picture = PushPicture(
-        asked.push.probe, found.place.probe, float(asked.diameter),
-        lateral, 2 if asked.strands == 2 else 1, contact, q,
-        contact + rub,
-        push=rough(push, force), rows=rows,
-    )  # fmt: skip
+        probe=asked.push.probe,
+        sphere=found.place.probe,
+        diameter=float(asked.diameter),
+        spacing_or_clear=lateral,
+        strands=2 if asked.strands == 2 else 1,
+        angle_deg=contact,
+        deflection=q,
+        force_angle_deg=contact + rub,
+        push=rough(push, force),
+        rows=rows,
+    )
 
     return push_section(picture, title=title, unit=unit, fmt=Figures(unit, _MARKS[unit]).tape, date=date)

@@ -32,7 +32,7 @@ _TALL: Final = _TITLE + LEADING + _DEEP + 9.0 + len(_ROWS) * LEADING + 7.0
 """Height of paper a stretch of nosings takes, millimetres."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Nosing:
     """One nosing as it is shown: number, station, gap and words of its column; ``blocks`` if no rail can suit it."""
 
@@ -108,7 +108,11 @@ def _nosings(surface: PlacedSurface, straight: StraightRail, fmt: Formatter) -> 
     for place, point in enumerate(surface.nosings):
         above = place if up else count - 1 - place  # nosings below this one
         rail, rise = fmt(steps.tops[above]), fmt(steps.rises[above])
-        found.append(_Nosing(above + 1, point.s, steps.gaps[above], rail, rise, place in blocking))
+        found.append(
+            _Nosing(
+                number=above + 1, station=point.s, gap=steps.gaps[above], rail=rail, rise=rise, blocks=place in blocking
+            )
+        )
     return found
 
 

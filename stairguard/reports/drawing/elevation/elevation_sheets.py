@@ -193,7 +193,16 @@ def _sheets(checked: CheckedLayout, date: str, page: Rect, contents: Sequence[_C
         scale = tuple(dict.fromkeys(f"{v.name.lower()} {v.scale_text}" for v in content.views)) or ("none",)
         said = heading(checked, scale[:_MOST_SCALES], date)
         outer = (*draw_frame(page), *content.parts, *draw_title(said, page, number, len(contents)))
-        sheets.append(Sheet(content.name, wide, tall, ", ".join(said.scale), outer, content.views))
+        sheets.append(
+            Sheet(
+                name=content.name,
+                width=wide,
+                height=tall,
+                scale_text=", ".join(said.scale),
+                parts=outer,
+                views=content.views,
+            )
+        )
     return tuple(sheets)
 
 

@@ -16,7 +16,7 @@ _MARGIN = 1.5
 """How far a leaf runs on past the centre of the joint post it is broken at, in post widths."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Leaf:
     """Surfaces ``first`` to ``last``, by index, drawn from station ``start`` to ``end``.
 
@@ -55,7 +55,7 @@ def whole_line(layout: Layout) -> Leaf:
     first, last = surfaces[0], surfaces[-1]
     before = _projection(first) if first.slope < 0 else 0.0
     after = _projection(last) if last.slope > 0 else 0.0
-    return Leaf(0, len(surfaces) - 1, float(first.start.s) - before, float(last.end.s) + after)
+    return Leaf(first=0, last=len(surfaces) - 1, start=float(first.start.s) - before, end=float(last.end.s) + after)
 
 
 def _projection(surface: PlacedSurface) -> float:
@@ -113,13 +113,13 @@ def _leaf(layout: Layout, before: Joint | None, after: Joint | None) -> Leaf:
     first = 0 if before is None else before.between[0] + 1
     last = len(surfaces) - 1 if after is None else after.between[1] - 1
     return Leaf(
-        first,
-        last,
-        whole.start if before is None else max(float(before.station) - margin, whole.start),
-        whole.end if after is None else min(float(after.station) + margin, whole.end),
-        1,
-        None if before is None else (before.post, 0),
-        None if after is None else (after.post, 0),
+        first=first,
+        last=last,
+        start=whole.start if before is None else max(float(before.station) - margin, whole.start),
+        end=whole.end if after is None else min(float(after.station) + margin, whole.end),
+        number=1,
+        before=None if before is None else (before.post, 0),
+        after=None if after is None else (after.post, 0),
     )
 
 

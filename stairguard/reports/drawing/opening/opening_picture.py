@@ -34,7 +34,7 @@ _MOST: Final = 80
 """So many edges and corners are tried for labels: no sheet has room for more."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Subject:
     """What is drawn: an outline, its largest pocket and the others, a limit, and how lengths are written."""
 

@@ -18,7 +18,7 @@ Box: TypeAlias = tuple[float, float, float, float]
 """Left, bottom, right, top, in the model's unit."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Side:
     """An edge from ``a`` to ``b``, free side on the left, its surface ``radius`` before it.
 
@@ -104,7 +104,7 @@ def _at(x: object, z: object) -> Pair:
 
 def _side(site: int, edge: Edge, meeting: set[Pair]) -> Side:
     a, b = _at(edge.a.x, edge.a.z), _at(edge.b.x, edge.b.z)
-    return Side(site, edge.name, a, b, float(edge.radius), (a in meeting, b in meeting))
+    return Side(site=site, name=edge.name, a=a, b=b, radius=float(edge.radius), ends=(a in meeting, b in meeting))
 
 
 def _round_trip(sides: Sequence[Side]) -> list[Pair]:

@@ -83,7 +83,17 @@ def opening_sheet(
     said = clean(verdict or "")
     fails = said.lower() == _FAILS
     rest = tuple(p for p in others if (p.centre, p.diameter) != (pocket.centre, pocket.diameter))
-    subject = Subject(outline, drawn, pocket, rest, limit, fails, labels, unit, fmt)
+    subject = Subject(
+        outline=outline,
+        shape=drawn,
+        pocket=pocket,
+        others=rest,
+        limit=limit,
+        fails=fails,
+        labels=labels,
+        unit=unit,
+        fmt=fmt,
+    )
 
     room = body(unit)
     column = Rect(room.right - _COLUMN - _PAD, room.bottom + _PAD, room.right - _PAD, room.top - _PAD)
@@ -99,7 +109,15 @@ def opening_sheet(
     )
     frame = framed(unit, "OPENING, SEEN SQUARE TO THE GUARD", title, cells)
     parts = (*frame, *shown.parts, rule_line, *words)
-    return Sheet("opening", *PAPER[unit], _scales(shown.views)[0], parts, shown.views)
+    width, height = PAPER[unit]
+    return Sheet(
+        name="opening",
+        width=width,
+        height=height,
+        scale_text=_scales(shown.views)[0],
+        parts=parts,
+        views=shown.views,
+    )
 
 
 def _rule(limit: Fraction | None, unit: Unit) -> str:

@@ -28,7 +28,7 @@ def leading(cap: float) -> float:
     return (metrics.ASCENT + metrics.DESCENT) * cap
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Callout:
     """Words, line by line, that speak of a place; ``bearings`` are where they would best stand from it, degrees."""
 

@@ -282,7 +282,7 @@ class View:
         return None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
     """One sheet of paper, millimetres, and all that is on it."""
 

@@ -25,7 +25,7 @@ _MOST_LINES: Final = 4
 _COLUMN_GAP: Final = 8.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Heading:
     """What a title block says."""
 
@@ -45,7 +45,15 @@ def heading(checked: CheckedLayout, scale: tuple[str, ...], date: str) -> Headin
     limited = bool(checked.checks) or any(o.rule is not None for o in layout.openings)
     verdict = passes_loudly(checked.passes) if limited else UNRULED
     rules = layout.rules.title or layout.rules.name
-    return Heading(layout.job.title, scale, words, rules, date, verdict, not checked.passes)
+    return Heading(
+        title=layout.job.title,
+        scale=scale,
+        unit=words,
+        rules=rules,
+        date=date,
+        verdict=verdict,
+        fails=not checked.passes,
+    )
 
 
 def draw_frame(page: Rect) -> tuple[Part, ...]:

@@ -28,7 +28,7 @@ _TAIL: Final = 0.4
 _GRAIN: Final = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PushPicture:
     """One push at its hardest place. Lengths are in the job's unit, angles in degrees.
 

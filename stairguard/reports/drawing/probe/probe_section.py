@@ -79,7 +79,7 @@ def push_section(picture: PushPicture, *, title: str, unit: Unit, fmt: Formatter
         *push_facts(picture, unit, fmt, Rect(edge + _PAD, whole.bottom + _PAD, whole.right - _PAD, whole.top - _PAD)),
     )
     wide, tall = PAPER[unit]
-    return Sheet("push", wide, tall, view.scale_text, parts, (view,))
+    return Sheet(name="push", width=wide, height=tall, scale_text=view.scale_text, parts=parts, views=(view,))
 
 
 def _inner(room: Rect) -> Rect:
@@ -245,7 +245,9 @@ class _Dimension:
                     return (panel.put(text),)
         middle = Place(self.x, (self.low.y + self.high.y) / 2)
         bearings = (90.0, -90.0, 120.0, -120.0, 180.0)
-        return place_callouts(panel, [Callout((self.words,), middle, self.words, bearings)])[0]
+        return place_callouts(panel, [Callout(words=(self.words,), target=middle, what=self.words, bearings=bearings)])[
+            0
+        ]
 
 
 def _callouts(picture: PushPicture, view: View, room: Rect, unit: Unit, fmt: Formatter) -> Iterator[Callout]:
@@ -254,20 +256,41 @@ def _callouts(picture: PushPicture, view: View, room: Rect, unit: Unit, fmt: For
     up = (60.0, 90.0, 120.0, 30.0, 150.0, 0.0, 180.0, -60.0, -120.0)
     out = tuple(side * bearing for bearing in up)
     tail = on_paper(view, (picture.extent()[0], 0.0))
-    yield Callout((f"push {clean(picture.push)}",), Place(tail.x - 18, tail.y), "push", (90.0, -90.0, 100.0), ACCENT)
+    yield Callout(
+        words=(f"push {clean(picture.push)}",),
+        target=Place(tail.x - 18, tail.y),
+        what="push",
+        bearings=(90.0, -90.0, 100.0),
+        ink=ACCENT,
+    )
     f, reach, pivot = radians(picture.angle_deg), _reach(picture, view), _pivot(picture, view, side)
     middle = Place(pivot.x + reach * sin(f / 2), pivot.y + side * reach * cos(f / 2))
-    yield Callout((degrees_words(picture.angle_deg),), middle, "contact angle", out)
+    yield Callout(words=(degrees_words(picture.angle_deg),), target=middle, what="contact angle", bearings=out)
     if picture.edge and picture.strands == 1:
         left = on_paper(view, (picture.extent()[0], -side * picture.sphere / 2))
-        yield Callout((clean(picture.edge),), Place(left.x + 14, left.y - side * 3), "edge", tuple(-b for b in out))
+        yield Callout(
+            words=(clean(picture.edge),),
+            target=Place(left.x + 14, left.y - side * 3),
+            what="edge",
+            bearings=tuple(-b for b in out),
+        )
     moved, rest = on_paper(view, picture.strand(side)), on_paper(view, (0.0, side * picture.clear))
-    yield Callout(("strand pushed aside",), moved, "strand pushed aside", out)
+    yield Callout(words=("strand pushed aside",), target=moved, what="strand pushed aside", bearings=out)
     yield Callout(
-        ("at rest",), rest, "strand at rest", tuple(side * b for b in (-30.0, 0.0, 180.0, -60.0, -120.0, 150.0, 120.0))
+        words=("at rest",),
+        target=rest,
+        what="strand at rest",
+        bearings=tuple(side * b for b in (-30.0, 0.0, 180.0, -60.0, -120.0, 150.0, 120.0)),
     )
     name = f"{picture.probe} ⌀{exact_words(Fraction(picture.sphere), unit)}"
-    yield Callout((name,), on_paper(view, _on_probe(picture, -side)), "probe", tuple(-b for b in out), ACCENT, "radius")
+    yield Callout(
+        words=(name,),
+        target=on_paper(view, _on_probe(picture, -side)),
+        what="probe",
+        bearings=tuple(-b for b in out),
+        ink=ACCENT,
+        pen="radius",
+    )
 
 
 def _on_probe(picture: PushPicture, side: int) -> Pair:

@@ -93,13 +93,27 @@ def _bay(answer: BayAnswer) -> Iterator[Matter]:
             ("a bay of", answer.longest.free, at_most, f"{asked.unit} or less"),
         )
         fix = "; or ".join(f"{what} {cut(value, _SET)} {more}" for what, value, cut, more in ways if value)
-        yield Matter(FAILS, _FORCE, "where it is pushed", _push_words(found, unit), wanted, fix or _NO_TENSION)
+        yield Matter(
+            head=FAILS,
+            clause=_FORCE,
+            where="where it is pushed",
+            found=_push_words(found, unit),
+            asked=wanted,
+            fix=fix or _NO_TENSION,
+        )
     elif answer.weaker_elsewhere and answer.weakest is not None:
         where = (
             f"the weakest place of the bay, {brief(answer.weakest_at, asked.unit)} from a post: a probe will find it"
         )
         fix = "ask there (--at), and make what it tells"
-        yield Matter(FAILS, _FORCE, where, f"{solved(answer.weakest, unit)}, the strand sliding", wanted, fix)
+        yield Matter(
+            head=FAILS,
+            clause=_FORCE,
+            where=where,
+            found=f"{solved(answer.weakest, unit)}, the strand sliding",
+            asked=wanted,
+            fix=fix,
+        )
 
 
 def _by_table(report: BayReport) -> Iterator[Matter]:
@@ -112,7 +126,14 @@ def _by_table(report: BayReport) -> Iterator[Matter]:
     if table.tension is not None:
         wanted = f"at least {figure(table.tension, unit)}"
         fix = f"a tension at rest of {figure(table.tension, unit)} or more"
-    yield Matter(FAILS, table.clause, "tension at rest", figure(asked.taut.tension, unit), wanted, fix)
+    yield Matter(
+        head=FAILS,
+        clause=table.clause,
+        where="tension at rest",
+        found=figure(asked.taut.tension, unit),
+        asked=wanted,
+        fix=fix,
+    )
 
 
 def _openings(layout: Layout, report: GuardReport) -> Iterator[Matter]:
@@ -125,9 +146,13 @@ def _openings(layout: Layout, report: GuardReport) -> Iterator[Matter]:
         one = same[0]
         found = "none: it passes untouched" if one.holding is None else _push_words(one.holding, unit)
         yield Matter(
-            FAILS, _FORCE, _where(layout, same), found,
-            f"at least {figure(force, unit)}", _fix(layout, one, report.fixes),
-        )  # fmt: skip
+            head=FAILS,
+            clause=_FORCE,
+            where=_where(layout, same),
+            found=found,
+            asked=f"at least {figure(force, unit)}",
+            fix=_fix(layout, one, report.fixes),
+        )
 
 
 def _key(layout: Layout, one: OpeningGive) -> tuple[object, ...]:
@@ -170,7 +195,12 @@ def _tabled(layout: Layout, tabled: Sequence[Check]) -> Iterator[Matter]:
             least = at_least(check.limit, _SET)
             fix = f"a tension at rest of {least} {unit} or more; or strands or posts nearer, by the table"
             yield Matter(
-                FAILS, check.clause, subject_words(check.what), figure(check.value, unit, check.limit, 5), asked, fix
+                head=FAILS,
+                clause=check.clause,
+                where=subject_words(check.what),
+                found=figure(check.value, unit, check.limit, 5),
+                asked=asked,
+                fix=fix,
             )
 
 
@@ -183,8 +213,22 @@ def _to_come(upkeep: Upkeep | None, force: Fraction | None, unit: str) -> Iterat
         fix = _NO_TENSION if set_to is None else f"set {at_least(set_to, _SET)} {unit} today"
         where = f"every bay, at {brief(upkeep.lowest.temperature)} °C, the lowest tension to come"
         clause = f"{_FORCE}, at the lowest tension to come"
-        yield Matter(FAILS, clause, where, _push_words(upkeep.holding, unit), f"at least {figure(force, unit)}", fix)
+        yield Matter(
+            head=FAILS,
+            clause=clause,
+            where=where,
+            found=_push_words(upkeep.holding, unit),
+            asked=f"at least {figure(force, unit)}",
+            fix=fix,
+        )
     if upkeep.breaks:
         where = f"at {brief(upkeep.highest.temperature)} °C, the highest tension to come"
         found, asked = solved(upkeep.highest.most, unit), "less than the strand's breaking force"
-        yield Matter(FAILS, "the strand's breaking force", where, found, asked, "set less tension, or a thicker strand")
+        yield Matter(
+            head=FAILS,
+            clause="the strand's breaking force",
+            where=where,
+            found=found,
+            asked=asked,
+            fix="set less tension, or a thicker strand",
+        )

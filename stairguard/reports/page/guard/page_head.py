@@ -35,7 +35,7 @@ TO_BE_SURE: Final = (
 _NO_FIX: Final = "no one change is known that mends it: change the design there, or ask the authority"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Matter:
     """One thing that does not comply: by which ``clause``, ``where``, what was ``found`` and ``asked``, what to do."""
 
@@ -84,13 +84,13 @@ def _matters(inspection: Inspection, verdict: Verdict) -> Iterator[Matter]:
         fix = fixes_words(one.fixes) or (reasons_words(one.why) if verdict == "not checked" else _NO_FIX)
         short = one.margin is not None and one.margin < 0
         yield Matter(
-            HEAD_VERDICTS[verdict],
-            status_words(one),
-            place_words(same),
-            _found(one),
-            _asked(one),
-            fix,
-            figure(-one.margin, one.unit, digits=_DIGITS) if short and one.margin is not None else "",
+            head=HEAD_VERDICTS[verdict],
+            clause=status_words(one),
+            where=place_words(same),
+            found=_found(one),
+            asked=_asked(one),
+            fix=fix,
+            short=figure(-one.margin, one.unit, digits=_DIGITS) if short and one.margin is not None else "",
         )
 
 

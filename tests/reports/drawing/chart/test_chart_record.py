@@ -16,12 +16,12 @@ def test_what_is_no_number_is_refused(bad):
         {"bands": (Band("a", (0.0,), (bad,), (1.0,)),)},
     ):
         with pytest.raises(InputError, match=r"chart 'T', .* 'a': must be a number"):
-            Chart("T", "x", "y", **said)
+            Chart(title="T", x_name="x", y_name="y", **said)
 
 
 def test_rows_of_different_length_and_too_many_lines_are_refused():
     with pytest.raises(InputError, match="got 1 and 2"):
-        Chart("T", "x", "y", (Series("a", (0.0,), (0.0, 1.0)),))
+        Chart(title="T", x_name="x", y_name="y", series=(Series("a", (0.0,), (0.0, 1.0)),))
     many = tuple(Series(f"{k}", (0.0,), (0.0,)) for k in range(MOST_LINES + 1))
     with pytest.raises(InputError, match="got 13"):
-        Chart("T", "x", "y", many)
+        Chart(title="T", x_name="x", y_name="y", series=many)

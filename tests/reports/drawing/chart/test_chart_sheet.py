@@ -41,7 +41,18 @@ def random_chart(seed):
         bands = (Band(rng.choice(WORDS), s.x, tuple(y - reach / 9 for y in s.y), s.y),)
     notes = tuple(rng.choice(WORDS) for _ in range(rng.choice((0, 1, 4, 30))))
     title, x_name, y_name = (rng.choice(WORDS) for _ in range(3))
-    return Chart(title, x_name, y_name, series, levels, marks, bands, notes, "°F", rng.choice(("", "lbf")))
+    return Chart(
+        title=title,
+        x_name=x_name,
+        y_name=y_name,
+        series=series,
+        levels=levels,
+        marks=marks,
+        bands=bands,
+        notes=notes,
+        x_unit="°F",
+        y_unit=rng.choice(("", "lbf")),
+    )
 
 
 @pytest.fixture(scope="module")
@@ -93,19 +104,19 @@ def _whole(sheet, series):
 
 
 CHART = Chart(
-    "Push against tension",
-    "strand tension at rest, lbf",
-    "push to pass a 4 in sphere, lbf",
-    (
+    title="Push against tension",
+    x_name="strand tension at rest, lbf",
+    y_name="push to pass a 4 in sphere, lbf",
+    series=(
         Series("held", (0.0, 250.0, 500.0), (1.0, 9.0, 20.0)),
         Series("sliding", (0.0, 250.0, 490.0), (0.0, 6.0, 13.0), True),
     ),
-    (Level("force to hold", 16.5), Level("breaking force", 1780)),
-    (Mark("as set", 200.0, 5.0),),
-    (Band("between", (0.0, 250.0, 490.0), (0.0, 6.0, 13.0), (1.0, 9.0, 19.5)),),
-    ("No friction.",),
-    "lbf",
-    "lbf",
+    levels=(Level("force to hold", 16.5), Level("breaking force", 1780)),
+    marks=(Mark("as set", 200.0, 5.0),),
+    bands=(Band("between", (0.0, 250.0, 490.0), (0.0, 6.0, 13.0), (1.0, 9.0, 19.5)),),
+    notes=("No friction.",),
+    x_unit="lbf",
+    y_unit="lbf",
 )
 
 
@@ -162,7 +173,10 @@ def test_a_level_that_would_flatten_all_else_is_told_and_not_drawn():
     assert not _marks(sheet, "level breaking force")
     said = " ".join(t.words for t in sheet.texts() if t.what == "level breaking force")
     assert said == "breaking force: 1780 lbf, above what is drawn"
-    below = chart_sheet(Chart("", "", "", (Series("", (0, 1), (5, 6)),), (Level("slack", -900.0),)), DATE)
+    below = chart_sheet(
+        Chart(title="", x_name="", y_name="", series=(Series("", (0, 1), (5, 6)),), levels=(Level("slack", -900.0),)),
+        DATE,
+    )
     assert " ".join(t.words for t in below.texts() if t.what == "level slack") == "slack: -900, below what is drawn"
 
 
@@ -175,7 +189,13 @@ def test_a_mark_is_called_out_with_its_value():
 def test_a_mark_without_room_is_told_in_the_notes():
     x = tuple(k / 400 for k in range(401))
     noise = tuple(math.sin(1e4 * k) for k in x)
-    chart = Chart("", "", "", (Series("", x, noise),), marks=(Mark("the thing to see", 0.5, noise[200]),))
+    chart = Chart(
+        title="",
+        x_name="",
+        y_name="",
+        series=(Series("", x, noise),),
+        marks=(Mark("the thing to see", 0.5, noise[200]),),
+    )
     sheet = chart_sheet(chart, DATE)
     notes = " ".join(t.words for t in sheet.texts() if t.what == "note")
     assert "Not named on the chart: the thing to see:" in notes
@@ -184,7 +204,7 @@ def test_a_mark_without_room_is_told_in_the_notes():
 
 def _strokes(series):
     """Return the lengths on paper of a level series' first dashes and gaps, with its weight."""
-    sheet = chart_sheet(Chart("", "", "", series), DATE)
+    sheet = chart_sheet(Chart(title="", x_name="", y_name="", series=series), DATE)
     out = []
     for s in series:
         dashes = _marks(sheet, f"series {s.name}")[:4]
@@ -212,7 +232,7 @@ def test_two_bounds_of_one_thing_are_solid_and_dashed():
 )
 def test_odd_series_are_drawn(y):
     x = tuple(float(k) for k in range(len(y)))
-    sheet = chart_sheet(Chart("", "time, h", "force, N", (Series("only", x, y),)), DATE)
+    sheet = chart_sheet(Chart(title="", x_name="time, h", y_name="force, N", series=(Series("only", x, y),)), DATE)
     drawn = [m for m in sheet.marks() if getattr(m, "what", "") == "series only" and not isinstance(m, Text)]
     assert len(drawn) == bool(y)
     inside = shapely.box(*shapely.LineString(_marks(sheet, "axes")[0].points).bounds).buffer(1e-6)

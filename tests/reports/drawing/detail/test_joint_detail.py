@@ -29,7 +29,9 @@ def sheets(name):
     if guard is None:
         return ()
     found = joint_sheets(guard, formatter(guard.layout.job), BODY)
-    return tuple(Sheet(name, 431.8, 279.4, "", parts, views) for parts, views in found)
+    return tuple(
+        Sheet(name=name, width=431.8, height=279.4, scale_text="", parts=parts, views=views) for parts, views in found
+    )
 
 
 @pytest.fixture(params=NAMES)
@@ -41,7 +43,12 @@ def details(name):
     guard = checked(name)
     for alike in joint_kinds(guard.layout) if guard else ():
         parts, view = joint_detail(guard.layout, alike, ROOM, formatter(guard.layout.job))
-        yield guard.layout, alike, Sheet(name, 200.0, 200.0, "", parts, (view,)), view
+        yield (
+            guard.layout,
+            alike,
+            Sheet(name=name, width=200.0, height=200.0, scale_text="", parts=parts, views=(view,)),
+            view,
+        )
 
 
 def test_no_word_overlaps_another_or_leaves_the_room(name):

@@ -68,7 +68,9 @@ def keyed(name, room):
     """A line's layout, its room, and its key as a sheet; None where there is no such guard or no key for it."""
     layout = made(name)
     parts = () if layout is None else plan_key(layout, ROOMS[room])
-    return (layout, ROOMS[room], Sheet("key", 420, 297, "", parts)) if parts else None
+    return (
+        (layout, ROOMS[room], Sheet(name="key", width=420, height=297, scale_text="", parts=parts)) if parts else None
+    )
 
 
 def texts(sheet):

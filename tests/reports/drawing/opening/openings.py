@@ -101,9 +101,20 @@ def _closed(rng, kind):
 def _step(rng):
     rise, run = F(rng.randrange(50, 250)), F(rng.randrange(150, 450))
     nosing, tread = F(rng.choice((0, 10, 25, 60))), F(rng.choice((0, 20, 40)))
-    profile = Profile(rise, run, nosing, tread, rng.random() < 0.3)
+    profile = Profile(rise=rise, run=run, nosing=nosing, tread=tread, open_risers=rng.random() < 0.3)
     if rng.random() < 0.4:
-        profile = Profile(rise, run, nosing, tread, False, 5, F(-300), 4 * run + 300, ((2, 3 * run / 2),), F(40))
+        profile = Profile(
+            rise=rise,
+            run=run,
+            nosing=nosing,
+            tread=tread,
+            open_risers=False,
+            risers=5,
+            low_face=F(-300),
+            high_face=4 * run + 300,
+            posts=((2, 3 * run / 2),),
+            post_width=F(40),
+        )
     member = Member("member", F(0), -F(rng.randrange(0, 60)))
     found = next(cell_pockets(profile, member, rng.choice((0, 1, 1, 2)) if profile.risers else 1), None)
     labels = {0: "run 250 mm + nosing 25 mm", len(found.outline.edges) - 1: "lift 12 mm square"} if found else {}

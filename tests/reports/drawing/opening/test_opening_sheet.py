@@ -233,7 +233,7 @@ def test_two_strands_run_on_past_the_picture():
 
 
 def test_the_step_form_shows_lift_between_member_and_nosing_line():
-    profile = Profile(F("7.75"), F(10), F(1), F(1), False)
+    profile = Profile(rise=F("7.75"), run=F(10), nosing=F(1), tread=F(1), open_risers=False)
     found = next(cell_pockets(profile, Member("member", F(0), -F(1, 2)), 1))
     labels = {0: 'run 10" + nosing 1"', 4: 'lift 1/2" square'}
     sheet = drawn(found.outline, found.pocket, unit="in", limit=F(6), labels=labels, verdict="does not comply")

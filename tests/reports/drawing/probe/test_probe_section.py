@@ -34,7 +34,18 @@ def hardest(probe, sphere, diameter, given, strands, friction=0.0, **said):
     f = float(found.contact)
     turned = f + degrees(statics.np.arctan(friction))
     words = f"{float(found.force):.1f} lbf"
-    return PushPicture(probe, sphere, diameter, given, strands, f, float(found.deflection), turned, words, **said)
+    return PushPicture(
+        probe=probe,
+        sphere=sphere,
+        diameter=diameter,
+        spacing_or_clear=given,
+        strands=strands,
+        angle_deg=f,
+        deflection=float(found.deflection),
+        force_angle_deg=turned,
+        push=words,
+        **said,
+    )
 
 
 def random_picture(seed):
