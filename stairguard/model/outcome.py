@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Final, Literal, TypeAlias
 
-__all__ = ["OUTCOMES", "Outcome", "of_passes", "worst"]
+__all__ = ["OUTCOMES", "Called", "FigureOutcome", "Outcome", "of_called", "of_passes", "worst"]
 
 Outcome: TypeAlias = Literal["does not comply", "too close to call", "incomplete", "complies"]
 """``incomplete``: nothing fails, but something that could have been judged was not measured."""
 
 OUTCOMES: Final[tuple[Outcome, ...]] = ("does not comply", "too close to call", "incomplete", "complies")
 """The gravest first."""
+
+FigureOutcome: TypeAlias = Literal["complies", "does not comply", "too close to call"]
+"""What comes of one figure, its uncertainty in it."""
+
+Called: TypeAlias = Literal["pass", "fail", "too close to call"]
+"""What a guard band makes of one figure, in the words of a finding's verdict."""
+
+_OF_CALLED: Final[Mapping[Called, FigureOutcome]] = {
+    "pass": "complies", "fail": "does not comply", "too close to call": "too close to call",
+}  # fmt: skip
 
 
 def worst(outcomes: Iterable[Outcome]) -> Outcome:
@@ -22,3 +32,8 @@ def worst(outcomes: Iterable[Outcome]) -> Outcome:
 def of_passes(passes: bool | None) -> Outcome:
     """What comes of a verdict on exact figures; where nothing was to be judged, nothing fails."""
     return "does not comply" if passes is False else "complies"
+
+
+def of_called(called: Called) -> FigureOutcome:
+    """What comes of a question on one figure."""
+    return _OF_CALLED[called]

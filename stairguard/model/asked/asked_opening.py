@@ -7,7 +7,7 @@ from fractions import Fraction
 from math import sqrt
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
-from stairguard.model.outcome import Outcome, of_passes
+from stairguard.model.outcome import FigureOutcome, Outcome, of_passes
 
 if TYPE_CHECKING:  # a plain question needs none of these
     from stairguard.geometry.clearance.outline import Outline, Vec
@@ -16,11 +16,10 @@ if TYPE_CHECKING:  # a plain question needs none of these
     from stairguard.model.job import Unit
 
 __all__ = [
-    "Called", "Form", "Inverse", "Measurement", "Opened", "Share", "StepMend", "StepSize", "Uncertainty",
+    "Form", "Inverse", "Measurement", "Opened", "Share", "StepMend", "StepSize", "Uncertainty",
 ]  # fmt: skip
 
 Form: TypeAlias = Literal["closed step", "open step", "points", "sides", "lengths", "strands"]
-Called: TypeAlias = Literal["complies", "does not comply", "too close to call"]
 StepSize: TypeAlias = Literal["lift", "rise", "run", "nosing"]
 
 
@@ -65,7 +64,7 @@ class Uncertainty:
     ratio: Fraction
     guard_band: float
     probability: float | None
-    verdict: Called | None
+    verdict: FigureOutcome | None
     contact_may_change: bool
     settling: Settling | None
     shares: tuple[Share, ...]

@@ -6,11 +6,11 @@ from typing import Any, Final
 
 from stairguard.model.guard.guard_loads import BayGive, EndLoad, FittingLoad, GuardReport, Variant
 from stairguard.model.guard.solved_layout import CheckedLayout
-from stairguard.model.opening_words import where_words
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.data.deflection_data import DEFLECTION, PLACE, PUSH
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.caution_words import push_cautions
+from stairguard.reports.words.opening_words import where_words
 
 __all__ = ["GUARD_LOADS", "guard_data"]
 

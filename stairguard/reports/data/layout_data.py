@@ -11,7 +11,6 @@ from stairguard.model.guard.solved_layout import Check, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.guard.told import ToldLayout
 from stairguard.model.job import Unit
-from stairguard.model.opening_words import touch_words, where_words
 from stairguard.reports.data.cut_data import CUTS, cuts_data
 from stairguard.reports.data.deflection_data import DEFLECTION
 from stairguard.reports.data.encode import Encoder, Keys, Topic
@@ -20,6 +19,7 @@ from stairguard.reports.data.joint_data import JOINTS, joint_data
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.finding_words import subject_words
 from stairguard.reports.words.joint_words import ended_words
+from stairguard.reports.words.opening_words import touch_words, where_words
 from stairguard.reports.words.rule_words import known_words
 
 __all__ = ["LAYOUT", "result"]

@@ -9,7 +9,6 @@ from typing import Final
 from stairguard.model.findings import Clash, Conflict, Unclosed
 from stairguard.model.grouping import in_steps
 from stairguard.model.guard.opening_kinds import Where
-from stairguard.model.opening_words import where_words
 from stairguard.model.reasons import (
     ByLeave,
     DepthStatedBy,
@@ -64,6 +63,7 @@ from stairguard.model.subjects import (
 from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.general_cautions import LARGER_SPHERE
 from stairguard.reports.words.lengths import stated
+from stairguard.reports.words.opening_words import where_words
 
 __all__ = [
     "alike_words",

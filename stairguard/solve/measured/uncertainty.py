@@ -8,10 +8,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import erfc, hypot, sqrt
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final
 
-from stairguard.model.asked.asked_opening import Called, Measurement, Share, Uncertainty
+from stairguard.model.asked.asked_opening import Measurement, Share, Uncertainty
 from stairguard.model.fixes import Settling
+from stairguard.model.outcome import Called, of_called
 
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
@@ -59,7 +60,7 @@ def judge(
     verdict = probability = settling = None
     if limit is not None and passes is not None:
         gap = float(limit) - sphere
-        verdict = _OUTCOMES[called(gap, band, passes)]
+        verdict = of_called(called(gap, band, passes))
         probability = 0.5 * erfc(-gap / (standard * sqrt(2))) if standard else float(passes)
         settling = _settling(shares, gap, wide, finest) if verdict == "too close to call" else None
     return Uncertainty(
@@ -74,7 +75,7 @@ def judge(
     )
 
 
-def called(margin: float, band: float, passes: bool) -> Literal["pass", "fail", "too close to call"]:
+def called(margin: float, band: float, passes: bool) -> Called:
     """Call a figure by its margin inside its limit; the exact verdict decides where there is no guard band."""
     if band == 0:
         return "pass" if passes else "fail"
@@ -85,9 +86,6 @@ def called(margin: float, band: float, passes: bool) -> Literal["pass", "fail", 
 
 _FINE, _COARSE = 1e-15, 1e-3
 _NONE: Final = Settling((), 0.0)
-_OUTCOMES: Final[dict[str, Called]] = {
-    "pass": "complies", "fail": "does not comply", "too close to call": "too close to call",
-}  # fmt: skip
 
 
 def settled_by_one(what: str, margin: float, wide: float, finest: float) -> Settling:

@@ -12,7 +12,6 @@ from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
-from stairguard.model.opening_words import touch_words, where_words
 from stairguard.relations.printed import scalars
 from stairguard.reports.drawing.elevation.framing import scales
 from stairguard.reports.drawing.elevation.guard_lines import datum, draw_strands, reach
@@ -36,6 +35,7 @@ from stairguard.reports.drawing.paper.scene import (
 )
 from stairguard.reports.words.drawing_words import limit_words
 from stairguard.reports.words.lengths import Formatter, sphere_words
+from stairguard.reports.words.opening_words import touch_words, where_words
 from stairguard.reports.words.verdict_words import FAILS
 
 __all__ = ["step_detail"]

@@ -15,7 +15,6 @@ from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
-from stairguard.model.opening_words import where_words
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.columns import Anchor, Block, Cell, natural_width, paragraph, table
 from stairguard.reports.drawing.paper.drafting import CAP, Note
@@ -29,6 +28,7 @@ from stairguard.reports.words.drawing_words import (
 from stairguard.reports.words.finding_words import subject_words
 from stairguard.reports.words.joint_words import ended_words, joint_words
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words, marked, sphere_words
+from stairguard.reports.words.opening_words import where_words
 from stairguard.reports.words.remedy_words import effects_words, reason_words, setting_words
 from stairguard.reports.words.verdict_words import FAILS, passes_words
 

@@ -9,12 +9,12 @@ from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Unit
-from stairguard.model.opening_words import touch_words, where_words
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
 from stairguard.reports.drawing.paper.drafting import Note, unseen
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Place, Rect, View
 from stairguard.reports.words.drawing_words import limit_words
 from stairguard.reports.words.lengths import sphere_words
+from stairguard.reports.words.opening_words import touch_words, where_words
 from stairguard.reports.words.verdict_words import FAILS
 
 __all__ = ["failing", "mark_spheres", "step_triangle"]

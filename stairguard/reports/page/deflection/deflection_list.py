@@ -10,7 +10,6 @@ from stairguard.model.guard.guard_loads import BayGive, EndLoad, FittingLoad, Gu
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.strand_deflection import Bounds, GuardGive, NamedTension, OpeningGive, Taut, Verdict
 from stairguard.model.job import Push, Unit
-from stairguard.model.opening_words import where_words
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.deflection.strand_sections import upkeep_lines
 from stairguard.reports.page.page_text import heading, paragraph, table
@@ -27,6 +26,7 @@ from stairguard.reports.words.lengths import (
     stated,
 )
 from stairguard.reports.words.names import surface_names, surfaces_text
+from stairguard.reports.words.opening_words import where_words
 from stairguard.reports.words.verdict_words import FAILS, passes_words
 
 __all__ = ["bay_list", "give_list", "load_list", "named_list", "upkeep_list", "variant_list"]

@@ -10,7 +10,6 @@ from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.strand_deflection import STOPPED, NamedTension
 from stairguard.model.guard.told import ToldLayout
-from stairguard.model.opening_words import touch_words, where_words
 from stairguard.reports.page.deflection.deflection_list import give_list
 from stairguard.reports.page.guard.cut_list import cut_list, stock_list
 from stairguard.reports.page.guard.joint_list import joint_list
@@ -27,6 +26,7 @@ from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.lengths import UNIT_WORDS, Figures, stated
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.opening_words import touch_words, where_words
 from stairguard.reports.words.verdict_words import passes_loudly, passes_words
 
 __all__ = ["report", "report_head"]

@@ -15,10 +15,10 @@ import pytest
 import stairguard
 from stairguard.api.layout import report, result
 from stairguard.model.guard.solved_layout import CheckedLayout
-from stairguard.model.opening_words import where_words
 from stairguard.model.published.probe_forces import NAMED_PUSHES
 from stairguard.reports.page.page_text import WIDTH
 from stairguard.reports.words.deflection_words import SOURCES
+from stairguard.reports.words.opening_words import where_words
 from stairguard.rules.findings.checks import check
 from stairguard.solve.load.guard_deflection import guard_give
 from stairguard.solve.load.reactions import guard_report

@@ -5,7 +5,7 @@ from typing import get_args
 import pytest
 
 from stairguard.model.guard.opening_kinds import OpeningKind, Part, Touch, Where
-from stairguard.model.opening_words import brief_where, touch_words, where_words
+from stairguard.reports.words.opening_words import brief_where, touch_words, where_words
 
 # a fact, its words, those of its kind, those of any tread or post
 CALLED = [
