@@ -7,7 +7,6 @@ from functools import singledispatch
 from typing import Final
 
 from stairguard.model.findings import Clash, Conflict, Unclosed
-from stairguard.model.grouping import in_steps
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.reasons import (
     ByLeave,
@@ -62,6 +61,7 @@ from stairguard.model.subjects import (
 )
 from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.general_cautions import LARGER_SPHERE
+from stairguard.reports.words.grouping import in_steps
 from stairguard.reports.words.lengths import stated
 from stairguard.reports.words.opening_words import where_words
 

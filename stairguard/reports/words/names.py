@@ -6,10 +6,10 @@ from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from fractions import Fraction
 from typing import TypeVar
 
-from stairguard.model.grouping import Place, Series, groups, in_steps, series
 from stairguard.model.guard.pieces import StrandPiece
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
+from stairguard.reports.words.grouping import Place, Series, groups, in_steps, series
 from stairguard.reports.words.lengths import Figures
 
 __all__ = ["numbered", "piece_name", "rail_section", "repeats", "surface_names", "surface_series", "surfaces_text"]

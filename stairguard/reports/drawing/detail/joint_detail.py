@@ -6,7 +6,6 @@ from collections.abc import Hashable, Iterator, Mapping, Sequence
 from math import inf
 from typing import Final
 
-from stairguard.model.grouping import groups, remedies_here
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
@@ -17,6 +16,7 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.columns import draw_block, height
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.drawing.paper.scene import Part, Place, Rect, Text, View
+from stairguard.reports.words.grouping import groups, remedies_here
 from stairguard.reports.words.joint_words import ended_words
 from stairguard.reports.words.lengths import Formatter
 

@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.grouping import groups, in_steps, labels
 from stairguard.model.guard.pieces import EndCut
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rail_joints import Joint, JointStrand
@@ -19,6 +18,7 @@ from stairguard.reports.words.drawing_words import (
     count,
     surface_name,
 )
+from stairguard.reports.words.grouping import groups, in_steps, labels
 from stairguard.reports.words.joint_words import (
     carried_words,
     ended_words,

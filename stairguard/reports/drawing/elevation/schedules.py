@@ -7,7 +7,6 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.grouping import labels
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.jogs import Remedy
 from stairguard.model.guard.opening_kinds import Where
@@ -26,6 +25,7 @@ from stairguard.reports.words.drawing_words import (
     surface_name,
 )
 from stairguard.reports.words.finding_words import subject_words
+from stairguard.reports.words.grouping import labels
 from stairguard.reports.words.joint_words import ended_words, joint_words
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words, marked, sphere_words
 from stairguard.reports.words.opening_words import where_words

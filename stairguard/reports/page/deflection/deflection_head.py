@@ -7,7 +7,6 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.model.fixes import Fix
-from stairguard.model.grouping import groups
 from stairguard.model.guard.guard_loads import GuardReport
 from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
 from stairguard.model.guard.strand_deflection import STOPPED, BayAnswer, BayReport, Bounds, Holding, OpeningGive, Upkeep
@@ -15,6 +14,7 @@ from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.guard.page_head import Matter, matter_lines, result_lines
 from stairguard.reports.words.finding_words import subject_words
 from stairguard.reports.words.fix_words import fixes_words
+from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.lengths import at_least, at_most, brief, figure, solved
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.opening_words import where_words

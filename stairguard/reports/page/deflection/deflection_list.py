@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from stairguard.model.grouping import groups, in_steps
 from stairguard.model.guard.guard_loads import BayGive, EndLoad, FittingLoad, GuardReport, Variant
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.strand_deflection import Bounds, GuardGive, NamedTension, OpeningGive, Taut, Verdict
@@ -14,6 +13,7 @@ from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.deflection.strand_sections import upkeep_lines
 from stairguard.reports.page.page_text import heading, paragraph, table
 from stairguard.reports.words.deflection_words import SOURCES, closer_words
+from stairguard.reports.words.grouping import groups, in_steps
 from stairguard.reports.words.lengths import (
     UNIT_WORDS,
     Figures,

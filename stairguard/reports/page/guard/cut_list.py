@@ -6,13 +6,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.grouping import groups, in_steps, labels, series
 from stairguard.model.guard.pieces import Cuts, EndCut, StrandPiece
 from stairguard.model.guard.placed_posts import label_parts
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.stock import Spliced, StockBar, StockPlan
 from stairguard.reports.page.guard.post_list import bevel_text, top_text
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
+from stairguard.reports.words.grouping import groups, in_steps, labels, series
 from stairguard.reports.words.joint_words import fitting_words
 from stairguard.reports.words.lengths import Figures, degrees_words, rough, typed
 from stairguard.reports.words.names import rail_section, surfaces_text

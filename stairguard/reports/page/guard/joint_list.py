@@ -6,13 +6,13 @@ from collections.abc import Hashable, Iterator, Sequence
 from typing import Final
 
 from stairguard.geometry.mitre import MirrorJoint, SawCut
-from stairguard.model.grouping import groups, in_steps, labels, remedies_here
 from stairguard.model.guard.jogs import Remedy
 from stairguard.model.guard.pieces import EndCut
 from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.relations.printed import scalars
 from stairguard.reports.page.page_text import heading, listed, paragraph
+from stairguard.reports.words.grouping import groups, in_steps, labels, remedies_here
 from stairguard.reports.words.joint_words import (
     carried_words,
     ended_words,

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from stairguard.model.grouping import groups
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.strand_deflection import STOPPED, NamedTension
@@ -23,6 +22,7 @@ from stairguard.reports.page.page_text import heading, listed, paragraph, table,
 from stairguard.reports.page.rules.finding_list import findings_list, tally
 from stairguard.reports.page.rules.inspection_page import rules_words
 from stairguard.reports.words.caution_words import caution_texts
+from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.lengths import UNIT_WORDS, Figures, stated
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.one_line import clean

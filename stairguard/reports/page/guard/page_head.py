@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import Final
 
 from stairguard.model.findings import Finding, Inspection, Verdict
-from stairguard.model.grouping import groups
 from stairguard.model.outcome import Outcome
 from stairguard.reports.page.guard.to_settle import to_settle
 from stairguard.reports.page.page_text import listed, paragraph, underlined
@@ -15,6 +14,7 @@ from stairguard.reports.page.rules.finding_list import alike, brief_words, place
 from stairguard.reports.words.finding_words import reasons_words
 from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.general_cautions import LARGER_SPHERE
+from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.lengths import Figures, figure, rough
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.verdict_words import HEAD_VERDICTS, outcome_head

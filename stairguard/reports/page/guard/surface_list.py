@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from stairguard.model.grouping import Series, groups
 from stairguard.model.guard.rails_and_strands import Field
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
+from stairguard.reports.words.grouping import Series, groups
 from stairguard.reports.words.lengths import Figures, degrees_words, stated
 from stairguard.reports.words.names import rail_section, repeats, surface_names, surface_series, surfaces_text
 

@@ -7,12 +7,12 @@ from fractions import Fraction
 
 from stairguard.geometry.slope import pitch_deg
 from stairguard.geometry.survey.straightedge import Spread
-from stairguard.model.grouping import in_steps
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.straight import StepSpread, StraightBand, StraightRail
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import MeasuredFlight
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
+from stairguard.reports.words.grouping import in_steps
 from stairguard.reports.words.lengths import Figures, degrees_words, fixed, stated
 from stairguard.reports.words.names import surface_names
 from stairguard.reports.words.one_line import clean

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from stairguard.model.findings import Finding, Inspection
-from stairguard.model.grouping import labels
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.page.page_text import listed, paragraph
 from stairguard.reports.page.rules.finding_list import brief_words, status_words
+from stairguard.reports.words.grouping import labels
 from stairguard.reports.words.lengths import Figures
 from stairguard.reports.words.one_line import clean
 

@@ -9,7 +9,6 @@ from typing import Final
 
 from stairguard.model.apart_from_place import apart_from_place
 from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
-from stairguard.model.grouping import groups
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.subjects import (
     AtPost,
@@ -31,6 +30,7 @@ from stairguard.reports.words.finding_words import (
     surfaces_words,
 )
 from stairguard.reports.words.fix_words import fixes_words, fixes_words_anywhere
+from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.lengths import figure, margin_words, rough, solved
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.verdict_words import LIST_VERDICTS

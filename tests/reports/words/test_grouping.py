@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stairguard.model.grouping import groups, in_steps, labels, series
+from stairguard.reports.words.grouping import groups, in_steps, labels, series
 
 
 def read_back(text, prefix=""):
