@@ -1,4 +1,4 @@
-"""Why a finding neither passes nor fails, or by what it passes: facts, put into words by `finding_words`."""
+"""Why a finding neither passes nor fails, or by what it passes: facts, put into words by `reports`."""
 
 from __future__ import annotations
 

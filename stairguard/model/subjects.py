@@ -1,4 +1,4 @@
-"""What a figure is of, and at which spot of a guard: facts, put into words by `finding_words`.
+"""What a figure is of, and at which spot of a guard: facts, put into words by `reports`.
 
 Surfaces are counted from 0 here; nosings, risers, runs and steps from 1, the lowest first; strands from 1, the topmost
 first.

@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 
 import stairguard
-from stairguard.reports.words.finding_words import spot_words
 from stairguard.reports.words.fix_words import fixes_words
+from stairguard.reports.words.rules.finding_words import spot_words
 from tests.places import ROOT
 
 SHARED = ROOT / "shared"

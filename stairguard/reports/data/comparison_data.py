@@ -10,8 +10,8 @@ from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.data.finding_data import FINDINGS, conflicts_data, counts, finding_data
 from stairguard.reports.words.caution_words import caution_texts
-from stairguard.reports.words.compared_matters import gravest, matter_words
-from stairguard.reports.words.rule_words import amendments_words
+from stairguard.reports.words.rules.compared_matters import gravest, matter_words
+from stairguard.reports.words.rules.rule_words import amendments_words
 
 __all__ = ["COMPARISON", "compared_csv", "compared_data"]
 

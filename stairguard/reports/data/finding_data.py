@@ -8,9 +8,10 @@ from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
 from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.caution_words import caution_texts
-from stairguard.reports.words.finding_words import conflict_words, reasons_words, spot_words, subject_words
 from stairguard.reports.words.fix_words import fixes_words
-from stairguard.reports.words.rule_words import amendments_words
+from stairguard.reports.words.rules.finding_words import spot_words, subject_words
+from stairguard.reports.words.rules.reason_words import conflict_words, reasons_words
+from stairguard.reports.words.rules.rule_words import amendments_words
 
 __all__ = ["COLUMNS", "FINDINGS", "conflicts_data", "counts", "finding_data", "findings_csv", "inspection_data"]
 

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
-from stairguard.reports.words.rule_words import amendments_words
+from stairguard.reports.words.rules.rule_words import amendments_words
 
 __all__ = ["PACK", "PACKS", "pack_data", "packs_data"]
 

@@ -41,12 +41,13 @@ from stairguard.model.cautions import (
 )
 from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.model.published.strand_materials import StrandSteel
-from stairguard.reports.words.finding_words import alike_words, reasons_words, subject_words
 from stairguard.reports.words.general_cautions import ALWAYS, LARGER_SPHERE
 from stairguard.reports.words.grouping import groups, in_steps, labels
 from stairguard.reports.words.lengths import brief, solved
 from stairguard.reports.words.opening_words import where_words
-from stairguard.reports.words.rule_words import amendment_words
+from stairguard.reports.words.rules.finding_words import alike_words, subject_words
+from stairguard.reports.words.rules.reason_words import reasons_words
+from stairguard.reports.words.rules.rule_words import amendment_words
 
 if TYPE_CHECKING:  # most guards are asked nothing of loads
     from stairguard.model.guard.guard_loads import GuardReport

@@ -22,9 +22,9 @@ from stairguard.model.guard.jogs import (
     Setting,
     Within,
 )
-from stairguard.reports.words.finding_words import subject_words
 from stairguard.reports.words.lengths import stated
 from stairguard.reports.words.opening_words import where_words
+from stairguard.reports.words.rules.finding_words import subject_words
 
 if TYPE_CHECKING:
     from stairguard.model.job import Unit

@@ -41,7 +41,7 @@ from stairguard.model.rules import Amendment
 from stairguard.model.subjects import Height, Numbered, WholeGuard
 from stairguard.reports.words.caution_words import caution_texts, deflection_cautions
 from stairguard.reports.words.general_cautions import ALWAYS, LARGER_SPHERE
-from tests.reports.words.test_rule_words import RULE
+from tests.reports.words.rules.test_rule_words import RULE
 
 
 def stretch(drop):

@@ -20,8 +20,8 @@ from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.io.read.job_file import read_job
 from stairguard.io.read.survey_file import read_survey
 from stairguard.model.subjects import Extension
-from stairguard.reports.words.finding_words import spot_words
 from stairguard.reports.words.fix_words import fixes_words
+from stairguard.reports.words.rules.finding_words import spot_words
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
 from stairguard.rules.findings.surveyed import inspect_survey

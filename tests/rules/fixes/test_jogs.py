@@ -16,8 +16,8 @@ from stairguard.errors import StairguardError
 from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.model.cautions import JogLeft
 from stairguard.model.guard.jogs import JogElsewhere
-from stairguard.reports.words.finding_words import subject_words
 from stairguard.reports.words.remedy_words import effects_data, reason_words, setting_words
+from stairguard.reports.words.rules.finding_words import subject_words
 from stairguard.rules.findings.checks import check
 from stairguard.rules.fixes import jog_remedies
 from stairguard.rules.pack.reader import read_rules

@@ -11,7 +11,7 @@ import pytest
 
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.reports.words.caution_words import caution_texts
-from stairguard.reports.words.finding_words import subject_words
+from stairguard.reports.words.rules.finding_words import subject_words
 from stairguard.rules.findings.checks import applied, check
 from stairguard.rules.pack.reader import available, read_rules
 from tests.rules.pack.sites import site_of

@@ -36,7 +36,7 @@ from stairguard.reports.drawing.paper.scene import (
 from stairguard.reports.words.drawing_words import limit_words
 from stairguard.reports.words.lengths import Formatter, sphere_words
 from stairguard.reports.words.opening_words import touch_words, where_words
-from stairguard.reports.words.verdict_words import FAILS
+from stairguard.reports.words.rules.verdict_words import FAILS
 
 __all__ = ["step_detail"]
 

@@ -24,13 +24,13 @@ from stairguard.reports.words.drawing_words import (
     limit_words,
     surface_name,
 )
-from stairguard.reports.words.finding_words import subject_words
 from stairguard.reports.words.grouping import labels
 from stairguard.reports.words.joint_words import ended_words, joint_words
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words, marked, sphere_words
 from stairguard.reports.words.opening_words import where_words
 from stairguard.reports.words.remedy_words import effects_words, reason_words, setting_words
-from stairguard.reports.words.verdict_words import FAILS, passes_words
+from stairguard.reports.words.rules.finding_words import subject_words
+from stairguard.reports.words.rules.verdict_words import FAILS, passes_words
 
 __all__ = ["failures", "figures", "holes", "joints", "notes_left", "openings", "stations"]
 

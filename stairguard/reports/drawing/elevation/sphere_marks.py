@@ -15,7 +15,7 @@ from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Place, R
 from stairguard.reports.words.drawing_words import limit_words
 from stairguard.reports.words.lengths import sphere_words
 from stairguard.reports.words.opening_words import touch_words, where_words
-from stairguard.reports.words.verdict_words import FAILS
+from stairguard.reports.words.rules.verdict_words import FAILS
 
 __all__ = ["failing", "mark_spheres", "step_triangle"]
 

@@ -16,7 +16,7 @@ from stairguard.reports.drawing.paper.scene import ACCENT, INK, Line, Place, Rec
 from stairguard.reports.drawing.paper.single_sheet import PAPER, TitleCell, body, framed
 from stairguard.reports.words.lengths import UNIT_WORDS, Formatter, exact_words
 from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.verdict_words import UNJUDGED
+from stairguard.reports.words.rules.verdict_words import UNJUDGED
 
 __all__ = ["opening_sheet"]
 

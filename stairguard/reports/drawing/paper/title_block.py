@@ -12,7 +12,7 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Line, Part, Place, Polygon, Rect, Text
 from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.verdict_words import UNRULED, passes_loudly
+from stairguard.reports.words.rules.verdict_words import UNRULED, passes_loudly
 
 __all__ = ["HEIGHT", "Heading", "caution_strip", "draw_frame", "draw_title", "heading"]
 

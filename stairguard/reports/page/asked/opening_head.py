@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from stairguard.reports.page.page_text import paragraph, underlined
 from stairguard.reports.words.lengths import figure
-from stairguard.reports.words.verdict_words import UNJUDGED, outcome_head
+from stairguard.reports.words.rules.verdict_words import UNJUDGED, outcome_head
 
 if TYPE_CHECKING:  # rules are loaded only where there is something to mend, or to measure again
     from stairguard.model.asked.asked_opening import Opened

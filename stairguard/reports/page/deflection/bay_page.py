@@ -17,7 +17,7 @@ from stairguard.reports.words.deflection_words import (
     VERDICTS,
 )
 from stairguard.reports.words.lengths import at_least, at_most, brief, figure, fixed, percent, rough, solved
-from stairguard.reports.words.verdict_words import FAILS
+from stairguard.reports.words.rules.verdict_words import FAILS
 
 if TYPE_CHECKING:
     from stairguard.model.job import Push, Unit

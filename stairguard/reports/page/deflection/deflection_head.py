@@ -12,13 +12,13 @@ from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
 from stairguard.model.guard.strand_deflection import STOPPED, BayAnswer, BayReport, Bounds, Holding, OpeningGive, Upkeep
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.guard.page_head import Matter, matter_lines, result_lines
-from stairguard.reports.words.finding_words import subject_words
 from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.lengths import at_least, at_most, brief, figure, solved
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.opening_words import where_words
-from stairguard.reports.words.verdict_words import FAILS, UNJUDGED, outcome_head
+from stairguard.reports.words.rules.finding_words import subject_words
+from stairguard.reports.words.rules.verdict_words import FAILS, UNJUDGED, outcome_head
 
 __all__ = ["bay_head", "guard_head"]
 

@@ -27,7 +27,7 @@ from stairguard.reports.words.lengths import (
 )
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.opening_words import where_words
-from stairguard.reports.words.verdict_words import FAILS, passes_words
+from stairguard.reports.words.rules.verdict_words import FAILS, passes_words
 
 __all__ = ["bay_list", "give_list", "load_list", "named_list", "upkeep_list", "variant_list"]
 

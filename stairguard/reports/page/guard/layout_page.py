@@ -27,7 +27,7 @@ from stairguard.reports.words.lengths import UNIT_WORDS, Figures, stated
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.opening_words import touch_words, where_words
-from stairguard.reports.words.verdict_words import passes_loudly, passes_words
+from stairguard.reports.words.rules.verdict_words import passes_loudly, passes_words
 
 __all__ = ["report", "report_head"]
 

@@ -11,13 +11,13 @@ from stairguard.model.outcome import Outcome
 from stairguard.reports.page.guard.to_settle import to_settle
 from stairguard.reports.page.page_text import listed, paragraph, underlined
 from stairguard.reports.page.rules.finding_list import alike, brief_words, place_words, status_words
-from stairguard.reports.words.finding_words import reasons_words
 from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.general_cautions import LARGER_SPHERE
 from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.lengths import Figures, figure, rough
 from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.verdict_words import HEAD_VERDICTS, outcome_head
+from stairguard.reports.words.rules.reason_words import reasons_words
+from stairguard.reports.words.rules.verdict_words import HEAD_VERDICTS, outcome_head
 
 __all__ = ["EXAMPLE", "TO_BE_SURE", "Matter", "inspection_head", "matter_lines", "matters", "result_lines"]
 

@@ -21,19 +21,13 @@ from stairguard.model.subjects import (
     Subject,
 )
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
-from stairguard.reports.words.finding_words import (
-    alike_words,
-    conflict_words,
-    reasons_words,
-    sphere_place,
-    spot_words,
-    surfaces_words,
-)
 from stairguard.reports.words.fix_words import fixes_words, fixes_words_anywhere
 from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.lengths import figure, margin_words, rough, solved
 from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.verdict_words import LIST_VERDICTS
+from stairguard.reports.words.rules.finding_words import alike_words, sphere_place, spot_words, surfaces_words
+from stairguard.reports.words.rules.reason_words import conflict_words, reasons_words
+from stairguard.reports.words.rules.verdict_words import LIST_VERDICTS
 
 __all__ = ["alike", "brief_words", "counted", "findings_list", "place_words", "status_words", "tally"]
 

@@ -9,7 +9,7 @@ from stairguard.model.rules import Rule, RuleSet
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
 from stairguard.reports.words.lengths import stated
 from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.rule_words import amendments_words, known_words
+from stairguard.reports.words.rules.rule_words import amendments_words, known_words
 
 __all__ = ["pack_text", "packs_text"]
 

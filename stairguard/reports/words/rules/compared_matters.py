@@ -8,8 +8,8 @@ from typing import Final, TypeAlias
 from stairguard.model.findings import Finding, Inspection
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.subjects import OfSurface
-from stairguard.reports.words.finding_words import spot_words
 from stairguard.reports.words.opening_words import brief_where
+from stairguard.reports.words.rules.finding_words import spot_words
 
 __all__ = ["Matter", "gravest", "matter_words"]
 

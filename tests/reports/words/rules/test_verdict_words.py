@@ -4,7 +4,7 @@ import pytest
 
 from stairguard.model.findings import VERDICTS
 from stairguard.model.outcome import OUTCOMES
-from stairguard.reports.words.verdict_words import (
+from stairguard.reports.words.rules.verdict_words import (
     COLUMN_VERDICTS,
     HEAD_VERDICTS,
     LIST_VERDICTS,

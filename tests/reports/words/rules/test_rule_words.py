@@ -6,7 +6,7 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.model.rules import Amendment, Rule, RuleSet
-from stairguard.reports.words.rule_words import amendments_words, known_words
+from stairguard.reports.words.rules.rule_words import amendments_words, known_words
 
 RULE = Rule(
     quantity="riser", place="flight", kind="at most", value=F(8), clause="A", status="read", source="", note="",

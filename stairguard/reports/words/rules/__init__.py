@@ -1,0 +1,1 @@
+"""Words on rules: what findings, verdicts, reasons and packs are called."""
