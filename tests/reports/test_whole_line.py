@@ -18,8 +18,8 @@ from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
 from stairguard.reports.page.page_text import WIDTH
 from stairguard.reports.words.joint_words import fitting_words
-from tests.model.test_grouping import read_back
 from tests.reports.lines import NAMES, checked
+from tests.reports.words.test_grouping import read_back
 
 
 @pytest.fixture(scope="module", params=NAMES)
