@@ -331,9 +331,9 @@ def test_ways_with_steps_that_no_strand_can_close():
     firsts = {}
     for fix in step_ways(layout, opening, layout.line.surfaces[1]):
         key, *_ = fix.steps
-        firsts.setdefault(key.name, key.value)
-    assert firsts["surface[2].risers"] == 11
-    assert F(6) <= firsts["surface[2].run"] <= F(98, 16)
+        firsts.setdefault((key.key, key.surfaces), key.value)
+    assert firsts["surface.risers", (1,)] == 11
+    assert F(6) <= firsts["surface.run", (1,)] <= F(98, 16)
 
 
 def test_strands_too_far_from_the_stair_s_side_come_nearer():
