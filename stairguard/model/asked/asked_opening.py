@@ -76,16 +76,29 @@ class Uncertainty:
 
 
 @dataclass(frozen=True, slots=True)
+class Move:
+    """A side of an outline moved square to itself: by the ``edges`` that are its pieces, in order along it, from 1."""
+
+    edges: tuple[int, ...]
+
+
+NoGreatest: TypeAlias = Literal[
+    "open between treads", "open below nosing", "no lift stops it", "no move stops it", "moves freely", "grows at once"
+]
+"""Why no greatest length is told, or (``grows at once``) why the sphere there is not the limit itself."""
+
+
+@dataclass(frozen=True, slots=True)
 class Inverse:
     """The greatest ``what`` below which a sphere of the limit is stopped, and the ``sphere`` there, by substitution.
 
     Where there is none, both are None and ``why`` says so.
     """
 
-    what: str
+    what: Literal["lift", "spacing"] | Move
     greatest: float | None
     sphere: float | None
-    why: str
+    why: NoGreatest | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from stairguard.model.asked.asked_opening import Inverse, Opened, Share, StepMen
 from stairguard.model.fixes import Settling
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.fix_words import fixes_words
+from stairguard.reports.words.opening_words import length_words, why_no_greatest
 from stairguard.reports.words.uncertainty_words import rule_words
 
 __all__ = ["OPENING", "opening_data"]
@@ -35,7 +36,12 @@ OPENING: Final[Topic] = {
         "measurement=measurement.name value=measurement.value plus_minus=measurement.plus_minus "
         "standard=measurement.standard derivative share=percent"
     ),
-    Inverse: Keys("what greatest sphere why instead", or_null="why", given="instead"),
+    Inverse: Keys(
+        "what greatest sphere why instead",
+        or_null="why",
+        made={"what": length_words, "why": why_no_greatest},
+        given="instead",
+    ),
     StepMend: Keys("what below=value lift", left_out="by", given="lift"),
 }
 

@@ -10,13 +10,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import inf
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
 from stairguard.errors import Fault, GeometryError, OutlineError
 from stairguard.geometry.clearance.outline import Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import largest
 from stairguard.geometry.clearance.polygon import polygon
-from stairguard.model.asked.asked_opening import Inverse
+from stairguard.model.asked.asked_opening import Inverse, Move
 from stairguard.relations.printed import scalars
 from stairguard.solve.sphere.step_profile import Member, Profile, cell_pockets
 
@@ -37,9 +37,8 @@ def greatest_lift(
     By the true outline: where the sphere touches tread, riser and member the closed form is only where the search
     starts. Negative below the nosing line.
     """
-    what = "lift"
     if open_riser and rise - tread >= limit:
-        return Inverse(what, None, None, "the gap between two treads lets the sphere through, whatever the lift")
+        return Inverse("lift", None, None, "open between treads")
     profile = Profile(rise=rise, run=run, nosing=nosing, tread=tread, open_risers=open_riser)
 
     def sphere(lift: float) -> float:
@@ -50,16 +49,16 @@ def greatest_lift(
     scale = float(max(rise, run, limit))
     low, high = _bracket(sphere, float(limit), start, scale * 1e-9, (-inf, inf))
     if low is None:
-        return Inverse(what, None, None, "the step lets the sphere through below the nosing, whatever the lift")
+        return Inverse("lift", None, None, "open below nosing")
     if high is None:
-        return Inverse(what, None, None, "no lift lets the sphere through")
-    return _closed_in(what, sphere, float(limit), low, high, scale)
+        return Inverse("lift", None, None, "no lift stops it")
+    return _closed_in("lift", sphere, float(limit), low, high, scale)
 
 
 def greatest_spacing(strand: Fraction, limit: Fraction) -> Inverse:
     """How far apart two strands may be, square, centre to centre: the limit and one diameter."""
     spacing = scalars.strand_spacing(strand, limit)
-    return Inverse("spacing", float(spacing), float(spacing - strand), "")
+    return Inverse("spacing", float(spacing), float(spacing - strand))
 
 
 def edge_move(
@@ -82,8 +81,7 @@ def edge_move(
     if not 1 <= edge <= len(points):
         raise GeometryError(Fault("move", f"an edge's number, 1 to {len(points)}", edge))
     pieces = _pieces(points, strand_edges, edge)
-    called = f"edge {edge}" if len(pieces) == 1 else f"the side of edges {' and '.join(map(str, sorted(pieces)))}"
-    what = f"move of {called}"
+    what = Move(tuple(sorted(pieces)))
     points, strand_edges, edge = _in_one(points, strand_edges, pieces)
     track = _Track.of(polygon(points, strand_edges, radius), edge)
 
@@ -98,9 +96,9 @@ def edge_move(
     scale = max(abs(float(value)) for v in points for value in v)
     low, high = _bracket(sphere, float(limit), 0.0, scale * 1e-9, track.range)
     if low is None:
-        return Inverse(what, None, None, f"no move of {called} alone stops the sphere")
+        return Inverse(what, None, None, "no move stops it")
     if high is None:
-        return Inverse(what, None, None, f"{called} may move outwards as far as its neighbours let it")
+        return Inverse(what, None, None, "moves freely")
     return _closed_in(what, sphere, float(limit), low, high, scale)
 
 
@@ -235,7 +233,9 @@ def _let_through(sphere: _Sphere, length: float) -> float:
     return inf if value is None else value
 
 
-def _closed_in(what: str, sphere: _Sphere, limit: float, low: float, high: float, scale: float) -> Inverse:
+def _closed_in(
+    what: Literal["lift"] | Move, sphere: _Sphere, limit: float, low: float, high: float, scale: float
+) -> Inverse:
     """Halve, and try the chord in between, until the length is within 1e-12 of the scale."""
     at_low, at_high = _let_through(sphere, low), _let_through(sphere, high)
     for k in range(_STEPS):
@@ -252,5 +252,5 @@ def _closed_in(what: str, sphere: _Sphere, limit: float, low: float, high: float
     best = low if limit - at_low < at_high - limit else high
     reached = _let_through(sphere, best)
     if abs(reached - limit) > _CLOSE * limit:
-        return Inverse(what, low, at_low, "there the sphere grows at one blow past the limit")
-    return Inverse(what, best, reached, "")
+        return Inverse(what, low, at_low, "grows at once")
+    return Inverse(what, best, reached)

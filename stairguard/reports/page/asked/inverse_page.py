@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from stairguard.reports.words.lengths import at_least, at_most, figure
+from stairguard.reports.words.opening_words import side_words, why_no_greatest
 
 if TYPE_CHECKING:
     from stairguard.model.asked.asked_opening import Inverse, Opened
@@ -24,11 +25,12 @@ def inverse_words(answer: Opened, inverse: Inverse, unit: Unit) -> str:
     """How far a length of an opening may go, in words."""
     assert answer.limit is not None
     limit = figure(answer.limit, unit)
+    why = why_no_greatest(inverse)
     if inverse.greatest is None or inverse.sphere is None:
-        return f"{inverse.why[0].upper()}{inverse.why[1:]}.{_instead_words(answer, unit)}"
+        return f"{why[0].upper()}{why[1:]}.{_instead_words(answer, unit)}"
     size = f"{at_most(inverse.greatest + 0.0)} {unit}"
     check = f"With exactly that the largest sphere is {figure(inverse.sphere, unit)}."
-    more = f" {inverse.why[0].upper()}{inverse.why[1:]}." if inverse.why else ""
+    more = f" {why[0].upper()}{why[1:]}." if why else ""
     nothing = abs(inverse.greatest) < _NOTHING
     if inverse.what == "lift" and (inverse.greatest <= 0 or nothing):
         below = "" if nothing else f"more than {at_least(-inverse.greatest)} {unit} "
@@ -40,7 +42,7 @@ def inverse_words(answer: Opened, inverse: Inverse, unit: Unit) -> str:
         return f"A sphere of {limit} is stopped while the lift, square, is less than {size}. {check}{more}"
     if inverse.what == "spacing":
         return f"A sphere of {limit} is stopped while the spacing, square, is less than {size}. {check}"
-    edge = inverse.what.removeprefix("move of ").capitalize()
+    edge = side_words(inverse.what).capitalize()
     if inverse.greatest > 0 and not nothing:
         return f"{edge} may move outwards, square to itself, by less than {size}. {check}{more}"
     inwards = ", however little," if nothing else f", by more than {at_least(-inverse.greatest)} {unit}"
