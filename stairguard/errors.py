@@ -19,19 +19,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-__all__ = [
-    "Fault",
-    "GeometryError",
-    "InputError",
-    "JobError",
-    "LengthError",
-    "OutlineError",
-    "OutputError",
-    "PackError",
-    "StairguardError",
-    "nearest",
-]
-
 _LONGEST_GOT = 60
 
 

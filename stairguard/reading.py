@@ -8,8 +8,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeAlias
 
-__all__ = ["Held", "Source", "TooLargeError", "UnreadableError", "name_of", "read_bytes"]
-
 
 @dataclass(frozen=True, slots=True)
 class Held:

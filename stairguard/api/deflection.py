@@ -12,15 +12,6 @@ if TYPE_CHECKING:
     from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, BayReport, PushCurve, Upkeep
     from stairguard.reports.drawing.paper.scene import Sheet
 
-__all__ = [
-    "give_report",
-    "give_result",
-    "guard_give",
-    "pictures",
-    "strand_give",
-    "write_give",
-]
-
 _SPREAD: Final = 2
 """Times the tension asked about: how far the curve of the push runs."""
 

@@ -15,17 +15,6 @@ if TYPE_CHECKING:
     from stairguard.model.guard.solved_layout import CheckedLayout
     from stairguard.reading import Source
 
-__all__ = [
-    "compare_rules",
-    "comparison_report",
-    "comparison_result",
-    "comparison_table",
-    "inspect",
-    "inspection_report",
-    "inspection_result",
-    "write_inspection",
-]
-
 
 def inspect(path: Source, *, rules: str | None = None) -> Inspection:
     """Hold a guard as measured to the rules.

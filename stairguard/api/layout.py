@@ -15,19 +15,6 @@ if TYPE_CHECKING:
     from stairguard.model.job import Job
     from stairguard.model.rules import RuleSet
 
-__all__ = [
-    "findings_table",
-    "lay_out",
-    "read_rules",
-    "report",
-    "result",
-    "rule_packs",
-    "rules_report",
-    "rules_result",
-    "tell",
-    "write",
-]
-
 
 def lay_out(job: Job) -> CheckedLayout:
     """Solve a job and hold it to its rules.

@@ -12,20 +12,6 @@ if TYPE_CHECKING:
     from stairguard.model.asked.opening_question import OpeningQuestion
     from stairguard.model.asked.rail_transition import Transition
 
-__all__ = [
-    "draw_opening",
-    "lengths_opening",
-    "opening_report",
-    "opening_result",
-    "points_opening",
-    "sides_opening",
-    "step_opening",
-    "strands_opening",
-    "transition",
-    "transition_report",
-    "transition_result",
-]
-
 
 def step_opening(
     rise: object,

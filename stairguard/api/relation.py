@@ -11,15 +11,6 @@ from stairguard.io.parse.types import named, text
 if TYPE_CHECKING:
     from stairguard.relations.records import Kind, RelationInfo, Solution
 
-__all__ = [
-    "describe_relation",
-    "relation_arrays",
-    "relation_names",
-    "relation_report",
-    "relation_result",
-    "solve_relation",
-]
-
 
 def relation_names() -> tuple[str, ...]:
     """Names of all formulas.

@@ -20,8 +20,6 @@ from stairguard.cli.options import (
 from stairguard.errors import Fault, InputError
 from stairguard.model.outcome import of_passes
 
-__all__ = ["give"]
-
 _FORCE: Final = "FORCE"
 
 

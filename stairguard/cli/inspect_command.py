@@ -9,8 +9,6 @@ import typer
 from stairguard.cli.options import Answer, AsCsv, AsJson, Words, check_out, one_form, source, written_words
 from stairguard.model.outcome import worst
 
-__all__ = ["compare_rules", "inspect"]
-
 
 def inspect(
     job: Annotated[str, typer.Argument(metavar="JOB.toml", show_default=False)],

@@ -19,8 +19,6 @@ from stairguard.cli.options import (
 )
 from stairguard.model.outcome import of_passes
 
-__all__ = ["layout"]
-
 
 def layout(
     job: Annotated[Words, typer.Argument(metavar="[JOB.toml]", show_default=False)] = None,

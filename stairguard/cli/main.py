@@ -31,8 +31,6 @@ from stairguard.cli.transition_command import transition
 from stairguard.errors import Fault, OutputError, StairguardError, nearest
 from stairguard.model.outcome import Outcome
 
-__all__ = ["app", "main"]
-
 BAD_INPUT, PROGRAM_FAULT = 2, 70
 
 _STATUS: Final[dict[Outcome, int]] = {"complies": 0, "does not comply": 1, "too close to call": 3, "incomplete": 3}

@@ -13,8 +13,6 @@ from stairguard.errors import Fault, InputError, StairguardError
 if TYPE_CHECKING:
     from stairguard.model.asked.asked_opening import Opened
 
-__all__ = ["opening"]
-
 _Given: TypeAlias = Mapping[str, Any]  # options as typed, handed on by name
 
 _STEP: Final = ("rise", "run", "lift", "nosing", "tread", "open_riser")

@@ -17,11 +17,6 @@ from stairguard.errors import Fault, InputError, StairguardError
 from stairguard.model.outcome import Outcome
 from stairguard.reading import Held
 
-__all__ = [
-    "Answer", "AsCsv", "AsJson", "Unit", "Words", "check_out", "check_unit", "one_form", "option", "plain",
-    "renamed_call", "seldom_collecting", "source", "written_words",
-]  # fmt: skip
-
 _MOST_INPUT: Final = 16_000_000  # the largest file that any command reads
 _SELDOM: Final = 50_000  # objects made, less those gone, before the next look for dead cycles among them
 

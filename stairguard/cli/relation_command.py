@@ -13,8 +13,6 @@ from stairguard.errors import Fault, InputError
 if TYPE_CHECKING:
     from stairguard.relations.records import RelationInfo, Solution
 
-__all__ = ["relation"]
-
 
 def relation(
     name: Annotated[Words, typer.Argument(metavar="[NAME]", show_default=False)] = None,

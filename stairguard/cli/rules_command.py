@@ -8,8 +8,6 @@ import typer
 
 from stairguard.cli.options import Answer, AsJson, Unit, Words, check_unit
 
-__all__ = ["rules"]
-
 
 def rules(
     pack: Annotated[Words, typer.Argument(metavar="[PACK]", show_default=False)] = None,

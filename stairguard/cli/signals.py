@@ -9,8 +9,6 @@ from contextlib import contextmanager
 from types import FrameType
 from typing import Final
 
-__all__ = ["StoppedError", "stoppable"]
-
 _NAMES: Final = ("SIGINT", "SIGTERM", "SIGHUP")  # Ctrl-C, asked to end, the terminal closed
 
 

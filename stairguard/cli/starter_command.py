@@ -8,8 +8,6 @@ import typer
 
 from stairguard.cli.options import Answer, plain
 
-__all__ = ["starter"]
-
 
 def starter(path: Annotated[str, typer.Argument(metavar="PATH", show_default=False)]) -> Answer:
     """Write a commented job file, to standard output where PATH is "-"; it never overwrites."""

@@ -8,8 +8,6 @@ import typer
 
 from stairguard.cli.options import Answer, AsJson, Unit, Words, option, renamed_call
 
-__all__ = ["transition"]
-
 
 def transition(
     rise: Annotated[Words, option("Rise of the steps, plumb. Needed.")] = None,

@@ -7,11 +7,6 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
-__all__ = [
-    "figure_text", "last_digit", "mark_above", "mark_below", "piece_mark", "plain_text", "tape_text", "to_mark",
-    "typed_text",
-]  # fmt: skip
-
 _NOISE = 10**9
 
 

@@ -15,8 +15,6 @@ from stairguard.errors import Fault, GeometryError
 from stairguard.geometry.slope import pitch_deg
 from stairguard.relations.printed import scalars
 
-__all__ = ["MirrorJoint", "SawCut", "Vec3", "cosine", "direction", "face_cut", "mirror_joint", "nearest_square"]
-
 _HALF_TURN: Final = 180
 
 

@@ -8,8 +8,6 @@ from math import isqrt
 
 from stairguard.relations.printed import scalars
 
-__all__ = ["pitch_deg", "secant"]
-
 
 @lru_cache(maxsize=1024)  # a line has few slopes, and asks for each at every surface and opening
 def secant(slope: Fraction) -> Fraction:

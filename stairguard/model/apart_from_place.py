@@ -7,8 +7,6 @@ from dataclasses import Field, fields, is_dataclass
 from string import digits
 from typing import Any, Final
 
-__all__ = ["LABEL", "PLACE", "apart_from_place"]
-
 PLACE: Final = {"place": True}
 """Of a field that only says which of several alike things is meant."""
 LABEL: Final = {"label": True}

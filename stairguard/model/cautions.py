@@ -15,37 +15,6 @@ from stairguard.model.reasons import Reason
 from stairguard.model.rules import Amendment
 from stairguard.model.subjects import Subject
 
-__all__ = [
-    "Amended",
-    "Caution",
-    "CornerPulled",
-    "Crossed",
-    "FootAtCorner",
-    "FootOverhangs",
-    "HoleOverEdge",
-    "JogLeft",
-    "LargerSphere",
-    "LastRiseAssumed",
-    "LeaveUsed",
-    "LowNeighbour",
-    "LowerNotReached",
-    "MustBear",
-    "NoRules",
-    "NoTakeUps",
-    "NotRead",
-    "OnlyMeasured",
-    "OptionUnmet",
-    "PackSays",
-    "PostCaution",
-    "PracticeUnmet",
-    "RailsLap",
-    "SurfaceCaution",
-    "TakenAsExact",
-    "TooLong",
-    "UnguardedEnd",
-    "UnmetFigure",
-]  # fmt: skip
-
 
 @dataclass(frozen=True, slots=True)
 class PostCaution:

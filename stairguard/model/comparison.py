@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from stairguard.model.findings import Inspection
 from stairguard.model.job import Unit
 
-__all__ = ["Anew", "RulesCompared", "Strung"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Strung:

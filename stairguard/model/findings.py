@@ -15,10 +15,6 @@ from stairguard.model.reasons import Reason
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.subjects import ShortStrands, Spot, Subject
 
-__all__ = [
-    "ANYWHERE", "VERDICTS", "Clash", "Conflict", "Finding", "Inspection", "Place", "Unclosed", "Verdict",
-]  # fmt: skip
-
 Verdict: TypeAlias = Literal["fail", "too close to call", "needs a decision", "not checked", "pass"]
 """``needs a decision``: by the authority having jurisdiction. What is ``not checked`` says why, and never passes."""
 

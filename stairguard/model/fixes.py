@@ -10,12 +10,6 @@ from enum import Enum, auto
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
-__all__ = [
-    "FINEST", "Advice", "Also", "Broken", "Change", "Divided", "Evened", "Farther", "Fix", "Given", "Inserted",
-    "JogsThen", "LineLonger", "Long", "Measure", "Moved", "Reshaped", "Retaken", "Settle", "Settling", "SideEffect",
-    "Step", "Way",
-]  # fmt: skip
-
 FINEST: Final = 64
 """Of an inch: what is a fraction of it is told as one, off the tape or not."""
 

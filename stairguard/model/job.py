@@ -11,38 +11,6 @@ from typing import Final, Literal, TypeAlias
 
 from stairguard.model.site import NOWHERE, Site
 
-__all__ = [
-    "USUAL_MARK",
-    "Bearing",
-    "Climate",
-    "Construction",
-    "Corner",
-    "CornerSquare",
-    "Crossing",
-    "Ending",
-    "Flight",
-    "Frame",
-    "Grain",
-    "Handrail",
-    "Job",
-    "Landing",
-    "MeasuredFlight",
-    "Meeting",
-    "Mount",
-    "Post",
-    "ProbeKind",
-    "Push",
-    "Rail",
-    "Ramp",
-    "Seated",
-    "Stock",
-    "Strand",
-    "StrandMaterial",
-    "Surface",
-    "TensionSource",
-    "Unit",
-]
-
 Unit: TypeAlias = Literal["in", "mm"]
 USUAL_MARK: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 16), "mm": Fraction(1)}
 """The smallest mark of a tape that nothing is said of."""

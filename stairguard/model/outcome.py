@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Final, Literal, TypeAlias
 
-__all__ = ["OUTCOMES", "Called", "FigureOutcome", "Outcome", "of_called", "of_passes", "worst"]
-
 Outcome: TypeAlias = Literal["does not comply", "too close to call", "incomplete", "complies"]
 """``incomplete``: nothing fails, but something that could have been judged was not measured."""
 

@@ -9,20 +9,6 @@ from typing import TypeAlias
 
 from stairguard.model.site import Condition
 
-__all__ = [
-    "ByLeave",
-    "DepthStatedBy",
-    "FallPastEnd",
-    "NoGuardAsked",
-    "NotMeasured",
-    "Noted",
-    "Option",
-    "Reason",
-    "Required",
-    "Unsaid",
-    "Why",
-]  # fmt: skip
-
 
 class Why(Enum):
     """Reasons that say all there is; of a few a rule's own note goes on: `Noted`."""

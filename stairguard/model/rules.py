@@ -9,8 +9,6 @@ from typing import Final, Literal, TypeAlias
 
 from stairguard.model.site import Condition, Site
 
-__all__ = ["Amendment", "Kind", "Quantity", "Rule", "RuleSet", "Status"]
-
 Kind: TypeAlias = Literal[
     "at least", "at most", "stops", "stops more than", "where more than", "where at least", "avoid", "uniform",
     "requires",

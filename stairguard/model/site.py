@@ -8,8 +8,6 @@ from typing import Final, Literal, TypeAlias
 
 from stairguard.geometry.marks import figure_text
 
-__all__ = ["NOWHERE", "Condition", "ConditionKey", "Site"]
-
 ConditionKey: TypeAlias = Literal[
     "occupancy", "dwelling", "storeys_at_most", "top_is_handrail", "drop_more_than", "drop_at_most", "public",
     "children", "exterior", "accessible", "temporary", "installed_after", "egress", "has_handrail",

@@ -14,14 +14,6 @@ from stairguard.model.apart_from_place import LABEL, PLACE
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.guard.surfaces import Kind
 
-__all__ = [
-    "AtPost", "AtPosts", "AtStrand", "BetweenFlights", "BetweenPosts", "Differences", "Each", "Extension", "Fall",
-    "Foot", "HandrailSection", "Height", "LevelWires", "LowestEdge", "LowestHole", "MeasuredDifferences",
-    "MeasuredSphere", "MembersInBand", "Nth", "Numbered", "OfSurface", "Openings", "PastEnd", "PostGap", "RuledLoad",
-    "RuledQuantity", "ShortStrands", "Size", "Sphere", "Spot", "Stated", "StrandSpacing", "StrandsInBand", "Subject",
-    "TakenAt", "TakenFigure", "WholeGuard",
-]  # fmt: skip
-
 Each: TypeAlias = Literal["nosing", "riser", "run", "step"]
 
 

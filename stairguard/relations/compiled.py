@@ -14,8 +14,6 @@ from typing import Any
 from stairguard.errors import Fault, InputError
 from stairguard.relations.printed.catalogue import RELATIONS
 
-__all__ = ["on_arrays", "on_numbers"]
-
 
 @cache
 def on_numbers(function: str) -> Callable[..., Any]:

@@ -13,25 +13,6 @@ import sympy as sp
 
 from stairguard.relations.records import Domain, Kind, SymbolInfo
 
-__all__ = [
-    "ANY",
-    "NOT_NEGATIVE",
-    "PITCH",
-    "POSITIVE",
-    "Closed",
-    "Condition",
-    "Declared",
-    "Expr",
-    "Relation",
-    "angle",
-    "cosd",
-    "force",
-    "length",
-    "number",
-    "sind",
-    "tand",
-]
-
 Expr: TypeAlias = Any  # sympy ships no types
 
 POSITIVE = Domain(0, True, None, False)

@@ -15,8 +15,6 @@ from stairguard.relations.topics import (
     tensioned_strand,
 )
 
-__all__ = ["DECLARED"]
-
 _TOPICS = (
     step_triangle, pitch, strand_gaps, rails_meet, bend, compound_cuts, post_bores, strand_section, tensioned_strand,
 )  # fmt: skip

@@ -14,9 +14,6 @@ from sympy.printing.str import StrPrinter
 
 from stairguard.relations.declare import Expr
 
-__all__ = ["NUMPY", "PLAIN", "TEXT", "Dialect", "Substituted"]
-
-
 _DIRECT = (sp.sin, sp.cos, sp.tan)
 _INVERSE = (sp.asin, sp.acos, sp.atan, sp.atan2)
 _MATH = ("sqrt", "sin", "cos", "tan", "asin", "acos", "atan", "atan2", "radians", "degrees")

@@ -13,8 +13,6 @@ from stairguard.errors import Fault, InputError
 from stairguard.relations.printed.catalogue import RELATIONS
 from stairguard.relations.records import RelationInfo, Solution, SymbolInfo
 
-__all__ = ["describe", "names", "partials", "solve"]
-
 _LARGEST = Fraction(10) ** 12  # past it, or below its inverse, no stair was meant
 _DIGITS = 40  # of a numerator or denominator; any float of that size has fewer
 _LONGEST = 10**_DIGITS

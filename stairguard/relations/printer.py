@@ -17,8 +17,6 @@ from stairguard.relations.records import SymbolInfo
 from stairguard.relations.writing.called import called
 from stairguard.relations.writing.functions import FORMS, HEAD, Form, arrays_module, by_slope_module, scalars_module
 
-__all__ = ["main", "printed"]
-
 _PACKAGE = Path(__file__).parents[1]
 _ABOUT = "Loads no sympy. Angles are degrees."
 

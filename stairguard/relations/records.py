@@ -6,8 +6,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-__all__ = ["Domain", "Kind", "RelationInfo", "Solution", "SymbolInfo"]
-
 Kind: TypeAlias = Literal["length", "angle", "force", "number"]
 """What a symbol measures: a length or a force in any one unit, an angle in degrees, a plain number."""
 

@@ -31,8 +31,6 @@ from stairguard.solve.plan import Plan, Stop
 from stairguard.solve.sphere.step_profile import Profile
 from stairguard.solve.strand.fields import Terrain, Way, strand_fields
 
-__all__ = ["plan", "restrung"]
-
 
 def restrung(decided: Plan, strand: Strand) -> Plan:
     """The same guard with other strands at the joints: rails and posts stay."""

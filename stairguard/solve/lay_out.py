@@ -32,8 +32,6 @@ from stairguard.solve.strand.fittings import joint_of, tensioners
 from stairguard.solve.strand.runs import strand_runs
 from stairguard.solve.strand.stringing import Strung, broken_at, run_lengths, string
 
-__all__ = ["lay_out", "lay_out_under"]
-
 
 def lay_out(job: Job, rules: RuleSet) -> Layout:
     """Solve a guard line: any surfaces, in order.

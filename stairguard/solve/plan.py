@@ -17,8 +17,6 @@ from stairguard.solve.line.surface_line import Uphill
 from stairguard.solve.sphere.step_profile import Profile
 from stairguard.solve.strand.fields import Terrain
 
-__all__ = ["Plan", "Stop"]
-
 
 @dataclass(frozen=True, slots=True)
 class Stop:

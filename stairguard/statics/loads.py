@@ -11,8 +11,6 @@ from math import cos, radians, sin
 
 from stairguard.relations.printed import scalars
 
-__all__ = ["EndPull", "edge_pressure", "end_pull", "fitting_force", "rail_compression", "sleeve_pressure"]
-
 
 @dataclass(frozen=True, slots=True)
 class EndPull:

@@ -32,21 +32,6 @@ if TYPE_CHECKING:  # numpy.typing costs more to import than all of this
 
     Floats = NDArray[np.float64]
 
-__all__ = [
-    "CONE_HALF_ANGLE",
-    "Bay",
-    "Probe",
-    "Pushed",
-    "bay_force",
-    "cone",
-    "first_contact",
-    "least_clear",
-    "push",
-    "push_at",
-    "sphere",
-    "tension_for",
-]
-
 CONE_HALF_ANGLE: Final = float(np.degrees(np.arctan(0.5)))
 """Degrees: a cone of 105 mm from a tip of 20 mm to a cylinder of 125 mm."""
 

@@ -16,10 +16,6 @@ if TYPE_CHECKING:  # numpy.typing costs more to import than all of this
 
     Floats = NDArray[np.float64]
 
-__all__ = [
-    "catenary_sag", "changed_tension", "hung_deflection", "seat_shortening", "softened", "tension_from_deflection",
-]  # fmt: skip
-
 _STEPS: Final = 60
 _CLOSE: Final = 1e-14
 

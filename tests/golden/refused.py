@@ -19,8 +19,6 @@ from stairguard.cli.main import main
 from stairguard.io.read.job_file import starter_text
 from tests.places import ROOT
 
-__all__ = ["helped", "refused", "refused_files"]
-
 _COMMANDS: Final = (
     "layout", "opening", "give", "rules", "inspect", "compare-rules", "transition", "relation", "starter",
 )  # fmt: skip

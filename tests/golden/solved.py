@@ -11,8 +11,6 @@ from stairguard.relations import engine
 from stairguard.relations.declared import DECLARED
 from stairguard.relations.records import Solution
 
-__all__ = ["relations"]
-
 _OF_KIND: Final = {"length": Fraction(15, 2), "angle": Fraction(30), "force": Fraction(200), "number": Fraction(3, 4)}
 _OF_NAME: Final = {
     "run": Fraction(10), "nosing": Fraction(1), "lift": Fraction(6, 5), "diameter": Fraction(1, 8),

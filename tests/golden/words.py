@@ -29,8 +29,6 @@ from stairguard.model.published.strand_materials import MATERIALS, strand_steel,
 from stairguard.model.published.wood_shrinkage import ALONG, FIBRE_SATURATION, SPECIES, wood_movement
 from stairguard.reports.words.fix_words import fixes_words
 
-__all__ = ["figures", "fixes"]
-
 
 def _figure(one: Figure | None) -> str:
     if one is None:

@@ -10,8 +10,6 @@ from typing import NamedTuple
 from stairguard.model.rules import Rule
 from stairguard.rules.pack.reader import read_rules
 
-__all__ = ["MEMORY", "PackTable", "Row"]
-
 MEMORY = "MEMORY"
 """Source of what was read in no document."""
 

@@ -14,8 +14,6 @@ from stairguard.rules.measures.wire_table import WireTension, table
 from stairguard.statics.probe_force import Bay, cone, tension_for
 from tests.places import ROOT
 
-__all__ = ["COMPARED", "CYLINDER_MM", "HEADER", "HOW", "PULL_N", "Compared", "compared", "written"]
-
 COMPARED: Final = ROOT / "shared" / "wire_tension_compared.csv"
 HEADER: Final = """\
 # Tension that Australia's code asks of level stainless wires (BCA/NCC Volume One, Table D2.16a), beside the model's.

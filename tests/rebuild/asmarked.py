@@ -19,8 +19,6 @@ from tests.rebuild.differ import differ
 from tests.rebuild.line import Line, come_round
 from tests.rebuild.openings import between_posts
 
-__all__ = ["as_marked"]
-
 Table = dict[str, Any]
 SAME = 1e-6
 

@@ -16,8 +16,6 @@ from tests.rebuild.differ import unlike
 from tests.rebuild.jobs import length
 from tests.rebuild.space import Space
 
-__all__ = ["bears"]
-
 Floats = NDArray[np.float64]
 
 

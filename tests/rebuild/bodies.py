@@ -17,8 +17,6 @@ from tests.rebuild.clearance import Parts
 from tests.rebuild.jobs import length
 from tests.rebuild.stair import Stair, stair
 
-__all__ = ["Bay", "Guard", "hole_height", "rebuild"]
-
 _TALL = 1e4
 
 Result = dict[str, Any]

@@ -18,8 +18,6 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Floats", "Parts", "clearance", "climbed", "held", "nearest", "peaks", "solved", "summit"]
-
 Floats = NDArray[np.float64]
 _RING = np.array([(np.cos(a), np.sin(a)) for a in np.arange(16) * np.pi / 8])
 _FREE = 30

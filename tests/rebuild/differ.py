@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-__all__ = ["CLOSE", "differ", "unlike"]
-
 CLOSE = 1e-7
 
 

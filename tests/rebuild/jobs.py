@@ -17,8 +17,6 @@ from typing import Any
 
 from tests.places import ROOT
 
-__all__ = ["EXAMPLES", "KINDS", "backwards", "length", "load", "mirrored", "ordinary", "seeds", "toml_text"]
-
 EXAMPLES = sorted((ROOT / "shared" / "examples").glob("*.toml"))
 
 _IN_MM = {"in": Fraction(254, 10), '"': Fraction(254, 10), "ft": Fraction(3048, 10), "'": Fraction(3048, 10),

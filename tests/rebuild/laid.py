@@ -11,8 +11,6 @@ from typing import Any
 import stairguard
 from tests.rebuild.jobs import length, ordinary, seeds, toml_text
 
-__all__ = ["cut_off", "laid", "laid_out"]
-
 
 def laid_out(job: dict[str, Any]) -> dict[str, Any] | None:
     """The job's result, None where the program says that it cannot be laid out."""

@@ -18,8 +18,6 @@ from tests.rebuild.jobs import length
 from tests.rebuild.space import Space, rail_frame
 from tests.rebuild.stair import Flight, Stair, stair
 
-__all__ = ["Line", "come_round", "feet", "joints", "open_ends", "surfaces"]
-
 Table = dict[str, Any]
 
 

@@ -9,8 +9,6 @@ from typing import Any
 from tests.rebuild.differ import differ, unlike
 from tests.rebuild.jobs import length
 
-__all__ = ["compared", "fittings", "lists", "marked_holes", "stock", "totals"]
-
 CLOSE = 1e-9
 Table = dict[str, Any]
 

@@ -22,8 +22,6 @@ from tests.rebuild.clearance import summit
 from tests.rebuild.pockets import SAME, Pocket, pockets, touched, tread_under
 from tests.rebuild.stair import Flight
 
-__all__ = ["Compared", "compare"]
-
 _KINDS = ("step triangle", "flight", "landing", "ramp")
 _LIMITS = {
     "irc-2018": (6.0, 4.375, 4.0, 4.0),

@@ -15,8 +15,6 @@ from tests.rebuild.bearing import bears
 from tests.rebuild.differ import CLOSE, differ, unlike
 from tests.rebuild.space import Space, box_exit, corner_reaches, cut_normal, pitch, rail_frame
 
-__all__ = ["holes", "joints", "rails", "sleeves", "strands", "tops"]
-
 Floats = NDArray[np.float64]
 
 

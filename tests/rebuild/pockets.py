@@ -14,8 +14,6 @@ from numpy.typing import NDArray
 from tests.rebuild.bodies import Bay, Guard
 from tests.rebuild.clearance import Parts, climbed, distances, nearest, peaks, solved, summit
 
-__all__ = ["Pocket", "pockets", "touched", "tread_under"]
-
 Floats = NDArray[np.float64]
 SAME = 1e-6
 """Of a length of inches or millimetres: far above what binary arithmetic loses, far below any mark."""

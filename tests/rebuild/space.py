@@ -24,8 +24,6 @@ from tests.rebuild.bodies import hole_height
 from tests.rebuild.jobs import length
 from tests.rebuild.stair import stair
 
-__all__ = ["Leg", "Space", "box_exit", "cut_normal", "pitch", "rail_frame"]
-
 Floats = NDArray[np.float64]
 Result = dict[str, Any]
 

@@ -18,8 +18,6 @@ from numpy.typing import NDArray
 
 from tests.rebuild.jobs import length, level_length
 
-__all__ = ["Edge", "Flight", "Stair", "stair"]
-
 Floats = NDArray[np.float64]
 _FAR = 1e4
 """Past anything that an opening of the guard could reach, in either unit."""

@@ -8,8 +8,6 @@ from typing import Any
 
 from tests.rebuild.differ import differ, unlike
 
-__all__ = ["other_end", "other_hand"]
-
 Result = dict[str, Any]
 
 

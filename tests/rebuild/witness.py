@@ -9,8 +9,6 @@ from tests.rebuild import line, marks, pieces
 from tests.rebuild.laid import cut_off
 from tests.rebuild.space import Space
 
-__all__ = ["counted", "placed"]
-
 Table = dict[str, Any]
 
 

@@ -6,8 +6,6 @@ from typing import Any
 from stairguard.errors import InputError
 from stairguard.relations.compiled import on_arrays, on_numbers
 
-__all__ = ["arrays", "scalars"]
-
 
 class _Formulas:
     def __init__(self, made: Callable[[str], Callable[..., Any]]) -> None:

@@ -23,8 +23,6 @@ if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
 
     _Flags = NDArray[np.bool_]
 
-__all__ = ["Cells", "cells", "combinations_of"]
-
 _FEW = 6
 """Sites in a cell that is split no further."""
 _WHOLE = 17

@@ -14,8 +14,6 @@ from typing import TypeAlias
 from stairguard.geometry.clearance.outline import Corner, Edge, Outline
 from stairguard.geometry.exact.surd import Surd, sqrt
 
-__all__ = ["exact_diameter"]
-
 _Row: TypeAlias = tuple[Surd | Fraction, Surd | Fraction, Surd | Fraction, Surd | Fraction]
 """gx, gz, gr, g0 of the linear condition gx*x + gz*z = gr*r + g0."""
 

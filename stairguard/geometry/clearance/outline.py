@@ -13,8 +13,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
-__all__ = ["Corner", "Edge", "Outline", "Vec"]
-
 
 class Vec(NamedTuple):
     """A point of the plane, exact."""

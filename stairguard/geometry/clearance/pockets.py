@@ -26,8 +26,6 @@ from stairguard.geometry.exact.surd import Surd
 if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
     from stairguard.geometry.clearance.sites import Flags, Floats, Indices
 
-__all__ = ["Pocket", "compare", "diameter", "largest", "pockets"]
-
 _EXACT = 1e-12
 """Of the outline's size: contacts closer than this, or than a centre's own error, count as touched together."""
 _POOR = 1e-7

@@ -22,9 +22,6 @@ if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
 
     _Array = NDArray[np.float64]
 
-__all__ = ["polygon"]
-
-
 _ENOUGH = 8
 """Crossings told of one outline: more would not help to mend it."""
 

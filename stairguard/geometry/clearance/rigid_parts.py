@@ -12,8 +12,6 @@ from typing import NamedTuple
 
 from stairguard.geometry.clearance.outline import Outline, Vec
 
-__all__ = ["Circle", "Join", "Part", "Rigid", "beside", "off", "rigid", "thirds"]
-
 _PARALLEL = 1e-12
 """Sine of an angle that counts as none."""
 

@@ -19,8 +19,6 @@ from stairguard.geometry.clearance.outline import Outline
 from stairguard.geometry.clearance.pockets import Pocket
 from stairguard.geometry.clearance.rigid_parts import Circle, Rigid, beside, off, rigid, thirds
 
-__all__ = ["Seat", "seat"]
-
 _TOUCH = 1e-9
 """Of the outline's size: parts no farther than this from the sphere are touched."""
 _STEP = 1e-10

@@ -24,8 +24,6 @@ if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
     _Array = NDArray[np.float64]
     _Index = NDArray[np.intp]
 
-__all__ = ["Motion", "Sensitivity", "motion_of_points", "sensitivity"]
-
 _LEAST_WEIGHT = 1e-9
 _NEAREST = 64
 """So many of the nearest sites are watched for a contact to come."""

@@ -19,8 +19,6 @@ if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
     Indices = NDArray[np.intp]
     Flags = NDArray[np.bool_]
 
-__all__ = ["Clearance", "Sites", "sites"]
-
 _FAR = 4
 """How many times its own size an outline may lie from the origin before it is moved there."""
 _TIED = 1e-12

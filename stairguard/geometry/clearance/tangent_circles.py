@@ -13,8 +13,6 @@ if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
 
     _Found = tuple[Floats, Floats, Indices]
 
-__all__ = ["centres"]
-
 
 def centres(f: Sites, trios: Indices) -> _Found:
     """All centres held by trios of sites.

@@ -9,8 +9,6 @@ from typing import TypeAlias
 
 from stairguard.geometry.exact.surd import Surd, sqrt
 
-__all__ = ["GRAIN", "RootSum", "Roots", "plus"]
-
 RootSum: TypeAlias = dict[int, Fraction]
 """Factors by bit masks: bit k of a mask stands for root k."""
 

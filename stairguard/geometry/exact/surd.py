@@ -12,8 +12,6 @@ from fractions import Fraction
 from math import isqrt
 from typing import TypeAlias
 
-__all__ = ["Surd", "sqrt"]
-
 _Interval: TypeAlias = tuple[int, int]
 
 

@@ -19,8 +19,6 @@ from typing import TypeAlias
 from stairguard.errors import GeometryError
 from stairguard.geometry.survey.straightedge import Place, Straight, faults_of, hull, slope_between
 
-__all__ = ["BestRail", "Blocking", "RailBand", "Reach", "rail_band"]
-
 Reach: TypeAlias = tuple[Fraction | None, Fraction | None]
 """Least and greatest of something; None where nothing bounds it."""
 

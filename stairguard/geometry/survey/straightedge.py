@@ -15,8 +15,6 @@ from typing import TypeAlias
 from stairguard.errors import Fault, GeometryError
 from stairguard.geometry.marks import figure_text
 
-__all__ = ["Place", "Spread", "Straight", "faults_of", "heights_over", "hull", "nosing_line", "slope_between", "spread"]
-
 Place: TypeAlias = tuple[Fraction, Fraction]
 """Station and elevation."""
 

@@ -31,8 +31,6 @@ if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
 
     _Array = NDArray[np.float64]
 
-__all__ = ["Diagonal", "Figure", "corner_names", "figure"]
-
 _LEFT = np.array([[0.0, -1.0], [1.0, 0.0]])
 
 

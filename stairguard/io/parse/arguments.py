@@ -16,8 +16,6 @@ from stairguard.model.published.known_figure import force_unit
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
-__all__ = ["Lengths", "read_known", "read_transition", "read_unit"]
-
 Lengths: TypeAlias = dict[str, Fraction]
 
 _TRANSITION: Final[dict[str, Sign]] = {

@@ -14,8 +14,6 @@ from stairguard.io.parse.plus_minus import Read, read_measured
 from stairguard.model.job import Unit
 from stairguard.reading import Held, Source, TooLargeError, UnreadableError, name_of, read_bytes
 
-__all__ = ["MOST_ROWS", "Rows", "read_figure", "read_points"]
-
 Rows: TypeAlias = "Source | Iterable[Sequence[object]]"
 
 MOST_ROWS: Final = 2000

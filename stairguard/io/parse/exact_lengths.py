@@ -16,8 +16,6 @@ from stairguard.io.parse import numbers
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
-__all__ = ["FORMS", "LARGEST", "Sign", "exact_in", "format_length", "parse_length"]
-
 Sign: TypeAlias = Literal["any", "nonnegative", "positive"]
 
 LARGEST: Final = 10_000_000

@@ -17,8 +17,6 @@ from fractions import Fraction
 from numbers import Rational, Real
 from typing import Final
 
-__all__ = ["NUMBER", "SMALLEST", "from_number", "from_text", "plain", "shown"]
-
 _LONGEST_TEXT: Final = 80
 _DIGITS: Final = r"[0-9]{1,20}"
 _MOST_DIGITS: Final = 60  # of a number given as Decimal or int: more is a mistake, and slow

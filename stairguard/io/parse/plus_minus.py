@@ -16,8 +16,6 @@ from stairguard.model.asked.asked_opening import Measurement
 if TYPE_CHECKING:
     from stairguard.model.job import Unit
 
-__all__ = ["DEFAULT_TAPE", "TAPES", "Read", "measurements", "read_measured"]
-
 TAPES: Final = ("us", "eu-1", "eu-2", "eu-3")
 DEFAULT_TAPE: Final[dict[Unit, str]] = {"in": "us", "mm": "eu-2"}
 """The tape taken where only some lengths carry a +-."""

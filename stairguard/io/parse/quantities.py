@@ -15,15 +15,6 @@ if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
     from stairguard.model.published.known_figure import ForceUnit
 
-__all__ = [
-    "TemperatureUnit",
-    "bare_temperature",
-    "parse_angle",
-    "parse_force",
-    "parse_mass",
-    "parse_temperature",
-]
-
 TemperatureUnit: TypeAlias = Literal["degF", "degC"]
 
 _NEWTONS: Final = {"lbf": NEWTONS_PER_LBF, "N": Fraction(1)}

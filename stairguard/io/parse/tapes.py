@@ -12,8 +12,6 @@ from typing import Any, Final
 from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.model.job import Unit
 
-__all__ = ["Tape", "read_tape"]
-
 _FILE: Final = Path(__file__).parents[2] / "data" / "tapes.toml"
 
 

@@ -7,8 +7,6 @@ from collections.abc import Mapping, Sequence
 from stairguard.errors import Fault, InputError
 from stairguard.io.parse.numbers import shown
 
-__all__ = ["named", "text", "texts"]
-
 
 def text(value: object, where: str, must: str = "a text") -> str:
     """A text; InputError for anything else."""

@@ -14,8 +14,6 @@ from stairguard.io.parse.exact_lengths import exact_in
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
-__all__ = ["most_weight", "parse_stiffness", "parse_weight"]
-
 _KG_PER_MM: Final = {
     "lb/ft": Fraction("0.45359237") / Fraction("304.8"),
     "lb/in": Fraction("0.45359237") / Fraction("25.4"),

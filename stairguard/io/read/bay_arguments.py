@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from stairguard.model.guard.strand_deflection import BayQuestion, Hung
     from stairguard.model.job import Climate, Unit
 
-__all__ = ["KEYS", "BayAsked", "read_asked", "read_changes"]
-
 _SIZES: Final = ("diameter", "spacing", "edge", "bay", "run_length", "at")
 
 _BESIDES: Final = ("hang", "sinks", "lead", "post_width")

@@ -15,15 +15,9 @@ from stairguard.io.read.surface_tables import read_surface
 from stairguard.io.read.toml_file import load, parse
 from stairguard.io.read.toml_table import Table
 from stairguard.model.job import USUAL_MARK, Ending, Job, Post, Rail, Stock, Strand, Surface, Unit
-from stairguard.model.soundness.job_bounds import MOST_RISERS
 from stairguard.model.soundness.job_checks import contradictions
 from stairguard.model.soundness.table_checks import of_post, of_stock
 from stairguard.reading import Source
-
-__all__ = [
-    "CHANGES", "MOST_RISERS", "SURVEY_KEYS", "built_in_job", "read_job", "read_surfaces",
-    "starter_text", "write_starter",
-]  # fmt: skip
 
 # By path and not through importlib.resources, whose import alone would slow every start.
 _DATA: Final = Path(__file__).parents[2] / "data"

@@ -19,8 +19,6 @@ if TYPE_CHECKING:
     from stairguard.io.parse.csv_rows import Rows
     from stairguard.model.job import Unit
 
-__all__ = ["Given", "read_lengths", "read_outline", "read_sides", "read_step", "read_strands"]
-
 _STEP: Final[dict[str, Sign]] = {
     "rise": "positive", "run": "positive", "nosing": "nonnegative", "tread": "nonnegative", "lift": "nonnegative",
 }  # fmt: skip

@@ -27,8 +27,6 @@ from stairguard.model.soundness.table_checks import (
     placed,
 )
 
-__all__ = ["check_job"]
-
 _SIGNS: Final[dict[Sign, str]] = {"any": "", "nonnegative": ", not negative", "positive": ", more than zero"}
 
 

@@ -13,8 +13,6 @@ from stairguard.model.job import Handrail, Unit
 from stairguard.model.site import Site
 from stairguard.model.soundness.table_checks import of_handrail
 
-__all__ = ["asked_height", "pack_faults", "read_place"]
-
 _TRUTHS: Final = (
     "dwelling", "top_is_handrail", "public", "children", "exterior", "accessible", "temporary", "egress",
 )  # fmt: skip

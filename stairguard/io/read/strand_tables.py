@@ -12,8 +12,6 @@ from stairguard.model.published.wood_shrinkage import SPECIES
 from stairguard.model.soundness.job_bounds import Shares, Text
 from stairguard.model.soundness.table_checks import of_climate, of_push
 
-__all__ = ["CLIMATE_KEYS", "PUSH_KEYS", "STEEL_KEYS", "Steel", "read_climate", "read_push", "read_steel"]
-
 STEEL_KEYS: Final = (
     "construction", "material", "stiffness", "breaking_force", "weight", "tension", "tension_source",
 )  # fmt: skip

@@ -9,8 +9,6 @@ from stairguard.io.read.toml_table import Table
 from stairguard.model.job import Flight, Landing, MeasuredFlight, Ramp, Surface
 from stairguard.model.soundness.table_checks import of_surface
 
-__all__ = ["read_surface"]
-
 
 class _Common(TypedDict):
     """What every surface may say."""

@@ -27,8 +27,6 @@ from stairguard.solve.line.surveyed_flight import rises, runs
 from stairguard.solve.measured.measured_guard import LENGTHS, OF_THE_WHOLE, Survey, Taken, What
 from stairguard.solve.measured.opening_answer import answer_opening
 
-__all__ = ["read_survey"]
-
 _MOST_ROWS: Final = 5000
 _AT: Final = Text(100)
 _RATIO: Final = Number(Fraction(0), Fraction(10))

@@ -10,8 +10,6 @@ from typing import Final
 from stairguard.errors import Fault, JobError
 from stairguard.reading import Source, TooLargeError, UnreadableError, name_of, read_bytes
 
-__all__ = ["load", "parse"]
-
 _AT: Final = re.compile(r"\(at line (?P<line>\d+), column (?P<column>\d+)\)")
 _UNQUOTED: Final = re.compile(r"=\s*[-+]?\d[\d.]*\s*(?:-?\d*/\d|['\"a-z])")
 _QUOTED: Final = ': a length with a fraction or a unit stands in quotes, as "7-1/4 in"'

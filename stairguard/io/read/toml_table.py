@@ -37,8 +37,6 @@ from stairguard.model.soundness.job_bounds import (
     by_key,
 )
 
-__all__ = ["Table"]
-
 _MISSING: Final = object()
 _FEW: Final = 6  # of many words to choose from, the nearest is told
 _Kind = TypeVar("_Kind", bound=Bound)

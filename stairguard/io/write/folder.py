@@ -14,8 +14,6 @@ from stairguard.errors import Fault, InputError, OutputError
 if TYPE_CHECKING:
     from stairguard.model.guard.told import ToldLayout
 
-__all__ = ["check_folder", "read_date", "write_folder", "write_layout", "write_new"]
-
 _FREE = "a new or empty folder in one that can be written"
 
 

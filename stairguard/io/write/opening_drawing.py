@@ -15,8 +15,6 @@ from stairguard.model.job import Unit
 if TYPE_CHECKING:
     from stairguard.reports.drawing.paper.scene import Sheet
 
-__all__ = ["check_drawing", "draw_opening", "opening_drawing"]
-
 _ENDINGS: Final = (".svg", ".png", ".pdf")
 _FREE: Final = "a new file, ending in .svg, .png or .pdf, in a folder that can be written"
 _MARKS: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 32), "mm": Fraction(1, 2)}

@@ -12,8 +12,6 @@ from typing import Any, Final
 import numpy as np
 from PIL import Image
 
-__all__ = ["indexed", "write_png"]
-
 _STEPS: Final = 128
 _COLOURED: Final = 2
 """Red over blue by more than this is the accent ink's doing, not rounding."""

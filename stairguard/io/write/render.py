@@ -29,8 +29,6 @@ from stairguard.io.write.png import indexed, write_png
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.scene import ACCENT, PENS, Arc, Circle, Line, Pen, Polygon, Sheet, Text
 
-__all__ = ["WIDTH_PX", "save"]
-
 WIDTH_PX: Final = 2400
 """Width of a PNG, pixels."""
 

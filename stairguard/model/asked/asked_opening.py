@@ -15,10 +15,6 @@ if TYPE_CHECKING:  # a plain question needs none of these
     from stairguard.model.fixes import Fix, Settling
     from stairguard.model.job import Unit
 
-__all__ = [
-    "Form", "Inverse", "Measurement", "Opened", "Share", "StepMend", "StepSize", "Uncertainty",
-]  # fmt: skip
-
 Form: TypeAlias = Literal["closed step", "open step", "points", "sides", "lengths", "strands"]
 StepSize: TypeAlias = Literal["lift", "rise", "run", "nosing"]
 

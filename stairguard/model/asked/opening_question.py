@@ -11,8 +11,6 @@ from stairguard.model.asked.asked_opening import Measurement
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
-__all__ = ["OpeningQuestion", "OutlineQuestion", "StepQuestion", "StrandsQuestion", "Terms"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Terms:

@@ -9,8 +9,6 @@ from typing import TYPE_CHECKING, Literal, TypeAlias
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
-__all__ = ["End", "Transition", "TransitionQuestion"]
-
 End: TypeAlias = Literal["top", "bottom"]
 """Of the flight."""
 

@@ -13,8 +13,6 @@ from stairguard.model.guard.strand_deflection import STOPPED, Bounds, GuardGive,
 from stairguard.model.job import TensionSource
 from stairguard.model.published.strand_materials import StrandSteel
 
-__all__ = ["BayGive", "EndLoad", "FittingLoad", "GuardReport", "Side", "Variant"]
-
 Side: TypeAlias = Literal["before", "after"]
 
 

@@ -13,8 +13,6 @@ if TYPE_CHECKING:  # pockets load numpy
     from stairguard.geometry.clearance.outline import Outline
     from stairguard.geometry.clearance.pockets import Pocket
 
-__all__ = ["Drawn", "Gap", "Opening", "Section", "Unguarded"]
-
 
 @dataclass(frozen=True, slots=True)
 class Gap:

@@ -10,11 +10,6 @@ from typing import Literal, NamedTuple, TypeAlias
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.subjects import Subject
 
-__all__ = [
-    "Barred", "Breach", "Breaks", "Change", "CheckFails", "EdgesApart", "Effect", "JogElsewhere", "JogStays",
-    "NoSuchGuard", "OpeningFails", "PushFails", "Remedy", "Setting", "Why", "Within",
-]  # fmt: skip
-
 Change: TypeAlias = Literal[
     "post station", "landing rail height", "flight rail height", "ramp rail height", "riser offset", "level piece"
 ]

@@ -8,8 +8,6 @@ from typing import Final, Literal, NamedTuple, TypeAlias, get_args
 
 from stairguard.model.apart_from_place import LABEL, PLACE
 
-__all__ = ["BETWEEN_STEPS", "PARTS", "OpeningKind", "Part", "Touch", "Walked", "Where"]
-
 OpeningKind: TypeAlias = Literal[
     "under rail", "under rail at post",
     "between strands", "between strands at corner",

@@ -5,18 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
-__all__ = [
-    "RUN_LIMITS",
-    "Bar",
-    "Bend",
-    "Ended",
-    "LineEnd",
-    "Passage",
-    "RailsApart",
-    "RunLimit",
-    "Side",
-]
-
 Side: TypeAlias = Literal["both", "before", "after"]
 """On which sides of a post a strand lies, stations increasing from the one before to the one after."""
 

@@ -11,23 +11,6 @@ from typing import Literal, TypeAlias
 
 from stairguard.model.guard.passages import Ended
 
-__all__ = [
-    "BearsOn",
-    "Choice",
-    "Comparison",
-    "Cuts",
-    "EndCut",
-    "Fitting",
-    "FittingCount",
-    "LongPoint",
-    "Pass",
-    "PostCut",
-    "RailCut",
-    "Run",
-    "StrandCut",
-    "StrandPiece",
-]
-
 Pass: TypeAlias = Literal["straight", "one plane", "compound"]
 """What carries a strand through a post: straight on, or by an angle in one plane or in two."""
 Fitting: TypeAlias = Pass | Literal["terminal", "tensioner"]

@@ -10,21 +10,6 @@ from stairguard.model.guard.passages import Passage
 from stairguard.model.guard.pieces import BearsOn
 from stairguard.model.job import Ending
 
-__all__ = [
-    "SQUARE",
-    "CloseHoles",
-    "Face",
-    "Hole",
-    "LabelParts",
-    "PlacedPost",
-    "Role",
-    "Stance",
-    "by_surface",
-    "label_parts",
-    "post_label",
-    "walked",
-]
-
 Role: TypeAlias = Literal["end", "line", "joint"]
 
 

@@ -13,8 +13,6 @@ from stairguard.model.guard.pieces import Fitting, Pass
 from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.model.guard.surfaces import Point
 
-__all__ = ["Joint", "JointNosing", "JointStrand", "Unmitred"]
-
 Unmitred: TypeAlias = Literal["turned back", "different heights", "different lines", "half-turn", "twisted"]
 """Why rails end on the post: they turn back on themselves, come to its faces at two heights, or at one height but not
 to one line, make a half-turn, or their sections would be twisted by the true mitre."""

@@ -7,8 +7,6 @@ from fractions import Fraction
 
 from stairguard.model.guard.surfaces import Point
 
-__all__ = ["Chord", "Field", "RailLine"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RailLine:

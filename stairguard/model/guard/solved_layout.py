@@ -19,8 +19,6 @@ from stairguard.model.job import Job
 from stairguard.model.rules import RuleSet
 from stairguard.model.subjects import Subject
 
-__all__ = ["Check", "CheckedLayout", "Layout"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-__all__ = ["Spliced", "StockBar", "StockPiece", "StockPlan"]
-
 
 @dataclass(frozen=True, slots=True)
 class StockPiece:

@@ -8,8 +8,6 @@ from fractions import Fraction
 from stairguard.geometry.survey.straight_rails import RailBand
 from stairguard.geometry.survey.straightedge import Spread
 
-__all__ = ["MeasuredSteps", "StepSpread", "StraightBand", "StraightRail"]
-
 
 @dataclass(frozen=True, slots=True)
 class StepSpread:

@@ -14,28 +14,6 @@ from stairguard.model.job import Climate, Frame, Push, TensionSource, Unit
 from stairguard.model.published.probe_forces import NamedPush
 from stairguard.model.published.strand_materials import StrandSteel
 
-__all__ = [
-    "STOPPED",
-    "WIRE_TABLE",
-    "Asked",
-    "BayAnswer",
-    "BayQuestion",
-    "BayReport",
-    "Bounds",
-    "GuardGive",
-    "Holding",
-    "Hung",
-    "HungAnswer",
-    "NamedTension",
-    "OpeningGive",
-    "Place",
-    "PushCurve",
-    "Taut",
-    "Upkeep",
-    "Verdict",
-    "Weathered",
-]
-
 Verdict: TypeAlias = Literal["holds", "between", "gives way", "passes untouched", "turned aside", "no answer", "rigid"]
 """``between``: enough if every post holds the strand, too little if it slides. ``rigid``: rigid parts alone stop the
 probe. ``turned aside``: its middle lies past the strand, which does not let it in here but leads it to the next

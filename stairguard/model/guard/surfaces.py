@@ -8,8 +8,6 @@ from typing import Literal, NamedTuple, TypeAlias
 
 from stairguard.model.job import Landing, Surface
 
-__all__ = ["Kind", "PlacedSurface", "PlanPoint", "Point", "SurfaceLine"]
-
 Kind: TypeAlias = Literal["landing", "flight", "ramp"]
 
 

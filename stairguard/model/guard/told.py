@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from stairguard.model.findings import Inspection
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 
-__all__ = ["ToldLayout"]
-
 
 @dataclass(frozen=True, slots=True)
 class ToldLayout:

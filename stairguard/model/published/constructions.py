@@ -11,8 +11,6 @@ from typing import Final, Literal, TypeAlias
 from stairguard.model.job import Construction
 from stairguard.model.published.known_figure import Figure
 
-__all__ = ["CONSTRUCTIONS", "FILL_1X19", "LAY_TAKE_UP_1X19", "ConstructionFigures", "Family"]
-
 Family: TypeAlias = Literal["stainless", "carbon"]
 """Of wire: what the modulus depends on."""
 

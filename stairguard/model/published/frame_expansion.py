@@ -10,8 +10,6 @@ from typing import Final
 from stairguard.model.job import Frame
 from stairguard.model.published.known_figure import Figure, one_of
 
-__all__ = ["FRAMES", "frame_expansion"]
-
 _PER_K: Final = "1e-6/K"
 _CALLISTER: Final = "Callister, Materials Science and Engineering, Table B.6; pdfslide.us thermal-expansion-data-table"
 _CALLISTER_3E: Final = "Callister, 3rd edition, appendix B, p. 816; issuhub.com/view/index/5550?pageIndex=844"

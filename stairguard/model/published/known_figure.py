@@ -12,21 +12,6 @@ from stairguard.errors import Fault, InputError, nearest
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
-__all__ = [
-    "FORCE_PER_MASS",
-    "GRAVITY",
-    "KG_PER_LB",
-    "MM_PER_INCH",
-    "NEWTONS_PER_FORCE",
-    "NEWTONS_PER_LBF",
-    "Figure",
-    "FigureStatus",
-    "ForceUnit",
-    "force_unit",
-    "kind_unit",
-    "one_of",
-]
-
 ForceUnit: TypeAlias = Literal["lbf", "N"]
 FigureStatus: TypeAlias = Literal["read", "secondary", "from memory", "derived", "assumed", "given"]
 """``secondary`` was read in a page that quotes the source; ``given`` is the user's own."""

@@ -11,8 +11,6 @@ from typing import Final, Literal, TypeAlias
 from stairguard.model.job import ProbeKind, Unit
 from stairguard.model.published.known_figure import MM_PER_INCH, NEWTONS_PER_FORCE, Figure, one_of
 
-__all__ = ["NAMED_PUSHES", "NamedPush", "Standing", "named_push"]
-
 Standing: TypeAlias = Literal["in force", "proposed"]
 """Whether the publication was adopted: ``proposed`` where that was not seen."""
 

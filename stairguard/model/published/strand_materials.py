@@ -23,18 +23,6 @@ from stairguard.model.published.known_figure import (
 )
 from stairguard.relations.printed import scalars
 
-__all__ = [
-    "DENSITY_316",
-    "MATERIALS",
-    "Basis",
-    "MaterialFigures",
-    "StrandSteel",
-    "breaking_force",
-    "density",
-    "strand_steel",
-    "with_given",
-]
-
 
 @dataclass(frozen=True, slots=True)
 class MaterialFigures:

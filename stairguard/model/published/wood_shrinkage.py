@@ -11,8 +11,6 @@ from typing import Final, Literal, TypeAlias
 from stairguard.errors import Fault, InputError
 from stairguard.model.published.known_figure import Figure, FigureStatus, one_of
 
-__all__ = ["ALONG", "FIBRE_SATURATION", "SPECIES", "Direction", "Species", "WoodMovement", "shrinkage", "wood_movement"]
-
 Direction: TypeAlias = Literal["radial", "tangential", "along"]
 """Of the size that changes: across the growth rings, with them, or along the grain."""
 

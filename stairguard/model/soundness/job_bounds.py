@@ -44,11 +44,6 @@ from stairguard.model.job import (
 from stairguard.model.published.wood_shrinkage import SPECIES
 from stairguard.model.site import Site
 
-__all__ = [
-    "BOUNDS", "MOST_RISERS", "Angle", "Bound", "Choice", "Flag", "Force", "Length", "Lengths", "Number", "Part",
-    "Parts", "Points", "Shares", "Sign", "Stiffness", "Temperature", "Text", "Weight", "Whole", "by_key",
-]  # fmt: skip
-
 Sign: TypeAlias = Literal["any", "nonnegative", "positive"]
 
 MOST_RISERS: Final = 100_000

@@ -25,8 +25,6 @@ from stairguard.model.job import (
 from stairguard.model.soundness.job_bounds import MOST_RISERS
 from stairguard.model.soundness.table_checks import level_length, of_surface, placed
 
-__all__ = ["at_odds", "contradictions"]
-
 _COARSEST_MARK: Final[dict[Unit, Fraction]] = {"in": Fraction(1), "mm": Fraction(25)}
 _MOST_STRANDS: Final = 1000
 _MOST_POSTS: Final = 100_000

@@ -25,11 +25,6 @@ from stairguard.model.job import (
 )
 from stairguard.model.site import Site
 
-__all__ = [
-    "level_length", "of_climate", "of_handrail", "of_post", "of_push", "of_site", "of_stock", "of_surface",
-    "placed",
-]  # fmt: skip
-
 
 def placed(place: str, faults: Iterator[Fault]) -> Iterator[Fault]:
     """Faults of a table by its place in the job."""

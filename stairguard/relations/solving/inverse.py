@@ -11,8 +11,6 @@ import sympy as sp
 
 from stairguard.relations.declare import Closed, Expr, Relation
 
-__all__ = ["candidates", "explicit", "polynomial"]
-
 _HIGHEST = 2  # of polynomials solved in closed form; cubics have closed forms nobody can read
 
 

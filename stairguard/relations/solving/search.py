@@ -10,8 +10,6 @@ from stairguard.relations.declare import Expr
 from stairguard.relations.records import Domain
 from stairguard.relations.solving.inverse import polynomial
 
-__all__ = ["roots"]
-
 _DIGITS = 30
 _POINTS = 120
 _STEPS = 110  # in a bracket: as many halvings reach 30 digits, and it takes fewer

@@ -20,8 +20,6 @@ from stairguard.relations.records import Solution
 from stairguard.relations.solving.inverse import candidates
 from stairguard.relations.solving.search import roots
 
-__all__ = ["partials", "solve"]
-
 _DIGITS = 30
 _SIFTED = 60  # operations in the largest closed form worth rearranging
 _LOOSE = {True: sp.Float("1e-24"), False: sp.Float("1e-12")}

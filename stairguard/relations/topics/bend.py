@@ -17,8 +17,6 @@ from stairguard.relations.declare import (
 )
 from stairguard.relations.records import Domain
 
-__all__ = ["RELATIONS"]
-
 _IN = angle("pitch_in", "pitch of the part that arrives, up positive")
 _OUT = angle("pitch_out", "pitch of the part that leaves, up positive")
 _TURN = angle("turn", "turn in plan, left positive", Domain(-180, False, 180, False))

@@ -12,8 +12,6 @@ import sympy as sp
 from stairguard.relations.declare import ANY, Closed, Expr, Relation, angle, cosd, length, sind, tand
 from stairguard.relations.records import Domain
 
-__all__ = ["RELATIONS"]
-
 _ACUTE = Domain(0, True, 90, True)
 _OBTUSE = Domain(0, True, 180, True)
 _TURNS = Domain(-180, True, 180, True)

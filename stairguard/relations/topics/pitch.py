@@ -14,8 +14,6 @@ from stairguard.relations.declare import (
     tand,
 )
 
-__all__ = ["RELATIONS"]
-
 _ELEMENTARY = "derived: right triangle"
 
 _RISE = length("rise", "rise of a step; negative goes down", ANY)

@@ -16,8 +16,6 @@ from stairguard.relations.declare import (
 )
 from stairguard.relations.records import Domain
 
-__all__ = ["RELATIONS"]
-
 _WIDTH = length("width", "of the post's face, along the guard")
 _PITCH = angle("pitch", "slope of rail and strands, up positive")
 _TILT = angle("pitch", "slope of the strand from square to the post's face", Domain(0, False, 90, True))

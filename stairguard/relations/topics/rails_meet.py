@@ -6,8 +6,6 @@ import sympy as sp
 
 from stairguard.relations.declare import ANY, Closed, Declared, Expr, Relation, length
 
-__all__ = ["RELATIONS"]
-
 _RISE = length("rise", "rise of a step")
 _RUN = length("run", "run of a step, level")
 _FLIGHT = length("flight_height", "rail over the flight, plumb above the nosing line")

@@ -6,8 +6,6 @@ import sympy as sp
 
 from stairguard.relations.declare import ANY, NOT_NEGATIVE, Closed, Condition, Relation, length
 
-__all__ = ["RELATIONS"]
-
 _RISE = length("rise", "rise of a step")
 _RUN = length("run", "run of a step, nosing to nosing, level")
 _NOSING = length("nosing", "nosing projection beyond the riser's face below it", NOT_NEGATIVE)

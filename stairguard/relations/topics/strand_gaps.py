@@ -6,8 +6,6 @@ import sympy as sp
 
 from stairguard.relations.declare import ANY, Closed, Relation, angle, cosd, length
 
-__all__ = ["RELATIONS"]
-
 _SPACING = length("spacing", "between the strands' centres, square")
 _DIAMETER = length("diameter", "of the strand")
 _GAP = length("gap", "clear gap, square, which a sphere just passes; negative where the two overlap", ANY)

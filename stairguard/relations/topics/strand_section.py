@@ -7,8 +7,6 @@ import sympy as sp
 from stairguard.relations.declare import NOT_NEGATIVE, POSITIVE, Closed, Relation, length, number
 from stairguard.relations.records import Domain
 
-__all__ = ["RELATIONS"]
-
 _DIAMETER = length("diameter", "of the strand, over its outer wires")
 _FILL = number("fill", "part of the circle over the wires that is metal", Domain(0, True, 1, False))
 _AREA = number("area", "of the wires' metal, in squares of the diameter's unit", POSITIVE)

@@ -24,8 +24,6 @@ from stairguard.relations.declare import (
 )
 from stairguard.relations.records import Domain
 
-__all__ = ["RELATIONS"]
-
 _TENSION = force("tension", "of the strand at rest", NOT_NEGATIVE)
 _PULL = force("tension", "of the strand at rest")
 _EA = force("stiffness", "EA of the strand, its effective modulus times its metallic area")

@@ -6,8 +6,6 @@ import ast
 from collections.abc import Iterator
 from pathlib import Path
 
-__all__ = ["called"]
-
 
 def called(module: str, package: Path) -> tuple[str, ...]:
     """Names that the modules of a package take from ``module``, sorted.

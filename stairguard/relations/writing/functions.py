@@ -17,8 +17,6 @@ from stairguard.relations.dialects import NUMPY, PLAIN, TEXT, Dialect
 from stairguard.relations.records import Domain, SymbolInfo
 from stairguard.relations.solving.inverse import explicit
 
-__all__ = ["FORMS", "HEAD", "Form", "arrays_module", "by_slope_module", "scalars_module"]
-
 _WIDTH = 108
 _PARTIALS = "_partials"
 

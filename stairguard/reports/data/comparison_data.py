@@ -13,8 +13,6 @@ from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.rules.compared_matters import gravest, matter_words
 from stairguard.reports.words.rules.rule_words import amendments_words
 
-__all__ = ["COMPARISON", "compared_csv", "compared_data"]
-
 
 def _cautions(compared: RulesCompared) -> dict[str, None]:
     """Of all packs, each once."""

@@ -16,8 +16,6 @@ from stairguard.reports.data.csv_text import Cell, spreadsheet
 from stairguard.reports.words.joint_words import fitting_words
 from stairguard.reports.words.names import piece_name
 
-__all__ = ["cuts_csv", "holes_csv"]
-
 _Row: TypeAlias = dict[str, Cell]
 _Length: TypeAlias = Fraction | float
 

@@ -10,8 +10,6 @@ from typing import Final, TypeAlias
 
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["Cell", "spreadsheet"]
-
 Cell: TypeAlias = str | int | float | bool | None
 
 _FORMULA_STARTS: Final = ("=", "+", "-", "@")

@@ -17,8 +17,6 @@ from stairguard.reports.data.joint_data import top_bevel
 from stairguard.reports.words.joint_words import fitting_words
 from stairguard.reports.words.names import piece_name
 
-__all__ = ["CUTS", "cuts_data"]
-
 
 def _best(band: StraightBand) -> dict[str, object] | None:
     best = band.rails.best

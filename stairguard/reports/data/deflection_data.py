@@ -20,8 +20,6 @@ from stairguard.model.published.strand_materials import StrandSteel
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.caution_words import deflection_cautions
 
-__all__ = ["DEFLECTION", "PLACE", "PUSH", "give_data"]
-
 
 def _needed(answer: BayAnswer) -> Bounds | None:
     """None where no force is asked for, which no tension then has to hold."""

@@ -15,8 +15,6 @@ from fractions import Fraction
 from operator import attrgetter
 from typing import Any, Final, TypeAlias
 
-__all__ = ["Encoder", "Keys", "Topic", "field_names", "json_text"]
-
 _Read: TypeAlias = Callable[[Any], object]
 
 _AS_IS: Final = frozenset({str, float, int, bool, type(None)})

@@ -13,8 +13,6 @@ from stairguard.reports.words.rules.finding_words import spot_words, subject_wor
 from stairguard.reports.words.rules.reason_words import conflict_words, reasons_words
 from stairguard.reports.words.rules.rule_words import amendments_words
 
-__all__ = ["COLUMNS", "FINDINGS", "conflicts_data", "counts", "finding_data", "findings_csv", "inspection_data"]
-
 
 def counts(inspection: Inspection) -> dict[Verdict, int]:
     """How many findings there are of each verdict, the gravest first."""

@@ -12,8 +12,6 @@ from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.caution_words import push_cautions
 from stairguard.reports.words.opening_words import where_words
 
-__all__ = ["GUARD_LOADS", "guard_data"]
-
 GUARD_LOADS: Final[Topic] = {
     GuardReport: Keys(
         "unit force_unit title rules passes give openings hung_weight=mass bays ends fittings upkeep "

@@ -15,8 +15,6 @@ from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.joint_words import carried_words, ended_words, unmitred_words
 from stairguard.reports.words.remedy_words import effects_data, reason_words
 
-__all__ = ["JOINTS", "joint_data", "top_bevel"]
-
 
 def top_bevel(bevels_deg: tuple[float, float]) -> float:
     """One bevel of a post's top: the steeper of its two sides, with its sign."""

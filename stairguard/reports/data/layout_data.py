@@ -22,8 +22,6 @@ from stairguard.reports.words.opening_words import touch_words, where_words
 from stairguard.reports.words.rules.finding_words import subject_words
 from stairguard.reports.words.rules.rule_words import known_words
 
-__all__ = ["LAYOUT", "result"]
-
 LAYOUT: Final[Topic] = {
     Layout: Keys(
         "unit=job.unit title=job.title rules=rules.name passes outcome mark=job.mark surfaces joints posts openings "

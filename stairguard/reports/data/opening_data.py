@@ -13,8 +13,6 @@ from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.opening_words import length_words, why_no_greatest
 from stairguard.reports.words.uncertainty_words import rule_words
 
-__all__ = ["OPENING", "opening_data"]
-
 OPENING: Final[Topic] = {
     Opened: Keys(
         "unit sphere touches centre limit passes outcome contacts pockets uncertainty fix inverse",

@@ -9,8 +9,6 @@ from stairguard.model.rules import Rule, RuleSet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.rules.rule_words import amendments_words
 
-__all__ = ["PACK", "PACKS", "pack_data", "packs_data"]
-
 PACK: Final[Topic] = {
     RuleSet: Keys(
         "name title edition jurisdiction numbering amended unit rules cautions",

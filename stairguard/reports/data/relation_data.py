@@ -13,8 +13,6 @@ from stairguard.reports.data.encode import Encoder, Keys, Topic
 if TYPE_CHECKING:
     from stairguard.model.job import Unit
 
-__all__ = ["RELATION", "relation_data", "relations_data", "solution_data", "transition_data"]
-
 RELATION: Final[Topic] = {
     Transition: Keys("unit=asked.unit at=asked.at"),
     Solution: Keys("name find value unit exact others working", given="unit"),

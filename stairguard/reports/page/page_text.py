@@ -7,11 +7,6 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-__all__ = [
-    "WIDTH", "heading", "listed", "paragraph",
-    "table", "underlined",
-]  # fmt: skip
-
 WIDTH: Final = 100
 _INDENT: Final = "  "
 _ONE_FIGURE: Final = re.compile(r"(?<=[0-9]') (?=[0-9])|(?<=[0-9]) (?=(?:in|mm|deg)\b)")

@@ -52,8 +52,6 @@ from stairguard.reports.words.rules.rule_words import amendment_words
 if TYPE_CHECKING:  # most guards are asked nothing of loads
     from stairguard.model.guard.guard_loads import GuardReport
 
-__all__ = ["caution_texts", "deflection_cautions", "push_cautions"]
-
 _NOT_READ: Final = {
     "from memory": "From memory, no document read",
     "secondary": "Read in a copy, a quotation or an earlier edition",

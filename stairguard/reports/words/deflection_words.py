@@ -12,10 +12,6 @@ if TYPE_CHECKING:
     from stairguard.model.job import Climate, TensionSource
     from stairguard.reports.words.lengths import Figures
 
-__all__ = [
-    "NO_TABLE", "SOURCES", "VERDICTS", "closer_words", "frame_words",
-]  # fmt: skip
-
 SOURCES: Final[dict[TensionSource, str]] = {
     "measured": "measured",
     "set": "to be set by the installer, and measured then",

@@ -11,13 +11,6 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Unit
 from stairguard.reports.words.lengths import marked
 
-__all__ = [
-    "count",
-    "first_few",
-    "limit_words",
-    "surface_name",
-]
-
 
 def limit_words(opening: Opening, unit: Unit) -> str:
     """Write the limit an opening answers to, or a hyphen."""

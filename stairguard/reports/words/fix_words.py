@@ -36,8 +36,6 @@ from stairguard.reports.words.lengths import fixed, slight, typed
 if TYPE_CHECKING:
     from stairguard.model.fixes import Settling
 
-__all__ = ["fixes_words", "fixes_words_anywhere", "how_words", "settling_words"]
-
 _DOUBT: Final = ", and it is still too close to call"
 _ROW: Final = 4
 """So many surfaces in equal steps are told by their step."""

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Final
 
-__all__ = ["ALWAYS", "LARGER_SPHERE"]
-
 ALWAYS: Final = (
     "The local code and the authority having jurisdiction decide; this is geometry, not an approval.",
     "Loads on posts, rails and their anchors, strand tension included, need a licensed engineer.",

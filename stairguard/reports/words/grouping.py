@@ -11,8 +11,6 @@ from stairguard.model.guard.jogs import JogElsewhere, Remedy, Setting
 from stairguard.model.guard.placed_posts import label_parts
 from stairguard.model.guard.rail_joints import Joint
 
-__all__ = ["Place", "Series", "groups", "in_steps", "labels", "remedies_here", "series"]
-
 T = TypeVar("T")
 Place: TypeAlias = tuple[Fraction | int, ...]
 

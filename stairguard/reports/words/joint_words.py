@@ -13,19 +13,6 @@ from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Unit
 from stairguard.reports.words.lengths import Formatter, brief, degrees_words, rough, stated
 
-__all__ = [
-    "carried_words",
-    "close_words",
-    "ended_words",
-    "fitting_words",
-    "joint_words",
-    "onto_chord",
-    "passed_words",
-    "turn_words",
-    "unmitred_words",
-    "uphill_words",
-]
-
 _WHY: Final[dict[str, str]] = {
     "asked": "the job ends strands at joints",
     "line closes": "the line closes there: no strand goes through",

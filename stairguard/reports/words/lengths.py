@@ -21,35 +21,6 @@ from stairguard.geometry.marks import figure_text, last_digit, tape_text, to_mar
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Job, Unit
 
-__all__ = [
-    "UNIT_WORDS",
-    "Figures",
-    "Formatter",
-    "at_least",
-    "at_most",
-    "brief",
-    "charted",
-    "counted",
-    "degrees_words",
-    "diameter_words",
-    "exact_words",
-    "figure",
-    "fixed",
-    "gap_words",
-    "given_words",
-    "length_words",
-    "margin_words",
-    "marked",
-    "percent",
-    "ratio_words",
-    "rough",
-    "slight",
-    "solved",
-    "sphere_words",
-    "stated",
-    "typed",
-]  # fmt: skip
-
 Number: TypeAlias = Fraction | float
 Formatter: TypeAlias = Callable[[Number], str]
 """Writes a length as a tape shows it."""

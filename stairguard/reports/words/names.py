@@ -12,8 +12,6 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.reports.words.grouping import Place, Series, groups, in_steps, series
 from stairguard.reports.words.lengths import Figures
 
-__all__ = ["numbered", "piece_name", "rail_section", "repeats", "surface_names", "surface_series", "surfaces_text"]
-
 T = TypeVar("T")
 
 

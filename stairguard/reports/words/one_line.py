@@ -5,8 +5,6 @@ from __future__ import annotations
 import unicodedata
 from typing import Final
 
-__all__ = ["clean"]
-
 _DROPPED: Final = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Mn", "Me"})
 
 

@@ -8,8 +8,6 @@ from typing import Final
 from stairguard.model.asked.asked_opening import Inverse, Move, NoGreatest
 from stairguard.model.guard.opening_kinds import OpeningKind, Touch, Where
 
-__all__ = ["brief_where", "length_words", "side_words", "touch_words", "where_words", "why_no_greatest"]
-
 _WORDS: Final[Mapping[OpeningKind, tuple[str, str]]] = {
     "under rail": ("under the rail", ""),
     "under rail at post": ("under the rail", " at {post}"),

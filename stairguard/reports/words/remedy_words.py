@@ -30,8 +30,6 @@ if TYPE_CHECKING:
     from stairguard.model.job import Unit
     from stairguard.reports.words.lengths import Formatter
 
-__all__ = ["effects_data", "effects_words", "measured_words", "reason_words", "setting_words"]
-
 _BARRED: Final[Mapping[Barred, str]] = {
     Barred.RAIL_ON_GROUND: "the rail would lie on the ground",
     Barred.NO_LANDING_BETWEEN: "no landing lies between whose length could change; it takes one without a level piece",

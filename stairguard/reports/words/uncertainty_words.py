@@ -11,8 +11,6 @@ if TYPE_CHECKING:
     from stairguard.model.fixes import Settling
     from stairguard.model.job import Unit
 
-__all__ = ["percent_words", "rule_words", "settle_words", "sure_words"]
-
 
 def rule_words(u: Uncertainty, unit: Unit) -> str:
     """The decision rule in words."""

@@ -24,8 +24,6 @@ from stairguard.rules.measures.landing_depths import concerns, landing_depth
 from stairguard.rules.measures.surface_measures import Reading, grips, measures
 from stairguard.rules.measures.wire_checks import wire_checks
 
-__all__ = ["Applied", "applied", "binds", "check", "held"]
-
 
 @dataclass(frozen=True, slots=True)
 class Applied:

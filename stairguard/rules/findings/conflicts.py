@@ -9,8 +9,6 @@ from stairguard.model.findings import Clash
 from stairguard.model.guard.surfaces import Kind
 from stairguard.model.rules import Quantity, Rule, RuleSet
 
-__all__ = ["conflicts"]
-
 _BOUNDS: Final[tuple[Quantity, ...]] = (
     "riser", "run", "nosing projection", "pitch", "landing length", "handrail size", "handrail perimeter",
     "handrail clearance", "step comfort",

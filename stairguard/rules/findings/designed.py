@@ -39,8 +39,6 @@ from stairguard.rules.measures.held_bounds import limit_unit, margin
 from stairguard.rules.measures.surface_measures import on
 from stairguard.solve.sphere.verdicts import edge_within
 
-__all__ = ["inspect_layout", "push_fixes", "tell"]
-
 _Spoken: TypeAlias = tuple[Rule | None, Finding]
 
 _STATED: Final = (*SECTIONS, "handrail clearance")

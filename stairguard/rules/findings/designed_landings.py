@@ -16,8 +16,6 @@ from stairguard.rules.findings.own_limits import JOB
 from stairguard.rules.measures.landing_depths import Between, between_flights, concerns, landing_depth, slopes_at
 from stairguard.rules.measures.surface_measures import on
 
-__all__ = ["corner_feet", "untold_depths"]
-
 
 def untold_depths(layout: Layout) -> Iterator[tuple[Rule | None, Finding]]:
     """Bounds on the depth of landings, and a tread's between two flights, where the depth is not known."""

@@ -16,8 +16,6 @@ from stairguard.model.rules import Rule
 from stairguard.model.subjects import PastEnd, Sphere
 from stairguard.rules.measures.surface_measures import on
 
-__all__ = ["beyond_help", "of_openings", "past_ends"]
-
 
 def of_openings(layout: Layout) -> Iterator[tuple[Rule, Finding]]:
     """Of openings alike on one surface, under one rule, the largest."""

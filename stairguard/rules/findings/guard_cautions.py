@@ -42,8 +42,6 @@ from stairguard.relations.printed import scalars
 from stairguard.rules.findings.practice import practised
 from stairguard.rules.measures.lowered_strands import not_reached
 
-__all__ = ["cautions", "of_rules", "statuses"]
-
 _DIGITS: Final = 5
 """To which a figure is told that a post is to be moved by."""
 _UNREAD: Final[tuple[Literal["from memory", "secondary"], ...]] = ("from memory", "secondary")

@@ -28,8 +28,6 @@ from stairguard.relations.printed.by_slope import square_of_plumb
 from stairguard.rules.measures.landing_depths import between_flights
 from stairguard.rules.measures.surface_measures import on
 
-__all__ = ["JOB", "own_limits"]
-
 JOB: Final = "job"
 """Clause and status of a limit that the job sets itself."""
 

@@ -13,8 +13,6 @@ from stairguard.rules.findings.site_findings import optional
 from stairguard.rules.measures.held_bounds import limit_unit
 from stairguard.rules.pack.reader import read_practice
 
-__all__ = ["practised"]
-
 
 class _Widest(NamedTuple):
     """The largest figure of its kind on a guard."""

@@ -7,8 +7,6 @@ from typing import Final
 
 from stairguard.model.findings import VERDICTS, Finding
 
-__all__ = ["by_consequence"]
-
 _GRAVE: Final = (
     "guard required", "guard height", "opening", "opening width", "lowest edge", "ramp edge", "landing length",
     "climbable band", "load", "handrail height", "riser difference", "run difference", "riser", "run", "pitch",

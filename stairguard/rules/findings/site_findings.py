@@ -13,10 +13,6 @@ from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.subjects import Fall, RuledLoad, RuledQuantity
 from stairguard.rules.measures.held_bounds import limit_unit
 
-__all__ = [
-    "SECTIONS", "about", "binds_handrail", "may_bind", "optional", "present", "required", "sitewide",
-]  # fmt: skip
-
 SECTIONS: Final = ("handrail size", "handrail perimeter", "handrail across")
 """What is told of a handrail's section: a pack may allow several kinds."""
 _NOTHING: Final = Fraction(0)

@@ -33,8 +33,6 @@ from stairguard.rules.pack.reader import read_practice
 from stairguard.solve.line.surface_line import place
 from stairguard.solve.measured.measured_guard import Survey, Taken
 
-__all__ = ["inspect_survey"]
-
 
 def inspect_survey(survey: Survey, pack: RuleSet, fixes: bool = True) -> Inspection:
     """Hold a guard as measured to the rules of a pack that bind at its site; the gravest finding first.

@@ -26,8 +26,6 @@ from stairguard.rules.pack.reader import read_practice
 from stairguard.solve.measured.measured_guard import LENGTHS, OF_THE_WHOLE, Survey, Taken
 from stairguard.solve.measured.uncertainty import FINEST_READING, called, settled_by_one
 
-__all__ = ["Bounds", "station", "taken_at"]
-
 _OPENINGS: Final = ("opening", "opening width", "ramp edge")
 _ELSEWHERE: Final = (*_OPENINGS, "guard required", "load", "climbable band", "handrail uniformity")
 """Quantities that are not one bound on one length."""

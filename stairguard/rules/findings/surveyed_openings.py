@@ -19,8 +19,6 @@ from stairguard.solve.measured.measured_guard import Taken
 from stairguard.solve.measured.uncertainty import FINEST_READING, called, judge
 from stairguard.solve.sphere.verdicts import stops
 
-__all__ = ["Judged", "expected", "judged"]
-
 _TRIANGLE: Final = "step triangle"
 _ROUNDED: Final = Fraction(1, 10**9)  # of the limit: what corners found from lengths may be off by
 

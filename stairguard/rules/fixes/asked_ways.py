@@ -13,8 +13,6 @@ from stairguard.rules.fixes.measured_advice import surely
 from stairguard.rules.fixes.measured_ways import Closed, edge_fix, opening_fixes
 from stairguard.solve.measured.measured_guard import Taken
 
-__all__ = ["opened_fixes"]
-
 _MOST_CORNERS: Final = 8
 """Of an outline: of more each edge in turn would take long to try."""
 

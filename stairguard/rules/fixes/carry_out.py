@@ -12,8 +12,6 @@ from stairguard.model.job import Flight, Handrail, Job, Landing, MeasuredFlight,
 from stairguard.model.site import Site
 from stairguard.solve.measured.measured_guard import Survey, Taken
 
-__all__ = ["BY_RULES", "carried_out", "earlier", "retaken"]
-
 BY_RULES: Final = "rules"
 """The key that takes another pack: rules are no part of a job, and whoever carries a fix out picks them."""
 

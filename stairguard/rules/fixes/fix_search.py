@@ -22,8 +22,6 @@ from stairguard.rules.fixes.push_ways import push_ways, tensions
 from stairguard.rules.fixes.together import Told, together
 from stairguard.rules.fixes.trials import Trial, Trials, unkept
 
-__all__ = ["mended"]
-
 _Judge: TypeAlias = Callable[[Layout], tuple[Finding, ...]]
 
 _PLAIN: Final = ("at least", "at most")

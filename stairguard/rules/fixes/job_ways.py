@@ -16,8 +16,6 @@ from stairguard.rules.fixes.surface_ways import Ways, down, up
 from stairguard.solve.joint.corner_posts import least_offset
 from stairguard.solve.joint.joint_posts import MOST_FOR_TWO
 
-__all__ = ["JobWays"]
-
 _DROP: Final = {"in": Fraction(8), "mm": Fraction(200)}
 """How far below the surface the foot of a post at the stair's side may be: a choice, no source."""
 

@@ -29,8 +29,6 @@ from stairguard.model.job import Job, Stock
 from stairguard.solve.joint.jog_ways import with_settings
 from stairguard.solve.lay_out import lay_out
 
-__all__ = ["tried"]
-
 _NEAR: Final = 2
 """So many surfaces to each side of a joint are looked at to tell whether a remedy there was tried before."""
 

@@ -21,8 +21,6 @@ from stairguard.model.fixes import (
     Step,
 )
 
-__all__ = ["MEND", "NONE", "UPRIGHT", "apart", "settled", "surely", "to_measure"]
-
 UPRIGHT: Final = Fix((), advice=Advice.UPRIGHT_INFILL)
 NONE: Final = Fix((), advice=Advice.ANOTHER_GUARD)
 MEND: Final = Fix((), advice=Advice.MEND)

@@ -22,8 +22,6 @@ from stairguard.solve.sphere.step_opening import step_opening
 from stairguard.solve.sphere.step_ways import step_mends
 from stairguard.solve.sphere.verdicts import stops
 
-__all__ = ["Closed", "edge_fix", "opening_fixes"]
-
 _MOST_MARKS: Final = 64  # how many marks beyond the solved figure one that is sure is looked for
 _ROUNDED: Final = Fraction(1, 10**12)  # of a limit: corners moved, and lengths between them, are floats
 _SOLID: Final = Fix((), advice=Advice.SOLID_PIECE)

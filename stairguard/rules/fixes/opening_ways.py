@@ -19,8 +19,6 @@ from stairguard.relations.printed.by_slope import square_of_plumb
 from stairguard.rules.fixes.job_ways import JobWays
 from stairguard.rules.fixes.surface_ways import Ways, down, fine, up
 
-__all__ = ["FILL", "opening_ways", "step_ways"]
-
 FILL: Final = Fix((), advice=Advice.FILL_TRIANGLE)
 
 

@@ -16,8 +16,6 @@ from stairguard.rules.fixes.job_ways import JobWays
 from stairguard.rules.fixes.surface_ways import down, up
 from stairguard.rules.measures.lowered_strands import at_floor
 
-__all__ = ["push_ways", "tensions"]
-
 _DIGITS: Final = 3  # of a tension to set: no gauge reads closer
 _MOVES: Final = 3  # so many movements are tried, alone and then with the tension that they still take
 

@@ -27,8 +27,6 @@ from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
 from stairguard.relations.printed import scalars
 from stairguard.rules.fixes.carry_out import equal_steps
 
-__all__ = ["Ways", "down", "fine", "up"]
-
 _FINE: Final = Fraction(1, 10_000)
 """To what a rise or run is written that no tape shows: it is reckoned with, not marked."""
 _MOST_PARTS: Final = 20

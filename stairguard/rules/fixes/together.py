@@ -11,8 +11,6 @@ from stairguard.model.fixes import Change, Fix, Given, SideEffect, Step
 from stairguard.model.job import Flight, Surface
 from stairguard.rules.fixes.trials import Trials
 
-__all__ = ["Told", "together"]
-
 _TRIES: Final = 8  # of other ways where those of a page do not go together
 
 _Spot: TypeAlias = tuple[str, int | None]

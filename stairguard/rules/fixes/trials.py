@@ -15,8 +15,6 @@ from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.subjects import Spot, TakenAt
 from stairguard.rules.fixes.carry_out import earlier
 
-__all__ = ["Matter", "Trial", "Trials", "unkept"]
-
 _NUMBERS: Final = re.compile(r"\s*\bP?\d+\b")
 """In an inspector's own words."""
 

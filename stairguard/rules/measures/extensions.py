@@ -17,8 +17,6 @@ from stairguard.model.subjects import Extension
 from stairguard.rules.measures.surface_measures import on
 from stairguard.solve.joint.rail_meeting import edge_of
 
-__all__ = ["extensions"]
-
 
 def extensions(layout: Layout) -> Iterator[tuple[Rule, Extension, Fraction, PlacedSurface]]:
     """Each rule on extensions with what it is about, the length there is, and its surface."""

@@ -11,8 +11,6 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.rules import Kind, Rule
 from stairguard.solve.line.surveyed_flight import smallest_run
 
-__all__ = ["Held", "held_to", "limit_unit", "margin"]
-
 _HALF_RIGHT: Final = 45  # degrees: the only pitch in whole degrees whose slope is rational
 _UNITS: Final = {"pitch": "deg", "ramp slope": "", "run bends": "", "climbable band": ""}
 

@@ -20,8 +20,6 @@ from stairguard.model.subjects import BetweenFlights
 from stairguard.solve.joint.rail_meeting import HALF_TURN
 from stairguard.solve.line.surveyed_flight import smallest_run
 
-__all__ = ["Between", "Depth", "between_flights", "concerns", "landing_depth", "slopes_at"]
-
 
 @dataclass(frozen=True, slots=True)
 class Depth:

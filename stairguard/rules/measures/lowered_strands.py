@@ -13,8 +13,6 @@ from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Job
 from stairguard.relations.printed.by_slope import square_of_plumb
 
-__all__ = ["at_floor", "not_reached"]
-
 _SAME: Final = 1e-9
 
 

@@ -16,8 +16,6 @@ from stairguard.model.subjects import Differences, Each, HandrailSection, Height
 from stairguard.rules.measures.landing_depths import Depth
 from stairguard.solve.line.surveyed_flight import largest_steps, rail_over_nosings, rises, runs
 
-__all__ = ["Measure", "Reading", "grips", "measures", "on", "steps"]
-
 NO_HANDRAIL: Final = Handrail()
 
 

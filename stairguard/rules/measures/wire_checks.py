@@ -18,8 +18,6 @@ from stairguard.model.published.probe_forces import NAMED_PUSHES
 from stairguard.model.subjects import LevelWires
 from stairguard.rules.measures.wire_table import asked
 
-__all__ = ["tabled", "wire_checks"]
-
 _NCC: Final = NAMED_PUSHES["australia"]
 
 

@@ -10,8 +10,6 @@ from typing import Final
 
 from stairguard.model.job import Construction
 
-__all__ = ["WireTension", "asked", "table"]
-
 _FILE: Final = Path(__file__).parents[2] / "data" / "wire_tension_au.csv"
 _LAYS: Final[dict[str, Construction]] = {"1x19": "1x19", "7x7": "7x7", "7x19": "7x19"}
 # the table's own note: of 3.2 mm wire, the figures of 3.0 mm

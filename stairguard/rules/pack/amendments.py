@@ -8,8 +8,6 @@ from dataclasses import replace
 from stairguard.errors import Fault, PackError
 from stairguard.model.rules import Amendment, Rule, RuleSet
 
-__all__ = ["amended", "followed"]
-
 
 def amended(base: RuleSet, local: RuleSet, removes: tuple[str, ...], where: str) -> RuleSet:
     """Lay a local file over a pack.

@@ -7,8 +7,6 @@ from fractions import Fraction
 
 from stairguard.model.rules import Quantity, RuleSet
 
-__all__ = ["least_height"]
-
 
 def least_height(rules: RuleSet, kinds: Iterable[str], own_handrail: bool = False) -> Fraction | None:
     """The least height of a guard's top that binds over any of these kinds of surface; None where no rule asks.

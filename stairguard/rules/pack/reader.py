@@ -17,8 +17,6 @@ from stairguard.reading import TooLargeError, UnreadableError, read_bytes
 from stairguard.rules.pack import schema
 from stairguard.rules.pack.amendments import amended, followed
 
-__all__ = ["NONE", "available", "read_practice", "read_rules"]
-
 NONE: Final = "none"
 """The name that asks for no rules at all."""
 

@@ -15,8 +15,6 @@ from typing import Any, Final
 
 from stairguard.errors import Fault
 
-__all__ = ["CONDITIONS", "Decimal", "exact", "head_faults", "nearest", "rule_faults", "twin_faults", "when_faults"]
-
 HEAD_TEXT: Final = ("name", "title", "edition", "jurisdiction")
 HEAD_KEYS: Final = (
     *HEAD_TEXT, "unit", "cautions", "numbering", "amends", "removes", "follows", "renumbers", "rule",

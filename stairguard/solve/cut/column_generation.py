@@ -41,8 +41,6 @@ from stairguard.solve.cut.patterns import (
 if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
     from numpy.typing import NDArray
 
-__all__ = ["improve"]
-
 # Limits are counts of work, not seconds, so that a plan is the same on every machine.
 _FEW: Final = 4000
 """Ways to cut one bar, looked at to know whether all can be listed."""

@@ -29,8 +29,6 @@ from stairguard.solve.joint.corner_posts import under_before
 from stairguard.solve.plan import Plan
 from stairguard.solve.strand.fittings import passes
 
-__all__ = ["cut_list", "tip"]
-
 _SAME: Final = 1e-9
 _FITTINGS: Final[tuple[Fitting, ...]] = ("terminal", "tensioner", "one plane", "compound", "straight")
 _SQUARE: Final = EndCut(kind="square", angle_deg=0.0, long_point="neither")

@@ -9,8 +9,6 @@ from stairguard.model.published.constructions import FILL_1X19, LAY_TAKE_UP_1X19
 from stairguard.model.published.strand_materials import DENSITY_316, density
 from stairguard.relations.printed import scalars
 
-__all__ = ["strand_weight", "weight"]
-
 
 def strand_weight(diameter: Fraction | float, length: float, unit: Unit) -> float:
     """Weight of 1x19 strand of type 316 steel, its fittings not counted.

@@ -12,23 +12,6 @@ from fractions import Fraction
 from math import gcd, lcm
 from typing import Final, NamedTuple, TypeAlias
 
-__all__ = [
-    "Cutting",
-    "Pattern",
-    "Problem",
-    "certain",
-    "cheapest",
-    "cost",
-    "fill",
-    "greedy",
-    "least_sum",
-    "material",
-    "maximal",
-    "missing",
-    "problem",
-    "trimmed",
-]
-
 
 class Pattern(NamedTuple):
     """One way to cut a bar of stock number ``stock``: ``takes`` are (kind of piece, how many), in order of kind."""

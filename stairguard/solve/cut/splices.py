@@ -15,8 +15,6 @@ from stairguard.model.guard.stock import Spliced, StockPlan
 from stairguard.solve.cut.cut_pieces import tip
 from stairguard.solve.plan import Plan
 
-__all__ = ["with_splices"]
-
 
 def with_splices(
     plan: Plan, rails: Sequence[RailLine], posts: Sequence[PlacedPost], cuts: Sequence[RailCut],

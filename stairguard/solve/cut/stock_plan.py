@@ -13,8 +13,6 @@ from stairguard.model.guard.stock import StockBar, StockPiece, StockPlan
 from stairguard.model.job import Job
 from stairguard.solve.cut.patterns import Cutting, certain, cost, greedy, least_sum, material, problem
 
-__all__ = ["plan_stock", "stock_plans"]
-
 
 def stock_plans(job: Job, cuts: Cuts) -> tuple[tuple[str, StockPlan], ...]:
     """Plan the stock of rails, posts and strands, of each where the job gives stock lengths for it.

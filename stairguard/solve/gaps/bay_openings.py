@@ -14,8 +14,6 @@ from stairguard.model.guard.opening_kinds import PARTS, Part, Touch, Where
 from stairguard.model.rules import Rule
 from stairguard.solve.sphere.verdicts import keeps
 
-__all__ = ["Judged", "Strand", "bay", "judged"]
-
 
 class Strand(NamedTuple):
     """A strand's axis as a line: through ``at`` with ``slope``; ``number`` as its surface counts it."""

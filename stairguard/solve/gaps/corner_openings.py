@@ -21,8 +21,6 @@ from stairguard.solve.joint.rail_meeting import Meeting
 from stairguard.solve.plan import Plan
 from stairguard.solve.sphere.verdicts import over, verdict
 
-__all__ = ["across_corners"]
-
 _Holes: TypeAlias = Mapping[int, Hole]
 _POSTS: Final = (Touch("post"), Touch("post"))
 

@@ -27,8 +27,6 @@ from stairguard.solve.sphere.step_opening import touched_once
 from stairguard.solve.sphere.step_profile import Member, Profile
 from stairguard.solve.sphere.verdicts import edge_within, keeps, verdict
 
-__all__ = ["measure"]
-
 
 class _Mark(NamedTuple):
     """One post as marked: plumb heights of a surface's strands above its datum, highest first, and under the rail."""

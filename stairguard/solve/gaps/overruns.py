@@ -17,8 +17,6 @@ from stairguard.solve.gaps.bay_openings import Strand, bay, judged
 from stairguard.solve.plan import Plan
 from stairguard.solve.sphere.verdicts import over
 
-__all__ = ["overruns"]
-
 
 def overruns(plan: Plan, surface: PlacedSurface, lowest: Fraction, marked: Fraction) -> Iterator[Opening]:
     """The opening at each end that the strands overrun, with the lowest strand as designed and as marked."""

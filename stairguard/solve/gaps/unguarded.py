@@ -21,8 +21,6 @@ from stairguard.solve.line.footing import tread_at
 from stairguard.solve.plan import Plan
 from stairguard.solve.sphere.verdicts import verdict
 
-__all__ = ["past_ends", "unguarded"]
-
 _TOUCHES: Final = (Touch("post"), Touch("line end"))
 
 

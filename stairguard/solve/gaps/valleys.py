@@ -20,8 +20,6 @@ from stairguard.solve.gaps.bay_openings import judged
 from stairguard.solve.plan import Plan, Stop
 from stairguard.solve.sphere.verdicts import keeps
 
-__all__ = ["past_mitres"]
-
 _LARGER: Final = 1 + 1e-9
 """Than the strip: clear of what binary arithmetic loses."""
 

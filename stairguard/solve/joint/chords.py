@@ -11,8 +11,6 @@ from stairguard.relations.printed import scalars
 from stairguard.solve.joint.corner_posts import TOUCH
 from stairguard.solve.joint.rail_meeting import Meeting
 
-__all__ = ["chord"]
-
 
 def chord(meeting: Meeting, width: Fraction) -> Chord:
     """The chord of a meeting made by two posts of a width.

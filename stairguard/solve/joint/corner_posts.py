@@ -9,8 +9,6 @@ from typing import Final
 from stairguard.model.guard.placed_posts import SQUARE, Stance
 from stairguard.model.job import Job
 
-__all__ = ["TOUCH", "clear_between", "least_offset", "stance", "under_before"]
-
 TOUCH: Final = Fraction(1, 10**9)
 """Two posts that are nearer than this part of their half touch: it is rounding."""
 

@@ -16,8 +16,6 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job
 from stairguard.solve.joint.rail_meeting import Meeting, Rails, edge_of
 
-__all__ = ["proposals", "with_settings"]
-
 
 def proposals(rails: Rails, meeting: Meeting) -> tuple[Remedy, ...]:
     """Ways to be rid of a jog, none of them tried; the gentler one's height before the other's."""

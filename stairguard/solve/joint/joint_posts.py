@@ -16,8 +16,6 @@ from stairguard.solve.joint.rail_meeting import Pair, Rails
 from stairguard.solve.line.footing import Footing, footing
 from stairguard.solve.line.surface_line import uphill
 
-__all__ = ["MOST_FOR_TWO", "room", "stand"]
-
 MOST_FOR_TWO: Final = 150
 """Degrees: a turn of more folds the line back nearly on itself and leaves no room for a second post."""
 

@@ -15,8 +15,6 @@ from stairguard.solve.joint.joint_posts import stand
 from stairguard.solve.joint.rail_meeting import Meeting, Pair, Rails
 from stairguard.solve.line.closing import closing_pair
 
-__all__ = ["meetings"]
-
 
 def meetings(rails: Rails) -> tuple[Meeting, ...]:
     """Every joint of the line, in order of stations."""

@@ -17,8 +17,6 @@ from stairguard.relations.printed import scalars
 from stairguard.relations.printed.by_slope import rail_plumb_depth
 from stairguard.solve.joint.rail_meeting import HALF_TURN, Meeting, Rails
 
-__all__ = ["lap"]
-
 _Point: TypeAlias = tuple[float, float]
 _Side: TypeAlias = tuple[float, float, float]
 """What lies on one side of a line: a x + b y is no more than c."""

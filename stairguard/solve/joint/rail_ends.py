@@ -14,8 +14,6 @@ from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.solve.joint.laps import lap
 from stairguard.solve.joint.rail_meeting import HALF_TURN, Meeting, Rails
 
-__all__ = ["Joined", "joined"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Joined:

@@ -12,8 +12,6 @@ from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Job
 from stairguard.solve.line.footing import Footing
 
-__all__ = ["HALF_TURN", "Meeting", "Pair", "Rails", "edge_of"]
-
 HALF_TURN: Final = 180
 
 

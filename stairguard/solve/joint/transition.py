@@ -7,8 +7,6 @@ from fractions import Fraction
 from stairguard.model.asked.rail_transition import End, Transition, TransitionQuestion
 from stairguard.relations.printed import scalars
 
-__all__ = ["jog_at", "landing_height_at", "meets_at", "transition"]
-
 
 def meets_at(at: End, rise: Fraction, run: Fraction, flight_height: Fraction, landing_height: Fraction) -> Fraction:
     """Level distance from the top nosing, or from nosing 1, uphill positive, to where the rails meet."""

@@ -18,8 +18,6 @@ from stairguard.model.guard.surfaces import PlacedSurface, PlanPoint, Point, Sur
 from stairguard.model.job import Job
 from stairguard.solve.joint.rail_meeting import HALF_TURN, Pair
 
-__all__ = ["check_ends_apart", "closing_pair", "moved", "once"]
-
 _SAME: Final = 1e-9
 """Less of a post's width is no overlap: both are worked in floats."""
 

@@ -11,8 +11,6 @@ from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Ending, Job
 from stairguard.solve.line.surface_line import Uphill, uphill
 
-__all__ = ["Footing", "below", "footing", "outside", "tread_at"]
-
 
 @dataclass(frozen=True, slots=True)
 class Footing:

@@ -16,8 +16,6 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job, Landing, Ramp
 from stairguard.solve.plan import Plan
 
-__all__ = ["check_ground"]
-
 
 class _Met(NamedTuple):
     """The flight whose lowest strand meets the ground before its post, whose face is ``out`` from nosing 1.

@@ -10,8 +10,6 @@ from stairguard.solve.joint.joint_posts import room
 from stairguard.solve.joint.rail_meeting import Pair, Rails
 from stairguard.solve.line.surface_line import uphill
 
-__all__ = ["rail_heights"]
-
 
 def rail_heights(job: Job, line: SurfaceLine) -> Rails:
     """Plumb heights of rails over every surface: the surface's own, else the job's, else solved so that rails meet."""

@@ -14,8 +14,6 @@ from stairguard.geometry.marks import mark_above, plain_text
 from stairguard.model.job import Post
 from stairguard.solve.line.surface_line import Uphill
 
-__all__ = ["on_level", "on_treads"]
-
 
 def on_level(first: Fraction, last: Fraction, sec: Fraction, post: Post) -> tuple[Fraction, ...]:
     """Centres of line posts on a landing or ramp, evenly spaced between what bounds its strands.

@@ -11,8 +11,6 @@ from stairguard.geometry.survey.straightedge import nosing_line
 from stairguard.model.guard.surfaces import Kind, PlacedSurface, PlanPoint, Point, SurfaceLine
 from stairguard.model.job import Flight, Landing, MeasuredFlight, Ramp, Surface
 
-__all__ = ["Uphill", "place", "uphill"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Uphill:

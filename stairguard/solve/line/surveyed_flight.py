@@ -14,8 +14,6 @@ from stairguard.model.guard.surfaces import PlacedSurface, Point
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.rules import Rule, RuleSet
 
-__all__ = ["largest_steps", "rail_over_nosings", "rises", "runs", "smallest_run", "straightest"]
-
 T = TypeVar("T")
 
 

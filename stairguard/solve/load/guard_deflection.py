@@ -17,8 +17,6 @@ from stairguard.solve.load.resistance import holding, nearer_by
 from stairguard.solve.load.strand_contacts import Bearing, seated
 from stairguard.solve.load.strand_properties import steel, taut
 
-__all__ = ["Bay", "bays", "guard_give", "under", "under_each"]
-
 _NEAREST: Final = 0.005
 """Part of the bay: a strand touched nearer to a post than this is taken to be touched so far from it."""
 

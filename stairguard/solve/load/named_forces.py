@@ -12,8 +12,6 @@ from stairguard.model.published.probe_forces import NAMED_PUSHES, NamedPush
 from stairguard.solve.load.guard_deflection import under_each
 from stairguard.solve.load.strand_properties import steel
 
-__all__ = ["named_tensions"]
-
 _SHAPE_KNOWN = NAMED_PUSHES["australia"]
 """The one publication whose cone is known; others' are reckoned as the sphere of each opening's own limit."""
 

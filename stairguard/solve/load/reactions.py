@@ -33,8 +33,6 @@ from stairguard.solve.load.tension_loss import Strung, most_needed, upkeep
 from stairguard.statics.loads import edge_pressure, end_pull, fitting_force, rail_compression, sleeve_pressure
 from stairguard.statics.strand_state import hung_deflection, softened
 
-__all__ = ["CHECK_MASS", "guard_report", "variant", "weakest_bay"]
-
 CHECK_MASS: Final[dict[Unit, float]] = {"in": 5.0, "mm": float(2 * GRAVITY)}
 """Weight of a mass to hang at mid-bay: 5 lb, or 2 kg."""
 

@@ -33,8 +33,6 @@ if TYPE_CHECKING:  # numpy.typing costs more to import than the work takes
 
     Floats = NDArray[np.float64]
 
-__all__ = ["bounds_of", "check_tension", "holding", "nearer_by", "probe_of", "springs"]
-
 _HALVINGS: Final = 42
 _NEAREST: Final = 100
 """Times nearer than a strand is: where one that would hold stops being looked for."""

@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-__all__ = ["held_up_to", "root"]
-
 
 def root(function: Callable[[float], float], low: float, high: float) -> float:
     """Where a function crosses zero between two numbers at which its signs differ, to twelve figures of the larger.

@@ -27,8 +27,6 @@ from stairguard.solve.load.root_finding import held_up_to
 from stairguard.statics.probe_force import Bay, least_clear, push
 from stairguard.statics.strand_state import hung_deflection, softened, tension_from_deflection
 
-__all__ = ["answer", "hung_answer", "place_of", "push_curve", "turns"]
-
 _POINTS: Final = 61
 _PARTS: Final = tuple(k / 50 for k in range(1, 26))
 """Places along a bay, from one post to its middle, in parts of it."""

@@ -14,8 +14,6 @@ from stairguard.geometry.clearance.seat import Seat, seat
 from stairguard.model.guard.guard_openings import Drawn, Gap, Opening, Section
 from stairguard.model.guard.solved_layout import Layout
 
-__all__ = ["Bearing", "Stop", "seated"]
-
 Stop: TypeAlias = Literal["strands", "rigid parts", "nothing"]
 
 

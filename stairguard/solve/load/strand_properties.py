@@ -10,8 +10,6 @@ from stairguard.model.job import Construction, Job, StrandMaterial, Unit
 from stairguard.model.published.known_figure import FORCE_PER_MASS
 from stairguard.model.published.strand_materials import StrandSteel, strand_steel, with_given
 
-__all__ = ["Given", "steel", "taut"]
-
 
 class Given(Protocol):
     """What a job or a question says of a strand's make; None where the published figure holds."""

@@ -19,8 +19,6 @@ from stairguard.solve.load.root_finding import held_up_to
 from stairguard.solve.load.single_bay import place_of
 from stairguard.statics.strand_state import changed_tension, seat_shortening, softened
 
-__all__ = ["Strung", "bay_upkeep", "most_needed", "to_set", "upkeep"]
-
 _POINTS: Final = 9
 _USUAL: Final[tuple[Frame, ...]] = ("steel", "aluminium", "wood")
 

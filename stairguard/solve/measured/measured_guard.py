@@ -11,8 +11,6 @@ from stairguard.model.asked.asked_opening import Measurement, Opened
 from stairguard.model.job import USUAL_MARK, Handrail, Surface, Unit
 from stairguard.model.site import Site
 
-__all__ = ["LENGTHS", "OF_THE_WHOLE", "Survey", "Taken", "What"]
-
 What: TypeAlias = Literal[
     "guard height", "handrail height", "opening", "riser", "run", "nosing projection", "landing length",
     "handrail extension", "handrail size", "handrail perimeter", "handrail across", "handrail clearance",

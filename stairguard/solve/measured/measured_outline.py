@@ -18,8 +18,6 @@ from stairguard.solve.measured.rivals import contested
 from stairguard.solve.measured.uncertainty import judge
 from stairguard.solve.sphere.outlined import Opening
 
-__all__ = ["Measured", "by_lengths", "by_points", "by_strands", "outline_uncertainty"]
-
 _RIVALS = 16
 """So many of the next largest pockets are watched."""
 

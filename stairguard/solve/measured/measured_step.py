@@ -23,8 +23,6 @@ if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
 
     _Array = NDArray[np.float64]
 
-__all__ = ["LENGTHS", "step_sensitivity", "step_uncertainty"]
-
 LENGTHS: Final = ("rise", "run", "nosing", "tread", "lift")
 """The order of derivatives here."""
 

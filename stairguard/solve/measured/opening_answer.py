@@ -15,8 +15,6 @@ if TYPE_CHECKING:  # numpy comes with it
     from stairguard.solve.measured.measured_outline import Measured
     from stairguard.solve.sphere.step_opening import StepOpening
 
-__all__ = ["answer_opening"]
-
 
 def answer_opening(asked: OpeningQuestion) -> Opened:
     """Find the largest sphere through an opening, its uncertainty, and its inverse where that is asked for.

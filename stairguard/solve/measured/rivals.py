@@ -12,8 +12,6 @@ if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
 
     _Array = NDArray[np.float64]
 
-__all__ = ["contested"]
-
 
 def contested(
     sphere: float, slopes: _Array, others: Iterable[tuple[float, _Array]], standard: _Array, times: float = 3.0

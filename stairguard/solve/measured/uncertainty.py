@@ -17,8 +17,6 @@ from stairguard.model.outcome import Called, of_called
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
-__all__ = ["FINEST_READING", "called", "judge", "settled_by_one"]
-
 FINEST_READING: Final[Mapping[Unit, float]] = {"in": 1 / 64, "mm": 0.5}
 """What a tape can be read to at the best: common practice, no source."""
 

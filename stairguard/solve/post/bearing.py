@@ -11,8 +11,6 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.solve.plan import Plan
 from stairguard.solve.post.positions import Stand
 
-__all__ = ["bears_on"]
-
 
 def bears_on(plan: Plan, stand: Stand, surface: PlacedSurface, k: int) -> BearsOn:
     """What strand ``k``, counted from 0, of a surface bears on where it can go no farther than a stand.

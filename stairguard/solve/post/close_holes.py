@@ -7,8 +7,6 @@ from fractions import Fraction
 
 from stairguard.model.guard.placed_posts import CloseHoles, Face, Hole
 
-__all__ = ["close_holes"]
-
 
 def close_holes(holes: Sequence[Hole], least: Fraction) -> Iterator[tuple[int, int, CloseHoles]]:
     """Find pairs of holes nearer to each other, centre to centre, than ``least``, and their places among the holes.

@@ -10,8 +10,6 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.solve.plan import Plan
 from stairguard.solve.post.positions import Stand, is_second, starts_line
 
-__all__ = ["Broken", "Passing", "passing"]
-
 Broken: TypeAlias = Mapping[int, RunLimit]
 """Numbers of the strands whose runs end at a stand though their lines pass it, each with the limit that breaks it."""
 

@@ -17,8 +17,6 @@ from stairguard.solve.line.footing import Footing, footing
 from stairguard.solve.line.line_posts import on_level
 from stairguard.solve.plan import Plan, Stop
 
-__all__ = ["Stand", "is_second", "stands", "starts_line"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stand:

@@ -20,8 +20,6 @@ from stairguard.solve.post.close_holes import close_holes
 from stairguard.solve.post.passing import Broken, Passing, passing
 from stairguard.solve.post.positions import Stand, is_second, starts_line
 
-__all__ = ["place_posts"]
-
 _Bears: TypeAlias = tuple[BearsOn | None, BearsOn | None]
 
 

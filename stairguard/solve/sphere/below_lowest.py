@@ -12,8 +12,6 @@ from stairguard.relations.printed import scalars
 from stairguard.relations.printed.by_slope import plumb_of_square
 from stairguard.solve.sphere.step_profile import Found, Member, Profile, cell_pockets
 
-__all__ = ["STEPS", "TRIANGLE", "PocketPlace", "Pocketed", "along", "highest"]
-
 PocketPlace: TypeAlias = Literal["step triangle", "flight", "landing", "ramp", "tread"]
 """What a pocket counts as, by a pack's names for places: over steps the first two, the rest over what they end on."""
 TRIANGLE: Final = "step triangle"

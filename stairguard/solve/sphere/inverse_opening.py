@@ -20,8 +20,6 @@ from stairguard.model.asked.asked_opening import Inverse, Move
 from stairguard.relations.printed import scalars
 from stairguard.solve.sphere.step_profile import Member, Profile, cell_pockets
 
-__all__ = ["edge_move", "greatest_lift", "greatest_spacing", "moved"]
-
 _CLOSE = 1e-12
 _STEPS = 200
 

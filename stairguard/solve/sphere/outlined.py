@@ -10,8 +10,6 @@ from stairguard.geometry.clearance.outline import Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import Pocket, compare, diameter, pockets
 from stairguard.geometry.marks import figure_text
 
-__all__ = ["Opening", "between_strands", "outline_opening"]
-
 
 @dataclass(frozen=True, slots=True)
 class Opening:

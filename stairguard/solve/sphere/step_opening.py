@@ -9,8 +9,6 @@ from stairguard.geometry.clearance.pockets import diameter
 from stairguard.solve.sphere.step_outline import step_figure
 from stairguard.solve.sphere.step_profile import Found
 
-__all__ = ["StepOpening", "step_opening", "touched_once"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepOpening:

@@ -10,8 +10,6 @@ from stairguard.geometry.clearance.outline import Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import Pocket, compare
 from stairguard.solve.sphere.step_profile import Found, Member, Profile, cell_pockets
 
-__all__ = ["step_figure", "step_pockets", "throat_governs"]
-
 
 def step_figure(step: Mapping[str, Fraction], open_riser: bool) -> tuple[Outline, Pocket]:
     """The outline at one step and the pocket of its largest sphere.

@@ -22,8 +22,6 @@ from stairguard.geometry.clearance.outline import Corner, Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import Pocket, pockets
 from stairguard.model.guard.opening_kinds import Walked
 
-__all__ = ["Found", "Member", "Profile", "cell_pockets"]
-
 _UNDER: Final = "under the stair"
 
 

@@ -13,8 +13,6 @@ from stairguard.solve.load.root_finding import held_up_to
 from stairguard.solve.sphere.inverse_opening import greatest_lift
 from stairguard.solve.sphere.step_opening import step_opening
 
-__all__ = ["step_mends"]
-
 _LEAST: Final = 0.2  # of a rise or run: a step smaller than a fifth is no answer
 
 

@@ -11,8 +11,6 @@ from stairguard.geometry.exact.surd import Surd
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.rules import Rule, RuleSet
 
-__all__ = ["edge_within", "keeps", "over", "stops", "verdict"]
-
 
 def over(rules: RuleSet, surfaces: Iterable[PlacedSurface], *, from_ground: bool = True) -> Rule | None:
     """The strictest rule on an opening that spans several surfaces; ``from_ground`` where it begins at what they are.

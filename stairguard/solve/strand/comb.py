@@ -16,8 +16,6 @@ from stairguard.errors import Fault, JobError
 from stairguard.model.guard.rails_and_strands import Field
 from stairguard.relations.printed.by_slope import square_of_plumb, strand_ellipse
 
-__all__ = ["Ground", "comb", "fits_under", "own_field"]
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ground:

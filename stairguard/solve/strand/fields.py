@@ -23,8 +23,6 @@ from stairguard.solve.sphere.below_lowest import highest
 from stairguard.solve.sphere.step_profile import Profile
 from stairguard.solve.strand.comb import Ground, comb, fits_under, own_field
 
-__all__ = ["Terrain", "Way", "lowest_over", "strand_fields"]
-
 _FINE: Final = Fraction(1, 1000)
 """Step of a figure that is no length on a tape."""
 

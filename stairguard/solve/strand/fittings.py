@@ -17,8 +17,6 @@ from stairguard.solve.joint.jog_ways import proposals
 from stairguard.solve.joint.rail_meeting import Meeting
 from stairguard.solve.plan import Plan
 
-__all__ = ["joint_of", "passes", "tensioners"]
-
 
 def joint_of(
     plan: Plan, meeting: Meeting, posts: Sequence[PlacedPost], tensioned: dict[tuple[str, int], set[int]]

@@ -15,8 +15,6 @@ from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.solve.plan import Plan
 from stairguard.solve.strand.stringing import Strung, Support
 
-__all__ = ["strand_runs"]
-
 
 def strand_runs(plan: Plan, posts: tuple[PlacedPost, ...], strung: Sequence[Strung]) -> tuple[Run, ...]:
     """Every strand top down, in station order."""

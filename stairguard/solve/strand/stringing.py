@@ -19,8 +19,6 @@ from stairguard.solve.post.bearing import bears_on
 from stairguard.solve.post.passing import Broken
 from stairguard.solve.post.positions import Stand
 
-__all__ = ["Strung", "Support", "broken_at", "run_lengths", "string"]
-
 
 @dataclass(frozen=True, slots=True)
 class Support:

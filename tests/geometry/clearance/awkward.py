@@ -9,8 +9,6 @@ import shapely
 from stairguard.geometry.clearance.outline import Vec
 from tests.geometry.clearance.rings import ring
 
-__all__ = ["Figure", "collinear", "stranded"]
-
 
 class Figure(NamedTuple):
     """Corners in order, the edges that are strands' axes by number from 1, and the strands' radius."""

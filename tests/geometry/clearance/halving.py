@@ -17,8 +17,6 @@ from collections.abc import Collection, Sequence
 
 import numpy as np
 
-__all__ = ["largest_sphere"]
-
 _MOST = 4096
 """Squares looked at in one go."""
 _MANY = 200_000

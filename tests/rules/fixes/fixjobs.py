@@ -8,8 +8,6 @@ from typing import Any
 
 from stairguard.rules.pack.reader import available
 
-__all__ = ["random_job", "random_survey"]
-
 
 def _marks(rng: random.Random, low: float, high: float, unit: str) -> str:
     """A length somewhere between, on a tape's mark: low and high in inches."""

@@ -15,8 +15,6 @@ from stairguard.reports.drawing.paper.drafting import stacked
 from stairguard.reports.drawing.paper.scene import INK, Line, Place, Rect, Text
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["GAP", "End", "Names", "draw_names", "names"]
-
 GAP: Final = 9.0
 """From the chart to the column of names, millimetres: room for the lines that join them."""
 

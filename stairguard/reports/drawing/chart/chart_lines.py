@@ -10,8 +10,6 @@ from typing import Final, NamedTuple
 
 from stairguard.reports.drawing.paper.scene import Line, PenName, Place
 
-__all__ = ["DASHED", "SOLID", "Stroke", "strokes"]
-
 
 class Stroke(NamedTuple):
     """How a line is drawn: its pen, and the lengths of dashes and gaps in millimetres; none where it is unbroken."""

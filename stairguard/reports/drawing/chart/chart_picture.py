@@ -18,8 +18,6 @@ from stairguard.reports.drawing.paper.ticks import Axis, axis, reach
 from stairguard.reports.words.lengths import charted
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["draw_chart", "mark_words"]
-
 _PAD: Final = 4.0
 _SHADE: Final = "#e4e4e4"
 _GREY: Final = "#6b6b6b"

@@ -10,8 +10,6 @@ from typing import Final
 from stairguard.errors import Fault, InputError
 from stairguard.reports.words.lengths import stated
 
-__all__ = ["MOST_LINES", "Band", "Chart", "Level", "Mark", "Series"]
-
 MOST_LINES: Final = 12
 """Series, levels and bands on one chart: of more, no reader tells which is which."""
 

@@ -15,8 +15,6 @@ from stairguard.reports.drawing.paper.scene import Line, Part, Place, Rect, Shee
 from stairguard.reports.drawing.paper.single_sheet import PAPER, TitleCell, body, framed
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["chart_sheet"]
-
 _MOST_NOTES: Final = 0.4
 
 

@@ -12,11 +12,10 @@ from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.drawing.chart.chart_record import Band, Chart, Level, Mark, Series
 from stairguard.reports.drawing.paper.scene import Sheet
-from stairguard.reports.drawing.probe.probe_section import PushPicture, push_section
+from stairguard.reports.drawing.probe.probe_picture import PushPicture
+from stairguard.reports.drawing.probe.probe_section import push_section
 from stairguard.reports.words.deflection_words import SOURCES, frame_words
 from stairguard.reports.words.lengths import Figures, brief, figure, rough, stated
-
-__all__ = ["push_chart", "section_sheet", "temperature_chart"]
 
 _MOST_CURVES: Final = 5
 _MOST_BANDS: Final = 3

@@ -20,8 +20,6 @@ from stairguard.reports.words.grouping import groups, remedies_here
 from stairguard.reports.words.joint_words import ended_words
 from stairguard.reports.words.lengths import Formatter
 
-__all__ = ["joint_detail", "joint_kinds", "joint_sheets"]
-
 _PICTURE: Final = 46.0
 _TALLEST: Final = 116.0
 """Least and greatest height of a picture on a sheet of details, millimetres."""

@@ -33,8 +33,6 @@ from stairguard.reports.words.joint_words import (
 from stairguard.reports.words.lengths import Formatter, degrees_words, slight
 from stairguard.reports.words.remedy_words import setting_words
 
-__all__ = ["joint_block", "joint_posts", "rail_label"]
-
 _MOST_ALIKE: Final = 6
 
 

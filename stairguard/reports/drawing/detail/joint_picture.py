@@ -27,8 +27,6 @@ from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import INK, Circle, Dimension, Line, Part, Place, Rect, Text, View, Window
 from stairguard.reports.words.lengths import Formatter
 
-__all__ = ["joint_picture", "joint_view"]
-
 _PAPER: Final = "#ffffff"
 _TONE: Final = "#dcdcdc"
 _BAND: Final = 9.0

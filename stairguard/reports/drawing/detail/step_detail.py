@@ -38,8 +38,6 @@ from stairguard.reports.words.lengths import Formatter, sphere_words
 from stairguard.reports.words.opening_words import touch_words, where_words
 from stairguard.reports.words.rules.verdict_words import FAILS
 
-__all__ = ["step_detail"]
-
 _TITLE: Final = 7.0
 _STEPS: Final = ("cut", "outline")
 """Pens that steps are drawn with."""

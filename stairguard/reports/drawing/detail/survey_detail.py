@@ -17,8 +17,6 @@ from stairguard.reports.drawing.paper.drafting import CAP, LEADING, span
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Line, Part, Place, Rect, Text
 from stairguard.reports.words.lengths import Formatter, gap_words
 
-__all__ = ["gap_scale", "survey_sheets"]
-
 _MM: Final[dict[Unit, float]] = {"in": 25.4, "mm": 1.0}
 _SERIES: Final = (100, 50, 20, 10, 5, 2, 1)
 _DEEP: Final = 18.0

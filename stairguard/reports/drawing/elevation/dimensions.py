@@ -19,8 +19,6 @@ from stairguard.reports.drawing.paper.scene import Arc, Dimension, Line, Part, P
 from stairguard.reports.words.drawing_words import count
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words
 
-__all__ = ["draw_breaks", "in_view", "landing_height", "nosing_height", "pitch_sign", "post_labels"]
-
 _OUT: Final = 6.0
 _TICK: Final = 1.0
 

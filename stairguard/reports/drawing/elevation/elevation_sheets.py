@@ -42,8 +42,6 @@ from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.drawing_words import first_few
 from stairguard.reports.words.lengths import Formatter
 
-__all__ = ["PAPER", "elevation"]
-
 PAPER: Final[dict[Unit, tuple[float, float]]] = {"mm": (420.0, 297.0), "in": (431.8, 279.4)}
 """Landscape sheets, millimetres: A3 (ISO 216) and 17 by 11 in."""
 

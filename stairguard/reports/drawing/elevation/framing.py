@@ -19,8 +19,6 @@ from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
 from stairguard.reports.drawing.elevation.stair_lines import drop_under, run_of
 from stairguard.reports.drawing.paper.scene import Rect, View, Window
 
-__all__ = ["GAP", "Omission", "Strip", "frame", "omissions", "reads_whole", "scales"]
-
 GAP: Final = 8.0
 """Width of a break on paper, millimetres."""
 

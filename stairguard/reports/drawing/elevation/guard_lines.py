@@ -18,17 +18,6 @@ from stairguard.reports.drawing.paper.clip import Pair
 from stairguard.reports.drawing.paper.drafting import lines_on, shapes_on
 from stairguard.reports.drawing.paper.scene import Line, Part, Rect, View
 
-__all__ = [
-    "corner_strands",
-    "datum",
-    "draw_guard",
-    "draw_strands",
-    "field_strands",
-    "post_outline",
-    "rail_outline",
-    "reach",
-]
-
 _PAPER: Final = "#ffffff"
 _TONE: Final = "#dcdcdc"
 

@@ -19,8 +19,6 @@ from stairguard.reports.words.drawing_words import count, surface_name
 from stairguard.reports.words.joint_words import joint_words
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words
 
-__all__ = ["Saying", "apart", "pitch_note", "sayings"]
-
 Saying: TypeAlias = tuple[Note, ...]
 """One thing to say, as notes of the same words at each place they are true of, best first."""
 

@@ -32,8 +32,6 @@ from stairguard.reports.words.remedy_words import effects_words, reason_words, s
 from stairguard.reports.words.rules.finding_words import subject_words
 from stairguard.reports.words.rules.verdict_words import FAILS, passes_words
 
-__all__ = ["failures", "figures", "holes", "joints", "notes_left", "openings", "stations"]
-
 
 def figures(layout: Layout, fmt: Formatter, width: float) -> Block:
     """List what was asked for and what came of it: steps, rail heights, strands and their spacing."""

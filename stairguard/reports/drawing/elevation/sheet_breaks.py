@@ -10,8 +10,6 @@ from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 
-__all__ = ["Leaf", "leaves", "whole_line"]
-
 _MARGIN = 1.5
 """How far a leaf runs on past the centre of the joint post it is broken at, in post widths."""
 

@@ -17,8 +17,6 @@ from stairguard.reports.words.lengths import sphere_words
 from stairguard.reports.words.opening_words import touch_words, where_words
 from stairguard.reports.words.rules.verdict_words import FAILS
 
-__all__ = ["failing", "mark_spheres", "step_triangle"]
-
 _MOST_FLAGGED: Final = 3
 
 

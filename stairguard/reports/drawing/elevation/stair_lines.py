@@ -14,8 +14,6 @@ from stairguard.reports.drawing.paper.clip import Pair
 from stairguard.reports.drawing.paper.drafting import lines_on, shapes_on
 from stairguard.reports.drawing.paper.scene import Line, Part, Place, Rect, View
 
-__all__ = ["draw_stair", "drop_under", "nosing_line", "run_of", "seen", "steps_of"]
-
 _HATCH_DEPTH: Final = 3.0
 _HATCH_PITCH: Final = 2.4
 _TREAD: Final = "#e9e9e9"

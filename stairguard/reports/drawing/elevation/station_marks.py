@@ -14,8 +14,6 @@ from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.drawing.paper.scene import Line, Part, Place, Polygon, Rect, Text, View
 from stairguard.reports.words.lengths import Formatter
 
-__all__ = ["Mark", "band_height", "draw_stations", "legend", "marks", "thinned"]
-
 _PITCH: Final = (metrics.ASCENT + metrics.DESCENT) * CAP + 0.3
 _JOG: Final = 7.5
 _GAP: Final = 1.2

@@ -8,8 +8,6 @@ from typing import Final
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.drawing.paper.scene import Line, Place, View
 
-__all__ = ["draw_supports"]
-
 _OVER: Final = 5.0
 _UNDER: Final = 3.0
 """How far a wall is drawn past the rail's top and under the guard's foot, millimetres on paper."""

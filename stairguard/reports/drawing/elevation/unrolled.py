@@ -11,8 +11,6 @@ from stairguard.model.guard.rails_and_strands import RailLine
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface, Point, SurfaceLine
 
-__all__ = ["unrolled"]
-
 
 def unrolled(layout: Layout, joint: Joint) -> tuple[Layout, Joint]:
     """The layout with all of its first surface moved on to the line's end, where the line closes at the joint.

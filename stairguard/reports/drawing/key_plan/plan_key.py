@@ -17,8 +17,6 @@ from stairguard.reports.drawing.paper.drafting import CAP, LEADING, arrow
 from stairguard.reports.drawing.paper.scene import INK, Arc, Circle, Line, Part, Place, Polygon, Rect, Text
 from stairguard.reports.words.lengths import stated
 
-__all__ = ["plan_key"]
-
 _TITLE: Final = "PLAN KEY, not to scale"
 _MOST: Final = 14
 """Surfaces drawn at most: more cannot be told apart at this size."""

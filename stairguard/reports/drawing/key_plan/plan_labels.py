@@ -19,8 +19,6 @@ from stairguard.reports.drawing.paper.clip import runs_over
 from stairguard.reports.drawing.paper.drafting import CAP, block, stacked
 from stairguard.reports.drawing.paper.scene import Line, Part, Place, Polygon, Rect
 
-__all__ = ["Label", "Occupied", "set_label"]
-
 _GAPS: Final = (0.8, 1.8, 3.0, 4.5, 6.5, 9.0)
 _LED: Final = 2.0
 """Words farther than this from what they name, millimetres, get a line to it."""

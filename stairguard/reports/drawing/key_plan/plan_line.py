@@ -11,19 +11,6 @@ from typing import Final, NamedTuple
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.reports.drawing.paper.scene import Place, Rect
 
-__all__ = [
-    "LANE",
-    "WIDER",
-    "PlanLine",
-    "PlanShape",
-    "Stretch",
-    "apart",
-    "distinct",
-    "plan_lines",
-    "plan_shapes",
-    "touching",
-]
-
 LANE: Final = 9.0
 """Least distance between two lines that are not one another's neighbours, millimetres."""
 

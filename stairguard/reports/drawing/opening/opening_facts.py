@@ -18,8 +18,6 @@ from stairguard.reports.words.lengths import diameter_words, exact_words, length
 from stairguard.reports.words.names import numbered
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["facts"]
-
 _KEY: Final = 19.0
 _MOST_LINES: Final = 9
 _MOST_TOUCHED: Final = 4

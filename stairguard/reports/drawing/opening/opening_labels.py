@@ -19,8 +19,6 @@ from stairguard.reports.drawing.paper.scene import ACCENT, INK, Part, Place, Rec
 from stairguard.reports.words.lengths import Formatter, exact_words, length_words
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["Lettering", "side_words", "sphere_note"]
-
 GREY: Final = "#6b6b6b"
 _LONGEST: Final = 70.0
 _GAP: Final = 0.9

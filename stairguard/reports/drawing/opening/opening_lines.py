@@ -28,8 +28,6 @@ from stairguard.reports.drawing.paper.scene import (
 )
 from stairguard.reports.words.lengths import ratio_words
 
-__all__ = ["HATCH", "depth_at", "draw_bounds", "draw_others", "draw_sphere", "fit", "on_paper"]
-
 HATCH: Final = 2.2
 """Depth of the hatching on the solid side of an outline that does not run once round, millimetres."""
 

@@ -19,8 +19,6 @@ from stairguard.reports.drawing.paper.lettering import Panel
 from stairguard.reports.drawing.paper.scene import Mark, Part, Place, Rect, Text, View
 from stairguard.reports.words.lengths import Formatter, diameter_words, exact_words
 
-__all__ = ["Picture", "Subject", "picture"]
-
 _FOOT: Final = 6.5
 _MARGIN: Final = 14.0
 _BESIDE: Final = 9.0

@@ -12,8 +12,6 @@ from stairguard.geometry.clearance.outline import Corner, Edge, Outline
 from stairguard.geometry.clearance.pockets import Pocket
 from stairguard.reports.drawing.paper.clip import Pair
 
-__all__ = ["Box", "Point", "Shape", "Side", "extent", "shape", "touch_words"]
-
 Box: TypeAlias = tuple[float, float, float, float]
 """Left, bottom, right, top, in the model's unit."""
 

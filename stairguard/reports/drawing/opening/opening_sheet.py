@@ -18,8 +18,6 @@ from stairguard.reports.words.lengths import UNIT_WORDS, Formatter, exact_words
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.rules.verdict_words import UNJUDGED
 
-__all__ = ["opening_sheet"]
-
 _COLUMN: Final = 82.0
 _PAD: Final = 4.0
 _FAILS: Final = "does not comply"

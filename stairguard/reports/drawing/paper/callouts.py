@@ -14,8 +14,6 @@ from stairguard.reports.drawing.paper.drafting import CAP, stacked
 from stairguard.reports.drawing.paper.lettering import Panel
 from stairguard.reports.drawing.paper.scene import INK, Anchor, Line, Part, PenName, Place, Rect, Text
 
-__all__ = ["CAPS", "LARGE", "Callout", "leading", "place_callouts"]
-
 LARGE: Final = 4.0
 """Height of capitals that are still read where a sheet is no wider than a telephone, millimetres."""
 

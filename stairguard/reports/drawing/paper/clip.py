@@ -9,8 +9,6 @@ from typing import NamedTuple, TypeAlias
 
 from stairguard.reports.drawing.paper.scene import Rect
 
-__all__ = ["Bounds", "clip_line", "clip_polygon", "runs_over"]
-
 Pair: TypeAlias = tuple[float, float]
 
 

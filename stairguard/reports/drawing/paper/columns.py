@@ -11,8 +11,6 @@ from stairguard.reports.drawing.paper.drafting import CAP, LEADING
 from stairguard.reports.drawing.paper.scene import INK, Line, Part, Place, Rect, Text
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["Anchor", "Block", "Cell", "draw_block", "flow", "height", "natural_width", "paragraph", "table"]
-
 _HEAD: Final = LEADING + 2.2
 _AFTER: Final = 3.4
 _BETWEEN: Final = 3.0

@@ -28,24 +28,6 @@ from stairguard.reports.drawing.paper.scene import (
     Window,
 )
 
-__all__ = [
-    "CAP",
-    "LEADING",
-    "NOWHERE",
-    "Note",
-    "arrow",
-    "between",
-    "block",
-    "in_sight",
-    "lines_on",
-    "place_notes",
-    "place_sayings",
-    "shapes_on",
-    "span",
-    "stacked",
-    "unseen",
-]
-
 CAP: Final = 2.5
 """Height of capitals in ordinary lettering, millimetres."""
 

@@ -14,8 +14,6 @@ from typing import Final
 
 from stairguard.reports.drawing.paper.scene import Place, Rect
 
-__all__ = ["Space"]
-
 
 class Space:
     """A panel on paper with cells that are taken.

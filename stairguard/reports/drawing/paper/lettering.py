@@ -13,8 +13,6 @@ from stairguard.reports.drawing.paper.drafting import Note, place_notes
 from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import Arc, Leader, Line, Mark, Part, Place, Polygon, Rect, Text
 
-__all__ = ["Panel", "outline_of"]
-
 _SPARE: Final = 0.4
 _TILE: Final = 2.5
 _SHOULDER: Final = 3.5

@@ -8,19 +8,6 @@ from __future__ import annotations
 
 from typing import Final
 
-__all__ = [
-    "ADVANCES",
-    "ASCENT",
-    "CAP",
-    "DESCENT",
-    "EM",
-    "WIDEST",
-    "extent",
-    "shorten",
-    "width",
-    "wrap",
-]
-
 EM: Final = 2048
 """Design units to the em in DejaVu Sans."""
 

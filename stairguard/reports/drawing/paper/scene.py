@@ -13,28 +13,6 @@ from typing import Final, Literal, NamedTuple, TypeAlias
 
 from stairguard.reports.drawing.paper import metrics
 
-__all__ = [
-    "ACCENT",
-    "INK",
-    "PENS",
-    "Arc",
-    "Circle",
-    "Dimension",
-    "Leader",
-    "Line",
-    "Mark",
-    "Part",
-    "Pen",
-    "Place",
-    "Polygon",
-    "Rect",
-    "Sheet",
-    "Text",
-    "View",
-    "Window",
-    "as_record",
-]
-
 
 class Place(NamedTuple):
     """A point on paper, millimetres."""

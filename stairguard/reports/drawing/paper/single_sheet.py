@@ -14,8 +14,6 @@ from stairguard.reports.drawing.paper.title_block import HEIGHT, draw_frame
 from stairguard.reports.words.general_cautions import ALWAYS
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["GREY", "PAPER", "TitleCell", "body", "framed"]
-
 PAPER: Final[dict[Unit, tuple[float, float]]] = {"mm": (297.0, 210.0), "in": (279.4, 215.9)}
 """Landscape sheets, millimetres: A4 (ISO 216) and 11 by 8-1/2 in."""
 

@@ -11,8 +11,6 @@ from typing import Final
 
 from stairguard.reports.words.lengths import fixed
 
-__all__ = ["Axis", "axis", "reach"]
-
 
 @dataclass(frozen=True, slots=True)
 class Axis:

@@ -14,8 +14,6 @@ from stairguard.reports.drawing.paper.scene import ACCENT, INK, Line, Part, Plac
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.rules.verdict_words import UNRULED, passes_loudly
 
-__all__ = ["HEIGHT", "Heading", "caution_strip", "draw_frame", "draw_title", "heading"]
-
 HEIGHT: Final = 17.0
 """Height of the title block, millimetres."""
 

@@ -17,8 +17,6 @@ from stairguard.reports.drawing.probe.probe_picture import PushPicture
 from stairguard.reports.words.lengths import Formatter, degrees_words, exact_words, length_words
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["push_facts", "square"]
-
 
 def square(length: float, unit: Unit, fmt: Formatter) -> str:
     """Write a length square to the strands, and say so."""

@@ -18,8 +18,6 @@ from stairguard.reports.drawing.paper.clip import Pair
 from stairguard.reports.words.lengths import brief, counted
 from stairguard.statics.probe_force import CONE_HALF_ANGLE
 
-__all__ = ["PushPicture"]
-
 _NOSE: Final = 20 / 125
 """Diameter of the cone's flat tip, of the cylinder's; of the same probe as `CONE_HALF_ANGLE`."""
 _TAIL: Final = 0.4

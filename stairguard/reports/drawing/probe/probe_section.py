@@ -36,8 +36,6 @@ from stairguard.reports.drawing.probe.probe_picture import PushPicture
 from stairguard.reports.words.lengths import UNIT_WORDS, Formatter, degrees_words, exact_words
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["PushPicture", "push_section"]
-
 _COLUMN: Final = 82.0
 _PAD: Final = 4.0
 _LEFT: Final = 38.0

@@ -13,8 +13,6 @@ if TYPE_CHECKING:
 
 _NOTHING: Final = 1e-9  # no tape, nor anybody, tells so little from none
 
-__all__ = ["inverse_words"]
-
 _BELOW: Final = (
     "Over the treads no member can be there: it would cut the nosings. Beside the stair one can, but there a sphere "
     "finds more room than the elevation shows (layout reckons it, from post.offset)."

@@ -12,8 +12,6 @@ if TYPE_CHECKING:  # rules are loaded only where there is something to mend, or 
     from stairguard.model.asked.asked_opening import Opened
     from stairguard.model.job import Unit
 
-__all__ = ["opening_head", "what_to_do"]
-
 _DIGITS: Final = 5
 """A head is read at the post: no more digits than tell a figure from its limit."""
 

@@ -16,8 +16,6 @@ if TYPE_CHECKING:
     from stairguard.model.asked.asked_opening import Form, Opened, Uncertainty
     from stairguard.model.job import Unit
 
-__all__ = ["TITLES", "opening_text"]
-
 _CLOSED: Final = {"tread", "riser", "member"}
 TITLES: Final[dict[Form, str]] = {
     "closed step": "Step triangle, closed riser",

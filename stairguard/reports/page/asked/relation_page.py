@@ -16,13 +16,6 @@ if TYPE_CHECKING:  # the whole job's classes come with its unit
     from stairguard.model.job import Unit
     from stairguard.relations.records import Kind, RelationInfo, Solution
 
-__all__ = [
-    "relation_text",
-    "relations_text",
-    "solution_text",
-    "transition_text",
-]
-
 _DIGITS: Final = 5
 """Of a first line: no more than a tape has use for."""
 _MARKS: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 16), "mm": Fraction(1)}

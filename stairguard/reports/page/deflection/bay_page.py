@@ -22,8 +22,6 @@ from stairguard.reports.words.rules.verdict_words import FAILS
 if TYPE_CHECKING:
     from stairguard.model.job import Push, Unit
 
-__all__ = ["give_text"]
-
 
 def give_text(report: BayReport) -> str:
     """Write one bay for people: the push that opens it, between its bounds, and all that was asked besides."""

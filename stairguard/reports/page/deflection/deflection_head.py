@@ -20,8 +20,6 @@ from stairguard.reports.words.opening_words import where_words
 from stairguard.reports.words.rules.finding_words import subject_words
 from stairguard.reports.words.rules.verdict_words import FAILS, UNJUDGED, outcome_head
 
-__all__ = ["bay_head", "guard_head"]
-
 _HOLDS: Final = outcome_head("complies")
 _YIELDS: Final = outcome_head("does not comply")
 _FORCE: Final = "the push asked for (force)"

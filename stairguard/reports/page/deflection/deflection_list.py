@@ -29,8 +29,6 @@ from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.opening_words import where_words
 from stairguard.reports.words.rules.verdict_words import FAILS, passes_words
 
-__all__ = ["bay_list", "give_list", "load_list", "named_list", "upkeep_list", "variant_list"]
-
 _SHORT: Final[dict[Verdict | None, str]] = {
     "holds": "holds",
     "between": FAILS,

@@ -26,8 +26,6 @@ from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.rules.finding_words import subject_words
 from stairguard.reports.words.rules.verdict_words import FAILS, passes_loudly, passes_words
 
-__all__ = ["guard_text"]
-
 
 def guard_text(checked: CheckedLayout, report: GuardReport, named: Sequence[NamedTension]) -> str:
     """Write a guard's give as one plain page, with what would hold the pushes that publications name."""

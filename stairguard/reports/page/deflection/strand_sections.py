@@ -13,8 +13,6 @@ from stairguard.reports.page.page_text import listed, paragraph, table
 from stairguard.reports.words.deflection_words import VERDICTS, frame_words
 from stairguard.reports.words.lengths import at_least, brief, figure, solved, stated
 
-__all__ = ["strand_lines", "upkeep_lines"]
-
 
 def upkeep_lines(upkeep: Upkeep, unit: Unit, push: Push) -> Iterator[str]:
     """What temperature, drying and settling do to a strand, in words and a table."""

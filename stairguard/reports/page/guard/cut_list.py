@@ -17,8 +17,6 @@ from stairguard.reports.words.joint_words import fitting_words
 from stairguard.reports.words.lengths import Figures, degrees_words, rough, typed
 from stairguard.reports.words.names import rail_section, surfaces_text
 
-__all__ = ["cut_list", "stock_list"]
-
 _LONG: Final = {"top": "top", "underside": "under"}
 _WEIGHT: Final = {"in": "lb", "mm": "kg"}
 

@@ -27,8 +27,6 @@ from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.remedy_words import effects_words, measured_words, reason_words, setting_words
 
-__all__ = ["joint_list"]
-
 
 def joint_list(layout: Layout, figures: Figures) -> list[str]:
     """Tell every joint, alike ones once."""

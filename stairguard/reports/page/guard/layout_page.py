@@ -29,8 +29,6 @@ from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.opening_words import touch_words, where_words
 from stairguard.reports.words.rules.verdict_words import passes_loudly, passes_words
 
-__all__ = ["report", "report_head"]
-
 
 def report(told: ToldLayout, named: Sequence[NamedTension], *, example: bool = False) -> str:
     """Write the whole result as one plain page of at most 100 columns, ending in a line break.

@@ -19,8 +19,6 @@ from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.rules.reason_words import reasons_words
 from stairguard.reports.words.rules.verdict_words import HEAD_VERDICTS, outcome_head
 
-__all__ = ["EXAMPLE", "TO_BE_SURE", "Matter", "inspection_head", "matter_lines", "matters", "result_lines"]
-
 EXAMPLE: Final = "BUILT-IN EXAMPLE, not your stair: no job file was given."
 """Said first of the job that ships with the package."""
 

@@ -17,8 +17,6 @@ from stairguard.reports.words.joint_words import close_words
 from stairguard.reports.words.lengths import Figures, degrees_words, stated
 from stairguard.reports.words.names import repeats, surface_names
 
-__all__ = ["bevel_text", "hole_list", "post_list", "top_text"]
-
 
 def _joint_at(layout: Layout, post: PlacedPost) -> Joint | None:
     """The joint that a post makes, alone or as one of two."""

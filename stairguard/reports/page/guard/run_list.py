@@ -14,9 +14,6 @@ from stairguard.reports.words.joint_words import ended_words
 from stairguard.reports.words.lengths import Figures, percent, stated
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["comparison_list", "run_list"]
-
-
 _SHORT: Final[dict[BearsOn, str]] = {"outer face": "outer", "inner face": "inner", "wall": "wall", "newel": "newel"}
 
 

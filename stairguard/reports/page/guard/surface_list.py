@@ -13,8 +13,6 @@ from stairguard.reports.words.grouping import Series, groups
 from stairguard.reports.words.lengths import Figures, degrees_words, stated
 from stairguard.reports.words.names import rail_section, repeats, surface_names, surface_series, surfaces_text
 
-__all__ = ["rail_list", "strand_list", "surface_list"]
-
 
 def surface_list(layout: Layout, figures: Figures) -> list[str]:
     """List the surfaces: where each starts and ends, its pitch, turn and steps."""

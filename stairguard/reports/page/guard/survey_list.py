@@ -17,8 +17,6 @@ from stairguard.reports.words.lengths import Figures, degrees_words, fixed, stat
 from stairguard.reports.words.names import surface_names
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["survey_list"]
-
 
 def survey_list(layout: Layout, figures: Figures) -> list[str]:
     """Tell every measured flight: its nosings, what lies between them and the straightedge, its straight rails."""

@@ -13,8 +13,6 @@ from stairguard.reports.words.grouping import labels
 from stairguard.reports.words.lengths import Figures
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["left_open", "to_settle"]
-
 _MOST_NAMED: Final = 4
 
 

@@ -18,8 +18,6 @@ from stairguard.reports.words.rules.compared_matters import gravest, matter_word
 from stairguard.reports.words.rules.reason_words import conflict_words
 from stairguard.reports.words.rules.verdict_words import COLUMN_VERDICTS, outcome_head, outcome_short, passes_words
 
-__all__ = ["compared_text"]
-
 _COLUMNS: Final = (3, 2, 1)  # packs side by side on a page, as many as fit
 _SIGNS: Final = {
     "at least": ">=", "at most": "<=", "stops": "<", "stops more than": "<=", "where more than": ">",

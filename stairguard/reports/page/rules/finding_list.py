@@ -29,8 +29,6 @@ from stairguard.reports.words.rules.finding_words import alike_words, sphere_pla
 from stairguard.reports.words.rules.reason_words import conflict_words, reasons_words
 from stairguard.reports.words.rules.verdict_words import LIST_VERDICTS
 
-__all__ = ["alike", "brief_words", "counted", "findings_list", "place_words", "status_words", "tally"]
-
 _DIGITS: Final = 6
 _NUMBERS: Final = re.compile(r"(?:surface |P|tread )\d+")
 

@@ -11,8 +11,6 @@ from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.lengths import UNIT_WORDS
 from stairguard.reports.words.one_line import clean
 
-__all__ = ["inspection_text", "rules_words"]
-
 
 def inspection_text(inspection: Inspection) -> str:
     """Write an inspection as one plain page, ending in a line break."""

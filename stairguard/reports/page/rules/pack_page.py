@@ -11,8 +11,6 @@ from stairguard.reports.words.lengths import stated
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.rules.rule_words import amendments_words, known_words
 
-__all__ = ["pack_text", "packs_text"]
-
 
 def packs_text(packs: Sequence[RuleSet]) -> str:
     """List packs: name, edition, how many clauses, and how many of them were read, or are from memory."""

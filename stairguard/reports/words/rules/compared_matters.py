@@ -11,8 +11,6 @@ from stairguard.model.subjects import OfSurface
 from stairguard.reports.words.opening_words import brief_where
 from stairguard.reports.words.rules.finding_words import spot_words
 
-__all__ = ["Matter", "gravest", "matter_words"]
-
 Matter: TypeAlias = tuple[str, str, str]
 """Quantity, place, and which bound."""
 

@@ -49,14 +49,6 @@ from stairguard.reports.words.grouping import in_steps
 from stairguard.reports.words.lengths import stated
 from stairguard.reports.words.opening_words import where_words
 
-__all__ = [
-    "alike_words",
-    "sphere_place",
-    "spot_words",
-    "subject_words",
-    "surfaces_words",
-]
-
 _SIZES: Final = {
     "landing length": "length", "landing depth": "depth", "ramp slope": "rise over level length", "ramp rise": "rise",
     "riser": "riser", "run": "run", "step comfort": "two rises and a run", "nosing projection": "nosing projection",

@@ -25,8 +25,6 @@ from stairguard.reports.words.general_cautions import LARGER_SPHERE
 from stairguard.reports.words.lengths import stated
 from stairguard.reports.words.rules.finding_words import surfaces_words
 
-__all__ = ["conflict_words", "reasons_words"]
-
 _REASONS: Final[dict[Why, str]] = {
     Why.ENGINEER: "a load: a licensed engineer designs posts, rails and anchors for it",
     Why.DROP_UNSTATED: "the drop is not stated ([site] greatest_drop): a guard is taken as required",

@@ -5,8 +5,6 @@ from __future__ import annotations
 from stairguard.model.rules import Amendment, Rule, RuleSet
 from stairguard.reports.words.lengths import stated
 
-__all__ = ["amendment_words", "amendments_words", "known_words"]
-
 
 def known_words(status: str, binding: bool) -> str:
     """How surely a rule is known, and whether it is but an option."""

@@ -8,11 +8,6 @@ from typing import Final
 from stairguard.model.findings import Verdict
 from stairguard.model.outcome import Outcome
 
-__all__ = [
-    "COLUMN_VERDICTS", "FAILS", "HEAD_VERDICTS", "LIST_VERDICTS", "UNJUDGED", "UNRULED", "outcome_head",
-    "outcome_short", "passes_loudly", "passes_words",
-]  # fmt: skip
-
 FAILS: Final = "FAILS"
 UNJUDGED: Final = "NOT CHECKED"
 """Of an answer: nothing was asked that it could be held to."""
