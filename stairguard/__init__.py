@@ -77,7 +77,7 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.model.guard.told import ToldLayout as ToldLayout
     from stairguard.model.job import Job as Job
 
-__version__ = "0.6.0"
+__version__ = "0.7.0"
 
 _HOMES: Final[dict[str, tuple[str, ...]]] = {
     "api.deflection": (
