@@ -90,9 +90,6 @@ def _mul(a: _Node, b: _Node) -> _Node:
     return _Node("product", a, b, 0, a.bits + b.bits)
 
 
-_ONE = _leaf(1)
-
-
 class Surd:
     """A real number made from rationals with ``+ - * /`` and `sqrt`; comparisons are exact.
 

@@ -96,8 +96,8 @@ def give_data(report: BayReport) -> dict[str, Any]:
         least and most. Then
 
         - ``turns`` of the tensioner; the ``table`` of tensions where its cone is the probe: its ``clause``, up to a
-          ``spacing`` and ``bay`` the ``tension`` (null: it does not permit them), and whether it is ``met``; -
-          ``hung``, a mass at mid-bay: its ``weight``, how far it is ``expected`` to sink, what was ``measured``, and
+          ``spacing`` and ``bay`` the ``tension`` (null: it does not permit them), and whether it is ``met``;
+        - ``hung``, a mass at mid-bay: its ``weight``, how far it is ``expected`` to sink, what was ``measured``, and
           the ``tension`` that says;
         - ``upkeep``: the ``frame`` (each material ``of`` it, and its ``share``), the posts' ``wood``, ``shortening``
           between the anchors, the most tension lost to that and to settling (``drop``), the ``lowest`` and ``highest``

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import replace
 from typing import Final
@@ -30,7 +29,6 @@ from stairguard.reports.words.rules.reason_words import conflict_words, reasons_
 from stairguard.reports.words.rules.verdict_words import LIST_VERDICTS
 
 _DIGITS: Final = 6
-_NUMBERS: Final = re.compile(r"(?:surface |P|tread )\d+")
 
 
 def counted(inspection: Inspection, verdict: Verdict) -> tuple[int, int]:

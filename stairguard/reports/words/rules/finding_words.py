@@ -108,7 +108,12 @@ def spot_words(spot: Spot) -> str:
 
 @singledispatch
 def _spot(spot: object) -> str:
-    return str(spot)
+    raise TypeError(f"no words for a {type(spot).__name__}")
+
+
+@_spot.register
+def _nowhere(spot: str) -> str:
+    return spot
 
 
 @_spot.register
