@@ -172,7 +172,7 @@ def _mitre_at(plan: Plan, stand: Stand) -> Fraction:
 def _holes(plan: Plan, stand: Stand, base: Fraction, broken: Broken) -> tuple[Hole, ...]:
     """Holes from the top down; a strand that passes whole has one, one that ends at a joint has its own."""
     holes = [_hole(plan, stand, base, one) for one in passing(plan, stand, broken)]
-    return tuple(sorted(holes, key=lambda hole: (-hole.height, hole.surfaces)))
+    return tuple(sorted(holes, key=lambda hole: -hole.height))  # at one height what arrives stays before what leaves
 
 
 def _hole(plan: Plan, stand: Stand, base: Fraction, one: Passing) -> Hole:

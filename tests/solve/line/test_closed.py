@@ -247,3 +247,11 @@ def test_holes_to_bore_are_the_posts_own_and_each_post_s_once(surfaces, ended, c
     layout = guard(*surfaces, strand=strand, post=replace(POST, max_gap=F(130), **corner))
     told = layout.comparison.through if ended == "through" else layout.comparison.ended
     assert told.holes == sum(len(post.holes) for post in layout.posts)
+
+
+def test_where_strands_end_at_each_corner_its_posts_are_alike():
+    """What arrives stands before what leaves at one height, where the line closes too: one post to make, four times."""
+    layout = guard(*RECTANGLE, strand=replace(BASE.strand, at_joints="break"))
+    sides = [[hole.passage.side for hole in post.holes] for post in layout.posts if post.role == "joint"]
+    assert sides == [["before", "after"] * len(layout.fields[0].heights)] * 4
+    assert max(post.count for post in layout.cuts.posts) >= 4
