@@ -9,6 +9,7 @@ from __future__ import annotations
 import pytest
 
 import stairguard
+from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.reasons import ByLeave
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.fix_words import fixes_words
@@ -282,9 +283,9 @@ note = "made up for a test"
     design = DESIGN.format(height=974, landing=974).replace("spacing = 75", "spacing = 104")
     job.write_text('unit = "mm"\nrules = "none"\n' + design + LANDING, encoding="utf-8")
     compared = stairguard.compare_rules(job, [str(tmp_path / "ball.toml"), str(tmp_path / "more.toml")])
-    for place in ("between strands", "under the rail"):
+    for place in ("between strands", "under rail"):
         found = [
-            next(f for f in each.findings if f.quantity == "opening" and place in f.place.where)
+            next(f for f in each.findings if f.quantity == "opening" and f.place.where == Where(place))
             for each in compared.inspections
         ]
         assert [f.value for f in found] == [100, 100]

@@ -15,9 +15,7 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from tests.places import ROOT
-
-EXAMPLES = sorted((ROOT / "shared" / "examples").glob("*.toml"))
+EXAMPLES = sorted((Path(__file__).parents[2] / "shared" / "examples").glob("*.toml"))
 
 _IN_MM = {"in": Fraction(254, 10), '"': Fraction(254, 10), "ft": Fraction(3048, 10), "'": Fraction(3048, 10),
           "mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000)}  # fmt: skip

@@ -6,7 +6,7 @@ import pytest
 
 from stairguard.errors import JobError, OutputError
 from stairguard.io.read import job_file, survey_file, toml_table
-from stairguard.io.read.job_file import MOST_RISERS, built_in_job, read_job, starter_text, write_starter
+from stairguard.io.read.job_file import built_in_job, read_job, starter_text, write_starter
 from stairguard.io.read.survey_file import read_survey
 from stairguard.io.read.toml_table import nearest
 from stairguard.model.job import (
@@ -23,6 +23,7 @@ from stairguard.model.job import (
     Strand,
 )
 from stairguard.model.site import Site
+from stairguard.model.soundness.job_bounds import MOST_RISERS
 
 
 def faults(path):

@@ -1,6 +1,7 @@
 """The encoder on records of its own, and every table of the package held to the records it declares."""
 
 import importlib
+import inspect
 import json
 import math
 import pkgutil
@@ -118,8 +119,8 @@ MODULES = [importlib.import_module(f"{data.__name__}.{one.name}") for one in pkg
 TOPICS = [
     (f"{module.__name__.split('.')[-1]}.{name}", module, getattr(module, name))
     for module in MODULES
-    for name in module.__all__
-    if name.isupper() and isinstance(getattr(module, name), dict)
+    for name, topic in vars(module).items()
+    if name.isupper() and isinstance(topic, dict) and f"\n{name}: Final" in inspect.getsource(module)  # its own
 ]
 DECLARED = {
     f"{name} {kind.__name__}": (kind, declared) for name, _, topic in TOPICS for kind, declared in topic.items()
@@ -137,11 +138,12 @@ def test_tables_name_what_there_is(kind, declared):
     assert not shown - declared.not_read & set(declared.left_out.split())
 
 
-@pytest.mark.parametrize("module", {module for _, module, _ in TOPICS}, ids=lambda module: module.__name__)
+@pytest.mark.parametrize("module", dict.fromkeys(module for _, module, _ in TOPICS), ids=lambda module: module.__name__)
 def test_every_key_is_told_where_it_is_made(module):
     """In double backticks, in the docstring of a function of the module or of the layout's result."""
-    functions = [one for name, one in vars(module).items() if name in module.__all__ and callable(one)]
-    told = " ".join(one.__doc__ for one in [*functions, result])
+    own = (one for name, one in vars(module).items() if name[0] != "_")
+    functions = [one for one in own if getattr(one, "__module__", "") == module.__name__]
+    told = " ".join(one.__doc__ or "" for one in [*functions, result])
     words = {word for words in re.findall("``([^`]*)``", told) for word in re.split(r"[\s,]+", words)}
     for name, of, topic in TOPICS:
         if of is module:
