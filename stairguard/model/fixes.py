@@ -10,6 +10,8 @@ from enum import Enum, auto
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
+from stairguard.model.outcome import Settling
+
 FINEST: Final = 64
 """Of an inch: what is a fraction of it is told as one, off the tape or not."""
 
@@ -232,18 +234,6 @@ class Farther:
     by: Fraction
     unit: str
     mark: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class Settling:
-    """What would settle a figure that is too close to call, if it comes out the same.
-
-    Each of the measurements ``again``, taken to less than ``plus_minus``, the others as they are. None where no tape
-    can be read so finely, or the figure is just its limit: then it can only be mended.
-    """
-
-    again: tuple[str, ...]
-    plus_minus: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
 Outcome: TypeAlias = Literal["does not comply", "too close to call", "incomplete", "complies"]
@@ -35,3 +36,15 @@ def of_passes(passes: bool | None) -> Outcome:
 def of_called(called: Called) -> FigureOutcome:
     """What comes of a question on one figure."""
     return _OF_CALLED[called]
+
+
+@dataclass(frozen=True, slots=True)
+class Settling:
+    """What would settle a figure that is too close to call, if it comes out the same.
+
+    Each of the measurements ``again``, taken to less than ``plus_minus``, the others as they are. None where no tape
+    can be read so finely, or the figure is just its limit: then it can only be mended.
+    """
+
+    again: tuple[str, ...]
+    plus_minus: float

@@ -7,12 +7,12 @@ from fractions import Fraction
 from math import sqrt
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
-from stairguard.model.outcome import FigureOutcome, Outcome, of_passes
+from stairguard.model.outcome import FigureOutcome, Outcome, Settling, of_passes
 
 if TYPE_CHECKING:  # a plain question needs none of these
     from stairguard.geometry.clearance.outline import Outline, Vec
     from stairguard.geometry.clearance.pockets import Pocket
-    from stairguard.model.fixes import Fix, Settling
+    from stairguard.model.fixes import Fix
     from stairguard.model.job import Unit
 
 Form: TypeAlias = Literal["closed step", "open step", "points", "sides", "lengths", "strands"]

@@ -7,18 +7,26 @@ from typing import Any, Final
 
 from stairguard.geometry.clearance.pockets import Pocket
 from stairguard.model.asked.asked_opening import Inverse, Opened, Share, StepMend, Uncertainty
-from stairguard.model.fixes import Settling
+from stairguard.model.outcome import Settling
 from stairguard.reports.data.encode import Encoder, Keys, Topic
-from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.opening_words import length_words, why_no_greatest
 from stairguard.reports.words.uncertainty_words import rule_words
+
+
+def _fixes(opened: Opened) -> str:
+    if not opened.fixes:
+        return ""
+    from stairguard.reports.words.fix_words import fixes_words  # only where there is one: it loads all kinds of fixes
+
+    return fixes_words(opened.fixes)
+
 
 OPENING: Final[Topic] = {
     Opened: Keys(
         "unit sphere touches centre limit passes outcome contacts pockets uncertainty fix inverse",
         left_out="form stops outline measurements assumed points binding mends fixes",
         or_null="fix",
-        made={"fix": lambda opened: fixes_words(opened.fixes)},
+        made={"fix": _fixes},
         given="pockets uncertainty inverse",
     ),
     Pocket: Keys("sphere centre touches ridge", left_out="diameter sites contacts", given="sphere touches"),

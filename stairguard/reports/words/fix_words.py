@@ -34,7 +34,7 @@ from stairguard.model.fixes import (
 from stairguard.reports.words.lengths import fixed, slight, typed
 
 if TYPE_CHECKING:
-    from stairguard.model.fixes import Settling
+    from stairguard.model.outcome import Settling
 
 _DOUBT: Final = ", and it is still too close to call"
 _ROW: Final = 4

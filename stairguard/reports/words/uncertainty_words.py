@@ -8,8 +8,8 @@ from stairguard.reports.words.lengths import brief, figure, percent, rough
 
 if TYPE_CHECKING:
     from stairguard.model.asked.asked_opening import Uncertainty
-    from stairguard.model.fixes import Settling
     from stairguard.model.job import Unit
+    from stairguard.model.outcome import Settling
 
 
 def rule_words(u: Uncertainty, unit: Unit) -> str:

@@ -17,9 +17,9 @@ from stairguard.model.fixes import (
     Reshaped,
     Retaken,
     Settle,
-    Settling,
     Step,
 )
+from stairguard.model.outcome import Settling
 
 UPRIGHT: Final = Fix((), advice=Advice.UPRIGHT_INFILL)
 NONE: Final = Fix((), advice=Advice.ANOTHER_GUARD)

@@ -11,8 +11,7 @@ from math import erfc, hypot, sqrt
 from typing import TYPE_CHECKING, Final
 
 from stairguard.model.asked.asked_opening import Measurement, Share, Uncertainty
-from stairguard.model.fixes import Settling
-from stairguard.model.outcome import Called, of_called
+from stairguard.model.outcome import Called, Settling, of_called
 
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit

@@ -68,39 +68,24 @@ def stands(plan: Plan) -> Iterator[Stand]:
             after = plan.carriers[i + 1]
             meeting = plan.meetings[last.joint]
             if meeting.two:
-                second = plan.stops[after.index][0]
-                yield Stand(
-                    role="joint",
-                    station=last.station,
-                    half=last.half,
-                    foot=last.foot,
-                    before=surface,
-                    after=surface,
-                    joint=last.joint,
-                    support="post",
-                )
-                yield Stand(
-                    role="joint",
-                    station=second.station,
-                    half=second.half,
-                    foot=second.foot,
-                    before=after,
-                    after=after,
-                    joint=last.joint,
-                    support="post",
-                )
+                yield _at_joint(last, surface, surface)
+                yield _at_joint(plan.stops[after.index][0], after, after)
             else:
-                yield Stand(
-                    role="joint",
-                    station=last.station,
-                    half=last.half,
-                    foot=last.foot,
-                    before=surface,
-                    after=after,
-                    joint=last.joint,
-                    support="post",
-                    stance=meeting.stance,
-                )
+                yield _at_joint(last, surface, after, meeting.stance)
+
+
+def _at_joint(stop: Stop, before: PlacedSurface, after: PlacedSurface, stance: Stance = SQUARE) -> Stand:
+    return Stand(
+        role="joint",
+        station=stop.station,
+        half=stop.half,
+        foot=stop.foot,
+        before=before,
+        after=after,
+        joint=stop.joint,
+        support="post",
+        stance=stance,
+    )
 
 
 def _end(stop: Stop, surface: PlacedSurface) -> Stand:
@@ -123,18 +108,7 @@ def _closing(plan: Plan, stop: Stop, surface: PlacedSurface, last: bool) -> Stan
     before, after = (surface, meeting.after) if last else (_behind(plan, meeting), surface)
     if meeting.two:
         before = after = surface
-    stance = SQUARE if meeting.two else meeting.stance
-    return Stand(
-        role="joint",
-        station=stop.station,
-        half=stop.half,
-        foot=stop.foot,
-        before=before,
-        after=after,
-        joint=stop.joint,
-        support="post",
-        stance=stance,
-    )
+    return _at_joint(stop, before, after, SQUARE if meeting.two else meeting.stance)
 
 
 def _behind(plan: Plan, meeting: Meeting) -> PlacedSurface:

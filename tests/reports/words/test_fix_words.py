@@ -16,9 +16,9 @@ from stairguard.model.fixes import (
     Long,
     Reshaped,
     Settle,
-    Settling,
     SideEffect,
 )
+from stairguard.model.outcome import Settling
 from stairguard.reports.words.fix_words import fixes_words, fixes_words_anywhere, how_words
 
 UNIT = ("in", F(1, 16))

@@ -13,7 +13,7 @@ from scipy.stats import norm
 
 from stairguard.geometry.clearance.pockets import pockets
 from stairguard.model.asked.asked_opening import Measurement
-from stairguard.model.fixes import Settling
+from stairguard.model.outcome import Settling
 from stairguard.solve.measured.measured_outline import by_lengths, by_points, by_strands, outline_uncertainty
 from stairguard.solve.measured.measured_step import LENGTHS, step_sensitivity, step_uncertainty
 from stairguard.solve.measured.uncertainty import judge, settled_by_one
