@@ -16,6 +16,7 @@ FINEST: Final = 64
 """Of an inch: what is a fraction of it is told as one, off the tape or not."""
 
 Way: TypeAlias = Literal["at least", "at most", "even"]
+Table: TypeAlias = Literal["ends", "rail", "post", "strand", "surface", "handrail", "site", "rules"]
 Given: TypeAlias = Fraction | int | bool | str | None
 
 
@@ -25,9 +26,11 @@ class Change:
 
     ``by`` is how much more that is than now.
 
-    ``key`` is as in the file; of surfaces without their number, which ``surfaces`` has, counted from 0.
+    ``table`` and ``key`` are as in the file, but those of either end of the line, which stand at its top and are of
+    "ends" here, and "rules", which has no key: another pack. ``surfaces`` are those whose key it is, counted from 0.
     """
 
+    table: Table
     key: str
     value: Given
     by: Fraction | None = None

@@ -14,6 +14,7 @@ from fractions import Fraction as F
 
 import pytest
 
+from stairguard.model.guard.jogs import Altered
 from stairguard.model.job import Flight, Job, Landing, Post, Rail, Strand
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
@@ -76,7 +77,7 @@ def test_any_other_place_cripples_the_rail_and_the_riser_offset_mends_it(rise, r
     # between which an unbroken rail would have climbed
     assert joint.jog == -2 * out * rise / run + F(3, 2) * rise / run
     assert joint.meets is None
-    (offset,) = (r for r in joint.remedies if r.what == "riser offset")
+    (offset,) = (r for r in joint.remedies if r.what is Altered.RISER_OFFSET)
     assert offset.value == -2 * out
     surfaces = list(given.surfaces)
     surfaces[2] = replace(surfaces[2], length=surfaces[2].length + offset.value)
@@ -93,6 +94,6 @@ def test_a_half_turn_keeps_its_pitch_wherever_the_turn_is_if_one_run_lies_betwee
 def test_a_longer_landing_leaves_room_for_a_level_piece_of_what_is_over():
     rise, run, over = F(7), F(11), F(6)
     _, joint = joint_of(job(rise, run, run / 2, run / 2 + over, 90.0))
-    (level,) = (r for r in joint.remedies if r.what == "level piece")
+    (level,) = (r for r in joint.remedies if r.what is Altered.LEVEL_PIECE)
     # the lower rail would run level over what the landing has more than one run
     assert level.value == over

@@ -11,6 +11,7 @@ import shapely
 
 from stairguard.api.layout import report, result
 from stairguard.errors import JobError
+from stairguard.model.guard.jogs import Altered
 from stairguard.model.guard.opening_kinds import Touch
 from stairguard.model.rules import RuleSet
 from stairguard.reports.data.csv_lists import holes_csv
@@ -121,7 +122,7 @@ def test_flight_height_solved_on_request():
 def test_a_rule_shuts_a_remedy_out():
     job = replace(BASE, rail=replace(BASE.rail, height=F(35), landing_height=F(34)))
     upper = check(lay_out(job, IRC)).layout.joints[1]
-    flight = next(r for r in upper.remedies if r.what == "flight rail height")
+    flight = next(r for r in upper.remedies if r.what is Altered.FLIGHT_RAIL_HEIGHT)
     assert not flight.allowed
     assert "R312.1.2" in flight.why.breach.clause
 

@@ -10,15 +10,23 @@ from typing import Literal, NamedTuple, TypeAlias
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.subjects import Subject
 
-Change: TypeAlias = Literal[
-    "post station", "landing rail height", "flight rail height", "ramp rail height", "riser offset", "level piece"
-]
+
+class Altered(Enum):
+    """What a remedy alters about the guard, or the stair."""
+
+    POST_STATION = auto()
+    LANDING_RAIL_HEIGHT = auto()
+    FLIGHT_RAIL_HEIGHT = auto()
+    RAMP_RAIL_HEIGHT = auto()
+    RISER_OFFSET = auto()
+    LEVEL_PIECE = auto()
 
 
 class Setting(NamedTuple):
-    """A key of the job file, as `surface[2].rail_height`, and what to set it to: a length at a tape mark, or a flag."""
+    """A key of one surface of the job file, the surface by its index, and its value: at a tape mark, or a flag."""
 
-    key: str
+    surface: int
+    key: Literal["start_post", "rail_height", "length", "level_piece"]
     value: Fraction | bool
 
 
@@ -109,7 +117,7 @@ Why: TypeAlias = Within | Breaks | JogStays | NoSuchGuard | EdgesApart | Barred
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Remedy:
-    """One way to be rid of a jog: change ``what`` to ``value``, which is exact, by ``settings``, which are at marks.
+    """One way to be rid of a jog: alter ``what`` to ``value``, which is exact, by ``settings``, which are at marks.
 
     ``surface`` is the index of the one whose rail changes, None where no rail does. ``allowed`` is found by carrying it
     out as set: that guard can be laid out, the jog is gone, and nothing fails that did not before; None where nobody
@@ -117,7 +125,7 @@ class Remedy:
     post of a joint alike, where what is told names surfaces and posts as tried there; "" else.
     """
 
-    what: Change
+    what: Altered
     value: Fraction
     allowed: bool | None
     why: Why | None

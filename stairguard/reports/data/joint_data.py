@@ -13,7 +13,7 @@ from stairguard.model.guard.surfaces import Point
 from stairguard.model.job import Unit
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.joint_words import carried_words, ended_words, unmitred_words
-from stairguard.reports.words.remedy_words import effects_data, reason_words
+from stairguard.reports.words.remedy_words import altered_words, effects_data, key_words, reason_words
 
 
 def top_bevel(bevels_deg: tuple[float, float]) -> float:
@@ -41,8 +41,8 @@ JOINTS: Final[Topic] = {
     MirrorJoint: Keys(left_out="bend_deg mitre_deg"),  # which are the joint's
     SawCut: Keys("flat_mitre_deg=flat_mitre flat_tilt_deg=flat_tilt edge_mitre_deg=edge_mitre edge_tilt_deg=edge_tilt"),
     Chord: Keys(left_out="sec slope reach clear"),
-    Remedy: Keys(made={"why": reason_words, "effects": effects_data}, left_out="tried_at"),
-    Setting: Keys(),
+    Remedy: Keys(made={"what": altered_words, "why": reason_words, "effects": effects_data}, left_out="tried_at"),
+    Setting: Keys("key value", made={"key": key_words}, left_out="surface"),
     PlacedPost: Keys(
         "label station base length top_bevel_deg role holes width stands_on step support clear joint "
         "top_bevels_deg=bevels_deg bevel_break edges turned_deg=stance.turned_deg askews_deg=stance.askews_deg half",

@@ -204,9 +204,8 @@ def _(fact: Broken) -> str:
 
 @_words.register
 def _(step: Change) -> str:
-    table, _, key = step.key.partition(".")
     numbers = f"[{_numbered(step.surfaces)}]" if step.surfaces else ""
-    name = f"{table}{numbers}.{key}" if key else f"{table}{numbers}"
+    name = f"{step.table}{numbers}.{step.key}" if step.key else f"{step.table}{numbers}"
     return f"{name} left out" if step.value is None else f"{name} = {_value(step)}{_by(step)}"
 
 

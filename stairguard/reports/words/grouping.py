@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Generic, TypeAlias, TypeVar
 
-from stairguard.model.guard.jogs import JogElsewhere, Remedy, Setting
+from stairguard.model.guard.jogs import JogElsewhere, Remedy
 from stairguard.model.guard.placed_posts import label_parts
 from stairguard.model.guard.rail_joints import Joint
 
@@ -46,17 +46,11 @@ def remedies_here(joint: Joint) -> tuple[Remedy, ...]:
         replace(
             r,
             surface=None if r.surface is None else r.surface - first,
-            settings=tuple(_counted_from(first, setting) for setting in r.settings),
+            settings=tuple(setting._replace(surface=setting.surface - first) for setting in r.settings),
             effects=tuple(replace(e, post="") if isinstance(e, JogElsewhere) else e for e in r.effects),
         )
         for r in joint.remedies
     )
-
-
-def _counted_from(first: int, setting: Setting) -> Setting:
-    """A setting whose key counts surfaces from one of them."""
-    place, name = setting.key.removeprefix("surface[").split("].")
-    return setting._replace(key=f"surface[{int(place) - first}].{name}")
 
 
 def series(

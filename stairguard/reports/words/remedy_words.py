@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from stairguard.geometry.marks import typed_text
 from stairguard.model.guard.jogs import (
+    Altered,
     Barred,
     Breaks,
     CheckFails,
@@ -35,11 +36,30 @@ _BARRED: Final[Mapping[Barred, str]] = {
     Barred.NO_LANDING_BETWEEN: "no landing lies between whose length could change; it takes one without a level piece",
 }
 
+_ALTERED: Final[Mapping[Altered, str]] = {
+    Altered.POST_STATION: "post station",
+    Altered.LANDING_RAIL_HEIGHT: "landing rail height",
+    Altered.FLIGHT_RAIL_HEIGHT: "flight rail height",
+    Altered.RAMP_RAIL_HEIGHT: "ramp rail height",
+    Altered.RISER_OFFSET: "riser offset",
+    Altered.LEVEL_PIECE: "level piece",
+}
+
+
+def altered_words(remedy: Remedy) -> str:
+    """Name what a remedy alters."""
+    return _ALTERED[remedy.what]
+
+
+def key_words(setting: Setting) -> str:
+    """Name a key of the job file, as `surface[2].rail_height`: surfaces count from 1 there."""
+    return f"surface[{setting.surface + 1}].{setting.key}"
+
 
 def setting_words(setting: Setting, unit: Unit) -> str:
     """Write a key of the job file and its value as they are typed there."""
     value = setting.value
-    return f"{setting.key} = {str(value).lower() if isinstance(value, bool) else typed_text(value, unit)}"
+    return f"{key_words(setting)} = {str(value).lower() if isinstance(value, bool) else typed_text(value, unit)}"
 
 
 _MEASURED: Final[dict[str, str]] = {
@@ -52,8 +72,7 @@ _MEASURED: Final[dict[str, str]] = {
 
 def measured_words(setting: Setting) -> str:
     """Say how a key's value is measured."""
-    place, name = setting.key.removeprefix("surface[").split("].")
-    return _MEASURED[name].format(place)
+    return _MEASURED[setting.key].format(setting.surface + 1)
 
 
 def reason_words(remedy: Remedy) -> str:

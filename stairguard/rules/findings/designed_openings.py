@@ -93,5 +93,5 @@ def beyond_help(layout: Layout, findings: Iterable[Finding]) -> Iterator[Unclose
 
 def _by_strands(one: Finding) -> bool:
     """Whether strands alone can mend it, lower or laid out by other rules."""
-    keys = {step.key for fix in one.fixes for step in fix.steps if isinstance(step, Change)}
-    return bool(keys & {"strand.lower", "rules", "strand.spacing"})
+    keys = {(step.table, step.key) for fix in one.fixes for step in fix.steps if isinstance(step, Change)}
+    return not keys.isdisjoint({("strand", "lower"), ("strand", "spacing"), ("rules", "")})

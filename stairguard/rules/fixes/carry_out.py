@@ -5,15 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Final, cast
+from typing import cast
 
 from stairguard.model.fixes import Change, Divided, Evened, Fix, Inserted, Moved, Reshaped, Retaken, Step
 from stairguard.model.job import Flight, Handrail, Job, Landing, MeasuredFlight, Ramp, Surface
 from stairguard.model.site import Site
 from stairguard.solve.measured.measured_guard import Survey, Taken
-
-BY_RULES: Final = "rules"
-"""The key that takes another pack: rules are no part of a job, and whoever carries a fix out picks them."""
 
 
 def carried_out(job: Job, fix: Fix) -> Job:
@@ -27,12 +24,11 @@ def carried_out(job: Job, fix: Fix) -> Job:
 
 
 def _keyed(job: Job, change: Change) -> Job:
-    table, _, key = change.key.partition(".")
-    if table == BY_RULES:
+    if change.table == "rules":  # which are no part of a job: whoever carries a fix out picks them
         return job
-    if table == "ends":
-        return replace(job, **{key: change.value})  # type: ignore[arg-type]  # by its own key
-    job = replace(job, **{table: replace(getattr(job, table), **{key: change.value})})
+    if change.table == "ends":
+        return replace(job, **{change.key: change.value})  # type: ignore[arg-type]  # by its own key
+    job = replace(job, **{change.table: replace(getattr(job, change.table), **{change.key: change.value})})
     return replace(job, site=_sited(job.site, job.handrail))
 
 
@@ -51,7 +47,7 @@ def retaken(survey: Survey, fix: Fix, sure: bool = False) -> Survey:
         elif isinstance(step, (Reshaped, Moved)):
             continue  # solved as an opening is, and held to its own rule there
         elif isinstance(step, Change) and not step.surfaces:
-            handrail = replace(survey.handrail, **{step.key.partition(".")[2]: step.value})  # type: ignore[arg-type]  # by its own key
+            handrail = replace(survey.handrail, **{step.key: step.value})  # type: ignore[arg-type]  # by its own key
             survey = replace(survey, handrail=handrail, site=_sited(survey.site, handrail))
         else:
             rows = tuple(replace(row, surface=_later(step, row.surface)) for row in survey.taken)
@@ -83,10 +79,9 @@ def _surfaced(surfaces: Sequence[Surface], step: Step) -> tuple[Surface, ...]:
 
 def _changed(surface: Surface, change: Change) -> Surface:
     """A surface with one key set; a flight as surveyed takes equal steps once it is given any of their keys."""
-    key = change.key.partition(".")[2]
-    if isinstance(surface, MeasuredFlight) and key in ("risers", "rise", "run"):
+    if isinstance(surface, MeasuredFlight) and change.key in ("risers", "rise", "run"):
         surface = equal_steps(surface)
-    return replace(surface, **{key: change.value})  # type: ignore[arg-type]  # by its own key
+    return replace(surface, **{change.key: change.value})  # type: ignore[arg-type]  # by its own key
 
 
 def equal_steps(given: MeasuredFlight) -> Flight:

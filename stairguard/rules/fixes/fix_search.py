@@ -14,7 +14,7 @@ from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.opening_kinds import BETWEEN_STEPS, Where
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.soundness.job_checks import at_odds
-from stairguard.rules.fixes.carry_out import BY_RULES, carried_out
+from stairguard.rules.fixes.carry_out import carried_out
 from stairguard.rules.fixes.job_ways import JobWays
 from stairguard.rules.fixes.measured_advice import NONE, apart
 from stairguard.rules.fixes.opening_ways import FILL, opening_ways
@@ -60,7 +60,7 @@ def _tried(layout: Layout, fix: Fix, judge: _Judge) -> Trial:
     faults = at_odds(job)
     if faults:
         raise JobError(*faults)
-    anew = any(isinstance(step, Change) and step.key == BY_RULES for step in fix.steps)
+    anew = any(isinstance(step, Change) and step.table == "rules" for step in fix.steps)
     if layout.laid_by is None or anew:
         found = lay_out(job, pack)
     else:
@@ -103,7 +103,7 @@ def _either(layout: Layout, ways: Iterator[Fix]) -> Iterator[Fix]:
 
 
 def _by_these(layout: Layout) -> Change:
-    return Change(BY_RULES, layout.rules.name)
+    return Change("rules", "", layout.rules.name)
 
 
 def _limit(layout: Layout, one: Finding) -> Fraction:

@@ -75,18 +75,21 @@ class JobWays:
         """The rail's height over a surface, by the key it has: its own, or the job's of landings or of all else."""
         change, rail, given = self.steps.change, self.job.rail, surface.given
         if given.rail_height is not None:
-            yield Fix((change("surface.rail_height", height, given.rail_height, (surface.index,)),))
+            yield Fix((change("surface", "rail_height", height, given.rail_height, (surface.index,)),))
             return
-        both = (change("rail.height", height, rail.height), change("rail.landing_height", height, rail.landing_height))
+        both = (
+            change("rail", "height", height, rail.height),
+            change("rail", "landing_height", height, rail.landing_height),
+        )
         if rail.height == rail.landing_height or not surface.carries:
             yield Fix(both)  # a file that gives one height means both
-            kept = change("rail.landing_height", rail.landing_height), change("rail.height", rail.height)
+            kept = change("rail", "landing_height", rail.landing_height), change("rail", "height", rail.height)
             if surface.carries:
                 yield Fix((both[1], kept[1]) if surface.kind == "landing" else (both[0], kept[0]))
         else:
             yield Fix((both[1] if surface.kind == "landing" else both[0],))
             yield Fix(both)
-        yield Fix((change("surface.rail_height", height, None, (surface.index,)),))
+        yield Fix((change("surface", "rail_height", height, None, (surface.index,)),))
 
     def _apart(self, limit: Fraction) -> Fix:
         """A handrail of its own, beside a guard that is higher."""
@@ -97,11 +100,11 @@ class JobWays:
             if rule.kind == "at least"
         ]
         height = max([down(limit, self.job.mark), *least])
-        keys: list[Step] = [self.steps.change("handrail.height", height)]
+        keys: list[Step] = [self.steps.change("handrail", "height", height)]
         if any(s.kind == "landing" for s in self.layout.line.surfaces):
-            keys.append(self.steps.change("handrail.landing_height", height))
+            keys.append(self.steps.change("handrail", "landing_height", height))
         if self.job.site.top_is_handrail:
-            keys.append(Change("site.top_is_handrail", value=False))
+            keys.append(Change("site", "top_is_handrail", value=False))
         return Fix(tuple(keys), (SideEffect.OWN_HANDRAIL,))
 
     def _extensions(self, finding: Finding, limit: Fraction) -> Iterator[Fix]:
@@ -111,14 +114,14 @@ class JobWays:
             return
         change = self.steps.change
         if rail.landing_height != rail.height:
-            yield Fix((change("rail.landing_height", rail.height, rail.landing_height),))
-            yield Fix((change("rail.height", rail.landing_height, rail.height),))
+            yield Fix((change("rail", "landing_height", rail.height, rail.landing_height),))
+            yield Fix((change("rail", "height", rail.landing_height, rail.height),))
         short = up(limit - Fraction(finding.value), self.job.mark)
         for index in (surface.index + 1, surface.index - 1):
             beside = self._at(index)
             if beside is not None and isinstance(beside.given, Landing):
                 length = beside.given.length
-                yield Fix((change("surface.length", length + short, length, (index,)),))
+                yield Fix((change("surface", "length", length + short, length, (index,)),))
         yield from self.unforced(finding)
 
     # --- posts --------------------------------------------------------------------------------------------------------
@@ -131,7 +134,7 @@ class JobWays:
             given = self.job.surfaces[k] if k < len(self.job.surfaces) else None
             for key in ("start_post", "posts"):
                 if given is not None and getattr(given, key) is not None:
-                    yield Fix((Change(f"surface.{key}", None, surfaces=(k,)),))
+                    yield Fix((Change("surface", key, None, surfaces=(k,)),))
 
     def _farther(self, finding: Finding, limit: Fraction) -> Iterator[Fix]:
         """One of the two posts of a bay farther from the other, where the job says where it stands."""
@@ -141,7 +144,7 @@ class JobWays:
                 now = self.job.surfaces[index].start_post
                 if now is not None:
                     at = down(now - short, self.job.mark) if way < 0 else up(now + short, self.job.mark)
-                    yield Fix((self.steps.change("surface.start_post", at, now, (index,)),))
+                    yield Fix((self.steps.change("surface", "start_post", at, now, (index,)),))
 
     def _started_by(self, label: str) -> Iterator[int]:
         """The surface whose ``start_post`` places a post: the later one of its joint, or the line's first."""
@@ -156,12 +159,12 @@ class JobWays:
         if surface is not None and isinstance(surface.given, (Landing, Ramp)):
             now = surface.given.length
             length = up(now + self._short(finding, limit), self.job.mark)
-            yield Fix((self.steps.change("surface.length", length, now, (surface.index,)),))
+            yield Fix((self.steps.change("surface", "length", length, now, (surface.index,)),))
 
     def _whole(self) -> Iterator[Fix]:
         """Strands that pass whole through joints where the job ends them there."""
         if self.job.strand.at_joints == "break":
-            yield Fix((Change("strand.at_joints", "through"),))
+            yield Fix((Change("strand", "at_joints", "through"),))
 
     def _short(self, finding: Finding, limit: Fraction) -> Fraction:
         return limit - Fraction(finding.value or 0)
@@ -172,7 +175,7 @@ class JobWays:
         if finding.quantity == "hole" and post.mount == "side" and finding.value is not None:
             drop = up(post.drop - Fraction(finding.value), self.job.mark)
             for value in (drop, drop + self.job.mark):
-                yield Fix((self.steps.change("post.drop", value, post.drop),))
+                yield Fix((self.steps.change("post", "drop", value, post.drop),))
 
     def posts_elsewhere(self) -> Iterator[Fix]:
         """Two posts at every corner, or posts at the stair's side."""
@@ -180,16 +183,16 @@ class JobWays:
         turns = [surface.turn for surface in self.job.surfaces if 0 < abs(surface.turn) <= MOST_FOR_TWO]
         if post.corner == "one" and turns:
             apart = up(max(least_offset(post.width, turn) for turn in turns), self.job.mark)
-            yield Fix((Change("post.corner", "two"), change("post.corner_offset", max(post.width, apart))))
+            yield Fix((Change("post", "corner", "two"), change("post", "corner_offset", max(post.width, apart))))
         if post.mount == "surface":
-            yield Fix((Change("post.mount", "side"), change("post.drop", _DROP[self.job.unit])))
+            yield Fix((Change("post", "mount", "side"), change("post", "drop", _DROP[self.job.unit])))
 
     def _gap(self, finding: Finding) -> Iterator[Fix]:
         """The job's own limit, as wide as it takes."""
         now = self.job.post.max_gap
         value = up(Fraction(finding.value or 0), self.job.mark)
         if value > now:
-            yield Fix((self.steps.change("post.max_gap", value, now),), (SideEffect.JOBS_OWN_LIMIT,))
+            yield Fix((self.steps.change("post", "max_gap", value, now),), (SideEffect.JOBS_OWN_LIMIT,))
 
     def nearer(self, short: Fraction) -> Iterator[Fix]:
         """Strands nearer to each other by this much at least (less than nothing), all along the line."""
@@ -199,7 +202,7 @@ class JobWays:
         for marks in (0, 1, 2, 4):
             value = first - marks * mark
             if self.job.strand.diameter < value < spacing:
-                yield Fix((self.steps.change("strand.spacing", value, spacing),))
+                yield Fix((self.steps.change("strand", "spacing", value, spacing),))
 
     def _surface(self, finding: Finding) -> PlacedSurface | None:
         return None if finding.place.surface is None else self._at(finding.place.surface)

@@ -77,7 +77,7 @@ def _place(layout: Layout, joint: Joint) -> Hashable:
 
 
 def _moved(values: tuple[Setting, ...], keys: tuple[Setting, ...]) -> tuple[Setting, ...]:
-    return tuple(Setting(key.key, value.value) for key, value in zip(keys, values, strict=True))
+    return tuple(key._replace(value=value.value) for key, value in zip(keys, values, strict=True))
 
 
 def _placed(tried: Remedy) -> bool:
@@ -110,7 +110,7 @@ def _remedy(checked: CheckedLayout, hold: _Held, index: int, remedy: Remedy) -> 
 def _beside(job: Job, remedy: Remedy) -> Iterator[tuple[Setting, ...]]:
     only = remedy.settings[0]
     if len(remedy.settings) == 1 and not isinstance(only.value, bool):
-        exact = remedy.value if only.key.endswith("rail_height") else only.value
+        exact = remedy.value if only.key == "rail_height" else only.value
         beside = sorted((-job.mark, job.mark), key=lambda by: abs(only.value + by - exact))
         yield from ((only._replace(value=only.value + by),) for by in beside)
 

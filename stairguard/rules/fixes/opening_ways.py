@@ -53,10 +53,10 @@ def _to_the_end(stretch: Unguarded, surface: PlacedSurface) -> Iterator[Fix]:
     forced = surface.given.start_post if end == "start" else None
     left: tuple[Change, ...] = ()
     if forced is not None:
-        left = (Change("surface.start_post", None, surfaces=(surface.index,)),)
+        left = (Change("surface", "start_post", None, surfaces=(surface.index,)),)
         yield Fix(left)
     if surface.kind == "flight":
-        yield Fix((*left, Change(f"ends.{end}", "newel")), (SideEffect.NEWEL_OR_LANDING,))
+        yield Fix((*left, Change("ends", end, "newel")), (SideEffect.NEWEL_OR_LANDING,))
 
 
 def _lower(layout: Layout, surface: PlacedSurface, past: Fraction) -> Iterator[Fix]:
@@ -68,7 +68,7 @@ def _lower(layout: Layout, surface: PlacedSurface, past: Fraction) -> Iterator[F
     for times in (1, 2, 4):
         by = up(times * past, mark)
         if 0 < by < lift:
-            yield Fix((Change("strand.lower", strand.lower + by, by, layout.job.unit, mark),))
+            yield Fix((Change("strand", "lower", strand.lower + by, by, layout.job.unit, mark),))
 
 
 def _level_pieces(layout: Layout, surface: PlacedSurface) -> Iterator[Fix]:
@@ -77,7 +77,7 @@ def _level_pieces(layout: Layout, surface: PlacedSurface) -> Iterator[Fix]:
     for index in (surface.index, surface.index + 1, surface.index - 1):
         crossed = given[index] if 0 <= index < len(given) else None
         if isinstance(crossed, Landing) and not crossed.level_piece and crossed.length:
-            yield Fix((Change("surface.level_piece", value=True, surfaces=(index,)),))
+            yield Fix((Change("surface", "level_piece", value=True, surfaces=(index,)),))
 
 
 def step_ways(layout: Layout, opening: Opening, surface: PlacedSurface) -> Iterator[Fix]:
@@ -106,7 +106,7 @@ def step_ways(layout: Layout, opening: Opening, surface: PlacedSurface) -> Itera
                 size = down(Fraction(one.value), mark) - marks * mark
                 if 0 <= size < now:
                     long = None if one.what == "nosing" else _long(ways, given, given.risers, size, where)
-                    yield Fix((ways.change(f"surface.{one.what}", size, now, where),), long=long)
+                    yield Fix((ways.change("surface", one.what, size, now, where),), long=long)
 
 
 def _more_risers(ways: Ways, given: Flight, rise: Fraction, where: tuple[int, ...]) -> Iterator[Fix]:
@@ -117,8 +117,8 @@ def _more_risers(ways: Ways, given: Flight, rise: Fraction, where: tuple[int, ..
         each = fine(total / risers, "at most")
         if each > given.tread:
             changes = (
-                ways.change("surface.risers", risers, None, where),
-                ways.change("surface.rise", each, given.rise, where),
+                ways.change("surface", "risers", risers, None, where),
+                ways.change("surface", "rise", each, given.rise, where),
             )
             yield Fix(changes, long=_long(ways, given, risers, given.run, where))
 
@@ -138,8 +138,8 @@ def _boards(ways: Ways, surface: PlacedSurface, finding: Finding) -> Iterator[Fi
     tread = up(given.rise - limit, ways.mark)
     for thick in (tread, tread + ways.mark):
         if given.tread < thick < given.rise:
-            yield Fix((ways.change("surface.tread", thick, given.tread, where),))
-    yield Fix((Change("surface.open_risers", value=False, surfaces=where),))
+            yield Fix((ways.change("surface", "tread", thick, given.tread, where),))
+    yield Fix((Change("surface", "open_risers", value=False, surfaces=where),))
     yield from _more_risers(ways, given, limit + given.tread, where)
 
 
@@ -149,15 +149,15 @@ def _offset(layout: Layout, past: Fraction) -> Iterator[Fix]:
     for marks in (0, 1):
         offset = down(now - past, mark) - marks * mark
         if 0 <= offset < now:
-            yield Fix((Change("post.offset", offset, offset - now, layout.job.unit, mark),))
+            yield Fix((Change("post", "offset", offset, offset - now, layout.job.unit, mark),))
 
 
 def _posts(layout: Layout, ways: JobWays, surface: PlacedSurface) -> Iterator[Fix]:
     """Posts elsewhere: rails of one height, a post against the nosing, corners of two posts, strands ended there."""
     rail, change = layout.job.rail, ways.steps.change
     if rail.height != rail.landing_height:
-        yield Fix((change("rail.landing_height", rail.height, rail.landing_height),))
-        yield Fix((change("rail.height", rail.landing_height, rail.height),))
+        yield Fix((change("rail", "landing_height", rail.height, rail.landing_height),))
+        yield Fix((change("rail", "height", rail.landing_height, rail.height),))
     half = layout.job.post.width / 2
     for index in (surface.index, surface.index + 1):
         if 0 < index < len(layout.job.surfaces):
@@ -165,8 +165,8 @@ def _posts(layout: Layout, ways: JobWays, surface: PlacedSurface) -> Iterator[Fi
             for at in (half, -half):
                 place = up(at, layout.job.mark) if at > 0 else down(at, layout.job.mark)
                 if given.start_post != place:
-                    yield Fix((change("surface.start_post", place, given.start_post, (index,)),))
+                    yield Fix((change("surface", "start_post", place, given.start_post, (index,)),))
     yield from ways.unforced(Finding(clause="", status="", quantity="", verdict="fail", what=RuledQuantity("", "")))
     if layout.job.strand.at_joints == "through":
-        yield Fix((Change("strand.at_joints", "break"),))
+        yield Fix((Change("strand", "at_joints", "break"),))
     yield from ways.posts_elsewhere()

@@ -37,7 +37,7 @@ def tensions(layout: Layout, least: Fraction) -> Iterator[Fix]:
     step = Fraction(10) ** max(math.floor(math.log10(least)) + 1 - _DIGITS, -2)
     for more in (0, 1):
         tension = up(least, step) + more * step
-        yield Fix((Change("strand.tension", tension, None if now is None else tension - now, unit, step),))
+        yield Fix((Change("strand", "tension", tension, None if now is None else tension - now, unit, step),))
 
 
 def _weak(layout: Layout) -> list[OpeningGive]:
@@ -76,7 +76,7 @@ def _lowered(layout: Layout, by: Fraction) -> Iterator[Fix]:
     most = down(_room(layout), mark)
     for lower in dict.fromkeys(min(up(times * by, mark), most) for times in (1, 2)):
         if lower > 0:
-            yield Fix((Change("strand.lower", strand.lower + lower, lower, unit, mark),))
+            yield Fix((Change("strand", "lower", strand.lower + lower, lower, unit, mark),))
 
 
 def _room(layout: Layout) -> float:

@@ -21,6 +21,7 @@ from stairguard.model.fixes import (
     Long,
     SideEffect,
     Step,
+    Table,
 )
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp, Surface
@@ -77,10 +78,12 @@ class Ways:
         if way is not None:
             yield from way(self, finding, limit)
 
-    def change(self, key: str, value: Given, now: Fraction | None = None, surfaces: tuple[int, ...] = ()) -> Change:
+    def change(
+        self, table: Table, key: str, value: Given, now: Fraction | None = None, surfaces: tuple[int, ...] = ()
+    ) -> Change:
         """A key to set, in this line's unit."""
         by = value - now if isinstance(value, Fraction) and now is not None else None
-        return Change(key, value, by, self.unit, self.mark, surfaces)
+        return Change(table, key, value, by, self.unit, self.mark, surfaces)
 
     def given(self, finding: Finding) -> Surface | None:
         """What a finding's surface is."""
@@ -133,12 +136,12 @@ class Ways:
         surveyed = isinstance(given, MeasuredFlight)
         changes: list[Step] = []
         if count != steps.risers or surveyed:
-            changes.append(self.change("surface.risers", count, None, where))
+            changes.append(self.change("surface", "risers", count, None, where))
         if rise != steps.rise or surveyed:
-            changes.append(self.change("surface.rise", fine(rise, finding.kind), steps.rise, where))
+            changes.append(self.change("surface", "rise", fine(rise, finding.kind), steps.rise, where))
         if run != steps.run or surveyed:
             changes.append(
-                self.change("surface.run", run if run % self.mark == 0 else fine(run, "at least"), steps.run, where)
+                self.change("surface", "run", run if run % self.mark == 0 else fine(run, "at least"), steps.run, where)
             )
         level, was = (count - 1) * run, (steps.risers - 1) * steps.run
         built = (SideEffect.BUILT_ANEW,) if surveyed else ()
@@ -164,7 +167,7 @@ class Ways:
         if isinstance(given, (Flight, MeasuredFlight)):
             for nosing in self.to_marks(finding.kind, limit):
                 if nosing >= 0:
-                    yield Fix((self.change("surface.nosing", nosing, given.nosing, self.alike(finding)),))
+                    yield Fix((self.change("surface", "nosing", nosing, given.nosing, self.alike(finding)),))
 
     def pitch(self, finding: Finding, limit: Fraction) -> Iterator[Fix]:
         """Longer runs, or shorter ones; else other risers."""
@@ -194,7 +197,7 @@ class Ways:
         if isinstance(given, Landing):
             key, now = ("length", given.length) if given.depth is None else ("depth", given.depth)
             for length in self.to_marks(finding.kind, limit):
-                yield Fix((self.change(f"surface.{key}", length, now, self.alike(finding)),))
+                yield Fix((self.change("surface", key, length, now, self.alike(finding)),))
         elif index is not None:
             yield from self._between(index, limit)
 
@@ -203,7 +206,7 @@ class Ways:
         after = self.surfaces[index + 1].given
         if isinstance(after, Landing):
             key, now = ("length", after.length) if after.depth is None else ("depth", after.depth)
-            yield Fix((self.change(f"surface.{key}", up(limit, self.mark), now, (index + 1,)),))
+            yield Fix((self.change("surface", key, up(limit, self.mark), now, (index + 1,)),))
             return
         for length, level_piece in ((up(limit, self.mark), False), (up(limit, self.mark), True), (self.landing, True)):
             yield Fix((Inserted(index + 1, length, level_piece, self.unit, self.mark),))
@@ -213,7 +216,7 @@ class Ways:
         given = self.given(finding)
         if isinstance(given, Ramp):
             length = up(abs(given.rise) / limit, self.mark)
-            yield Fix((self.change("surface.length", length, given.length, self.alike(finding)),))
+            yield Fix((self.change("surface", "length", length, given.length, self.alike(finding)),))
 
     def divided(self, finding: Finding, limit: Fraction) -> Iterator[Fix]:
         """A flight or ramp that rises too far, divided by landings."""
@@ -239,7 +242,7 @@ class Ways:
         key = _SECTIONS[finding.quantity]
         now = getattr(self.handrail, key)
         for value in self.to_marks(finding.kind, limit) if now is not None else ():
-            yield Fix((self.change(f"handrail.{key}", value, now),))
+            yield Fix((self.change("handrail", key, value, now),))
 
     def own_handrail(self, finding: Finding, limit: Fraction) -> Iterator[Fix]:
         """The height of a handrail of its own."""
@@ -250,7 +253,7 @@ class Ways:
         now = getattr(self.handrail, key)
         height = limit if now is None else now + limit - Fraction(finding.value)
         for value in self.to_marks(finding.kind, height):
-            yield Fix((self.change(f"handrail.{key}", value, now),))
+            yield Fix((self.change("handrail", key, value, now),))
 
 
 def _bare(given: Surface) -> Surface:

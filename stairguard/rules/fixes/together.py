@@ -13,7 +13,7 @@ from stairguard.rules.fixes.trials import Trials
 
 _TRIES: Final = 8  # of other ways where those of a page do not go together
 
-_Spot: TypeAlias = tuple[str, int | None]
+_Spot: TypeAlias = tuple[str, str, int | None]
 """A key of the job, of one surface or of the whole."""
 
 
@@ -44,7 +44,7 @@ def together(carried: Callable[[Fix], Sequence[Surface]], told: Sequence[Told], 
 def _spots(fix: Fix) -> dict[_Spot, Given]:
     """What a fix sets, key by key."""
     return {
-        (step.key, index): step.value
+        (step.table, step.key, index): step.value
         for step in fix.steps
         if isinstance(step, Change)
         for index in (step.surfaces or (None,))

@@ -72,7 +72,9 @@ def _same_rule(one: Matter, other: Matter) -> bool:
 
 
 def _keys(fix: Fix) -> tuple[object, ...]:
-    return tuple((step.key, step.surfaces) if isinstance(step, Change) else type(step) for step in fix.steps)
+    return tuple(
+        (step.table, step.key, step.surfaces) if isinstance(step, Change) else type(step) for step in fix.steps
+    )
 
 
 def _broken(one: Finding) -> Broken:

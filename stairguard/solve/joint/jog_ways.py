@@ -9,12 +9,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from typing import Final
 
 from stairguard.geometry.marks import to_mark
-from stairguard.model.guard.jogs import Barred, Change, EdgesApart, Remedy, Setting
+from stairguard.model.guard.jogs import Altered, Barred, EdgesApart, Remedy, Setting
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job
 from stairguard.solve.joint.rail_meeting import Meeting, Rails, edge_of
+
+_RAIL_HEIGHT: Final = {
+    "landing": Altered.LANDING_RAIL_HEIGHT,
+    "flight": Altered.FLIGHT_RAIL_HEIGHT,
+    "ramp": Altered.RAMP_RAIL_HEIGHT,
+}
+"""What changes with a rail's height over each kind of surface."""
 
 
 def proposals(rails: Rails, meeting: Meeting) -> tuple[Remedy, ...]:
@@ -34,8 +42,7 @@ def with_settings(job: Job, settings: tuple[Setting, ...]) -> Job:
     """The job with keys of its surfaces set."""
     surfaces = list(job.surfaces)
     for setting in settings:
-        place, name = setting.key.removeprefix("surface[").split("].")
-        surfaces[int(place) - 1] = replace(surfaces[int(place) - 1], **{name: setting.value})  # type: ignore[arg-type]  # by its own key
+        surfaces[setting.surface] = replace(surfaces[setting.surface], **{setting.key: setting.value})  # type: ignore[arg-type]  # by its own key
     return replace(job, surfaces=tuple(surfaces))
 
 
@@ -45,17 +52,13 @@ def _lengths(crossed: Sequence[PlacedSurface], by: Fraction, mark: Fraction) -> 
     longest = max(range(len(old)), key=old.__getitem__)
     whole = to_mark(old[longest] + by, mark)
     if whole > 0:
-        return (Setting(_key(crossed[longest], "length"), whole),)
+        return (Setting(crossed[longest].index, "length", whole),)
     if sum(old) + by <= 0:
         return ()
     shares = [to_mark(length * (sum(old) + by) / sum(old), mark) for length in old]
     if not all(shares):
         return ()
-    return tuple(Setting(_key(s, "length"), share) for s, share in zip(crossed, shares, strict=True))
-
-
-def _key(surface: PlacedSurface, name: str) -> str:
-    return f"surface[{surface.index + 1}].{name}"
+    return tuple(Setting(s.index, "length", share) for s, share in zip(crossed, shares, strict=True))
 
 
 def _post_station(rails: Rails, meeting: Meeting, meets: Fraction) -> Remedy:
@@ -63,20 +66,20 @@ def _post_station(rails: Rails, meeting: Meeting, meets: Fraction) -> Remedy:
     value = meets - meeting.boundary if from_nosing is None else from_nosing
     marked = to_mark(meets - meeting.after.start.s, rails.job.mark)
     return Remedy(
-        what="post station",
+        what=Altered.POST_STATION,
         value=value,
         allowed=None,
         why=None,
         surface=None,
-        settings=(Setting(_key(meeting.after, "start_post"), marked),),
+        settings=(Setting(meeting.after.index, "start_post", marked),),
     )
 
 
 def _height(rails: Rails, surface: PlacedSurface, value: Fraction) -> Remedy:
-    what: Change = f"{surface.kind} rail height"  # type: ignore[assignment]  # each kind makes one of the words
-    setting = Setting(_key(surface, "rail_height"), to_mark(value, rails.job.mark))
-    if setting.value <= rails.job.rail.depth:
+    what, marked = _RAIL_HEIGHT[surface.kind], to_mark(value, rails.job.mark)
+    if marked <= rails.job.rail.depth:
         return Remedy(what=what, value=value, allowed=False, why=Barred.RAIL_ON_GROUND, surface=surface.index)
+    setting = Setting(surface.index, "rail_height", marked)
     return Remedy(what=what, value=value, allowed=None, why=None, surface=surface.index, settings=(setting,))
 
 
@@ -89,13 +92,13 @@ def _risers(rails: Rails, meeting: Meeting) -> Iterator[Remedy]:
     apart = EdgesApart(edge_of(meeting.after, False) - edge_of(meeting.before, True), rails.job.unit)
     if not meeting.crossed:
         why = Barred.NO_LANDING_BETWEEN if by > 0 else apart
-        yield Remedy(what="riser offset", value=by, allowed=False, why=why)
+        yield Remedy(what=Altered.RISER_OFFSET, value=by, allowed=False, why=why)
         return
     lengths = _lengths(meeting.crossed, by, rails.job.mark)
     if lengths:
-        yield Remedy(what="riser offset", value=by, allowed=None, why=None, surface=None, settings=lengths)
+        yield Remedy(what=Altered.RISER_OFFSET, value=by, allowed=None, why=None, surface=None, settings=lengths)
     else:
-        yield Remedy(what="riser offset", value=by, allowed=False, why=apart)
+        yield Remedy(what=Altered.RISER_OFFSET, value=by, allowed=False, why=apart)
     if by < 0:
-        pieces = tuple(Setting(_key(s, "level_piece"), True) for s in meeting.crossed)
-        yield Remedy(what="level piece", value=-by, allowed=None, why=None, surface=None, settings=pieces)
+        pieces = tuple(Setting(s.index, "level_piece", True) for s in meeting.crossed)
+        yield Remedy(what=Altered.LEVEL_PIECE, value=-by, allowed=None, why=None, surface=None, settings=pieces)

@@ -5,6 +5,7 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.model.guard.jogs import (
+    Altered,
     Barred,
     Breaks,
     CheckFails,
@@ -26,7 +27,7 @@ WIDE = OpeningFails("B", Where("between strands"), 4.25)
 
 
 def remedy(why, *effects, tried_at=""):
-    return Remedy(what="riser offset", value=F(1), allowed=False, why=why, effects=effects, tried_at=tried_at)
+    return Remedy(what=Altered.RISER_OFFSET, value=F(1), allowed=False, why=why, effects=effects, tried_at=tried_at)
 
 
 @pytest.mark.parametrize(

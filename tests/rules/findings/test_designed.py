@@ -211,7 +211,7 @@ def test_steps_that_no_strand_can_close_conflict_and_say_what_would():
     assert (conflict.finding.clause, conflict.given, conflict.unit) == ("T1", flight, "in")
     # put to the test: more risers of the same whole rise, which a strand as low as may be closes
     made = {step.key: step.value for step in conflict.finding.fixes[0].steps}
-    mended = replace(flight, risers=made["surface.risers"], rise=made["surface.rise"])
+    mended = replace(flight, risers=made["risers"], rise=made["rise"])
     assert mended.risers * mended.rise == pytest.approx(7 * 7.75, abs=2e-3)
     assert inspected(job(LEVEL, mended, LEVEL, spacing=3), pack(rule("opening", "stops", 4))).conflicts == ()
 
@@ -332,8 +332,8 @@ def test_ways_with_steps_that_no_strand_can_close():
     for fix in step_ways(layout, opening, layout.line.surfaces[1]):
         key, *_ = fix.steps
         firsts.setdefault((key.key, key.surfaces), key.value)
-    assert firsts["surface.risers", (1,)] == 11
-    assert F(6) <= firsts["surface.run", (1,)] <= F(98, 16)
+    assert firsts["risers", (1,)] == 11
+    assert F(6) <= firsts["run", (1,)] <= F(98, 16)
 
 
 def test_strands_too_far_from_the_stair_s_side_come_nearer():

@@ -175,7 +175,7 @@ STEPS = Finding(
     limit=4.0,
     unit="in",
     margin=-1.1,
-    fixes=(Fix((Change("surface.rise", F(6), None, "in", F(1, 16), (1,)),)),),
+    fixes=(Fix((Change("surface", "rise", F(6), None, "in", F(1, 16), (1,)),)),),
 )
 
 
@@ -195,8 +195,8 @@ def test_steps_that_no_strand_can_close_are_told_once_with_their_sizes():
         {"place": Place(0, Where("step triangle", step=2))}, {"place": Place(None, Where("step triangle", step=2))},
     ):  # fmt: skip
         assert list(beyond_help(layout, [replace(STEPS, **other)])) == []
-    for key in ("strand.lower", "rules", "strand.spacing"):  # strands can close them
-        can = Fix((Change(key, F(1)),))
+    for key in (("strand", "lower"), ("rules", ""), ("strand", "spacing")):  # strands can close them
+        can = Fix((Change(*key, F(1)),))
         for fixes in ((can,), (*STEPS.fixes, can), (Fix((*STEPS.fixes[0].steps, *can.steps)),)):
             assert list(beyond_help(layout, [replace(STEPS, fixes=fixes)])) == []
 

@@ -198,8 +198,11 @@ def test_posts_stand_elsewhere_by_two_at_a_corner_or_by_the_stair_s_side():
     for turn, offset in ((90.0, F(3, 2)), (60.0, F(3, 2)), (0.5, F(3, 2)), (-120.0, F(33, 16))):
         asked = job(LEVEL, replace(LEVEL, turn=turn), LEVEL)
         corner, side = JobWays(lay_out(asked, pack())).posts_elsewhere()
-        assert [(s.key, s.value) for s in corner.steps] == [("post.corner", "two"), ("post.corner_offset", offset)]
-        assert [(s.key, s.value) for s in side.steps] == [("post.mount", "side"), ("post.drop", 8)]
+        assert [(s.table, s.key, s.value) for s in corner.steps] == [
+            ("post", "corner", "two"),
+            ("post", "corner_offset", offset),
+        ]
+        assert [(s.table, s.key, s.value) for s in side.steps] == [("post", "mount", "side"), ("post", "drop", 8)]
         assert carried_out(asked, corner).post.corner == "two"
         two = replace(asked, post=carried_out(asked, corner).post)
         (only,) = JobWays(lay_out(two, pack())).posts_elsewhere()

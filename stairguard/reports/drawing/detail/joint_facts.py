@@ -31,7 +31,7 @@ from stairguard.reports.words.joint_words import (
     uphill_words,
 )
 from stairguard.reports.words.lengths import Formatter, degrees_words, slight
-from stairguard.reports.words.remedy_words import setting_words
+from stairguard.reports.words.remedy_words import altered_words, setting_words
 
 _MOST_ALIKE: Final = 6
 
@@ -231,7 +231,7 @@ def _jog(layout: Layout, joint: Joint, fmt: Formatter) -> Iterator[str]:
         return
     yield joint_words(layout, joint, fmt)[-1]
     ways = [
-        f"{remedy.what} ({', '.join(setting_words(one, layout.job.unit) for one in remedy.settings)})"
+        f"{altered_words(remedy)} ({', '.join(setting_words(one, layout.job.unit) for one in remedy.settings)})"
         for remedy in joint.remedies
         if remedy.allowed
     ]

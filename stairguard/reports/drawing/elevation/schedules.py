@@ -28,7 +28,7 @@ from stairguard.reports.words.grouping import labels
 from stairguard.reports.words.joint_words import ended_words, joint_words
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words, marked, sphere_words
 from stairguard.reports.words.opening_words import where_words
-from stairguard.reports.words.remedy_words import effects_words, reason_words, setting_words
+from stairguard.reports.words.remedy_words import altered_words, effects_words, reason_words, setting_words
 from stairguard.reports.words.rules.finding_words import subject_words
 from stairguard.reports.words.rules.verdict_words import FAILS, passes_words
 
@@ -134,7 +134,7 @@ def _remedy(remedy: Remedy, layout: Layout, fmt: Formatter) -> str:
     allowed = "" if remedy.allowed else "NOT ALLOWED: "
     keys = ", ".join(setting_words(one, layout.job.unit) for one in remedy.settings) or fmt(remedy.value)
     more = [words for words in (reason_words(remedy), effects_words(remedy, fmt)) if words]
-    return f"{allowed}{remedy.what}: {keys}" + (f" ({'; '.join(more)})" if more else "")
+    return f"{allowed}{altered_words(remedy)}: {keys}" + (f" ({'; '.join(more)})" if more else "")
 
 
 def openings(layout: Layout, width: float) -> Block:

@@ -6,7 +6,7 @@ from collections.abc import Hashable, Iterator, Sequence
 from typing import Final
 
 from stairguard.geometry.mitre import MirrorJoint, SawCut
-from stairguard.model.guard.jogs import Remedy
+from stairguard.model.guard.jogs import Altered, Remedy
 from stairguard.model.guard.pieces import EndCut
 from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.solved_layout import Layout
@@ -25,7 +25,13 @@ from stairguard.reports.words.joint_words import (
 from stairguard.reports.words.lengths import Figures, degrees_words, fixed, slight
 from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.remedy_words import effects_words, measured_words, reason_words, setting_words
+from stairguard.reports.words.remedy_words import (
+    altered_words,
+    effects_words,
+    measured_words,
+    reason_words,
+    setting_words,
+)
 
 
 def joint_list(layout: Layout, figures: Figures) -> list[str]:
@@ -199,23 +205,23 @@ def _jog(joint: Joint, layout: Layout, figures: Figures) -> str:
 def _remedies(joint: Joint, layout: Layout, figures: Figures) -> Iterator[str]:
     names = surface_names(layout)
     for remedy in joint.remedies:
-        what = str(remedy.what)
+        what = altered_words(remedy)
         if remedy.surface is not None:
             what = f"{what} over {names[remedy.surface].split(' (')[0]}"
         yield _remedy(what, remedy, joint, layout, figures)
 
 
 _EXACT: Final = {
-    "post station": "exactly {} level from the nosing, uphill positive",
-    "riser offset": "exactly {} more, level, between the edges of both sides",
-    "level piece": "{} of it, level",
+    Altered.POST_STATION: "exactly {} level from the nosing, uphill positive",
+    Altered.RISER_OFFSET: "exactly {} more, level, between the edges of both sides",
+    Altered.LEVEL_PIECE: "{} of it, level",
 }
 
 
 def _remedy(what: str, remedy: Remedy, joint: Joint, layout: Layout, figures: Figures) -> str:
     verdict = "allowed" if remedy.allowed else "not allowed"
     exact = _EXACT.get(remedy.what, "exactly {}").format(f"{figures.decimal(remedy.value)} {figures.unit}")
-    if remedy.what == "post station" and joint.from_nosing is None:
+    if remedy.what is Altered.POST_STATION and joint.from_nosing is None:
         exact = exact.replace("the nosing, uphill positive", "the edge, on along the line positive")
     keys = "; ".join(f"{setting_words(s, layout.job.unit)}, {measured_words(s)}" for s in remedy.settings)
     words = f"{what}: {keys} ({exact}): {verdict}" if keys else f"{what}: {exact}: {verdict}"

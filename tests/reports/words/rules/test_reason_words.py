@@ -159,7 +159,7 @@ def rule(quantity, kind, value, clause):
                 Finding(
                     clause="T1", status="read", quantity="opening", verdict="fail",
                     what=Sphere(FLIGHT, Where("step triangle", step=2), 1), place=Place(1), kind="stops", limit=4.0,
-                    fixes=(Fix((Change("surface.rise", F(6), unit="in", surfaces=(1,)),)),),
+                    fixes=(Fix((Change("surface", "rise", F(6), unit="in", surfaces=(1,)),)),),
                 ),
                 up(7, nosing=F(1)), "in",
             ),
