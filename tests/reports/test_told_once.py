@@ -9,7 +9,7 @@ import stairguard
 from stairguard.reports.page.guard.page_head import matters
 from stairguard.reports.page.rules.finding_list import tally
 from stairguard.reports.words.fix_words import fixes_words
-from tests.rules.fixes.fixing import inspected
+from tests.rules.fixes.retaking import inspected
 
 SITE = {"title": "told once", "unit": "in", "rules": "irc-2021", "inspection": {"plus_minus": "1/16 in"}}
 LANDING = {"kind": "landing", "length": "60 in"}

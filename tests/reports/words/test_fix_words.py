@@ -1,12 +1,15 @@
 """Words of fixes, as a person reads them: places counted from 1, figures that can be typed as they stand."""
 
 from fractions import Fraction as F
+from typing import get_args
 
 import pytest
 
 from stairguard.model.fixes import (
     Advice,
     Broken,
+    Change,
+    Divided,
     Evened,
     Farther,
     Fix,
@@ -14,12 +17,17 @@ from stairguard.model.fixes import (
     JogsThen,
     LineLonger,
     Long,
+    Measure,
+    Moved,
     Reshaped,
+    Retaken,
     Settle,
     SideEffect,
+    Step,
 )
 from stairguard.model.outcome import Settling
 from stairguard.reports.words.fix_words import fixes_words, fixes_words_anywhere, how_words
+from tests.reports.words import as_printed
 
 UNIT = ("in", F(1, 16))
 
@@ -94,3 +102,59 @@ def test_fixes_alike_but_for_their_surface_and_posts_are_told_alike():
 )  # fmt: skip
 def test_what_to_do_about_a_figure(quantity, way, words):
     assert how_words(quantity, way) == words
+
+
+def retaken(sure):
+    return Retaken(
+        quantity="guard height", way="at least", rows=(0,), now=F(71, 2), value=F(36), sure=sure, unit="in",
+        mark=F(1, 16),
+    )  # fmt: skip
+
+
+def moved(sure, doubtful=False, strand=True):
+    return Moved(row=0, edge=3, strand=strand, by=F(5, 8), sure=sure, doubtful=doubtful, unit="in", mark=F(1, 16))
+
+
+STEPS = [
+    Change("surface.rise", F(203, 32), F(-29, 32), *UNIT, (1,)),
+    Change("surface.risers", 8, surfaces=(1, 3)),
+    Change("surface.run", F(11), F(1, 2), *UNIT, (1, 3, 5, 7)),
+    Change("surface.open_risers", value=False, surfaces=(1,)),
+    Change("surface.posts", None, surfaces=(0, 2, 3)),
+    Change("strand.tension", F(265), F(65), "lbf", F(1)),
+    Change("strand.at_joints", "break"),
+    Change("rules", "irc-2021"),
+    Divided(1, (6, 5, 5), F(36), False, *UNIT),
+    Divided(1, (1, 1, 1), F(145, 4), True, *UNIT),
+    Inserted(2, F(36), True, *UNIT),
+    Inserted(1, F(73, 2), False, *UNIT),
+    Evened(0, "risers", F(29, 4), *UNIT),
+    Evened(3, "runs", F(1013, 100), *UNIT),
+    Measure("guard height", (0,)),
+    Measure("handrail extension", (1, 3), "top"),
+    Measure("post gap"),
+    retaken(None),
+    retaken(F(36)),
+    retaken(F(577, 16)),
+    Reshaped(0, (("lift", F(5), F(4)), ("spacing", F(3), F(13, 4))), (F(15, 4), F(3)), False, *UNIT),
+    Reshaped(0, (("lift", F(5), F(4)),), (F(4),), False, *UNIT),
+    Reshaped(0, (("lift", F(5), F(4)),), None, True, *UNIT),
+    moved(None),
+    moved(F(3, 4)),
+    moved(None, doubtful=True, strand=False),
+]
+
+
+@pytest.mark.parametrize("step", STEPS)
+def test_every_kind_of_step_is_read_off_its_words_as_it_is(step):
+    assert as_printed.read(fixes_words([Fix((step,))]), "in") == as_printed.legible(step)
+
+
+def test_no_kind_of_step_is_left_out():
+    assert {type(step) for step in STEPS} == set(get_args(Step))
+
+
+def test_steps_and_ways_stand_side_by_side_as_each_is_said_alone():
+    alone = [fixes_words([Fix((step,))]) for step in STEPS]
+    assert fixes_words([Fix(tuple(STEPS))]) == " and ".join(alone)
+    assert fixes_words([Fix((step,)) for step in STEPS]) == "; or ".join(alone)

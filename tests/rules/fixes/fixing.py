@@ -1,52 +1,31 @@
-"""Fixes read from the printed words as a person would, and carried out on the job or inspection file itself.
+"""Fixes carried out, step by step, on the job file itself, and judged again; of what is printed every word is read.
 
-Nothing here knows how a fix was found: words go in, a changed file comes out, and the program is asked again.
+Nothing here knows how a fix was found: steps go in, a changed file comes out, and the program is asked again. That a
+person reads the same steps off what is printed of them is held of each (`misprinted`).
 """
 
 from __future__ import annotations
 
 import copy
 import json
-import re
-import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
-import stairguard
 from stairguard.errors import StairguardError
 from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.io.read.job_file import read_job
-from stairguard.io.read.survey_file import read_survey
+from stairguard.model.fixes import Change, Divided, Evened, Fix, Inserted, SideEffect, Step
 from stairguard.model.subjects import Extension
 from stairguard.reports.words.fix_words import fixes_words
+from stairguard.reports.words.remedy_words import setting_words
 from stairguard.reports.words.rules.finding_words import spot_words
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
-from stairguard.rules.findings.surveyed import inspect_survey
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
-
-SET = re.compile(
-    r"(?P<key>(?:surface\[[^\]]+\]|rail|strand|post|handrail|site|ends|rules)(?:\.\w+)?) = "
-    r"(?P<value>\"[^\"]*\"|[^\s\"]+?)(?= \(|;| and |$)"
-)
-UNSET = re.compile(r"(?P<key>surface\[[^\]]+\]\.\w+) left out")
-DIVIDE = re.compile(
-    r"divide surface (\d+) into (?:flights of (.+?) risers|(\d+) equal ramps), with landings of (.+?) between"
-)
-INSERT = re.compile(r"put a landing of (.+?)(, with level_piece = false,)? between surfaces (\d+) and (\d+)")
-EVEN = re.compile(r"even out the (risers|runs) of surface (\d+)")
-TO = re.compile(r"by [^,()]+, to (?P<value>[^,();]+?)(?: \(by [^,()]+, to (?P<sure>[^,()]+), to be sure\))?$")
-SIZE = re.compile(r"(lift|rise|run|nosing|spacing) ((?:\d[^();,]*?))(?= \(|;|,| and |$)")
-MOVE = re.compile(r"move (?:the strand on )?edge (\d+) in by ([^()]+?)(?: \(([^()]+) to be sure\))?, square to itself")
-JOG = re.compile(
-    r"^  P[^\n]*?between\s+surface\s+(?P<first>\d+)\s[^,:]*?surface\s+(?P<last>\d+)\s(?P<rest>(?:(?!\n\n).)*)",
-    re.DOTALL | re.MULTILINE,
-)
-REMEDY = re.compile(r"surface\[(\d+)\]\.(\w+) = (\"[^\"]*\"|true|false|-?\d+)")
-SETTLE = re.compile(r"measure (.+) to \+- (\S+) (?:in|mm) to settle it")
+from tests.reports.words import as_printed
 
 
 def toml(content: dict[str, Any]) -> str:
@@ -71,73 +50,64 @@ def _cell(value: Any) -> str:
     return json.dumps(value)
 
 
-def length(text: str, unit: str) -> Fraction:
-    """A length as printed, by the reader of job files."""
-    return parse_length(text.strip(), unit)
+def misprinted(fixes: Sequence[Fix], unit: str) -> list[str]:
+    """What is printed of fixes and cannot be read back as what they are, step by step, by a person."""
+    printed = [fixes_words([fix]) for fix in fixes]
+    wrong = [] if fixes_words(fixes) == "; or ".join(printed) else [f"{printed} run together"]
+    for fix, words in zip(fixes, printed, strict=True):
+        steps = [fixes_words([Fix((step,))]) for step in fix.steps]
+        wrong += [] if words.startswith(" and ".join(steps)) else [f"{words!r} are not {steps}"]
+        read = [as_printed.read(one, unit) for one in steps]
+        wrong += [
+            f"{told} is printed {one!r}"
+            for told, one in zip(map(as_printed.legible, fix.steps), read, strict=True)
+            if told != one
+        ]
+    return wrong
 
 
-def ways(words: str) -> list[str]:
-    """The ways that one fix names."""
-    return words.split("; or ")
+def carried(content: dict[str, Any], fix: Fix) -> dict[str, Any] | None:
+    """A job's content with one way carried out; None where it names nothing to change."""
+    out = copy.deepcopy(content)
+    done = [_done(out, step) for step in fix.steps]
+    return out if any(done) else None
 
 
-def broken(words: str) -> str:
-    """What a way says that it breaks."""
-    found = re.search(r"; then (.+?) fails?$", words)
-    return found[1] if found else ""
+def _done(out: dict[str, Any], step: Step) -> bool:
+    """Whether a step is one of a job, carried out there."""
+    match step:
+        case Change():
+            _set(out, step)
+        case Evened():
+            _even(out["surface"][step.surface], step.what, out["unit"])
+        case Divided():
+            _divide(out, step)
+        case Inserted():
+            piece = {} if step.level_piece else {"level_piece": False}
+            out["surface"].insert(step.before, {"kind": "landing", "length": f"{step.length} {step.unit}", **piece})
+        case _:
+            return False
+    return True
 
 
-# --- jobs -------------------------------------------------------------------------------------------------------------
-
-
-def carried(content: dict[str, Any], words: str) -> dict[str, Any] | None:
-    """A job's content with one way carried out; None where the words name nothing to change."""
-    out, unit, done = copy.deepcopy(content), content["unit"], False
-    for found in SET.finditer(words):
-        _set(out, found["key"], found["value"])
-        done = True
-    for found in UNSET.finditer(words):
-        for table, key in _tables(out, found["key"]):
-            del table[key]
-        done = True
-    for found in EVEN.finditer(words):
-        _even(out["surface"][int(found[2]) - 1], found[1], unit)
-        done = True
-    for found in DIVIDE.finditer(words):
-        _divide(out, found, unit)
-        done = True
-    for found in INSERT.finditer(words):
-        piece = {"level_piece": False} if found[2] else {}
-        out["surface"].insert(int(found[3]), {"kind": "landing", "length": found[1], **piece})
-        done = True
-    return out if done else None
-
-
-def _tables(content: dict[str, Any], name: str) -> list[tuple[dict[str, Any], str]]:
-    """The tables, and the key in each, that a key as printed stands for."""
-    found = re.match(r"surface\[(.+)\]\.(\w+)$", name)
-    if found:
-        return [(content["surface"][number - 1], found[2]) for number in _numbers(found[1])]
-    table, _, key = name.partition(".")
-    return [(content.setdefault(table, {}), key)] if key else [(content, table)]
-
-
-def _numbers(text: str) -> list[int]:
-    row = re.match(r"(\d+) to (\d+)(?: in steps of (\d+))?$", text)
-    return list(range(int(row[1]), int(row[2]) + 1, int(row[3] or 1))) if row else [int(n) for n in text.split(", ")]
-
-
-def _set(content: dict[str, Any], name: str, value: str) -> None:
-    read = tomllib.loads(f"key = {value}")["key"]
-    for table, key in _tables(content, name):
+def _set(content: dict[str, Any], step: Change) -> None:
+    name, _, key = step.key.partition(".")
+    if step.surfaces:
+        tables = [content["surface"][index] for index in step.surfaces]
+    else:
+        tables = [content.setdefault(name, {})] if key else [content]
+    for table in tables:
         if "nosings" in table and key in ("risers", "rise", "run"):  # built anew with equal steps
             for gone in ("nosings", "last_rise"):
                 table.pop(gone, None)
-        table[key] = read
+        if step.value is None:
+            del table[key]
+        else:
+            table[key or name] = f"{step.value} {step.unit}" if isinstance(step.value, Fraction) else step.value
 
 
 def _even(surface: dict[str, Any], what: str, unit: str) -> None:
-    points = [[length(str(c), unit) for c in pair] for pair in surface["nosings"]]
+    points = [[parse_length(str(c), unit) for c in pair] for pair in surface["nosings"]]
     n, axis = len(points), 0 if what == "runs" else 1
     first, last = points[0][axis], points[-1][axis]
     if what == "risers" and not surface.get("down"):
@@ -145,7 +115,7 @@ def _even(surface: dict[str, Any], what: str, unit: str) -> None:
     else:
         step = (last - first) / (n - 1)
         if what == "risers":
-            low = length(str(surface["last_rise"]), unit) if "last_rise" in surface else -step
+            low = parse_length(str(surface["last_rise"]), unit) if "last_rise" in surface else -step
             step = (last - first - low) / n
             surface["last_rise"] = str(-step)
     for k, point in enumerate(points):
@@ -153,23 +123,23 @@ def _even(surface: dict[str, Any], what: str, unit: str) -> None:
     surface["nosings"] = [[f"{c} {unit}" for c in point] for point in points]
 
 
-def _divide(content: dict[str, Any], found: re.Match[str], unit: str) -> None:
-    index, landing = int(found[1]) - 1, {"kind": "landing", "length": found[4]}
-    whole = content["surface"][index]
-    counts = [int(n) for n in re.findall(r"\d+", found[2])] if found[2] else [0] * int(found[3])
+def _divide(content: dict[str, Any], step: Divided) -> None:
+    landing = {"kind": "landing", "length": f"{step.landing} {step.unit}"}
+    whole, unit = content["surface"][step.surface], content["unit"]
     parts: list[dict[str, Any]] = []
-    for k, count in enumerate(counts):
+    for k, count in enumerate(step.parts):
         part = {
             key: value
             for key, value in whole.items()
             if key not in ("posts", "start_post") and (k == 0 or key != "turn")
         }
-        if found[2]:
-            part["risers"] = count
+        if step.ramp:
+            equal = {key: parse_length(str(whole[key]), unit) / len(step.parts) for key in ("length", "rise")}
+            part |= {key: f"{size} {unit}" for key, size in equal.items()}
         else:
-            part |= {key: f"{length(str(whole[key]), unit) / len(counts)} {unit}" for key in ("length", "rise")}
+            part["risers"] = count
         parts += [landing] * (k > 0) + [part]
-    content["surface"][index : index + 1] = parts
+    content["surface"][step.surface : step.surface + 1] = parts
 
 
 def judged(content: dict[str, Any], path: Any) -> tuple[Any, dict[tuple[Any, ...], float]]:
@@ -223,14 +193,15 @@ def try_job(content: dict[str, Any], path: Any, tally: Tally) -> None:
             continue
         about = _about(one)
         tally.wrong += [] if about in before else [f"{about} of a finding is not among the failures of {content}"]
-        for words in ways(fixes_words(one.fixes)) or [""]:
-            changed = carried(content, words)
+        tally.wrong += misprinted(one.fixes, content["unit"])
+        tally.wrong += [] if one.fixes and fixes_words(one.fixes) else [f"nothing said of {about}"]
+        for fix in one.fixes:
+            changed, words = carried(content, fix), fixes_words([fix])
             if changed is None:
                 tally.advice.append(f"{one.quantity}: {words}")
-                tally.wrong += [] if words else [f"nothing said of {about}"]
                 continue
             tally.printed += 1
-            wrong = _job_wrong(content, changed, path, about, before, words)
+            wrong = _job_wrong(content, changed, path, about, before, fix)
             tally.cleared += not wrong
             if wrong:
                 tally.wrong.append(
@@ -239,8 +210,7 @@ def try_job(content: dict[str, Any], path: Any, tally: Tally) -> None:
     told = [one for one in inspect_layout(found).findings if one.verdict == "fail"]
     wrong = all_done(content, path, told)
     tally.wrong += [f"{wrong}: all together on {toml(content)!r}"] if wrong else []
-    if any(joint.jog for joint in found.layout.joints):
-        _try_remedies(content, path, tally, stairguard.report(found), before)
+    _try_remedies(content, path, tally, found, before)
 
 
 def all_done(content: dict[str, Any], path: Any, told: list[Any]) -> str:
@@ -250,13 +220,14 @@ def all_done(content: dict[str, Any], path: Any, told: list[Any]) -> str:
     """
     changed, done, given = content, [], {}
     for one in told:
-        words = ways(fixes_words(one.fixes))[0]
-        if re.search("divide surface|put a landing|by itself: with all else", words) or carried(content, words) is None:
+        fix = one.fixes[0]
+        apart = any(isinstance(step, Divided | Inserted) for step in fix.steps) or SideEffect.LAY_OUT_AGAIN in fix.also
+        if apart or carried(content, fix) is None:
             continue
-        for found in SET.finditer(words):
-            if given.setdefault(found["key"], found["value"]) != found["value"]:
-                return f"{found['key']} is set twice"
-        changed, done = carried(changed, words) or changed, [*done, _about(one)]
+        for key, value in keys_set(fix):
+            if given.setdefault(key, value) != value:
+                return f"{key} is set twice"
+        changed, done = carried(changed, fix) or changed, [*done, _about(one)]
     try:
         _, after = judged(changed, path)
     except StairguardError as error:
@@ -265,29 +236,31 @@ def all_done(content: dict[str, Any], path: Any, told: list[Any]) -> str:
     return f"left {left}" if left else ""
 
 
-def jogs(page: str) -> Iterator[tuple[tuple[int, int], list[str]]]:
-    """Joints at which a page tells of a jog: the surfaces there, counted from 1, and the remedies it allows."""
-    for found in JOG.finditer(page.partition("\nJOINTS\n")[2].partition("\nPOSTS\n")[0]):
-        body = re.sub(r"\s+", " ", found["rest"])
-        if " JOG: " in body:
-            told = body.partition("each tried on this job: ")[2].removeprefix("- ").split(" - ")
-            yield (int(found["first"]), int(found["last"])), [one for one in told if "): allowed: " in one]
+def keys_set(fix: Fix) -> Iterator[tuple[tuple[str, tuple[int, ...]], Any]]:
+    """Keys that a fix sets, of which surfaces, and to what."""
+    for step in fix.steps:
+        if isinstance(step, Change) and step.value is not None:
+            yield (step.key, step.surfaces), step.value
 
 
 def _try_remedies(
-    content: dict[str, Any], path: Any, tally: Tally, page: str, before: dict[tuple[Any, ...], float]
+    content: dict[str, Any], path: Any, tally: Tally, found: Any, before: dict[tuple[Any, ...], float]
 ) -> None:
-    """Type every remedy that a page allows, and look whether its jog is gone and no more is broken."""
-    for between, remedies in jogs(page):
-        for words in remedies:
+    """Type every remedy that is allowed as it is told, and look whether its jog is gone and no more is broken."""
+    for joint in found.layout.joints:
+        for remedy in joint.remedies:
+            if not remedy.allowed:
+                continue
+            words = [setting_words(setting, content["unit"]) for setting in remedy.settings]
             changed = copy.deepcopy(content)
-            for number, key, value in REMEDY.findall(words.partition(" (")[0] if "(" in words else words):
-                changed["surface"][int(number) - 1][key] = json.loads(value)
+            for one in words:
+                (number,), key, value = as_printed.setting(one)
+                changed["surface"][number - 1][key.removeprefix("surface.")] = value
             tally.remedies += 1
-            wrong = _remedy_wrong(changed, path, between, before)
+            wrong = _remedy_wrong(changed, path, joint.between, before)
             tally.gone += not wrong
             if wrong:
-                tally.wrong.append(f"{wrong}: {words!r} at {between} on {toml(content)!r}")
+                tally.wrong.append(f"{wrong}: {words!r} at {joint.between} on {toml(content)!r}")
 
 
 def _remedy_wrong(
@@ -297,14 +270,15 @@ def _remedy_wrong(
         found, after = judged(changed, path)
     except StairguardError as error:
         return f"cannot be done ({error})"
-    left = [pair for pair, _ in jogs(stairguard.report(found)) if between[0] <= pair[0] and pair[1] <= between[1]]
+    there = [j for j in found.layout.joints if between[0] <= j.between[0] and j.between[1] <= between[1]]
+    left = [joint.between for joint in there if joint.jog]
     new = sorted({str(key[0]) for key in after.keys() - before.keys()})
     return f"jog left at {left}" if left else f"breaks {new}" if new else ""
 
 
 def _job_wrong(
     content: dict[str, Any], changed: dict[str, Any], path: Any, about: tuple[Any, ...],
-    before: dict[tuple[Any, ...], float], words: str,
+    before: dict[tuple[Any, ...], float], fix: Fix,
 ) -> str:  # fmt: skip
     """What is wrong with a way carried out: it cannot be done, leaves the breach, or breaks more than it says."""
     try:
@@ -319,227 +293,5 @@ def _job_wrong(
         return f"left {[(key, after[key]) for key in left]}"
     new = {key[0] for key in after} - {key[0] for key in before}
     new |= set() if moved else {key[0] for key in after.keys() - before.keys()}
-    told = broken(words)
-    untold = [clause for clause in new if clause not in told and not (clause == "job" and "own limit" in told)]
-    return f"breaks {untold}, untold" if untold else ""
-
-
-# --- inspections ------------------------------------------------------------------------------------------------------
-
-
-def inspected(content: dict[str, Any], path: Any, fixes: bool = False) -> Any:
-    """Hold a guard as measured to its rules, from its file."""
-    path.write_text(toml(content), encoding="utf-8")
-    survey = read_survey(path)
-    return inspect_survey(survey, read_rules(survey.rules, survey.unit), fixes=fixes)
-
-
-def _row_of(content: dict[str, Any], one: Any) -> dict[str, Any] | None:
-    """The row that a finding is about, by what a page says of it."""
-    found = [
-        row
-        for row in content.get("measured", [])
-        if row["what"] == ("opening" if one.quantity in ("opening", "opening width", "ramp edge") else one.quantity)
-        and row.get("at", "") == spot_words(one.place.where)
-        and (row.get("surface") or 0) - 1 == (-1 if one.place.surface is None else one.place.surface)
-    ]
-    return found[0] if len(found) == 1 else None
-
-
-def retaken(content: dict[str, Any], one: Any, words: str, sure: bool) -> dict[str, Any] | None:
-    """An inspection's content with one way carried out; None where the words name nothing to change, or no such row."""
-    out, unit = copy.deepcopy(content), content["unit"]
-    if words.startswith("even out the") and "measured, each" in words:
-        value = TO.search(words)
-        assert value is not None, words
-        what = re.search(r"even out the (.+?)s measured", words)
-        assert what is not None
-        for row in out["measured"]:
-            if row["what"] == what[1] and (row.get("surface") or 0) - 1 == one.place.surface:
-                row["value"] = _again(row["value"], value["value"], unit)
-        return out
-    row = _row_of(out, one)
-    move = MOVE.search(words)
-    if move is not None:
-        return _moved(out, row, move, sure, unit)
-    value = TO.search(words)
-    if value is not None and row is not None:
-        row["value"] = _again(row["value"], value["sure"] if sure and value["sure"] else value["value"], unit)
-        return out
-    if row is not None and ("lift" in row or "spacing" in row):
-        now, _, certain = words.partition("; to be sure, ")
-        sizes = SIZE.findall(certain if sure and certain else now)
-        for key, size in sizes:
-            row[key] = _again(row.get(key, _of_flight(out, row, key)), size, unit)
-        return out if sizes else None
-    return carried(content, words)
-
-
-def _of_flight(content: dict[str, Any], row: dict[str, Any], key: str) -> Any:
-    return content["surface"][row["surface"] - 1].get(key, 0)
-
-
-def _again(old: Any, new: str, unit: str) -> str:
-    """A new figure, measured as well as the old one was."""
-    _, plus, error = str(old).partition("+-")
-    value = length(new, unit)
-    exact = str(value) if value.denominator < 10_000 else f"{float(value):.15g}"
-    return f"{exact} {unit}" + (f" +- {error.strip()}" if plus else "")
-
-
-def _moved(
-    out: dict[str, Any], row: dict[str, Any] | None, move: re.Match[str], sure: bool, unit: str
-) -> dict[str, Any] | None:
-    """An outline whose edge has been moved in: its neighbours keep their lines; measured again as it was."""
-    if row is None:
-        return None
-    by = length(move[3] if sure and move[3] else move[2], unit)
-    corners = row.get("points") or _drawn(row, unit)
-    points = [tuple(float(length(str(c).partition("+-")[0], unit)) for c in pair) for pair in corners]
-    n, k = len(points), int(move[1]) - 1
-    new = list(points)
-    a, b = points[k], points[(k + 1) % n]
-    area = sum(p[0] * q[1] - q[0] * p[1] for p, q in zip(points, points[1:] + points[:1], strict=True))
-    ux, uz = b[0] - a[0], b[1] - a[1]
-    size = (ux * ux + uz * uz) ** 0.5
-    way = 1 if area > 0 else -1  # inwards is left of an edge of a figure drawn anticlockwise
-    nx, nz = -uz / size * way, ux / size * way
-    for end, other in ((k, points[k - 1]), ((k + 1) % n, points[(k + 2) % n])):
-        p = points[end]
-        vx, vz = other[0] - p[0], other[1] - p[1]
-        t = float(by) / (vx * nx + vz * nz)
-        new[end] = (p[0] + t * vx, p[1] + t * vz)
-    if "points" in row:
-        row["points"] = [
-            [_again(old, f"{value:.15f} {unit}", unit) for old, value in zip(pair, point, strict=True)]
-            for pair, point in zip(row["points"], new, strict=True)
-        ]
-        return out
-    apart = lambda i, j: ((new[i][0] - new[j][0]) ** 2 + (new[i][1] - new[j][1]) ** 2) ** 0.5  # noqa: E731  # one distance, asked for below
-    row["sides"] = [_again(old, f"{apart(i, (i + 1) % n):.15f} {unit}", unit) for i, old in enumerate(row["sides"])]
-    if "diagonal" in row:
-        row["diagonal"] = _again(row["diagonal"], f"{apart(0, 2):.15f} {unit}", unit)
-    return out
-
-
-def _drawn(row: dict[str, Any], unit: str) -> list[list[str]]:
-    """Corners of a figure given by its sides, side 1 level."""
-    sides = [float(length(str(s).partition("+-")[0], unit)) for s in row["sides"]]
-    d = float(length(str(row["diagonal"]).partition("+-")[0], unit)) if "diagonal" in row else sides[2]
-    x = (sides[0] ** 2 + d * d - sides[1] ** 2) / (2 * sides[0])
-    points = [(0.0, 0.0), (sides[0], 0.0), (x, (d * d - x * x) ** 0.5)]
-    if "diagonal" in row:
-        cx, cz = points[2]
-        along = (sides[3] ** 2 + d * d - sides[2] ** 2) / (2 * d)
-        off = (sides[3] ** 2 - along * along) ** 0.5
-        points.append((along * cx / d - off * cz / d, along * cz / d + off * cx / d))
-    return [[f"{a:.15f} {unit}", f"{b:.15f} {unit}"] for a, b in points]
-
-
-def settled(content: dict[str, Any], one: Any, found: re.Match[str]) -> dict[str, Any] | None:
-    """An inspection in which one figure is measured as well as it says."""
-    out, (what, better), unit = copy.deepcopy(content), (found[1], found[2]), content["unit"]
-    row = _row_of(out, one)
-    if row is None:
-        if (
-            what != "it"
-            or one.quantity.startswith("handrail")
-            or any(r["what"] == one.quantity for r in out.get("measured", []))
-        ):
-            return None
-        out.setdefault("inspection", {})["plus_minus"] = f"{better} {unit}"
-        return out
-    key = {"it": "value", "opening": "value"}.get(what, what)
-    side = re.match(r"side (\d+)$", what)
-    if side:
-        row["sides"][int(side[1]) - 1] = _better(row["sides"][int(side[1]) - 1], better, unit)
-    elif key in row:
-        row[key] = _better(row[key], better, unit)
-    elif key in ("rise", "run", "nosing", "tread"):
-        row[key] = _better(_of_flight(out, row, key), better, unit)
-    else:
-        return None
-    return out
-
-
-def _better(old: Any, plus_minus: str, unit: str) -> str:
-    value = length(str(old).partition("+-")[0], unit)
-    return f"{value} {unit} +- {plus_minus} {unit}"
-
-
-def _same(one: Any) -> tuple[Any, ...]:
-    return one.clause, one.quantity, one.kind, one.scope, one.place.surface, one.place.where
-
-
-def try_survey(content: dict[str, Any], path: Any, tally: Tally) -> None:
-    """Inspect, carry every way that is printed out on the file, and inspect again."""
-    found = inspected(content, path, fixes=True)
-    failing = {_same(f)[:5] for f in found.findings if f.verdict == "fail"}
-    for one in found.findings:
-        settle = SETTLE.fullmatch(fixes_words(one.fixes))
-        if settle is not None:
-            _try_settling(content, path, tally, one, settle)
-        elif one.verdict in ("fail", "needs a decision") and fixes_words(one.fixes) and one.margin is not None:
-            for words in ways(fixes_words(one.fixes)):
-                for sure in (False, True)[: 1 if "still too close to call" in words else 2]:
-                    _try_way(content, path, tally, one, words, sure, failing)
-
-
-def _try_settling(content: dict[str, Any], path: Any, tally: Tally, one: Any, settle: re.Match[str]) -> None:
-    changed = settled(content, one, settle)
-    if changed is None:
-        tally.advice.append(f"{one.quantity}: no one row for {fixes_words(one.fixes)}")
-        return
-    tally.printed += 1
-    again = [f.verdict for f in inspected(changed, path).findings if _same(f) == _same(one)]
-    wrong = not again or "too close to call" in again
-    tally.cleared += not wrong
-    tally.wrong += [f"still {again}: {fixes_words(one.fixes)} on {toml(content)!r}"] if wrong else []
-
-
-def _try_way(
-    content: dict[str, Any], path: Any, tally: Tally, one: Any, words: str, sure: bool, failing: set[tuple[Any, ...]]
-) -> None:
-    changed = retaken(content, one, words, sure)
-    if changed is None:
-        tally.advice += [] if sure else [f"{one.quantity}: {words}"]
-        return
-    tally.printed += 1
-    wrong = _survey_wrong(content, changed, path, one, words, sure, failing)
-    tally.cleared += not wrong
-    if wrong:
-        tally.wrong.append(f"{wrong}: {'sure ' * sure}{_same(one)}: {words!r} on {toml(content)!r}")
-
-
-def _survey_wrong(
-    content: dict[str, Any], changed: dict[str, Any], path: Any, one: Any, words: str, sure: bool,
-    failing: set[tuple[Any, ...]],
-) -> str:  # fmt: skip
-    try:
-        again = inspected(changed, path)
-    except StairguardError as error:
-        return f"cannot be done ({error})"
-    moved = len(changed["surface"]) != len(content["surface"])
-    row = _row_of(content, one) is not None and "even out" not in words
-    mine = [
-        f
-        for f in again.findings
-        if _same(f)[:4] == _same(one)[:4]
-        and (moved or f.place.surface == one.place.surface)
-        and (not row or f.place.where == one.place.where)
-    ]
-    good = ("pass", "not checked") if sure or not one.guard_band else ("pass", "too close to call", "not checked")
-    left = [(f.verdict, f.value, f.margin, f.guard_band) for f in mine if f.verdict not in good]
-    if left:
-        return f"left {left}"
-    again_told = "measure the openings over the steps again" in words
-    new = {
-        f.clause
-        for f in again.findings
-        if f.verdict == "fail"
-        and _same(f)[:5] not in failing
-        and not moved
-        and not (again_told and f.quantity == "opening")
-    }
-    untold = [clause for clause in new if clause not in broken(words) and clause != one.clause]
-    return f"breaks {untold}, untold" if untold else ""
+    untold = new - {one.clause for one in fix.breaks}
+    return f"breaks {sorted(untold)}, untold" if untold else ""

@@ -1,4 +1,4 @@
-"""Every fix that is printed is carried out on the file it is about, as a person would, and judged again."""
+"""Every fix that is told is carried out on the file it is about, read off what is printed of it, and judged again."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from dataclasses import asdict
 
 import pytest
 
-from tests.rules.fixes.fixing import Tally, try_job, try_survey
+from tests.rules.fixes.fixing import Tally, try_job
 from tests.rules.fixes.fixjobs import random_job, random_survey
+from tests.rules.fixes.retaking import try_survey
 
 JOBS, INSPECTIONS = 10, 16
 """So many run every day; ``--fix-jobs`` asks for more."""

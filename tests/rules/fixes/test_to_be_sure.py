@@ -6,8 +6,8 @@ One case for each way in which an opening is given, in either unit; random ones 
 import pytest
 
 import stairguard
-from stairguard.reports.words.fix_words import fixes_words
-from tests.rules.fixes.fixing import inspected, retaken, toml, ways
+from tests.rules.fixes.fixing import toml
+from tests.rules.fixes.retaking import inspected, retaken
 
 INCHES = {"unit": "in", "rules": "irc-2021", "inspection": {"plus_minus": "1/16 in"}}
 METRIC = {"unit": "mm", "rules": "england-adk-2013", "inspection": {"plus_minus": "2 mm"}}
@@ -66,12 +66,12 @@ def test_what_is_told_to_be_sure_is(name, tmp_path):
     content = {"title": name, **site, "surface": [landing, flight], "measured": [row]}
     found = inspected(content, tmp_path / "found.toml", fixes=True)
     (one,) = (f for f in found.findings if f.verdict == "fail" and f.quantity == "opening" and f.value)
-    told = [words for words in ways(fixes_words(one.fixes)) if "to be sure" in words]
-    assert told, fixes_words(one.fixes)
-    for words in told:
-        again = inspected(retaken(content, one, words, sure=True), tmp_path / "again.toml")
+    told = [fix for fix in one.fixes if fix.to_be_sure]
+    assert told, one.fixes
+    for fix in told:
+        again = inspected(retaken(content, one, fix, sure=True), tmp_path / "again.toml")
         verdicts = [f.verdict for f in again.findings if (f.clause, f.scope) == (one.clause, one.scope) and f.value]
-        assert verdicts == ["pass"], f"{words} on {toml(content)}"
+        assert verdicts == ["pass"], f"{fix} on {toml(content)}"
 
 
 @pytest.mark.parametrize("plus_minus", ["1/16 in", "0 in"])
@@ -85,7 +85,7 @@ def test_how_a_fix_s_two_figures_differ_is_said_once_and_is_so(plus_minus, tmp_p
     page = " ".join(stairguard.inspection_report(found).split())
     assert page.count("TWO FIGURES IN A FIX") == (plus_minus != "0 in")
     (low,) = (f for f in found.findings if f.verdict == "fail")
-    (words,) = ways(fixes_words(low.fixes))
+    (fix,) = low.fixes
     for sure, verdict in ((False, "too close to call"), (True, "pass")) if plus_minus != "0 in" else ((False, "pass"),):
-        again = inspected(retaken(content, low, words, sure=sure), tmp_path / "again.toml")
+        again = inspected(retaken(content, low, fix, sure=sure), tmp_path / "again.toml")
         assert [f.verdict for f in again.findings if f.clause == low.clause and f.value] == [verdict]

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import re
+from fractions import Fraction as F
 from typing import Any
 
 import pytest
 
+from stairguard.model.fixes import Advice, Change, Fix
 from stairguard.model.guard.opening_kinds import Where
-from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.designed import inspect_layout
-from tests.rules.fixes.fixing import SET, all_done, carried, judged, ways
+from tests.rules.fixes.fixing import all_done, carried, judged, keys_set
 
 
 def _job(rules: str, rail: float, **flight: Any) -> dict[str, Any]:
@@ -48,10 +48,10 @@ def told_two(tmp_path_factory):
 @pytest.mark.parametrize("job", [TWO_KEYS, STEEP, OPEN, THICK], ids=["two keys", "steep", "open risers", "thick"])
 def test_a_key_is_told_one_value_and_all_done_leave_nothing(job, tmp_path, request):
     told = request.getfixturevalue("told_two") if job is TWO_KEYS else _told(job, tmp_path / "job.toml")
-    values: dict[str, set[str]] = {}
+    values: dict[Any, set[Any]] = {}
     for one in told:
-        for found in SET.finditer(fixes_words(one.fixes)):
-            values.setdefault(found["key"], set()).add(found["value"])
+        for key, value in (set_to for fix in one.fixes for set_to in keys_set(fix)):
+            values.setdefault(key, set()).add(value)
     assert {key: found for key, found in values.items() if len(found) > 1} == {}
     assert all_done(job, tmp_path / "job.toml", told) == ""
 
@@ -59,18 +59,15 @@ def test_a_key_is_told_one_value_and_all_done_leave_nothing(job, tmp_path, reque
 def test_the_length_told_of_a_flight_is_that_with_its_risers_and_its_run_done(told_two):
     changed = TWO_KEYS
     for one in told_two:
-        changed = carried(changed, ways(fixes_words(one.fixes))[0])
+        changed = carried(changed, one.fixes[0])
     flight = changed["surface"][1]
-    level = (flight["risers"] - 1) * flight["run"]  # 7 runs of 11 in: 6' 5"
-    assert [re.search(r"(\d+)' (\d+)\" long", fixes_words(one.fixes)).groups() for one in told_two] == [
-        (str(level // 12), str(level % 12))
-    ] * len(told_two)
+    assert (flight["risers"], flight["run"]) == (8, "11 in")
+    assert [[fix.long.level for fix in one.fixes if fix.long] for one in told_two] == [[7 * 11]] * len(told_two)
 
 
 def test_a_rise_told_gives_the_whole_rise_back(told_two):
-    assert '.rise = "6-11/32 in" (29/32" less)' in fixes_words(
-        told_two[0].fixes
-    )  # 7 x 7-1/4 is 50-3/4, and 8 x 6-11/32
+    rises = [step for step in told_two[0].fixes[0].steps if isinstance(step, Change) and step.key == "surface.rise"]
+    assert [(step.value, step.by) for step in rises] == [(F(203, 32), F(-29, 32))]  # 7 x 7-1/4 is 50-3/4, and 8 x it
 
 
 def test_where_each_way_breaks_another_rule_filling_in_is_told_too(tmp_path):
@@ -88,13 +85,13 @@ def test_where_each_way_breaks_another_rule_filling_in_is_told_too(tmp_path):
     triangles = _through(_told(job, tmp_path / "job.toml"), "step triangle")
     assert triangles
     for one in triangles:
-        *told, last = ways(fixes_words(one.fixes))
-        assert all(re.search("; then .* fails?$", way) for way in told)
-        assert last.startswith("a solid piece in the triangle")
+        *told, last = one.fixes
+        assert all(fix.breaks for fix in told)
+        assert last == Fix((), advice=Advice.FILL_TRIANGLE)
 
 
 def test_a_way_taken_in_place_of_another_is_told_at_each_breach_it_mends(tmp_path):
     """Open risers of one flight, at its foot and above: closed at both, as treads thick enough fit no riser told."""
     boards = _through(_told(THICK, tmp_path / "job.toml"), "open riser")
     assert len(boards) == 2
-    assert {ways(fixes_words(one.fixes))[0] for one in boards} == {"surface[2].open_risers = false"}
+    assert {one.fixes[0] for one in boards} == {Fix((Change("surface.open_risers", value=False, surfaces=(1,)),))}
