@@ -6,6 +6,7 @@ One caution is of one place; alike ones are told together. Surfaces are counted 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum, auto
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
@@ -14,6 +15,21 @@ from stairguard.model.guard.surfaces import Kind
 from stairguard.model.reasons import Reason
 from stairguard.model.rules import Amendment
 from stairguard.model.subjects import Subject
+
+
+class PlainCaution(Enum):
+    """What is said without a figure or a place."""
+
+    NO_RULES = auto()
+    """No pack was asked for."""
+    LARGER_SPHERE = auto()
+    """A verdict uses the larger sphere of a step triangle."""
+    NO_TAKE_UPS = auto()
+    """Nothing is deducted from strands for fittings."""
+    TAKEN_AS_EXACT = auto()
+    """Figures of an inspection without a +-."""
+    ONLY_MEASURED = auto()
+    """An inspection holds to the rules what was measured, and no more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,22 +63,15 @@ class PackSays:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class NoRules:
-    """No pack was asked for."""
+Unread: TypeAlias = Literal["from memory", "secondary"]
 
 
 @dataclass(frozen=True, slots=True)
 class NotRead:
     """Clauses that a guard was held to and whose document was not read."""
 
-    status: Literal["from memory", "secondary"]
+    status: Unread
     clauses: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class LargerSphere:
-    """A verdict uses the larger sphere of a step triangle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,11 +168,6 @@ class TooLong:
     labels: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class NoTakeUps:
-    """Nothing is deducted from strands for fittings."""
-
-
 # Posts, and what the guard leaves.
 
 
@@ -201,7 +205,7 @@ class UnguardedEnd:
     kind: Kind
 
 
-# What was surveyed, or measured.
+# What was surveyed.
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,18 +213,8 @@ class LastRiseAssumed(SurfaceCaution):
     """A flight measured going down whose lowest rise was not given."""
 
 
-@dataclass(frozen=True, slots=True)
-class TakenAsExact:
-    """Figures of an inspection without a +-."""
-
-
-@dataclass(frozen=True, slots=True)
-class OnlyMeasured:
-    """An inspection holds to the rules what was measured, and no more."""
-
-
 Caution: TypeAlias = (
-    Amended | PackSays | NoRules | NotRead | LargerSphere | LeaveUsed | OptionUnmet | PracticeUnmet | LowNeighbour
-    | JogLeft | RailsLap | Crossed | LowerNotReached | HoleOverEdge | TooLong | NoTakeUps | FootAtCorner | FootOverhangs
-    | MustBear | CornerPulled | UnguardedEnd | LastRiseAssumed | TakenAsExact | OnlyMeasured
+    PlainCaution | Amended | PackSays | NotRead | LeaveUsed | OptionUnmet | PracticeUnmet | LowNeighbour
+    | JogLeft | RailsLap | Crossed | LowerNotReached | HoleOverEdge | TooLong | FootAtCorner | FootOverhangs
+    | MustBear | CornerPulled | UnguardedEnd | LastRiseAssumed
 )  # fmt: skip

@@ -14,6 +14,17 @@ from stairguard.model.apart_from_place import LABEL, PLACE
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.guard.surfaces import Kind
 
+SizeQuantity: TypeAlias = Literal[
+    "landing length", "ramp slope", "ramp rise", "riser", "run", "step comfort", "nosing projection", "pitch",
+    "flight rise", "post gap", "strand spacing", "lowest edge", "handrail height",
+]  # fmt: skip
+"""Rules' quantities that are one figure of one surface."""
+OfOne: TypeAlias = SizeQuantity | Literal["landing depth"]
+GripQuantity: TypeAlias = Literal["handrail size", "handrail perimeter", "handrail across", "handrail clearance"]
+"""Rules' quantities of the section that hands hold, and of the room beside it."""
+OfWhole: TypeAlias = GripQuantity | Literal["handrail heights", "push", "post gap", "strand spacing"]
+OfPosts: TypeAlias = Literal["corner gap", "corner spacing", "longest run", "most bends"]
+RailMeant: TypeAlias = Literal["top rail", "top rail as handrail", "handrail"]
 Each: TypeAlias = Literal["nosing", "riser", "run", "step"]
 
 
@@ -77,13 +88,14 @@ class OfSurface:
 
 @dataclass(frozen=True, slots=True)
 class Size(OfSurface):
-    """One figure that a surface has, by a rule's quantity; ``number`` where it is one riser, run or step of several.
+    """One figure that a surface has; ``number`` where it is one riser, run or step of several.
 
     A landing's ``"landing length"`` is its length along the line, its ``"landing depth"`` what the job states or what
-    cannot be told of it.
+    cannot be told of it. A ``"post gap"`` is the widest clear one over the surface, a ``"handrail height"`` one that is
+    stated, not measured.
     """
 
-    quantity: str
+    quantity: OfOne
     number: int | None = None
 
 
@@ -91,7 +103,7 @@ class Size(OfSurface):
 class Height(OfSurface):
     """Plumb height of a rail over a surface, or over one nosing of a measured flight."""
 
-    rail: Literal["top rail", "top rail as handrail", "handrail"]
+    rail: RailMeant
     nosing: int | None = None
 
 
@@ -109,21 +121,6 @@ class Extension(OfSurface):
 
     top: bool
     sloping: bool
-
-
-@dataclass(frozen=True, slots=True)
-class PostGap(OfSurface):
-    """The widest clear gap between posts over a surface."""
-
-
-@dataclass(frozen=True, slots=True)
-class StrandSpacing(OfSurface):
-    """The spacing of the strands over a surface."""
-
-
-@dataclass(frozen=True, slots=True)
-class LowestEdge(OfSurface):
-    """The lowest edge over a flight."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,22 +165,10 @@ class MeasuredDifferences(OfSurface):
 
 
 @dataclass(frozen=True, slots=True)
-class Stated(OfSurface):
-    """The handrail's height as it is stated, not measured."""
-
-
-@dataclass(frozen=True, slots=True)
-class HandrailSection:
-    """What is stated of the section that hands hold, or of the room beside it, by a rule's quantity."""
-
-    quantity: str
-
-
-@dataclass(frozen=True, slots=True)
 class WholeGuard:
-    """What is told of the guard as a whole."""
+    """What is told of the guard as a whole, or of its handrail: the section that hands hold, the room beside it."""
 
-    of: Literal["handrail heights", "push", "post gap", "strand spacing"]
+    of: OfWhole
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,7 +176,7 @@ class BetweenPosts:
     """What is told of two posts: the gap or strands' spacing between a corner's, or a run from one to the other."""
 
     posts: AtPosts
-    of: Literal["corner gap", "corner spacing", "longest run", "most bends"]
+    of: OfPosts
 
 
 @dataclass(frozen=True, slots=True)
@@ -291,8 +276,8 @@ Spot: TypeAlias = Nth | AtPost | AtPosts | AtStrand | TakenAt | BetweenFlights |
 """Where on a surface, or on the guard, a figure was found; "" where nothing is said."""
 
 Subject: TypeAlias = (
-    Size | Height | Differences | Extension | PostGap | StrandSpacing | LowestEdge | Sphere | PastEnd | MeasuredSphere
-    | TakenFigure | MeasuredDifferences | Stated | HandrailSection | WholeGuard | BetweenPosts | Foot | LowestHole
+    Size | Height | Differences | Extension | Sphere | PastEnd | MeasuredSphere
+    | TakenFigure | MeasuredDifferences | WholeGuard | BetweenPosts | Foot | LowestHole
     | BetweenFlights | ShortStrands | LevelWires | StrandsInBand | MembersInBand | Fall | Openings | RuledQuantity
     | RuledLoad
 )  # fmt: skip

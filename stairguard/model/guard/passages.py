@@ -36,10 +36,12 @@ class RailsApart:
     in_the_way: bool
 
 
-Bar: TypeAlias = Literal["asked", "line closes"] | Bend | RailsApart
+AsAsked: TypeAlias = Literal["asked", "line closes"]
+Bar: TypeAlias = AsAsked | Bend | RailsApart
 """Why no strand passes a joint: the job asks for that, the line closes there, or strands cannot."""
 
-Ended: TypeAlias = Bar | RunLimit | LineEnd | Literal["none beyond"]
+PlainEnd: TypeAlias = AsAsked | RunLimit | LineEnd | Literal["none beyond"]
+Ended: TypeAlias = Bar | PlainEnd
 """Why a strand ends at a post: ``none beyond``: the joint lets strands pass, but the other side has none so low."""
 
 

@@ -131,6 +131,9 @@ class Hole:
         return self.passage.broken
 
 
+CloseAt: TypeAlias = Literal["one face", "opposite faces", "centre line"]
+
+
 @dataclass(frozen=True, slots=True)
 class CloseHoles:
     """Two holes of one post, how far apart plumb at their closest, and where that is."""
@@ -138,7 +141,7 @@ class CloseHoles:
     first: Hole
     second: Hole
     gap: Fraction
-    where: Literal["one face", "opposite faces", "centre line"]
+    where: CloseAt
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

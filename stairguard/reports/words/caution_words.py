@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Iterator, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import fields
 from fractions import Fraction
 from functools import singledispatch
@@ -18,26 +18,23 @@ from stairguard.model.cautions import (
     FootOverhangs,
     HoleOverEdge,
     JogLeft,
-    LargerSphere,
     LastRiseAssumed,
     LeaveUsed,
     LowerNotReached,
     LowNeighbour,
     MustBear,
-    NoRules,
-    NoTakeUps,
     NotRead,
-    OnlyMeasured,
     OptionUnmet,
     PackSays,
+    PlainCaution,
     PostCaution,
     PracticeUnmet,
     RailsLap,
     SurfaceCaution,
-    TakenAsExact,
     TooLong,
     UnguardedEnd,
     UnmetFigure,
+    Unread,
 )
 from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.model.published.strand_materials import StrandSteel
@@ -52,7 +49,16 @@ from stairguard.reports.words.rules.rule_words import amendment_words
 if TYPE_CHECKING:  # most guards are asked nothing of loads
     from stairguard.model.guard.guard_loads import GuardReport
 
-_NOT_READ: Final = {
+_PLAIN: Final[Mapping[PlainCaution, str]] = {
+    PlainCaution.NO_RULES: "No rule pack was asked for: nothing was checked but the job's own limits.",
+    PlainCaution.LARGER_SPHERE: LARGER_SPHERE,
+    PlainCaution.NO_TAKE_UPS: "Take-ups are zero: strand lengths run between bearing faces, with nothing deducted for "
+    "fittings.",
+    PlainCaution.TAKEN_AS_EXACT: "Figures without a +- are taken as exact, so a verdict near its limit says more than "
+    "a tape can.",
+    PlainCaution.ONLY_MEASURED: "Only what was measured is held to the rules: places between may be worse.",
+}
+_NOT_READ: Final[Mapping[Unread, str]] = {
     "from memory": "From memory, no document read",
     "secondary": "Read in a copy, a quotation or an earlier edition",
 }
@@ -95,6 +101,8 @@ def push_cautions(checked: CheckedLayout, report: GuardReport) -> tuple[str, ...
 
 def _key(one: Caution, unit: str) -> Hashable:
     """What is said but for the place; lengths as they are shown."""
+    if isinstance(one, PlainCaution):
+        return one
     told = (getattr(one, each.name) for each in fields(one) if each.name not in _PLACES)
     return type(one), *(solved(value, unit) if isinstance(value, Fraction | float) else value for value in told)
 
@@ -117,6 +125,11 @@ def _words(first: object, same: Sequence[Any], unit: str) -> str:
 
 
 @_words.register
+def _(first: PlainCaution, same: Sequence[PlainCaution], unit: str) -> str:
+    return _PLAIN[first]
+
+
+@_words.register
 def _(first: Amended, same: Sequence[Amended], unit: str) -> str:
     return f"Amended locally: {amendment_words(first.change)}."
 
@@ -127,19 +140,9 @@ def _(first: PackSays, same: Sequence[PackSays], unit: str) -> str:
 
 
 @_words.register
-def _(first: NoRules, same: Sequence[NoRules], unit: str) -> str:
-    return "No rule pack was asked for: nothing was checked but the job's own limits."
-
-
-@_words.register
 def _(first: NotRead, same: Sequence[NotRead], unit: str) -> str:
     clauses = "; ".join(first.clauses)
     return f"{_NOT_READ[first.status]}: {clauses}. Compare with the code in force before relying on it."
-
-
-@_words.register
-def _(first: LargerSphere, same: Sequence[LargerSphere], unit: str) -> str:
-    return LARGER_SPHERE
 
 
 @_words.register
@@ -226,11 +229,6 @@ def _(first: TooLong, same: Sequence[TooLong], unit: str) -> str:
 
 
 @_words.register
-def _(first: NoTakeUps, same: Sequence[NoTakeUps], unit: str) -> str:
-    return "Take-ups are zero: strand lengths run between bearing faces, with nothing deducted for fittings."
-
-
-@_words.register
 def _(first: FootAtCorner, same: Sequence[FootAtCorner], unit: str) -> str:
     its, it = ("Its length counts", "it") if len(same) == 1 else ("Their lengths count", "them")
     return (
@@ -279,13 +277,3 @@ def _(first: LastRiseAssumed, same: Sequence[LastRiseAssumed], unit: str) -> str
         f"The lowest rise of {_surfaces(same)} (flight), measured going down, was not given: it is taken as the mean "
         "of the others. Measure it."
     )
-
-
-@_words.register
-def _(first: TakenAsExact, same: Sequence[TakenAsExact], unit: str) -> str:
-    return "Figures without a +- are taken as exact, so a verdict near its limit says more than a tape can."
-
-
-@_words.register
-def _(first: OnlyMeasured, same: Sequence[OnlyMeasured], unit: str) -> str:
-    return "Only what was measured is held to the rules: places between may be worse."

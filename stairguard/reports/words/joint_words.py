@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.guard.passages import Bend, Ended, RailsApart
+from stairguard.model.guard.passages import Bend, Ended, PlainEnd, RailsApart
 from stairguard.model.guard.pieces import Fitting
-from stairguard.model.guard.placed_posts import CloseHoles
+from stairguard.model.guard.placed_posts import CloseAt, CloseHoles
 from stairguard.model.guard.rail_joints import Joint, JointStrand, Unmitred
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Unit
 from stairguard.reports.words.lengths import Formatter, brief, degrees_words, rough, stated
 
-_WHY: Final[dict[str, str]] = {
+_WHY: Final[Mapping[PlainEnd, str]] = {
     "asked": "the job ends strands at joints",
     "line closes": "the line closes there: no strand goes through",
     "none beyond": "no strand of that number beyond",
@@ -37,7 +38,9 @@ def ended_words(ended: Ended | None, unit: Unit) -> str:
     return _WHY[ended]
 
 
-_CLOSE: Final = {"one face": "on one face", "opposite faces": "on opposite faces", "centre line": "on the centre line"}
+_CLOSE: Final[Mapping[CloseAt, str]] = {
+    "one face": "on one face", "opposite faces": "on opposite faces", "centre line": "on the centre line",
+}  # fmt: skip
 
 
 def close_words(pair: CloseHoles, *, turns: bool) -> str:

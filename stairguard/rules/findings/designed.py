@@ -16,7 +16,7 @@ from stairguard.model.guard.told import ToldLayout
 from stairguard.model.outcome import of_passes
 from stairguard.model.reasons import Noted, Reason, Why
 from stairguard.model.rules import Rule
-from stairguard.model.subjects import LowestEdge, StrandsInBand, WholeGuard
+from stairguard.model.subjects import Size, StrandsInBand, WholeGuard
 from stairguard.relations.printed.by_slope import plumb_of_square
 from stairguard.rules.findings.checks import Applied, applied, binds, held
 from stairguard.rules.findings.conflicts import conflicts
@@ -180,7 +180,7 @@ def _edges(layout: Layout) -> Iterator[_Spoken]:
                 Finding.of(
                     rule,
                     "pass",
-                    LowestEdge(on(surface)),
+                    Size(on(surface), "lowest edge"),
                     Place(surface.index),
                     value=value,
                     limit=limit,

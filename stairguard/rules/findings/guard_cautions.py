@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import radians, tan
-from typing import Final, Literal
+from typing import Final
 
 from stairguard.geometry.marks import last_digit, mark_above
 from stairguard.model.cautions import (
@@ -17,21 +17,20 @@ from stairguard.model.cautions import (
     FootOverhangs,
     HoleOverEdge,
     JogLeft,
-    LargerSphere,
     LastRiseAssumed,
     LeaveUsed,
     LowNeighbour,
     MustBear,
-    NoRules,
-    NoTakeUps,
     NotRead,
     OptionUnmet,
     PackSays,
+    PlainCaution,
     PracticeUnmet,
     RailsLap,
     TooLong,
     UnguardedEnd,
     UnmetFigure,
+    Unread,
 )
 from stairguard.model.guard.rails_and_strands import RailLine
 from stairguard.model.guard.solved_layout import Check, Layout
@@ -44,7 +43,7 @@ from stairguard.rules.measures.lowered_strands import not_reached
 
 _DIGITS: Final = 5
 """To which a figure is told that a post is to be moved by."""
-_UNREAD: Final[tuple[Literal["from memory", "secondary"], ...]] = ("from memory", "secondary")
+_UNREAD: Final[tuple[Unread, ...]] = ("from memory", "secondary")
 
 
 def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tuple[Caution, ...]:
@@ -64,7 +63,7 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
     return (
         *of_rules(layout.rules),
         *statuses(used),
-        *([LargerSphere()] if any(rule.place == "step triangle" for rule in used) else []),
+        *([PlainCaution.LARGER_SPHERE] if any(rule.place == "step triangle" for rule in used) else []),
         *([LeaveUsed(leave)] if leave else []),
         *_low_ends(layout),
         *not_reached(layout),
@@ -79,14 +78,14 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
         *_pulls(layout),
         *_optional(unmet),
         *_practice(layout),
-        *([NoTakeUps()] if strand.terminal_take_up == strand.tensioner_take_up == 0 else []),
+        *([PlainCaution.NO_TAKE_UPS] if strand.terminal_take_up == strand.tensioner_take_up == 0 else []),
     )
 
 
 def of_rules(rules: RuleSet) -> tuple[Caution, ...]:
     """What is said whatever the guard: what was amended locally, and the pack's own cautions."""
     amended, says = map(Amended, rules.amended), map(PackSays, rules.cautions)
-    return (*amended, *says, *([] if rules.rules else [NoRules()]))
+    return (*amended, *says, *([] if rules.rules else [PlainCaution.NO_RULES]))
 
 
 def statuses(used: Sequence[Rule]) -> Iterator[Caution]:

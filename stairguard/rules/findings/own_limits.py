@@ -19,9 +19,8 @@ from stairguard.model.subjects import (
     BetweenPosts,
     Foot,
     LowestHole,
-    PostGap,
     ShortStrands,
-    StrandSpacing,
+    Size,
     Subject,
 )
 from stairguard.relations.printed.by_slope import square_of_plumb
@@ -80,7 +79,7 @@ def _gaps(layout: Layout) -> Iterator[Check]:
     for surface in layout.line.surfaces:
         if surface.index in widest:
             level, where = widest[surface.index]
-            yield _along(layout, PostGap(on(surface)), level, surface.slope, Place(surface.index, where))
+            yield _along(layout, Size(on(surface), "post gap"), level, surface.slope, Place(surface.index, where))
 
 
 def _along(layout: Layout, what: Subject, level: Fraction, slope: Fraction, place: Place) -> Check:
@@ -99,7 +98,7 @@ def _spacings(layout: Layout) -> Iterator[Check]:
         field = fields.get(surface.index)
         if field is None or len(field.heights) < 2:  # one strand has no spacing
             continue
-        what = StrandSpacing(on(surface))
+        what = Size(on(surface), "strand spacing")
         yield _square(layout, what, field, surface.slope, field.square_spacing, Place(surface.index))
 
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import partial
 
 from stairguard.model.asked.asked_opening import Measurement
-from stairguard.model.cautions import Caution, OnlyMeasured, TakenAsExact
+from stairguard.model.cautions import Caution, PlainCaution
 from stairguard.model.findings import Finding, Inspection, Place, Verdict
 from stairguard.model.fixes import Fix, Retaken, SideEffect
 from stairguard.model.guard.surfaces import PlacedSurface
@@ -143,8 +143,8 @@ def _site(survey: Survey) -> Site:
 
 def _of_figures(survey: Survey) -> Iterator[Caution]:
     if any(row.length.plus_minus == 0 and row.opened is None for row in survey.taken) or not survey.plus_minus:
-        yield TakenAsExact()
-    yield OnlyMeasured()
+        yield PlainCaution.TAKEN_AS_EXACT
+    yield PlainCaution.ONLY_MEASURED
 
 
 class _Guard:

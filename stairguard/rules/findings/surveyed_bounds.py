@@ -15,7 +15,7 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.reasons import NotMeasured, Reason, Why
 from stairguard.model.rules import Rule
-from stairguard.model.subjects import MeasuredDifferences, Spot, Stated, TakenAt, TakenFigure
+from stairguard.model.subjects import MeasuredDifferences, Size, Spot, TakenAt, TakenFigure
 from stairguard.rules.findings.site_findings import about, binds_handrail, optional, present
 from stairguard.rules.fixes.measured_advice import settled, to_measure
 from stairguard.rules.fixes.surface_ways import Ways, down, up
@@ -98,7 +98,7 @@ class Bounds:
         for surface in self.surfaces:
             height = handrail.landing_height if surface.kind == "landing" else handrail.height
             if height is not None and surface.kind == rule.place and surface.index not in taken:
-                yield _Figure(Reading(height, Stated(on(surface))), self._own(), surface)
+                yield _Figure(Reading(height, Size(on(surface), "handrail height")), self._own(), surface)
 
     def _differences(self, what: str) -> Iterator[_Figure]:
         """The largest difference of several figures of one kind, taken one by one on one flight."""

@@ -12,7 +12,19 @@ from stairguard.model.guard.rails_and_strands import RailLine
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
 from stairguard.model.rules import Kind, Quantity
-from stairguard.model.subjects import Differences, Each, HandrailSection, Height, Nth, Numbered, Size, Spot, Subject
+from stairguard.model.subjects import (
+    Differences,
+    Each,
+    GripQuantity,
+    Height,
+    Nth,
+    Numbered,
+    Size,
+    SizeQuantity,
+    Spot,
+    Subject,
+    WholeGuard,
+)
 from stairguard.rules.measures.landing_depths import Depth
 from stairguard.solve.line.surveyed_flight import largest_steps, rail_over_nosings, rises, runs
 
@@ -80,11 +92,11 @@ def _height(surface: PlacedSurface, what: Height, height: Fraction) -> Measure:
 
 def grips(handrail: Handrail) -> dict[Quantity, Measure]:
     """What a job says of the section that hands hold, and what is clear beside it."""
-    stated: dict[Quantity, Fraction | None] = {
+    stated: dict[GripQuantity, Fraction | None] = {
         "handrail size": handrail.diameter, "handrail perimeter": handrail.perimeter,
         "handrail across": handrail.across, "handrail clearance": handrail.clearance,
     }  # fmt: skip
-    return {quantity: _one(value, HandrailSection(quantity)) for quantity, value in stated.items() if value is not None}
+    return {quantity: _one(value, WholeGuard(quantity)) for quantity, value in stated.items() if value is not None}
 
 
 def steps(surface: PlacedSurface, depth: Depth | None = None) -> dict[Quantity, Measure]:
@@ -106,7 +118,7 @@ def steps(surface: PlacedSurface, depth: Depth | None = None) -> dict[Quantity, 
     }
 
 
-def _sizes(place: Numbered, found: Mapping[Quantity, Fraction]) -> dict[Quantity, Measure]:
+def _sizes(place: Numbered, found: Mapping[SizeQuantity, Fraction]) -> dict[Quantity, Measure]:
     return {quantity: _one(value, Size(place, quantity)) for quantity, value in found.items()}
 
 

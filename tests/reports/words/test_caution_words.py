@@ -14,21 +14,17 @@ from stairguard.model.cautions import (
     FootOverhangs,
     HoleOverEdge,
     JogLeft,
-    LargerSphere,
     LastRiseAssumed,
     LeaveUsed,
     LowerNotReached,
     LowNeighbour,
     MustBear,
-    NoRules,
-    NoTakeUps,
     NotRead,
-    OnlyMeasured,
     OptionUnmet,
     PackSays,
+    PlainCaution,
     PracticeUnmet,
     RailsLap,
-    TakenAsExact,
     TooLong,
     UnguardedEnd,
     UnmetFigure,
@@ -61,7 +57,7 @@ SAID = [
         "Amended locally: ours on theirs: A (riser, flight) taken out.",
     ),
     ([PackSays("Mind the bear.")], "Mind the bear."),
-    ([NoRules()], "No rule pack was asked for: nothing was checked but the job's own limits."),
+    ([PlainCaution.NO_RULES], "No rule pack was asked for: nothing was checked but the job's own limits."),
     (
         [NotRead("from memory", ("A", "B"))],
         "From memory, no document read: A; B. Compare with the code in force before relying on it.",
@@ -70,7 +66,7 @@ SAID = [
         [NotRead("secondary", ("A",))],
         "Read in a copy, a quotation or an earlier edition: A. Compare with the code in force before relying on it.",
     ),
-    ([LargerSphere()], LARGER_SPHERE),
+    ([PlainCaution.LARGER_SPHERE], LARGER_SPHERE),
     (
         [LeaveUsed(("A", "B"))],
         (
@@ -148,7 +144,7 @@ SAID = [
         "No rail stock is long enough for R1, R2: splice, or buy longer; the stock plan leaves them out.",
     ),
     (
-        [NoTakeUps()],
+        [PlainCaution.NO_TAKE_UPS],
         "Take-ups are zero: strand lengths run between bearing faces, with nothing deducted for fittings.",
     ),
     (
@@ -214,15 +210,16 @@ SAID = [
         ),
     ),
     (
-        [TakenAsExact()],
+        [PlainCaution.TAKEN_AS_EXACT],
         "Figures without a +- are taken as exact, so a verdict near its limit says more than a tape can.",
     ),
-    ([OnlyMeasured()], "Only what was measured is held to the rules: places between may be worse."),
+    ([PlainCaution.ONLY_MEASURED], "Only what was measured is held to the rules: places between may be worse."),
 ]
 
 
 def test_none_is_without_words():
     assert {type(cautions[0]) for cautions, _ in SAID} == set(get_args(Caution))
+    assert {cautions[0] for cautions, _ in SAID if isinstance(cautions[0], PlainCaution)} == set(PlainCaution)
 
 
 @pytest.mark.parametrize(("cautions", "text"), SAID, ids=[type(cautions[0]).__name__ for cautions, _ in SAID])
@@ -231,7 +228,13 @@ def test_alike_cautions_are_told_in_one_sentence(cautions, text):
 
 
 def test_what_differs_as_shown_is_told_apart_and_nothing_twice():
-    jogs = [JogLeft("P1", F(2)), JogLeft("P2", F(2) + F(1, 10**9)), JogLeft("P3", F(3)), NoRules(), NoRules()]
+    jogs = [
+        JogLeft("P1", F(2)),
+        JogLeft("P2", F(2) + F(1, 10**9)),
+        JogLeft("P3", F(3)),
+        PlainCaution.NO_RULES,
+        PlainCaution.NO_RULES,
+    ]
     texts = caution_texts(jogs, "in")[len(ALWAYS) :]
     assert [text.split(" the rails")[0] for text in texts[:2]] == ["At posts P1, P2", "At post P3"]
     assert len(texts) == 3

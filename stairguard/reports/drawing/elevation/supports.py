@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, assert_never
 
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.drawing.paper.scene import Line, Place, View
@@ -25,14 +25,19 @@ def draw_supports(layout: Layout, view: View) -> Iterator[Line]:
     ends = (layout.posts[0], carriers[0].start, -1.0), (layout.posts[-1], carriers[-1].end, 1.0)
     for post, rail_end, outward in ends:
         foot = view.to_paper(float(post.station), float(post.base))
-        if post.support == "post" or foot is None:
+        if foot is None:
             continue
         top = foot.y + view.scale * float(rail_end.z - post.base)
-        if post.support == "wall":
-            yield from _wall(foot, top, outward, post.label)
-        else:
-            wide = min(max(1.5 * view.scale * float(layout.job.post.width), _LEAST), _MOST)
-            yield _newel(foot, top, outward * wide, post.label)
+        match post.support:
+            case "post":
+                continue
+            case "wall":
+                yield from _wall(foot, top, outward, post.label)
+            case "newel":
+                wide = min(max(1.5 * view.scale * float(layout.job.post.width), _LEAST), _MOST)
+                yield _newel(foot, top, outward * wide, post.label)
+            case _:
+                assert_never(post.support)
 
 
 def _wall(foot: Place, top: float, outward: float, label: str) -> Iterator[Line]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from math import atan2, copysign, cos, degrees, radians, sin
-from typing import Final
+from typing import Final, assert_never
 
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rail_joints import Joint
@@ -297,12 +297,14 @@ def _end(post: PlacedPost, words: str, at: Place, ways: tuple[float, ...]) -> La
 def _support(post: PlacedPost, at: Place, stretch: Stretch) -> Iterator[Part]:
     """Draw what the line ends on: a post, a stouter open square for a newel, a hatched bar for a wall."""
     what = f"{post.support} {post.label}"
-    if post.support == "post":
-        yield _square(at, what)
-        return
-    if post.support == "newel":
-        yield _square(at, what, 1.4 * _POST, _WHITE)
-        return
-    way = radians(_heading(stretch) + 90.0)
-    c, s = 2.0 * cos(way), 2.0 * sin(way)
-    yield Line("cut", (Place(at.x - c, at.y - s), Place(at.x + c, at.y + s)), what)
+    match post.support:
+        case "post":
+            yield _square(at, what)
+        case "newel":
+            yield _square(at, what, 1.4 * _POST, _WHITE)
+        case "wall":
+            way = radians(_heading(stretch) + 90.0)
+            c, s = 2.0 * cos(way), 2.0 * sin(way)
+            yield Line("cut", (Place(at.x - c, at.y - s), Place(at.x + c, at.y + s)), what)
+        case _:
+            assert_never(post.support)

@@ -14,7 +14,7 @@ from stairguard.model.subjects import (
     BetweenPosts,
     MeasuredDifferences,
     PastEnd,
-    PostGap,
+    Size,
     Sphere,
     Spot,
     Subject,
@@ -106,7 +106,9 @@ def _where(one: Finding, what: str) -> str:
 def _placed(one: Finding) -> bool:
     if isinstance(one.what, BetweenPosts):
         return one.what.posts == one.place.where
-    return not isinstance(one.what, PostGap | MeasuredDifferences)
+    if isinstance(one.what, Size):
+        return one.what.quantity != "post gap"
+    return not isinstance(one.what, MeasuredDifferences)
 
 
 def _key(one: Finding) -> tuple[object, ...]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import singledispatch
 from typing import Final
 
 from stairguard.model.guard.opening_kinds import Where
+from stairguard.model.guard.surfaces import Kind
 from stairguard.model.subjects import (
     AtPost,
     AtPosts,
@@ -17,29 +18,28 @@ from stairguard.model.subjects import (
     Extension,
     Fall,
     Foot,
-    HandrailSection,
     Height,
     LevelWires,
-    LowestEdge,
     LowestHole,
     MeasuredDifferences,
     MeasuredSphere,
     MembersInBand,
     Nth,
     Numbered,
+    OfOne,
+    OfPosts,
     OfSurface,
+    OfWhole,
     Openings,
     PastEnd,
-    PostGap,
+    RailMeant,
     RuledLoad,
     RuledQuantity,
     ShortStrands,
     Size,
     Sphere,
     Spot,
-    Stated,
     StrandsInBand,
-    StrandSpacing,
     Subject,
     TakenAt,
     TakenFigure,
@@ -49,26 +49,43 @@ from stairguard.reports.words.grouping import in_steps
 from stairguard.reports.words.lengths import stated
 from stairguard.reports.words.opening_words import where_words
 
-_SIZES: Final = {
-    "landing length": "length", "landing depth": "depth", "ramp slope": "rise over level length", "ramp rise": "rise",
-    "riser": "riser", "run": "run", "step comfort": "two rises and a run", "nosing projection": "nosing projection",
-    "pitch": "pitch", "flight rise": "total rise",
-}  # fmt: skip
-_RAILS: Final = {"top rail": "rail height", "top rail as handrail": "rail as handrail", "handrail": "handrail"}
-_DATUMS: Final = {"landing": "the walking surface", "flight": "the nosing line", "ramp": "the surface"}
-_SECTIONS: Final = {
+_SIZES: Final[Mapping[OfOne, str]] = {
+    "landing length": "length of {place}",
+    "landing depth": "depth of {place}",
+    "ramp slope": "rise over level length of {place}",
+    "ramp rise": "rise of {place}",
+    "riser": "riser{number} of {place}",
+    "run": "run{number} of {place}",
+    "step comfort": "two rises and a run{number} of {place}",
+    "nosing projection": "nosing projection of {place}",
+    "pitch": "pitch of {place}",
+    "flight rise": "total rise of {place}",
+    "post gap": "widest clear gap between posts over {place}, along the strands",
+    "strand spacing": "strand spacing over {place}, square, centre to centre",
+    "lowest edge": "lowest edge over {place}, plumb above its nosing line and parallel",
+    "handrail height": "handrail height stated of {place}",
+}
+_RAILS: Final[Mapping[RailMeant, str]] = {
+    "top rail": "rail height",
+    "top rail as handrail": "rail as handrail",
+    "handrail": "handrail",
+}
+_DATUMS: Final[Mapping[Kind, str]] = {
+    "landing": "the walking surface",
+    "flight": "the nosing line",
+    "ramp": "the surface",
+}
+_WHOLE: Final[Mapping[OfWhole, str]] = {
     "handrail size": "outside diameter of the round handrail",
     "handrail perimeter": "perimeter of the handrail's section, which is not round",
     "handrail across": "greatest width of the handrail's section, which is not round",
     "handrail clearance": "clear space between the handrail and what stands beside it",
-}
-_WHOLE: Final = {
     "handrail heights": "largest difference of the handrail's heights over flights and ramps",
     "push": "every opening under the push the job asks for (see give)",
     "post gap": "widest clear gap between posts, along the strands",
     "strand spacing": "widest strand spacing, square",
 }
-_BETWEEN: Final = {
+_BETWEEN: Final[Mapping[OfPosts, str]] = {
     "corner gap": "clear gap between {} of a corner, along the strands",
     "corner spacing": "strand spacing between {}, square, centre to centre",
     "longest run": "longest strand on one set of fittings, {}",
@@ -164,11 +181,9 @@ def _words(subject: object, place: str) -> str:
 
 @_words.register
 def _size(subject: Size, place: str) -> str:
-    size = _SIZES[subject.quantity]
-    if subject.number is None:
-        return f"{size} of {place}"
     of = " of step" if subject.quantity == "step comfort" else ""
-    return f"{size}{of} {subject.number} of {place}"
+    number = "" if subject.number is None else f"{of} {subject.number}"
+    return _SIZES[subject.quantity].format(number=number, place=place)
 
 
 @_words.register
@@ -191,21 +206,6 @@ def _differences(subject: Differences, place: str) -> str:
 def _extension(subject: Extension, place: str) -> str:
     manner = "at the slope, level distance" if subject.sloping else "level"
     return f"rail's extension past the {'top' if subject.top else 'bottom'} of {place}, {manner}"
-
-
-@_words.register
-def _post_gap(_: PostGap, place: str) -> str:
-    return f"widest clear gap between posts over {place}, along the strands"
-
-
-@_words.register
-def _spacing(_: StrandSpacing, place: str) -> str:
-    return f"strand spacing over {place}, square, centre to centre"
-
-
-@_words.register
-def _lowest_edge(_: LowestEdge, place: str) -> str:
-    return f"lowest edge over {place}, plumb above its nosing line and parallel"
 
 
 def _spheres(same: Sequence[Sphere], place: str) -> str:
@@ -245,16 +245,6 @@ def _taken(subject: TakenFigure, place: str) -> str:
 @_words.register
 def _measured_differences(subject: MeasuredDifferences, place: str) -> str:
     return f"largest difference of {subject.each}s measured of {place}"
-
-
-@_words.register
-def _stated(_: Stated, place: str) -> str:
-    return f"handrail height stated of {place}"
-
-
-@_words.register
-def _section(subject: HandrailSection, _: str) -> str:
-    return _SECTIONS[subject.quantity]
 
 
 @_words.register

@@ -20,10 +20,8 @@ from stairguard.model.subjects import (
     Extension,
     Fall,
     Foot,
-    HandrailSection,
     Height,
     LevelWires,
-    LowestEdge,
     LowestHole,
     MeasuredDifferences,
     MeasuredSphere,
@@ -32,15 +30,12 @@ from stairguard.model.subjects import (
     Numbered,
     Openings,
     PastEnd,
-    PostGap,
     RuledLoad,
     RuledQuantity,
     ShortStrands,
     Size,
     Sphere,
-    Stated,
     StrandsInBand,
-    StrandSpacing,
     TakenAt,
     TakenFigure,
     WholeGuard,
@@ -88,9 +83,9 @@ SUBJECTS = [
         Extension(FLIGHT, top=False, sloping=True),
         "rail's extension past the bottom of surface 2 (flight), at the slope, level distance",
     ),
-    (PostGap(RAMP), "widest clear gap between posts over surface 3 (ramp), along the strands"),
-    (StrandSpacing(RAMP), "strand spacing over surface 3 (ramp), square, centre to centre"),
-    (LowestEdge(FLIGHT), "lowest edge over surface 2 (flight), plumb above its nosing line and parallel"),
+    (Size(RAMP, "post gap"), "widest clear gap between posts over surface 3 (ramp), along the strands"),
+    (Size(RAMP, "strand spacing"), "strand spacing over surface 3 (ramp), square, centre to centre"),
+    (Size(FLIGHT, "lowest edge"), "lowest edge over surface 2 (flight), plumb above its nosing line and parallel"),
     (Sphere(LANDING, Where("between strands"), 1), "largest sphere between strands, of surface 1 (landing)"),
     (
         Sphere(FLIGHT, Where("step triangle", step=7), 5),
@@ -108,11 +103,11 @@ SUBJECTS = [
     (TakenFigure(FLIGHT, "riser", "", "step 2"), "riser of surface 2 (flight), step 2"),
     (TakenFigure(None, "handrail extension", "flight top", ""), "handrail extension, flight top"),
     (MeasuredDifferences(FLIGHT, "riser"), "largest difference of risers measured of surface 2 (flight)"),
-    (Stated(LANDING), "handrail height stated of surface 1 (landing)"),
-    (HandrailSection("handrail size"), "outside diameter of the round handrail"),
-    (HandrailSection("handrail perimeter"), "perimeter of the handrail's section, which is not round"),
-    (HandrailSection("handrail across"), "greatest width of the handrail's section, which is not round"),
-    (HandrailSection("handrail clearance"), "clear space between the handrail and what stands beside it"),
+    (Size(LANDING, "handrail height"), "handrail height stated of surface 1 (landing)"),
+    (WholeGuard("handrail size"), "outside diameter of the round handrail"),
+    (WholeGuard("handrail perimeter"), "perimeter of the handrail's section, which is not round"),
+    (WholeGuard("handrail across"), "greatest width of the handrail's section, which is not round"),
+    (WholeGuard("handrail clearance"), "clear space between the handrail and what stands beside it"),
     (WholeGuard("handrail heights"), "largest difference of the handrail's heights over flights and ramps"),
     (WholeGuard("push"), "every opening under the push the job asks for (see give)"),
     (WholeGuard("post gap"), "widest clear gap between posts, along the strands"),
@@ -189,8 +184,8 @@ def test_alike_figures_are_told_once_with_all_their_surfaces():
 def test_facts_are_alike_apart_from_their_surfaces_and_the_numbers_of_their_posts():
     assert apart_from_place(Size(FLIGHT, "riser")) == apart_from_place(Size(Numbered(5, "flight"), "riser"))
     assert apart_from_place(Size(FLIGHT, "riser", 1)) != apart_from_place(Size(FLIGHT, "riser", 2))
-    assert apart_from_place(PostGap(FLIGHT)) != apart_from_place(PostGap(RAMP))
-    assert apart_from_place(PostGap(FLIGHT)) != apart_from_place(StrandSpacing(FLIGHT))
+    assert apart_from_place(Size(FLIGHT, "post gap")) != apart_from_place(Size(RAMP, "post gap"))
+    assert apart_from_place(Size(FLIGHT, "post gap")) != apart_from_place(Size(FLIGHT, "strand spacing"))
     assert apart_from_place(P2) == apart_from_place(AtPosts("P7", "P8"))
     assert apart_from_place(P2) != apart_from_place(AtPosts("P7", "W"))
 
