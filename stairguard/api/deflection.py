@@ -75,7 +75,11 @@ def strand_give(*, unit: str = "in", compare: Sequence[str] = (), **given: objec
 
 
 def guard_give(
-    checked: CheckedLayout, compared: Mapping[str, CheckedLayout] | None = None, *, fixes: bool = True
+    checked: CheckedLayout,
+    compared: Mapping[str, CheckedLayout] | None = None,
+    *,
+    fixes: bool = True,
+    named: bool = True,
 ) -> GuardReport:
     """Find what a whole guard's strands do under its job's push: every opening and bay, loads handed on, upkeep.
 
@@ -87,6 +91,8 @@ def guard_give(
         The guard otherwise, by what is changed.
     fixes
         Whether to look for what would hold the push where it is not held: the page tells it, the data do not.
+    named
+        Whether to work out what would hold the pushes that publications name: the page tells it, the data do not.
 
     Returns
     -------
@@ -101,12 +107,18 @@ def guard_give(
     from dataclasses import replace
 
     from stairguard.rules.findings.designed import push_fixes
+    from stairguard.solve.load.named_forces import named_tensions
     from stairguard.solve.load.reactions import guard_report, variant
 
     others = compared or {}
     first = [variant("as asked", checked.layout, checked.passes)] if others else []
     report = guard_report(checked.layout, [*first, *(variant(k, o.layout, o.passes) for k, o in others.items())])
-    return replace(report, fixes=push_fixes(checked)) if fixes else report
+    return replace(
+        report,
+        tabled=checked.tabled,
+        fixes=push_fixes(checked) if fixes else (),
+        named=named_tensions(checked.layout) if named else (),
+    )
 
 
 def give_report(answer: BayReport | CheckedLayout, guard: GuardReport | None = None) -> str:
@@ -131,9 +143,8 @@ def give_report(answer: BayReport | CheckedLayout, guard: GuardReport | None = N
 
         return give_text(answer)
     from stairguard.reports.page.deflection.guard_page import guard_text
-    from stairguard.solve.load.named_forces import named_tensions
 
-    return guard_text(answer, guard or guard_give(answer), named_tensions(answer.layout))
+    return guard_text(answer, guard or guard_give(answer))
 
 
 def give_result(answer: BayReport | CheckedLayout, guard: GuardReport | None = None) -> dict[str, Any]:
@@ -156,7 +167,7 @@ def give_result(answer: BayReport | CheckedLayout, guard: GuardReport | None = N
 
     if isinstance(answer, BayReport):
         return give_data(answer)
-    return guard_data(answer, guard or guard_give(answer, fixes=False))
+    return guard_data(answer, guard or guard_give(answer, fixes=False, named=False))
 
 
 def write_give(
@@ -220,7 +231,7 @@ def pictures(answer: BayReport | CheckedLayout, guard: GuardReport | None, day: 
             compared, more = answer.compared, answer.compared_upkeep
     else:
         job = answer.layout.job
-        unit, upkeep, push = job.unit, (guard or guard_give(answer, fixes=False)).upkeep, job.push
+        unit, upkeep, push = job.unit, (guard or guard_give(answer, fixes=False, named=False)).upkeep, job.push
         named = _bays_of(answer)
     if named:
         title, said = "Strand give: one bay", []

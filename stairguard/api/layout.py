@@ -86,7 +86,7 @@ def read_rules(name_or_path: str | Path, unit: str = "in") -> RuleSet:
     return read(str(name_or_path), read_unit(unit))
 
 
-def tell(checked: CheckedLayout, *, fixes: bool = True) -> ToldLayout:
+def tell(checked: CheckedLayout, *, fixes: bool = True, named: bool = True) -> ToldLayout:
     """Find out all that is told of a checked layout, once for whatever is then written of it.
 
     `result`, `report`, `write` and `findings_table` do so themselves of a layout that was not told before.
@@ -98,6 +98,8 @@ def tell(checked: CheckedLayout, *, fixes: bool = True) -> ToldLayout:
     fixes
         Whether to look for what would mend each breach, and for conflicts that nothing mends, which takes longer than
         all else.
+    named
+        Whether to work out what would hold the pushes that publications name: the page tells it, the data do not.
 
     Returns
     -------
@@ -106,13 +108,13 @@ def tell(checked: CheckedLayout, *, fixes: bool = True) -> ToldLayout:
     """
     from stairguard.rules.findings.designed import tell as told
 
-    return told(checked, fixes)
+    return told(checked, fixes, named)
 
 
-def _told(guard: CheckedLayout | ToldLayout, fixes: bool = True) -> ToldLayout:
+def _told(guard: CheckedLayout | ToldLayout, fixes: bool = True, named: bool = False) -> ToldLayout:
     from stairguard.model.guard.told import ToldLayout
 
-    return guard if isinstance(guard, ToldLayout) else tell(guard, fixes=fixes)
+    return guard if isinstance(guard, ToldLayout) else tell(guard, fixes=fixes, named=named)
 
 
 def result(checked: CheckedLayout | ToldLayout, *, fixes: bool = True) -> dict[str, Any]:
@@ -234,11 +236,8 @@ def report(checked: CheckedLayout | ToldLayout, *, example: bool = False, head: 
 
         return report_head(_told(checked), example=example)
     from stairguard.reports.page.guard.layout_page import report as view
-    from stairguard.solve.load.named_forces import named_tensions
 
-    told = _told(checked)
-    named = () if told.layout.asks_push else named_tensions(told.layout)
-    return view(told, named, example=example)
+    return view(_told(checked, named=True), example=example)
 
 
 def write(
@@ -272,7 +271,7 @@ def write(
     """
     from stairguard.io.write.folder import write_layout
 
-    return write_layout(_told(checked), Path(folder), date, example)
+    return write_layout(_told(checked, named=True), Path(folder), date, example)
 
 
 def findings_table(found: CheckedLayout | ToldLayout | Inspection) -> str:

@@ -18,7 +18,6 @@ from stairguard.cli.options import (
     written_words,
 )
 from stairguard.errors import Fault, InputError
-from stairguard.model.outcome import of_passes
 
 _FORCE: Final = "FORCE"
 
@@ -98,10 +97,8 @@ def _of_bay(
     check_out(out)
     report = stairguard.strand_give(unit=unit, compare=compare, **asked)
     written = "" if out is None else written_words(stairguard.write_give(report, out, date=day), out)
-    outcome = of_passes(report.passes)
-    return Answer(
-        json_text(stairguard.give_result(report)) if as_json else stairguard.give_report(report) + written, outcome
-    )
+    text = json_text(stairguard.give_result(report)) if as_json else stairguard.give_report(report) + written
+    return Answer(text, report.outcome)
 
 
 def _of_job(
@@ -128,12 +125,12 @@ def _of_job(
     names = tuple(key for key in CHANGES if key not in CLIMATE_KEYS)
     changed = {text: renamed_call(read_changes, text, asked, names) for text in compare}
     others = {text.strip(): stairguard.lay_out(stairguard.read_job(file, changes)) for text, changes in changed.items()}
-    guard = stairguard.guard_give(checked, others, fixes=out is not None or not as_json)
+    paged = out is not None or not as_json
+    guard = stairguard.guard_give(checked, others, fixes=paged, named=paged)
     written = "" if out is None else written_words(stairguard.write_give(checked, out, guard, date=day), out)
-    outcome = of_passes(guard.passes is not False and all(check.passes for check in checked.tabled))
     if as_json:
-        return Answer(json_text(stairguard.give_result(checked, guard)), outcome)
-    return Answer(stairguard.give_report(checked, guard) + written, outcome)
+        return Answer(json_text(stairguard.give_result(checked, guard)), guard.outcome)
+    return Answer(stairguard.give_report(checked, guard) + written, guard.outcome)
 
 
 def _as_option(fault: Fault) -> Fault:

@@ -17,7 +17,6 @@ from stairguard.cli.options import (
     source,
     written_words,
 )
-from stairguard.model.outcome import of_passes
 
 
 def layout(
@@ -36,8 +35,8 @@ def layout(
     day = renamed_call(read_date, date)
     check_out(out)
     checked = stairguard.lay_out(stairguard.built_in_job() if job is None else stairguard.read_job(source(job)))
-    told, outcome = stairguard.tell(checked), of_passes(checked.passes)
-    example = job is None
+    told = stairguard.tell(checked, named=out is not None or not (as_json or as_csv))
+    outcome, example = told.inspection.outcome, job is None
     written = () if out is None else stairguard.write(told, out, date=day, example=example)
     if as_json:
         return Answer(json_text(stairguard.result(told)), outcome)

@@ -130,7 +130,7 @@ def _drawn(sheets: Callable[[], Iterator[Sheet] | tuple[Sheet, ...]]) -> str:
 
 def _elevation(checked: CheckedLayout) -> tuple[Sheet, ...]:
     job = checked.layout.job
-    told = stairguard.tell(checked, fixes=False)
+    told = stairguard.tell(checked, fixes=False, named=False)
     return tuple(elevation(told, draw.DATE, lambda length: format_length(length, job.unit, job.mark)))
 
 

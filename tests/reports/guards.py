@@ -90,7 +90,7 @@ def formatter(job):
 
 
 def sheets(checked):
-    return elevation(tell(checked, fixes=False), DATE, formatter(checked.layout.job))
+    return elevation(tell(checked, fixes=False, named=False), DATE, formatter(checked.layout.job))
 
 
 TITLES = (

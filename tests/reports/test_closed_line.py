@@ -44,7 +44,7 @@ def fmt(value):
 
 
 def test_nothing_leaves_the_frame_and_the_start_is_named_once(closed):
-    sheets = elevation(tell(closed, fixes=False), "2026-02-03", fmt)
+    sheets = elevation(tell(closed, fixes=False, named=False), "2026-02-03", fmt)
     for sheet in sheets:
         for mark in sheet.marks():
             xs, ys = zip(*outline_of(mark), strict=True)

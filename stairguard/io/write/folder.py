@@ -100,17 +100,15 @@ def _fill(told: ToldLayout, folder: Path, day: str, example: bool) -> None:
     from stairguard.reports.drawing.elevation.elevation_sheets import elevation
     from stairguard.reports.page.guard.layout_page import report
     from stairguard.reports.words.lengths import Figures
-    from stairguard.solve.load.named_forces import named_tensions
 
     checked, job = told.checked, told.layout.job
-    named = () if told.layout.asks_push else named_tensions(told.layout)
 
     save(elevation(told, day, Figures(job.unit, job.mark).tape), folder, "elevation")
     texts = {
         "cuts.csv": cuts_csv(checked),
         "holes.csv": holes_csv(checked),
         "findings.csv": findings_csv(told.inspection),
-        "report.txt": report(told, named, example=example),
+        "report.txt": report(told, example=example),
         "result.json": json_text(result(told)),
     }
     for name, text in texts.items():

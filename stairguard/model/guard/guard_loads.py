@@ -9,8 +9,10 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from stairguard.model.fixes import Fix
-from stairguard.model.guard.strand_deflection import STOPPED, Bounds, GuardGive, Holding, Upkeep
+from stairguard.model.guard.solved_layout import Check
+from stairguard.model.guard.strand_deflection import STOPPED, Bounds, GuardGive, Holding, NamedTension, Upkeep
 from stairguard.model.job import TensionSource
+from stairguard.model.outcome import Outcome, of_passes
 from stairguard.model.published.strand_materials import StrandSteel
 
 Side: TypeAlias = Literal["before", "after"]
@@ -98,8 +100,10 @@ class GuardReport:
     """A guard under its push, whole.
 
     ``steel`` is what its strands are made of. ``mass`` is the weight hung for ``BayGive.sinks``; ``ends`` and
-    ``fittings`` are empty and ``upkeep`` None without a tension (or, of the upkeep, a climate). ``fixes`` would hold
-    the push at every opening; none where it holds, nothing is asked, or they were not looked for.
+    ``fittings`` are empty and ``upkeep`` None without a tension (or, of the upkeep, a climate). ``tabled`` are the
+    checks by a published table of tensions. ``fixes`` would hold the push at every opening; none where it holds,
+    nothing is asked, or they were not looked for. ``named`` is what would hold the pushes that publications name; none
+    where that was not asked for.
     """
 
     give: GuardGive
@@ -111,7 +115,9 @@ class GuardReport:
     upkeep_run: tuple[str, str] | None
     compared: tuple[Variant, ...]
     steel: StrandSteel
+    tabled: tuple[Check, ...] = ()
     fixes: tuple[Fix, ...] = ()
+    named: tuple[NamedTension, ...] = ()
 
     @property
     def loads_at_highest(self) -> float | None:
@@ -130,7 +136,15 @@ class GuardReport:
 
     @property
     def passes(self) -> bool | None:
-        """Whether every opening holds the push, at the lowest tension to come too; None where nothing is judged."""
-        if self.give.passes is None or self.upkeep is None:
-            return self.give.passes
-        return self.give.passes and self.upkeep.holding.verdict in STOPPED and not self.upkeep.breaks
+        """Whether every opening holds the push, at every tension to come and by the table; None: nothing is judged."""
+        kept = self.upkeep
+        broken = kept is not None and kept.breaks
+        lost = kept is not None and self.give.push.force is not None and kept.holding.verdict not in STOPPED
+        if broken or lost or not all(check.passes for check in self.tabled):
+            return False
+        return self.give.passes
+
+    @property
+    def outcome(self) -> Outcome:
+        """What came of it; where nothing is judged, nothing fails."""
+        return of_passes(self.passes)

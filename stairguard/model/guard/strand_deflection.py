@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
 from stairguard.model.job import Climate, Frame, Push, TensionSource, Unit
+from stairguard.model.outcome import Outcome, of_passes
 from stairguard.model.published.probe_forces import NamedPush
 from stairguard.model.published.strand_materials import StrandSteel
 
@@ -134,6 +135,11 @@ class GuardGive:
     push: Push
     openings: tuple[OpeningGive, ...]
     passes: bool | None
+
+    @property
+    def yielding(self) -> tuple[OpeningGive, ...]:
+        """The openings that do not hold the push; none where that is not judged."""
+        return () if self.passes is None else tuple(one for one in self.openings if one.verdict not in STOPPED)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -304,3 +310,8 @@ class BayReport:
             return False
         found = [answer.holding, *([] if self.upkeep is None else [self.upkeep.holding])]
         return all(one.verdict in STOPPED for one in found)
+
+    @property
+    def outcome(self) -> Outcome:
+        """What came of it."""
+        return of_passes(self.passes)

@@ -16,8 +16,8 @@ GUARD_LOADS: Final[Topic] = {
     GuardReport: Keys(
         "unit force_unit title rules passes give openings hung_weight=mass bays ends fittings upkeep "
         "loads_at_highest upkeep_run compared strand=steel cautions",
-        left_out="fixes",  # the page tells them
-        given="unit force_unit title rules passes openings cautions",
+        left_out="tabled fixes named",  # the page tells them
+        given="unit force_unit title rules openings cautions",
     ),
     BayGive: Keys(
         f"surface posts strands=numbers length sag sinks verdict=holding.verdict {PUSH} run_length=run {PLACE}"
@@ -62,7 +62,6 @@ def guard_data(checked: CheckedLayout, report: GuardReport) -> dict[str, Any]:
         force_unit=force_unit(layout.job.unit),
         title=layout.job.title,
         rules=layout.rules.name,
-        passes=None if report.passes is None else report.passes and all(check.passes for check in checked.tabled),
         openings=[
             {
                 "opening": one.opening,

@@ -48,9 +48,21 @@ _MAY_BE_SILENT: Final = (
 """Rules that may have nothing to speak to on a guard, or are told elsewhere."""
 
 
-def tell(checked: CheckedLayout, fixes: bool = True) -> ToldLayout:
-    """A checked layout with all that is told of it, made once for whatever is written of it; as `inspect_layout`."""
-    return ToldLayout(checked, inspect_layout(checked, fixes))
+def tell(checked: CheckedLayout, fixes: bool = True, named: bool = True) -> ToldLayout:
+    """A checked layout with all that is told of it, made once for whatever is written of it.
+
+    Parameters
+    ----------
+    checked : a layout held to its rules
+    fixes : as of `inspect_layout`
+    named : whether to work out what would hold the pushes that publications name, where the job names none
+    """
+    inspection = inspect_layout(checked, fixes)
+    if not named or checked.layout.asks_push:
+        return ToldLayout(checked, inspection)
+    from stairguard.solve.load.named_forces import named_tensions  # and all that pushes: only where it is told
+
+    return ToldLayout(checked, inspection, named_tensions(checked.layout))
 
 
 def inspect_layout(checked: CheckedLayout, fixes: bool = True) -> Inspection:

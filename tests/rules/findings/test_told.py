@@ -5,8 +5,10 @@ import pytest
 import stairguard
 from stairguard.cli.main import main
 from stairguard.io.write import render
+from stairguard.model.published.probe_forces import NAMED_PUSHES
 from stairguard.rules.findings import designed
 from stairguard.rules.fixes import fix_search
+from stairguard.solve.load import named_forces
 from tests.places import ROOT
 
 WRONG = str(ROOT / "tests/golden/jobs/wrong-side.toml")
@@ -30,6 +32,7 @@ def made(monkeypatch):
     counted(designed, "inspect_layout")
     counted(designed, "push_fixes")
     counted(fix_search, "mended")
+    counted(named_forces, "named_tensions")
     monkeypatch.setattr(render, "save", lambda sheets, folder, stem: ())
     return calls
 
@@ -37,7 +40,23 @@ def made(monkeypatch):
 @pytest.mark.parametrize("form", [(), ("--json",), ("--csv",)])
 def test_one_command_makes_them_once(made, tmp_path, form):
     assert main(["layout", WRONG, "--out", str(tmp_path / "out"), *form]) == 1
-    assert sorted(made) == ["inspect_layout", "mended"]
+    assert sorted(made) == ["inspect_layout", "mended", "named_tensions"]
+
+
+@pytest.mark.parametrize("form", [("--json",), ("--csv",)])
+def test_what_named_pushes_would_need_is_worked_out_for_the_page_alone(made, form):
+    assert main(["layout", WRONG, *form]) == 1
+    assert main(["give", PUSHED, "--json"]) == 0
+    assert "named_tensions" not in made
+    main(["layout", WRONG])
+    assert made.count("named_tensions") == 1
+
+
+def test_what_named_pushes_would_need_is_told_where_the_job_names_none():
+    checked, pushed = (stairguard.lay_out(stairguard.read_job(job)) for job in (WRONG, PUSHED))
+    assert len(stairguard.tell(checked).named) == len(NAMED_PUSHES)
+    assert stairguard.tell(checked, named=False).named == stairguard.tell(pushed).named == ()
+    assert len(stairguard.guard_give(pushed).named) == len(NAMED_PUSHES)
 
 
 def test_what_would_hold_a_push_is_looked_for_once_and_not_for_data(made, tmp_path):

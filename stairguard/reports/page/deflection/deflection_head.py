@@ -8,7 +8,7 @@ from typing import Final
 
 from stairguard.model.fixes import Fix
 from stairguard.model.guard.guard_loads import GuardReport
-from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
+from stairguard.model.guard.solved_layout import Check, Layout
 from stairguard.model.guard.strand_deflection import STOPPED, BayAnswer, BayReport, Bounds, Holding, OpeningGive, Upkeep
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.guard.page_head import Matter, matter_lines, result_lines
@@ -32,19 +32,18 @@ _SET: Final = 5
 _NO_TENSION: Final = "no tension short of breaking holds it: set the strands nearer, or the posts, or fill it in"
 
 
-def guard_head(checked: CheckedLayout, report: GuardReport, tabled: Sequence[Check]) -> list[str]:
+def guard_head(layout: Layout, report: GuardReport) -> list[str]:
     """Start a guard's page: the result first, then every opening that gives way, the table and what is to come."""
-    layout = checked.layout
-    found = [
-        *_openings(layout, report),
-        *_tabled(layout, tabled),
-        *_to_come(report.upkeep, report.give.push.force, force_unit(layout.job.unit)),
-    ]
-    if report.passes is None and not found:
+    if report.passes is None:
         return [*result_lines(_NOT_JUDGED), ""]
-    if not found:
+    if report.passes:
         text = f"{_HOLDS} with the push asked for. Set the tension told here, measure it, and look after it."
         return [*result_lines(text), ""]
+    found = [
+        *_openings(layout, report),
+        *_tabled(layout, report.tabled),
+        *_to_come(report.upkeep, report.give.push.force, force_unit(layout.job.unit)),
+    ]
     many = f"{len(found)} thing{'' if len(found) == 1 else 's'}"
     text = f"{_YIELDS} with the push asked for: {many} to mend. Make the change told at each, and ask again."
     return [*result_lines(text), *matter_lines(found), ""]
@@ -60,8 +59,8 @@ def bay_head(report: BayReport) -> list[str]:
     """Start one bay's page: the result first, then each thing that fails and what would hold it."""
     asked = report.answer.asked
     force, unit = asked.push.force, force_unit(asked.unit)
-    found = [*_bay(report.answer), *_by_table(report), *_to_come(report.upkeep, force, unit)]
-    if found:
+    if not report.passes:
+        found = [*_bay(report.answer), *_by_table(report), *_to_come(report.upkeep, force, unit)]
         return [
             *result_lines(f"{_YIELDS}. Make the change told at each, and ask again."),
             *matter_lines(found),
@@ -136,11 +135,10 @@ def _by_table(report: BayReport) -> Iterator[Matter]:
 
 def _openings(layout: Layout, report: GuardReport) -> Iterator[Matter]:
     force = report.give.push.force
-    weak = [one for one in report.give.openings if one.verdict not in STOPPED]
-    if force is None or report.give.passes is not False:
+    if force is None:
         return
     unit = force_unit(layout.job.unit)
-    for same in groups(weak, lambda one: _key(layout, one)):
+    for same in groups(report.give.yielding, lambda one: _key(layout, one)):
         one = same[0]
         found = "none: it passes untouched" if one.holding is None else _push_words(one.holding, unit)
         yield Matter(

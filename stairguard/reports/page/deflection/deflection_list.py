@@ -156,7 +156,9 @@ def _words(layout: Layout, same: Sequence[OpeningGive], figures: Figures) -> str
 
 
 def named_list(named: Sequence[NamedTension], unit: Unit) -> list[str]:
-    """What tension would hold the pushes that publications name."""
+    """What tension would hold the pushes that publications name, where that was worked out."""
+    if not named:
+        return []
     force = force_unit(unit)
     rows = [[one.push.standing, brief(one.force, force), _needed(one, force), one.push.title] for one in named]
     return [

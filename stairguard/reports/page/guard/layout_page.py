@@ -7,7 +7,6 @@ from fractions import Fraction
 
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.model.guard.strand_deflection import STOPPED, NamedTension
 from stairguard.model.guard.told import ToldLayout
 from stairguard.reports.page.deflection.deflection_list import give_list
 from stairguard.reports.page.guard.cut_list import cut_list, stock_list
@@ -30,11 +29,10 @@ from stairguard.reports.words.opening_words import touch_words, where_words
 from stairguard.reports.words.rules.verdict_words import passes_loudly, passes_words
 
 
-def report(told: ToldLayout, named: Sequence[NamedTension], *, example: bool = False) -> str:
+def report(told: ToldLayout, *, example: bool = False) -> str:
     """Write the whole result as one plain page of at most 100 columns, ending in a line break.
 
-    Its first line is the result; of an ``example``, the job that ships with the package, it says so. ``named`` is told
-    where the job names no force of its own.
+    Its first line is the result; of an ``example``, the job that ships with the package, it says so.
     """
     layout, inspection = told.layout, told.inspection
     figures = Figures(layout.job.unit, layout.job.mark)
@@ -49,7 +47,7 @@ def report(told: ToldLayout, named: Sequence[NamedTension], *, example: bool = F
         *post_list(layout, figures),
         *hole_list(layout, figures),
         *_openings(layout, figures),
-        *give_list(layout, named, figures),
+        *give_list(layout, told.named, figures),
         *run_list(layout, figures),
         *comparison_list(layout, figures),
         *cut_list(layout, figures),
@@ -71,8 +69,7 @@ def _head(told: ToldLayout, figures: Figures) -> list[str]:
     checked, layout = told.checked, told.layout
     failed = sum(not check.passes for check in checked.checks)
     open_failed = sum(opening.passes is False for opening in layout.openings)
-    give = () if layout.give is None or layout.give.passes is not False else layout.give.openings
-    weak = sum(one.verdict not in STOPPED for one in give)
+    weak = 0 if layout.give is None else len(layout.give.yielding)
     counts = "" if checked.passes else f": {failed} of the checks and {open_failed} of the openings fail"
     counts += f", and {weak} openings do not hold the push" if weak else ""
     return [

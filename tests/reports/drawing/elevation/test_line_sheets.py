@@ -33,7 +33,7 @@ def drawn(name):
     checked = lines.checked(name)
     if checked is None:
         return None
-    told = stairguard.tell(checked, fixes=False)
+    told = stairguard.tell(checked, fixes=False, named=False)
     return checked, elevation(told, "2026-02-03", formatter(checked.layout.job))
 
 
@@ -225,7 +225,9 @@ def test_gaps_under_a_straightedge_are_drawn_to_their_scale():
 def test_every_measured_flight_has_its_straightedge():
     job = drawn("surveyed")[0].layout.job
     twice = replace(job, surfaces=(*job.surfaces, *job.surfaces[1:]))  # flight and landing once more
-    sheets = elevation(stairguard.tell(stairguard.lay_out(twice), fixes=False), "2026-02-03", formatter(twice))
+    sheets = elevation(
+        stairguard.tell(stairguard.lay_out(twice), fixes=False, named=False), "2026-02-03", formatter(twice)
+    )
     marks = [mark for sheet in sheets if sheet.name.startswith("survey") for mark in sheet.marks()]
     assert len([m for m in marks if m.what == "straightedge"]) == 2
     assert len([m for m in marks if isinstance(m, Circle) and m.what.startswith("nosing ")]) == 2 * 9

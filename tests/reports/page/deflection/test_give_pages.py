@@ -21,9 +21,9 @@ from stairguard.reports.words.deflection_words import SOURCES
 from stairguard.reports.words.opening_words import where_words
 from stairguard.rules.findings.checks import check
 from stairguard.solve.load.guard_deflection import guard_give
-from stairguard.solve.load.reactions import guard_report
+from stairguard.solve.load.strand_properties import steel
 from tests.reports.lines import EXAMPLES
-from tests.solve.load.pushed import asking, climate
+from tests.solve.load.pushed import NEWTONS, asking, climate
 
 SHOWN = [path for path in EXAMPLES if path.stem != "tower"]
 DRYING = {"wood": "ipe", "moisture_from": F(15), "moisture_to": F(9), "settling": F(1, 2000)}
@@ -58,7 +58,7 @@ def given(name, kind, source="set"):
     if kind != "neither":
         layout = replace(layout, give=guard_give(layout))
     checked = check(layout)
-    guard = guard_report(layout)
+    guard = stairguard.guard_give(checked, fixes=False)
     return checked, guard, stairguard.give_report(checked, guard), stairguard.give_result(checked, guard)
 
 
@@ -208,7 +208,7 @@ def test_a_force_that_no_tension_holds_has_none_to_tell():
     layout = laid_out("deck-ramp")
     layout = replace(layout, job=asking(layout.job, force="10000"))
     layout = replace(layout, give=guard_give(layout))
-    data = stairguard.give_result(check(layout), guard_report(layout))
+    data = stairguard.give_result(check(layout))
     json.dumps(data, allow_nan=False)
     assert {one["tension_for_force"]["free"] for one in data["openings"]} == {None}
     assert {one["verdict"] for one in data["openings"]} == {"gives way"}
@@ -268,14 +268,37 @@ def test_without_a_force_verdicts_are_rigid_and_publications_named(name):
             assert "none needed" in lines
 
 
+def test_what_came_of_the_push_is_told_once():
+    for kind, head in (("all", "DOES NOT COMPLY with the push asked for: "), ("no force", "NOT CHECKED: nothing is")):
+        _, _, page, _ = given("deck-ramp", kind)
+        assert page.startswith(head)
+        assert "Verdict" not in page
+        assert words(page).count("othing is judged") == page.startswith("NOT CHECKED")
+
+
+def test_a_strand_that_is_to_break_fails_though_no_force_is_asked_for():
+    layout = laid_out("deck-ramp")
+    strand = layout.job.strand
+    most = F(steel(strand, strand.diameter, layout.job.unit).breaking) * F(99, 100) / NEWTONS
+    cold = climate(coldest=F(-40), frame=(("rigid", F(1)),))
+    layout = replace(layout, job=asking(layout.job, tension=most, force=None, climate=cold))
+    checked = check(replace(layout, give=guard_give(layout)))
+    guard = stairguard.guard_give(checked, fixes=False)
+    assert guard.give.passes is None
+    assert guard.upkeep.breaks
+    assert (guard.passes, guard.outcome) == (False, "does not comply")
+    assert stairguard.give_result(checked, guard)["passes"] is False
+    assert stairguard.give_report(checked, guard).startswith("DOES NOT COMPLY")
+
+
 def test_without_a_rule_or_a_probe_there_is_no_size_to_hold_to():
     """Nothing is judged and nothing promised: Australia's cone alone brings its own size."""
     layout = stairguard.lay_out(replace(stairguard.built_in_job(), rules="none")).layout
     for force in (None, "10"):
         pushed = replace(layout, job=asking(layout.job, force=force))
         checked = check(replace(pushed, give=guard_give(pushed)))
-        page = words(stairguard.give_report(checked, guard_report(checked.layout)))
-        assert "Nothing is judged" in page
+        page = words(stairguard.give_report(checked, stairguard.guard_give(checked, fixes=False)))
+        assert "NOT CHECKED: nothing is judged" in page
         assert checked.layout.give.passes is None
         named = [name for name in NAMED_PUSHES.values() if name.force_in("in")]
         assert page.count("no size to hold to") == len(named) - 1
