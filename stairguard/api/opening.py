@@ -400,7 +400,7 @@ def transition(
     >>> transition("7.25", "10.5", 35, 36, "top").meets
     Fraction(42, 29)
     """
-    from stairguard.io.parse.arguments import read_transition
+    from stairguard.io.read.transition_arguments import read_transition
     from stairguard.solve.joint.transition import transition as solve
 
     given = {

@@ -11,7 +11,7 @@ import atexit
 import errno
 import os
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from typing import Annotated, Any, Final, NoReturn, TextIO, cast
 
@@ -41,12 +41,11 @@ _NO_ROOM: Final = (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC))
 # The class is not exported where Typer carries its own parser, and not there where it does not.
 _ParserError: Final = cast(type[Exception], typer.BadParameter.__mro__[2])
 
-app = typer.Typer(
-    add_completion=False,
-    pretty_exceptions_enable=False,
-    rich_markup_mode=None,
-    help="Geometry of stair guards filled with tensioned strands. Codes and engineers decide the rest.",
-)
+_COMMANDS: Final[dict[str, Callable[..., Answer]]] = {
+    command.__name__.replace("_", "-"): command
+    for command in (layout, opening, give, rules, inspect, compare_rules, transition, relation, starter)
+}
+"""In the order in which help lists them."""
 
 
 def _version(asked: bool) -> None:
@@ -55,7 +54,6 @@ def _version(asked: bool) -> None:
         raise typer.Exit
 
 
-@app.callback()
 def _of_all(
     version: Annotated[
         bool, typer.Option("--version", help="Tell the version.", callback=_version, is_eager=True)
@@ -64,8 +62,19 @@ def _of_all(
     """Take what goes before a command."""
 
 
-for command in (layout, opening, give, rules, inspect, compare_rules, transition, relation, starter):
-    app.command()(command)
+def _line(given: Sequence[str]) -> typer.Typer:
+    """The command line of the one command that is asked for, or of all: to build each of them takes time."""
+    line = typer.Typer(
+        add_completion=False,
+        pretty_exceptions_enable=False,
+        rich_markup_mode=None,
+        help="Geometry of stair guards filled with tensioned strands. Codes and engineers decide the rest.",
+    )
+    line.callback()(_of_all)
+    asked = _COMMANDS.get(given[0])
+    for command in _COMMANDS.values() if asked is None else (asked,):
+        line.command()(command)
+    return line
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -92,7 +101,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _run(given: list[str]) -> int:
     try:
-        answer = app(given or ["--help"], prog_name="stairguard", standalone_mode=False)
+        typed = given or ["--help"]
+        answer = _line(typed)(typed, prog_name="stairguard", standalone_mode=False)
         if not isinstance(answer, Answer):
             return int(answer or 0)  # --help and --version print for themselves
         _print(answer.text)
@@ -140,8 +150,7 @@ def _usage(error: Any) -> str:  # the parser's classes are not public
         return str(Fault(option, f'a known option (the nearest is "{near}")', "an unknown one"))
     message = error.format_message()
     if "No such command" in message:
-        functions = (command.callback for command in app.registered_commands)
-        commands = [function.__name__.replace("_", "-") for function in functions if function]
+        commands = list(_COMMANDS)
         word = message.split("'")[1] if "'" in message else message
         must = f'one of {", ".join(commands)} (the nearest is "{nearest(word, commands)}")'
         return str(Fault("command", must, word))

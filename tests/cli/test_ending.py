@@ -151,7 +151,7 @@ def test_a_fault_of_the_program_is_status_70_and_one_line(run, monkeypatch, comm
     def broken(*arguments, **named):
         raise error
 
-    monkeypatch.setattr(main, "app", broken)
+    monkeypatch.setattr(main, "_line", broken)
     status, out, (line,) = run(*command)
     assert (status, out) == (70, "")
     assert "a fault of the program" in line

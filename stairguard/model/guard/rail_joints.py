@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from stairguard.geometry.mitre import MirrorJoint
-from stairguard.model.guard.jogs import Remedy
 from stairguard.model.guard.passages import Bar, Ended
 from stairguard.model.guard.pieces import Fitting, Pass
 from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.model.guard.surfaces import Point
+
+if TYPE_CHECKING:  # few guards have a jog
+    from stairguard.model.guard.jogs import Remedy
 
 Unmitred: TypeAlias = Literal["turned back", "different heights", "different lines", "half-turn", "twisted"]
 """Why rails end on the post: they turn back on themselves, come to its faces at two heights, or at one height but not

@@ -3,21 +3,27 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
 
-from stairguard.model.cautions import Caution
 from stairguard.model.findings import ANYWHERE, Place
-from stairguard.model.guard.guard_openings import Opening, Unguarded
-from stairguard.model.guard.pieces import Comparison, Cuts, Run
 from stairguard.model.guard.placed_posts import PlacedPost, walked
-from stairguard.model.guard.rail_joints import Joint
-from stairguard.model.guard.rails_and_strands import Field, RailLine
-from stairguard.model.guard.stock import StockPlan
-from stairguard.model.guard.straight import StraightRail
-from stairguard.model.guard.strand_deflection import WIRE_TABLE, GuardGive
-from stairguard.model.guard.surfaces import SurfaceLine
-from stairguard.model.job import Job
-from stairguard.model.rules import RuleSet
-from stairguard.model.subjects import Subject
+
+if TYPE_CHECKING:  # loaded by whatever makes them: few guards have all
+    from stairguard.model.cautions import Caution
+    from stairguard.model.guard.guard_openings import Opening, Unguarded
+    from stairguard.model.guard.pieces import Comparison, Cuts, Run
+    from stairguard.model.guard.rail_joints import Joint
+    from stairguard.model.guard.rails_and_strands import Field, RailLine
+    from stairguard.model.guard.stock import StockPlan
+    from stairguard.model.guard.straight import StraightRail
+    from stairguard.model.guard.strand_deflection import GuardGive
+    from stairguard.model.guard.surfaces import SurfaceLine
+    from stairguard.model.job import Job
+    from stairguard.model.rules import RuleSet
+    from stairguard.model.subjects import Subject
+
+WIRE_TABLE: Final = "NCC wire table (D2.16a; 3.9.2.1 to 2019)"
+"""The clause of the published table of tensions."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,9 +23,6 @@ opening, judged there. ``no answer``: friction would drag the strand along."""
 STOPPED: Final[tuple[Verdict, ...]] = ("holds", "rigid", "turned aside")
 """Verdicts that let no probe through."""
 
-WIRE_TABLE: Final = "NCC wire table (D2.16a; 3.9.2.1 to 2019)"
-"""The clause of the published table of tensions."""
-
 
 @dataclass(frozen=True, slots=True)
 class Bounds:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from stairguard.model.findings import Inspection
-from stairguard.model.guard.solved_layout import CheckedLayout, Layout
-from stairguard.model.guard.strand_deflection import NamedTension
+if TYPE_CHECKING:
+    from stairguard.model.findings import Inspection
+    from stairguard.model.guard.solved_layout import CheckedLayout, Layout
+    from stairguard.model.guard.strand_deflection import NamedTension
 
 
 @dataclass(frozen=True, slots=True)

@@ -80,6 +80,11 @@ DEFLECTION: Final[Topic] = {
 _encode: Final = Encoder(DEFLECTION)
 
 
+def guard_give_data(give: GuardGive) -> tuple[dict[str, Any], dict[int, dict[str, Any]]]:
+    """How a guard's strands give, and each of its openings, by the opening's index."""
+    return _encode.record(give), {one.opening: _encode.record(one) for one in give.openings}
+
+
 def give_data(report: BayReport) -> dict[str, Any]:
     """Put one bay into the plain data of the command's JSON.
 

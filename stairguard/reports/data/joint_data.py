@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any, Final
 
 from stairguard.geometry.mitre import MirrorJoint, SawCut
-from stairguard.model.guard.jogs import Remedy, Setting
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.rails_and_strands import Chord
@@ -13,7 +12,6 @@ from stairguard.model.guard.surfaces import Point
 from stairguard.model.job import Unit
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.joint_words import carried_words, ended_words, unmitred_words
-from stairguard.reports.words.remedy_words import altered_words, effects_data, key_words, reason_words
 
 
 def top_bevel(bevels_deg: tuple[float, float]) -> float:
@@ -31,7 +29,7 @@ JOINTS: Final[Topic] = {
         "advice cut through reason remedies chord ends higher apart lap",
         made={"meets": lambda joint: _named(joint.meets), "ends": lambda joint: [_named(end) for end in joint.ends]},
         left_out="nosing unmitred barred",  # told by how far from it, as the advice and as the reason
-        given="strands advice reason",
+        given="strands advice reason remedies",
     ),
     JointStrand: Keys(
         "number station elevation bend_deg whole surfaces fitting slopes_deg skews_deg end_skew_deg",
@@ -41,8 +39,6 @@ JOINTS: Final[Topic] = {
     MirrorJoint: Keys(left_out="bend_deg mitre_deg"),  # which are the joint's
     SawCut: Keys("flat_mitre_deg=flat_mitre flat_tilt_deg=flat_tilt edge_mitre_deg=edge_mitre edge_tilt_deg=edge_tilt"),
     Chord: Keys(left_out="sec slope reach clear"),
-    Remedy: Keys(made={"what": altered_words, "why": reason_words, "effects": effects_data}, left_out="tried_at"),
-    Setting: Keys("key value", made={"key": key_words}, left_out="surface"),
     PlacedPost: Keys(
         "label station base length top_bevel_deg role holes width stands_on step support clear joint "
         "top_bevels_deg=bevels_deg bevel_break edges turned_deg=stance.turned_deg askews_deg=stance.askews_deg half",
@@ -61,4 +57,18 @@ _encode: Final = Encoder(JOINTS)
 def joint_data(joint: Joint, unit: Unit) -> dict[str, Any]:
     """One joint, its strands with the words of what carries them through or ends them."""
     strands = [_encode.record(strand, fitting=carried_words(joint, strand)) for strand in joint.strands]
-    return _encode.record(joint, strands=strands, advice=unmitred_words(joint), reason=ended_words(joint.barred, unit))
+    return _encode.record(
+        joint,
+        strands=strands,
+        advice=unmitred_words(joint),
+        reason=ended_words(joint.barred, unit),
+        remedies=_remedies(joint),
+    )
+
+
+def _remedies(joint: Joint) -> list[dict[str, Any]]:
+    if not joint.remedies:
+        return []
+    from stairguard.reports.data.remedy_data import remedy_data  # few guards have a jog
+
+    return [remedy_data(remedy) for remedy in joint.remedies]

@@ -12,7 +12,6 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.guard.told import ToldLayout
 from stairguard.model.job import Unit
 from stairguard.reports.data.cut_data import CUTS, cuts_data
-from stairguard.reports.data.deflection_data import DEFLECTION
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.data.finding_data import FINDINGS, conflicts_data
 from stairguard.reports.data.joint_data import JOINTS, joint_data
@@ -28,7 +27,7 @@ LAYOUT: Final[Topic] = {
         "unguarded give runs cuts comparison straight stock checks findings conflicts cautions",
         left_out="line rails fields closing pack laid_by",  # surfaces hold the first three, told one by one
         made={"stock": lambda layout: dict(layout.stock)},
-        given="passes outcome surfaces joints openings runs cuts checks findings conflicts cautions",
+        given="passes outcome give surfaces joints openings runs cuts checks findings conflicts cautions",
     ),
     PlacedSurface: Keys(
         "index kind start end pitch_deg rail_height rail_underside rail strands carries turn_deg=given.turn "
@@ -71,7 +70,7 @@ LAYOUT: Final[Topic] = {
     ),
 }
 
-_encode: Final = Encoder(LAYOUT, JOINTS, CUTS, DEFLECTION, FINDINGS)
+_encode: Final = Encoder(LAYOUT, JOINTS, CUTS, FINDINGS)
 
 
 def result(told: ToldLayout) -> dict[str, Any]:
@@ -196,14 +195,15 @@ def result(told: ToldLayout) -> dict[str, Any]:
     """
     checked, inspection = told.checked, told.inspection
     layout = checked.layout
-    give = {} if layout.give is None else {one.opening: one for one in layout.give.openings}
+    give, by_opening = _give(layout)
     return _encode.record(
         layout,
         passes=checked.passes,
         outcome=inspection.outcome,
+        give=give,
         surfaces=[_surface(layout, surface) for surface in layout.line.surfaces],
         joints=[joint_data(joint, layout.job.unit) for joint in layout.joints],
-        openings=[_encode.record(one, give=_encode(give.get(index))) for index, one in enumerate(layout.openings)],
+        openings=[_encode.record(one, give=by_opening.get(index)) for index, one in enumerate(layout.openings)],
         runs=[_run(run, layout.job.unit) for run in layout.runs],
         cuts=cuts_data(layout),
         checks=_encode(checked.checks),
@@ -211,6 +211,15 @@ def result(told: ToldLayout) -> dict[str, Any]:
         conflicts=conflicts_data(inspection),
         cautions=list(caution_texts(checked.cautions, layout.job.unit)),
     )
+
+
+def _give(layout: Layout) -> tuple[dict[str, Any] | None, dict[int, dict[str, Any]]]:
+    """How strands give, and each opening by its index, where the job says anything of a push or a tension."""
+    if layout.give is None:
+        return None, {}
+    from stairguard.reports.data.deflection_data import guard_give_data
+
+    return guard_give_data(layout.give)
 
 
 def _run(run: Run, unit: Unit) -> dict[str, Any]:

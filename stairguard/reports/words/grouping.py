@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Generic, TypeAlias, TypeVar
 
-from stairguard.model.guard.jogs import JogElsewhere, Remedy
 from stairguard.model.guard.placed_posts import label_parts
-from stairguard.model.guard.rail_joints import Joint
 
 T = TypeVar("T")
 Place: TypeAlias = tuple[Fraction | int, ...]
@@ -37,20 +35,6 @@ def groups(items: Iterable[T], key: Callable[[T], Hashable]) -> list[list[T]]:
     for item in items:
         found.setdefault(key(item), []).append(item)
     return list(found.values())
-
-
-def remedies_here(joint: Joint) -> tuple[Remedy, ...]:
-    """A joint's remedies, surfaces counted from its first, no posts named: those of alike joints are equal."""
-    first = joint.between[0]
-    return tuple(
-        replace(
-            r,
-            surface=None if r.surface is None else r.surface - first,
-            settings=tuple(setting._replace(surface=setting.surface - first) for setting in r.settings),
-            effects=tuple(replace(e, post="") if isinstance(e, JogElsewhere) else e for e in r.effects),
-        )
-        for r in joint.remedies
-    )
 
 
 def series(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import singledispatch
 from typing import TYPE_CHECKING, Any, Final
 
@@ -28,6 +29,7 @@ from stairguard.reports.words.opening_words import where_words
 from stairguard.reports.words.rules.finding_words import subject_words
 
 if TYPE_CHECKING:
+    from stairguard.model.guard.rail_joints import Joint
     from stairguard.model.job import Unit
     from stairguard.reports.words.lengths import Formatter
 
@@ -54,6 +56,20 @@ def altered_words(remedy: Remedy) -> str:
 def key_words(setting: Setting) -> str:
     """Name a key of the job file, as `surface[2].rail_height`: surfaces count from 1 there."""
     return f"surface[{setting.surface + 1}].{setting.key}"
+
+
+def remedies_here(joint: Joint) -> tuple[Remedy, ...]:
+    """A joint's remedies, surfaces counted from its first, no posts named: those of alike joints are equal."""
+    first = joint.between[0]
+    return tuple(
+        replace(
+            r,
+            surface=None if r.surface is None else r.surface - first,
+            settings=tuple(setting._replace(surface=setting.surface - first) for setting in r.settings),
+            effects=tuple(replace(e, post="") if isinstance(e, JogElsewhere) else e for e in r.effects),
+        )
+        for r in joint.remedies
+    )
 
 
 def setting_words(setting: Setting, unit: Unit) -> str:

@@ -17,12 +17,10 @@ from stairguard.model.rules import Rule
 from stairguard.rules.findings.guard_cautions import cautions
 from stairguard.rules.findings.own_limits import own_limits
 from stairguard.rules.findings.site_findings import binds_handrail
-from stairguard.rules.fixes.jog_remedies import tried
 from stairguard.rules.measures.extensions import extensions
 from stairguard.rules.measures.held_bounds import held_to
 from stairguard.rules.measures.landing_depths import concerns, landing_depth
 from stairguard.rules.measures.surface_measures import Reading, grips, measures
-from stairguard.rules.measures.wire_checks import wire_checks
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +40,8 @@ def check(layout: Layout) -> CheckedLayout:
     checked = held(layout)
     if not any(joint.remedies for joint in layout.joints):
         return checked
+    from stairguard.rules.fixes.jog_remedies import tried  # few guards have a jog
+
     return replace(checked, layout=replace(layout, joints=tried(checked, held)))
 
 
@@ -49,7 +49,7 @@ def held(layout: Layout) -> CheckedLayout:
     """Hold a layout to its rule set and its job, remedies of jogs untried: all that a trial of a change asks."""
     ruled = applied(layout)
     checks = tuple(a.check for a in ruled if a.check.binding or a.check.passes)
-    checks += (*own_limits(layout), *wire_checks(layout))
+    checks += (*own_limits(layout), *_tabled(layout))
     unmet = tuple(a.check for a in ruled if not a.check.binding and not a.check.passes)
     used = {a.rule for a in ruled if a.check.binding} | {o.rule for o in layout.openings if o.rule is not None}
     used |= {o.leave for o in layout.openings if o.leave is not None}
@@ -57,6 +57,15 @@ def held(layout: Layout) -> CheckedLayout:
     if layout.give is not None and layout.give.passes is False:
         passes = False
     return CheckedLayout(layout, checks, cautions(layout, unmet, _in_order(layout, used)), passes)
+
+
+def _tabled(layout: Layout) -> tuple[Check, ...]:
+    """What a published table says of the strands' tension, where the job gives one."""
+    if layout.give is None:
+        return ()
+    from stairguard.rules.measures.wire_checks import wire_checks
+
+    return tuple(wire_checks(layout))
 
 
 def applied(layout: Layout) -> tuple[Applied, ...]:

@@ -10,8 +10,7 @@ from typing import Final, TypeAlias
 from stairguard.geometry.slope import secant
 from stairguard.model.findings import Conflict, Finding, Inspection, Place, Verdict
 from stairguard.model.fixes import Fix
-from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
-from stairguard.model.guard.strand_deflection import WIRE_TABLE
+from stairguard.model.guard.solved_layout import WIRE_TABLE, Check, CheckedLayout, Layout
 from stairguard.model.guard.told import ToldLayout
 from stairguard.model.outcome import of_passes
 from stairguard.model.reasons import Noted, Reason, Why

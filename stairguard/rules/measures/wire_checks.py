@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.guard.solved_layout import Check, Layout
-from stairguard.model.guard.strand_deflection import WIRE_TABLE, Asked, Taut
+from stairguard.model.guard.solved_layout import WIRE_TABLE, Check, Layout
+from stairguard.model.guard.strand_deflection import Asked, Taut
 from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import MM_PER_INCH, NEWTONS_PER_FORCE, force_unit
 from stairguard.model.published.probe_forces import NAMED_PUSHES

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from stairguard.model.guard.passages import Ended
 from stairguard.model.guard.pieces import Fitting, Pass, Run
@@ -13,9 +13,11 @@ from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.surfaces import Point
 from stairguard.relations.printed import scalars
-from stairguard.solve.joint.jog_ways import proposals
 from stairguard.solve.joint.rail_meeting import Meeting
 from stairguard.solve.plan import Plan
+
+if TYPE_CHECKING:
+    from stairguard.model.guard.jogs import Remedy
 
 
 def joint_of(
@@ -47,7 +49,7 @@ def joint_of(
         jog=signed,
         cut=joined.cut,
         unmitred=joined.unmitred,
-        remedies=proposals(plan.rails, meeting) if jog else (),
+        remedies=_remedies(plan, meeting) if jog else (),
         barred=plan.barred[meeting.index],
         strands=tuple(_strands(plan, meeting, posts, tensioned)),
         second_post=posts[1].label if meeting.two else None,
@@ -57,6 +59,12 @@ def joint_of(
         apart=joined.step if joined.mitred else Fraction(0),
         lap=joined.lap,
     )
+
+
+def _remedies(plan: Plan, meeting: Meeting) -> tuple[Remedy, ...]:
+    from stairguard.solve.joint.jog_ways import proposals  # few guards have a jog
+
+    return proposals(plan.rails, meeting)
 
 
 def _strands(

@@ -4,9 +4,8 @@ from typing import get_args
 
 import pytest
 
-from stairguard.model.asked.asked_opening import Inverse, Move, NoGreatest
 from stairguard.model.guard.opening_kinds import OpeningKind, Part, Touch, Where
-from stairguard.reports.words.opening_words import brief_where, length_words, touch_words, where_words, why_no_greatest
+from stairguard.reports.words.opening_words import brief_where, touch_words, where_words
 
 # a fact, its words, those of its kind, those of any tread or post
 CALLED = [
@@ -95,24 +94,3 @@ def test_what_steps_repeat_is_told_once():
     third, fourth = ([Where(kind, step=step) for kind in ("step triangle", "beside post", "over tread")]
                      for step in (3, 4))  # fmt: skip
     assert [a.at_any_step == b.at_any_step for a, b in zip(third, fourth, strict=True)] == [True, True, False]
-
-
-@pytest.mark.parametrize(
-    ("what", "words", "free"),
-    [
-        ("lift", "lift", " may move outwards as far as its neighbours let it"),
-        (Move((3,)), "move of edge 3", "edge 3 may move outwards as far as its neighbours let it"),
-        (
-            Move((1, 2, 4)), "move of the side of edges 1 and 2 and 4",
-            "the side of edges 1 and 2 and 4 may move outwards as far as its neighbours let it",
-        ),
-    ],
-)  # fmt: skip
-def test_lengths_that_were_asked_how_far_they_may_go(what, words, free):
-    asked = Inverse(what, None, None, "moves freely")
-    assert (length_words(asked), why_no_greatest(asked)) == (words, free)
-
-
-def test_every_reason_for_no_greatest_length_has_words():
-    assert all(why_no_greatest(Inverse("lift", None, None, why)) for why in get_args(NoGreatest))
-    assert why_no_greatest(Inverse("lift", 1.0, 4.0)) == ""

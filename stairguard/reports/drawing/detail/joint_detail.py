@@ -16,9 +16,10 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.columns import draw_block, height
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.drawing.paper.scene import Part, Place, Rect, Text, View
-from stairguard.reports.words.grouping import groups, remedies_here
+from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.joint_words import ended_words
 from stairguard.reports.words.lengths import Formatter
+from stairguard.reports.words.remedy_words import remedies_here
 
 _PICTURE: Final = 46.0
 _TALLEST: Final = 116.0

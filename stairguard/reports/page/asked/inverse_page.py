@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from stairguard.reports.words.inverse_words import side_words, why_no_greatest
 from stairguard.reports.words.lengths import at_least, at_most, figure
-from stairguard.reports.words.opening_words import side_words, why_no_greatest
 
 if TYPE_CHECKING:
     from stairguard.model.asked.asked_opening import Inverse, Opened

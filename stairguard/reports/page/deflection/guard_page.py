@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stairguard.model.guard.guard_loads import GuardReport
-from stairguard.model.guard.solved_layout import CheckedLayout
-from stairguard.model.guard.strand_deflection import WIRE_TABLE
+from stairguard.model.guard.solved_layout import WIRE_TABLE, CheckedLayout
 from stairguard.model.job import Job
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.deflection.deflection_head import guard_head

@@ -12,7 +12,7 @@ from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.relations.printed import scalars
 from stairguard.reports.page.page_text import heading, listed, paragraph
-from stairguard.reports.words.grouping import groups, in_steps, labels, remedies_here
+from stairguard.reports.words.grouping import groups, in_steps, labels
 from stairguard.reports.words.joint_words import (
     carried_words,
     ended_words,
@@ -30,6 +30,7 @@ from stairguard.reports.words.remedy_words import (
     effects_words,
     measured_words,
     reason_words,
+    remedies_here,
     setting_words,
 )
 
