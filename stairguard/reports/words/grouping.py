@@ -105,6 +105,23 @@ def _pair(row: tuple[int, int], prefix: str) -> str:
     return ", ".join(f"{prefix}{number}" for number in range(low, high + 1))
 
 
+def spans(found: Sequence[tuple[str, ...]]) -> str:
+    """Write posts, or first and last ones, in steps if they have one: ``P1-P5, and so on in steps of 4, to P9-P13``."""
+    if len(found[0]) == 1:
+        return labels(post for (post,) in found)
+    stepped = series(
+        found,
+        lambda span: tuple(label_parts(post).letter for post in span),
+        lambda span: tuple(label_parts(post).number for post in span),
+    )
+    words = []
+    for one in stepped:
+        words.append("-".join(one.first))
+        if len(one.members) > 1:
+            words[-1] += f", and so on in steps of {one.step[0]}, to {'-'.join(one.members[-1])}"
+    return ", ".join(words)
+
+
 def labels(texts: Iterable[str]) -> str:
     """Write posts' labels: those with numbers by rows and steps, each letter on its own, as they come."""
     found: dict[str, list[int]] = {}

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from typing import Final
 
 from stairguard.model.guard.pieces import Cuts, EndCut, StrandPiece
-from stairguard.model.guard.placed_posts import label_parts
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.stock import Spliced, StockBar, StockPlan
 from stairguard.reports.page.guard.post_list import bevel_text, top_text
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
-from stairguard.reports.words.grouping import groups, in_steps, labels, series
+from stairguard.reports.words.grouping import groups, in_steps, labels, spans
 from stairguard.reports.words.joint_words import fitting_words
 from stairguard.reports.words.lengths import Figures, degrees_words, rough, typed
 from stairguard.reports.words.names import rail_section, surfaces_text
@@ -133,30 +132,13 @@ def _sleeves(layout: Layout, figures: Figures) -> list[str]:
 
 def _spans(pieces: Iterable[StrandPiece]) -> str:
     """Gather the numbers of strands that run between the same posts: ``1 to 9 (P1-P5)``."""
-    spans: dict[tuple[str, ...], list[int]] = {}
+    numbered: dict[tuple[str, ...], list[int]] = {}
     for piece in pieces:
-        spans.setdefault(piece.posts, []).append(piece.strand)
+        numbered.setdefault(piece.posts, []).append(piece.strand)
     alike: dict[str, list[tuple[str, ...]]] = {}
-    for posts, numbers in spans.items():
+    for posts, numbers in numbered.items():
         alike.setdefault(in_steps(numbers), []).append(posts)
-    return "; ".join(f"{numbers} ({_span_list(found)})" for numbers, found in alike.items())
-
-
-def _span_list(spans: Sequence[tuple[str, ...]]) -> str:
-    """Write posts, or first and last ones, in steps if they have one: ``P1-P5, and so on in steps of 4, to P9-P13``."""
-    if len(spans[0]) == 1:
-        return labels(post for (post,) in spans)
-    found = series(
-        spans,
-        lambda span: tuple(label_parts(post).letter for post in span),
-        lambda span: tuple(label_parts(post).number for post in span),
-    )
-    words = []
-    for one in found:
-        words.append("-".join(one.first))
-        if len(one.members) > 1:
-            words[-1] += f", and so on in steps of {one.step[0]}, to {'-'.join(one.members[-1])}"
-    return ", ".join(words)
+    return "; ".join(f"{numbers} ({spans(found)})" for numbers, found in alike.items())
 
 
 def _fittings(layout: Layout, figures: Figures) -> list[str]:

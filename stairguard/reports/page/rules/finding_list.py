@@ -21,10 +21,10 @@ from stairguard.model.subjects import (
 )
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
 from stairguard.reports.words.fix_words import fixes_words, fixes_words_anywhere
-from stairguard.reports.words.grouping import groups
+from stairguard.reports.words.grouping import groups, labels
 from stairguard.reports.words.lengths import figure, margin_words, rough, solved
 from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.rules.finding_words import alike_words, sphere_place, spot_words, surfaces_words
+from stairguard.reports.words.rules.finding_words import alike_words, sphere_place, spots_words, surfaces_words
 from stairguard.reports.words.rules.reason_words import conflict_words, reasons_words
 from stairguard.reports.words.rules.verdict_words import LIST_VERDICTS
 
@@ -60,7 +60,7 @@ def findings_list(inspection: Inspection) -> list[str]:
     )
     if inspection.conflicts:
         lines += ["", *listed(f"CONFLICT. {clean(conflict_words(one))}" for one in inspection.conflicts)]
-    rows = [_row(same[0], _what(same)) for same in alike(inspection.findings)]
+    rows = [_row(same) for same in alike(inspection.findings)]
     lines += ["", *table(["verdict", "value", "limit", "margin", "what; clause (status)"], rows, words=True)]
     return lines
 
@@ -72,9 +72,8 @@ def alike(findings: Iterable[Finding]) -> list[list[Finding]]:
 
 def place_words(same: Sequence[Finding]) -> str:
     """What findings that came out alike are about, and where."""
-    one = same[0]
-    station = "" if one.place.station is None else f"; station {solved(one.place.station)}"
-    return f"{_where(one, _what(same))}{station}"
+    station = same[0].place.station
+    return _where(same) + ("" if station is None else f"; station {solved(station)}")
 
 
 def brief_words(same: Sequence[Finding]) -> str:
@@ -86,10 +85,12 @@ def brief_words(same: Sequence[Finding]) -> str:
 
 
 def _brief_spot(same: Sequence[Finding]) -> str:
-    spot, spheres = same[0].place.where, [one.what for one in same if isinstance(one.what, Sphere)]
+    spheres = [one.what for one in same if isinstance(one.what, Sphere)]
     if spheres:
         return sphere_place(spheres)
-    return spot.post if isinstance(spot, AtPost) and same[0].quantity == "foot of post" else spot_words(spot)
+    spots = [one.place.where for one in same]
+    feet = [spot.post for spot in spots if isinstance(spot, AtPost)]
+    return labels(feet) if feet and same[0].quantity == "foot of post" else spots_words(spots)
 
 
 def status_words(one: Finding) -> str:
@@ -97,9 +98,11 @@ def status_words(one: Finding) -> str:
     return "the job's own limit" if one.clause == one.status == "job" else f"{one.clause} ({one.status})"
 
 
-def _where(one: Finding, what: str) -> str:
-    """What it is of, and where, unless what it is of tells that."""
-    where = f" at {spot_words(one.place.where)}" if one.place.where and not _placed(one) else ""
+def _where(same: Sequence[Finding]) -> str:
+    """What alike findings are of, and where, unless what they are of tells that; all their surfaces and posts named."""
+    one, what = same[0], alike_words([each.what for each in same])
+    spots = [each.place.where for each in same]
+    where = f" at {spots_words(spots)}" if one.place.where and not _placed(one) else ""
     return what.rstrip(".") + where
 
 
@@ -130,12 +133,8 @@ def _of_any_tread(where: Where) -> Where:
     return where if where.kind == "open riser" else replace(where, step=None)
 
 
-def _what(same: Sequence[Finding]) -> str:
-    """What findings that came out alike are of, all their surfaces named."""
-    return alike_words([one.what for one in same])
-
-
-def _row(one: Finding, what: str) -> list[str]:
+def _row(same: Sequence[Finding]) -> list[str]:
+    one = same[0]
     own = "" if one.unit in ("in", "mm") else f" {one.unit}"
     limit = f"{one.kind} {_number(one.limit)}{own}".strip()
     return [
@@ -143,7 +142,7 @@ def _row(one: Finding, what: str) -> list[str]:
         _number(one.value, one.limit),
         limit,
         _margin(one.margin, one.unit),
-        _words(one, what),
+        _words(same),
     ]
 
 
@@ -155,8 +154,9 @@ def _margin(margin: float | None, unit: str) -> str:
     return "" if margin is None else margin_words(margin, unit)
 
 
-def _words(one: Finding, what: str) -> str:
-    parts = [_where(one, what), status_words(one)]
+def _words(same: Sequence[Finding]) -> str:
+    one = same[0]
+    parts = [_where(same), status_words(one)]
     if one.place.station is not None and one.verdict != "pass":
         parts.append(f"station {solved(one.place.station)}")
     if one.guard_band:

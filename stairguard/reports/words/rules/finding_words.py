@@ -45,7 +45,7 @@ from stairguard.model.subjects import (
     TakenFigure,
     WholeGuard,
 )
-from stairguard.reports.words.grouping import in_steps
+from stairguard.reports.words.grouping import in_steps, labels, spans
 from stairguard.reports.words.lengths import stated
 from stairguard.reports.words.opening_words import where_words
 
@@ -111,16 +111,54 @@ def subject_words(subject: Subject) -> str:
 
 
 def alike_words(same: Sequence[Subject]) -> str:
-    """What figures that are alike but for their places are of: as of the first, the surfaces of all named."""
-    surfaces = [one.surface for one in same if isinstance(one, OfSurface) and one.surface is not None]
-    place = _numbered(surfaces) if surfaces else ""
+    """What figures that are alike but for their places are of: as of the first, the surfaces or posts of all named."""
+    place = _place(same)
     spheres = [one for one in same if isinstance(one, Sphere)]
     return _spheres(spheres, place) if spheres else _words(same[0], place)
 
 
+def _place(same: Sequence[Subject]) -> str:
+    """The surfaces or the posts that alike figures are of; "" of what has none."""
+    surfaces = [one.surface for one in same if isinstance(one, OfSurface) and one.surface is not None]
+    if surfaces:
+        return _numbered(surfaces)
+    between = [one for one in same if isinstance(one, BetweenPosts)]
+    if between:
+        joined = " to " if between[0].of in ("longest run", "most bends") else " and "
+        return f"posts {_paired([one.posts for one in between], joined)}"
+    short = [one for one in same if isinstance(one, ShortStrands)]
+    return _short(short) if short else spots_words([one.post for one in same if isinstance(one, Foot | LowestHole)])
+
+
 def spot_words(spot: Spot) -> str:
     """Where on its surface, or on the guard, a figure was found; "" where nothing is said."""
-    return _spot(spot)
+    return spots_words([spot])
+
+
+def spots_words(same: Sequence[Spot]) -> str:
+    """Where figures were found that are alike but for their places: as of the first, the posts of all named."""
+    if not same:
+        return ""
+    posts = [spot.post for spot in same if isinstance(spot, AtPost)]
+    if posts:
+        return f"post{'s' if len(set(posts)) > 1 else ''} {labels(posts)}"
+    pairs = [spot for spot in same if isinstance(spot, AtPosts)]
+    if pairs:
+        return f"posts {_paired(pairs, ' and ')}"
+    short = [spot for spot in same if isinstance(spot, ShortStrands)]
+    return _short(short) if short else _spot(same[0])
+
+
+def _short(same: Sequence[ShortStrands]) -> str:
+    numbers = same[0].strands
+    strands = f"strand{'s' if len(numbers) > 1 else ''} {in_steps(numbers)}"
+    return f"{strands} from {_paired([one.posts for one in same], ' to ')}"
+
+
+def _paired(same: Sequence[AtPosts], joined: str) -> str:
+    """Posts two by two: those of one pair ``joined``, of several with a dash."""
+    pairs = list(dict.fromkeys((each.first, each.last) for each in same))
+    return joined.join(pairs[0]) if len(pairs) == 1 else spans(pairs)
 
 
 @singledispatch
@@ -144,16 +182,6 @@ def _nth(spot: Nth) -> str:
 
 
 @_spot.register
-def _post(spot: AtPost) -> str:
-    return f"post {spot.post}"
-
-
-@_spot.register
-def _posts(spot: AtPosts) -> str:
-    return f"posts {spot.first} and {spot.last}"
-
-
-@_spot.register
 def _strand(spot: AtStrand) -> str:
     return f"strand {spot.number}"
 
@@ -166,12 +194,6 @@ def _taken_at(spot: TakenAt) -> str:
 @_spot.register
 def _flights(spot: BetweenFlights) -> str:
     return f"between surfaces {spot.first + 1} and {spot.second + 1}"
-
-
-@_spot.register
-def _strands(spot: ShortStrands) -> str:
-    strands = f"strand{'s' if len(spot.strands) > 1 else ''} {in_steps(spot.strands)}"
-    return f"{strands} from {spot.posts.first} to {spot.posts.last}"
 
 
 @singledispatch
@@ -253,22 +275,20 @@ def _whole(subject: WholeGuard, _: str) -> str:
 
 
 @_words.register
-def _between_posts(subject: BetweenPosts, _: str) -> str:
-    posts = subject.posts
-    joined = "to" if subject.of in ("longest run", "most bends") else "and"
-    return _BETWEEN[subject.of].format(f"posts {posts.first} {joined} {posts.last}")
+def _between_posts(subject: BetweenPosts, place: str) -> str:
+    return _BETWEEN[subject.of].format(place)
 
 
 @_words.register
-def _foot(subject: Foot, _: str) -> str:
+def _foot(subject: Foot, place: str) -> str:
     if subject.corner:
-        return f"foot of {spot_words(subject.post)}, at the corner of a landing: inside it, level"
-    return f"foot of {spot_words(subject.post)}, nearest of all to an edge: inside its tread or surface, level"
+        return f"foot of {place}, at the corner of a landing: inside it, level"
+    return f"foot of {place}, nearest of all to an edge: inside its tread or surface, level"
 
 
 @_words.register
-def _hole(subject: LowestHole, _: str) -> str:
-    return f"lowest hole of {spot_words(subject.post)}, plumb above its foot"
+def _hole(subject: LowestHole, place: str) -> str:
+    return f"lowest hole of {place}, plumb above its foot"
 
 
 @_words.register
@@ -277,8 +297,8 @@ def _between_flights(subject: BetweenFlights, _: str) -> str:
 
 
 @_words.register
-def _short_strands(subject: ShortStrands, _: str) -> str:
-    return f"{spot_words(subject)}, cut to fit between their fittings"
+def _short_strands(subject: ShortStrands, place: str) -> str:
+    return f"{place}, cut to fit between their fittings"
 
 
 @_words.register

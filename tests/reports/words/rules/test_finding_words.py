@@ -40,7 +40,13 @@ from stairguard.model.subjects import (
     TakenFigure,
     WholeGuard,
 )
-from stairguard.reports.words.rules.finding_words import alike_words, sphere_place, spot_words, subject_words
+from stairguard.reports.words.rules.finding_words import (
+    alike_words,
+    sphere_place,
+    spot_words,
+    spots_words,
+    subject_words,
+)
 
 LANDING, FLIGHT, RAMP = Numbered(0, "landing"), Numbered(1, "flight"), Numbered(2, "ramp")
 P1, P2 = AtPost("P1"), AtPosts("P1", "P2")
@@ -178,7 +184,22 @@ def test_where_it_was_found(spot, words):
 def test_alike_figures_are_told_once_with_all_their_surfaces():
     same = [Size(Numbered(index, "flight"), "riser") for index in (4, 1, 7)]
     assert alike_words(same) == "riser of surfaces 2, 5, 8 (flight)"
-    assert alike_words([Foot(P1), Foot(AtPost("P4"))]) == subject_words(Foot(P1))
+
+
+def test_of_alike_things_of_posts_all_posts_are_named():
+    pairs = [AtPosts("P1", "P2"), AtPosts("P1", "P2"), AtPosts("P5", "P6")]
+    assert spots_words(pairs) == "posts P1-P2, P5-P6"
+    assert spots_words(pairs[:2]) == "posts P1 and P2"
+    assert spots_words([AtPost("P1"), AtPost("P2"), AtPost("P4")]) == "posts P1, P2, P4"
+    assert spots_words([ShortStrands((1, 2), pair) for pair in pairs]) == "strands 1, 2 from P1-P2, P5-P6"
+    assert alike_words([BetweenPosts(pair, "corner gap") for pair in pairs]) == (
+        "clear gap between posts P1-P2, P5-P6 of a corner, along the strands"
+    )
+    assert (
+        alike_words([LowestHole(P1), LowestHole(AtPost("P4"))]) == "lowest hole of posts P1, P4, plumb above its foot"
+    )
+    many = [AtPosts(f"P{n}", f"P{n + 1}") for n in range(2, 22, 4)]
+    assert spots_words(many) == "posts P2-P3, and so on in steps of 4, to P18-P19"
 
 
 def test_facts_are_alike_apart_from_their_surfaces_and_the_numbers_of_their_posts():
