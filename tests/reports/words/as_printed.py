@@ -27,18 +27,20 @@ def length(text: str, unit: str) -> Fraction:
     return parse_length(text.strip(), unit)
 
 
-def setting(words: str) -> tuple[tuple[int, ...], str, Any]:
-    """Surfaces counted from 1, key and value of the job file, of words that give them as they are typed."""
+def setting(words: str) -> tuple[int, str, Any]:
+    """Surface counted from 1, key and value of the job file, of words that give them as they are typed."""
     found = SETTING.search(words)
     assert found, words
-    return _numbers(found["numbers"] or ""), _key(found), tomllib.loads(f"key = {found['value']}")["key"]
+    _, key, (surface,) = _key(found)
+    return surface, key, tomllib.loads(f"key = {found['value']}")["key"]
 
 
 def legible(step: Step) -> Read:
     """What is to be read off the words of a step: indices as printed, counted from 1."""
     match step:
-        case Change(key=key, value=value, by=by):
-            return (*_kind(step), key, _from_one(step.surfaces), value, _off_by(by, step.mark) if by else None)
+        case Change(value=value, by=by):
+            more = _off_by(by, step.mark) if by else None
+            return (*_kind(step), step.table, step.key, _from_one(step.surfaces), value, more)
         case Divided(ramp=ramp):
             return (*_kind(step), step.surface + 1, len(step.parts) if ramp else step.parts, step.landing)
         case Inserted():
@@ -87,8 +89,8 @@ def _numbers(text: str) -> tuple[int, ...]:
     return tuple(int(n) for n in re.findall(r"\d+", text))
 
 
-def _key(found: re.Match[str]) -> str:
-    return ".".join(filter(None, (found["table"], found["key"])))
+def _key(found: re.Match[str]) -> tuple[str, str, tuple[int, ...]]:
+    return found["table"], found["key"] or "", _numbers(found["numbers"] or "")
 
 
 def _change(found: re.Match[str], unit: str) -> Read:
@@ -96,7 +98,7 @@ def _change(found: re.Match[str], unit: str) -> Read:
     if not isinstance(value, bool) and re.match(r"-?\d", str(value)):
         value = _figure(str(value), unit)
     by = _figure(found["by"], unit) * (1 if found["way"] == "more" else -1) if found["by"] else None
-    return _key(found), _numbers(found["numbers"] or ""), value, by
+    return *_key(found), value, by
 
 
 def _figure(text: str, unit: str) -> Fraction:
@@ -106,7 +108,7 @@ def _figure(text: str, unit: str) -> Fraction:
 
 
 def _unset(found: re.Match[str], unit: str) -> Read:
-    return _key(found), _numbers(found["numbers"] or ""), None, None
+    return *_key(found), None, None
 
 
 def _divided(found: re.Match[str], unit: str) -> Read:

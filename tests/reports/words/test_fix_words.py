@@ -116,14 +116,14 @@ def moved(sure, doubtful=False, strand=True):
 
 
 STEPS = [
-    Change("surface.rise", F(203, 32), F(-29, 32), *UNIT, (1,)),
-    Change("surface.risers", 8, surfaces=(1, 3)),
-    Change("surface.run", F(11), F(1, 2), *UNIT, (1, 3, 5, 7)),
-    Change("surface.open_risers", value=False, surfaces=(1,)),
-    Change("surface.posts", None, surfaces=(0, 2, 3)),
-    Change("strand.tension", F(265), F(65), "lbf", F(1)),
-    Change("strand.at_joints", "break"),
-    Change("rules", "irc-2021"),
+    Change("surface", "rise", F(203, 32), F(-29, 32), *UNIT, (1,)),
+    Change("surface", "risers", 8, surfaces=(1, 3)),
+    Change("surface", "run", F(11), F(1, 2), *UNIT, (1, 3, 5, 7)),
+    Change("surface", "open_risers", value=False, surfaces=(1,)),
+    Change("surface", "posts", None, surfaces=(0, 2, 3)),
+    Change("strand", "tension", F(265), F(65), "lbf", F(1)),
+    Change("strand", "at_joints", "break"),
+    Change("rules", "", "irc-2021"),
     Divided(1, (6, 5, 5), F(36), False, *UNIT),
     Divided(1, (1, 1, 1), F(145, 4), True, *UNIT),
     Inserted(2, F(36), True, *UNIT),

@@ -21,7 +21,7 @@ from stairguard.model.subjects import Extension
 from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.remedy_words import setting_words
 from stairguard.reports.words.rules.finding_words import spot_words
-from stairguard.rules.findings.checks import check
+from stairguard.rules.findings.checks import check, held
 from stairguard.rules.findings.designed import inspect_layout
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
@@ -91,19 +91,19 @@ def _done(out: dict[str, Any], step: Step) -> bool:
 
 
 def _set(content: dict[str, Any], step: Change) -> None:
-    name, _, key = step.key.partition(".")
     if step.surfaces:
         tables = [content["surface"][index] for index in step.surfaces]
     else:
-        tables = [content.setdefault(name, {})] if key else [content]
+        tables = [content.setdefault(step.table, {})] if step.key else [content]
     for table in tables:
-        if "nosings" in table and key in ("risers", "rise", "run"):  # built anew with equal steps
+        if "nosings" in table and step.key in ("risers", "rise", "run"):  # built anew with equal steps
             for gone in ("nosings", "last_rise"):
                 table.pop(gone, None)
         if step.value is None:
-            del table[key]
+            del table[step.key]
         else:
-            table[key or name] = f"{step.value} {step.unit}" if isinstance(step.value, Fraction) else step.value
+            value = f"{step.value} {step.unit}" if isinstance(step.value, Fraction) else step.value
+            table[step.key or step.table] = value
 
 
 def _even(surface: dict[str, Any], what: str, unit: str) -> None:
@@ -143,10 +143,13 @@ def _divide(content: dict[str, Any], step: Divided) -> None:
 
 
 def judged(content: dict[str, Any], path: Any) -> tuple[Any, dict[tuple[Any, ...], float]]:
-    """Lay a job out from its file: the checked layout, and what of it fails, by clause, matter and surface."""
+    """Lay a job out from its file: the checked layout, and what of it fails, by clause, matter and surface.
+
+    Its jogs' remedies, which nothing here depends on, are left untried.
+    """
     path.write_text(toml(content), encoding="utf-8")
     job = read_job(path)
-    found = check(lay_out(job, read_rules(job.rules, job.unit)))
+    found = held(lay_out(job, read_rules(job.rules, job.unit)))
     fails: dict[tuple[Any, ...], float] = {}
     for one in found.checks:
         if not one.passes:
@@ -187,10 +190,10 @@ def _about(one: Any) -> tuple[Any, ...]:
 
 def try_job(content: dict[str, Any], path: Any, tally: Tally) -> None:
     """Lay a job out, carry every way that is printed out on its file, and lay it out again."""
-    found, before = judged(content, path)
-    for one in inspect_layout(found).findings:
-        if one.verdict != "fail":
-            continue
+    laid, before = judged(content, path)
+    found = check(laid.layout)
+    told = [one for one in inspect_layout(found).findings if one.verdict == "fail"]
+    for one in told:
         about = _about(one)
         tally.wrong += [] if about in before else [f"{about} of a finding is not among the failures of {content}"]
         tally.wrong += misprinted(one.fixes, content["unit"])
@@ -207,7 +210,6 @@ def try_job(content: dict[str, Any], path: Any, tally: Tally) -> None:
                 tally.wrong.append(
                     f"{wrong}: {spot_words(one.place.where) or one.place.surface}: {words!r} on {toml(content)!r}"
                 )
-    told = [one for one in inspect_layout(found).findings if one.verdict == "fail"]
     wrong = all_done(content, path, told)
     tally.wrong += [f"{wrong}: all together on {toml(content)!r}"] if wrong else []
     _try_remedies(content, path, tally, found, before)
@@ -236,11 +238,11 @@ def all_done(content: dict[str, Any], path: Any, told: list[Any]) -> str:
     return f"left {left}" if left else ""
 
 
-def keys_set(fix: Fix) -> Iterator[tuple[tuple[str, tuple[int, ...]], Any]]:
+def keys_set(fix: Fix) -> Iterator[tuple[tuple[str, str, tuple[int, ...]], Any]]:
     """Keys that a fix sets, of which surfaces, and to what."""
     for step in fix.steps:
         if isinstance(step, Change) and step.value is not None:
-            yield (step.key, step.surfaces), step.value
+            yield (step.table, step.key, step.surfaces), step.value
 
 
 def _try_remedies(
@@ -254,8 +256,8 @@ def _try_remedies(
             words = [setting_words(setting, content["unit"]) for setting in remedy.settings]
             changed = copy.deepcopy(content)
             for one in words:
-                (number,), key, value = as_printed.setting(one)
-                changed["surface"][number - 1][key.removeprefix("surface.")] = value
+                number, key, value = as_printed.setting(one)
+                changed["surface"][number - 1][key] = value
             tally.remedies += 1
             wrong = _remedy_wrong(changed, path, joint.between, before)
             tally.gone += not wrong

@@ -66,7 +66,7 @@ def test_the_length_told_of_a_flight_is_that_with_its_risers_and_its_run_done(to
 
 
 def test_a_rise_told_gives_the_whole_rise_back(told_two):
-    rises = [step for step in told_two[0].fixes[0].steps if isinstance(step, Change) and step.key == "surface.rise"]
+    rises = [step for step in told_two[0].fixes[0].steps if isinstance(step, Change) and step.key == "rise"]
     assert [(step.value, step.by) for step in rises] == [(F(203, 32), F(-29, 32))]  # 7 x 7-1/4 is 50-3/4, and 8 x it
 
 
@@ -94,4 +94,4 @@ def test_a_way_taken_in_place_of_another_is_told_at_each_breach_it_mends(tmp_pat
     """Open risers of one flight, at its foot and above: closed at both, as treads thick enough fit no riser told."""
     boards = _through(_told(THICK, tmp_path / "job.toml"), "open riser")
     assert len(boards) == 2
-    assert {one.fixes[0] for one in boards} == {Fix((Change("surface.open_risers", value=False, surfaces=(1,)),))}
+    assert {one.fixes[0] for one in boards} == {Fix((Change("surface", "open_risers", value=False, surfaces=(1,)),))}
