@@ -31,6 +31,15 @@ def _unmuted():
         signal.signal(number, signal.SIG_DFL)
 
 
+@pytest.fixture(scope="module")
+def landing(tmp_path_factory):
+    """A job that is soon laid out: one landing, held to a push."""
+    before, between, surfaces = (EXAMPLES / "belvedere-taut.toml").read_text(encoding="utf-8").partition("[[surface]]")
+    path = tmp_path_factory.mktemp("landing") / "landing.toml"
+    path.write_text(before + between + surfaces.partition("[[surface]]")[0], encoding="utf-8")
+    return path
+
+
 def start(*arguments, cwd, **more):
     environment = os.environ | {"PYTHONPATH": str(ROOT)}
     return subprocess.Popen(
@@ -176,18 +185,17 @@ def stdin_of(monkeypatch, content):
     monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(content)))
 
 
-def test_a_name_of_a_dash_is_standard_input(run, monkeypatch, tmp_path):
-    job = EXAMPLES / "belvedere-taut.toml"
+def test_a_name_of_a_dash_is_standard_input(run, monkeypatch, tmp_path, landing):
     survey = ROOT / "shared/inspections/orchard-back-stair.toml"
     outline = tmp_path / "outline.csv"
     outline.write_text("x,z\n0,0\n4,0\n4,3\n0,3\n")
     lengths = tmp_path / "lengths.csv"
     lengths.write_text("A,B,4\nB,C,3\nC,A,5\n")
     for path, before, after in [
-        (job, ("layout",), ("--json",)),
-        (job, ("give",), ("--compare", "spacing=2.5in", "--json")),
+        (landing, ("layout",), ("--json",)),
+        (landing, ("give",), ("--compare", "spacing=2.5in", "--json")),
         (survey, ("inspect",), ("--json",)),
-        (job, ("compare-rules",), ("irc-2021", "nz-f4as1", "--json")),
+        (landing, ("compare-rules",), ("irc-2021", "nz-f4as1", "--json")),
         (survey, ("compare-rules",), ("irc-2021", "nz-f4as1", "--json")),
         (outline, ("opening", "--points"), ("--json",)),
         (lengths, ("opening", "--lengths"), ("--json",)),
@@ -259,8 +267,8 @@ def test_an_output_with_no_room_is_told_in_one_line(tmp_path, bare):
 
 BAY = ("give", "--diameter", "1/8", "--spacing", "3", "--bay", "42", "--tension", "200")
 WRITING = [
-    ("layout", EXAMPLES / "belvedere-taut.toml", "--out", "out"),
-    ("give", EXAMPLES / "belvedere-taut.toml", "--out", "out"),
+    ("layout", "landing", "--out", "out"),
+    ("give", "landing", "--out", "out"),
     ("inspect", ROOT / "shared/inspections/orchard-back-stair.toml", "--out", "out"),
     (*BAY, "--out", "out"),
     ("opening", "--spacing", "3", "--strand-diameter", "1/8", "--draw", "out.svg"),
@@ -269,13 +277,14 @@ WRITING = [
 
 
 @pytest.mark.parametrize("command", WRITING, ids=lambda command: f"{command[0]} {Path(command[1]).stem}")
-def test_a_full_disk_leaves_nothing_behind(tmp_path, command):
+def test_a_full_disk_leaves_nothing_behind(tmp_path, landing, command):
     """A limit on the size of files stands in for the disk: the system refuses the write in its midst."""
 
     def little_room():
         resource.setrlimit(resource.RLIMIT_FSIZE, (1000, 1000))
 
-    process = start(*command, cwd=tmp_path, preexec_fn=little_room)
+    named = [landing if word == landing.stem else word for word in command]
+    process = start(*named, cwd=tmp_path, preexec_fn=little_room)
     status, _, lines = end(process)
     assert status == 2
     assert len(lines) == 1
