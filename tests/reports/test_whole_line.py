@@ -17,7 +17,7 @@ from stairguard.geometry.marks import tape_text
 from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
 from stairguard.reports.page.page_text import WIDTH
-from stairguard.reports.words.joint_words import fitting_words
+from stairguard.reports.words.joints.joint_words import fitting_words
 from tests.reports.lines import NAMES, checked
 from tests.reports.words.test_grouping import read_back
 

@@ -59,6 +59,11 @@ class EndCut:
     side: Literal["left", "right", ""] = ""
     edge: Literal["top", "underside", ""] = ""
 
+    @property
+    def across(self) -> bool:
+        """Whether it turns across the rail's top."""
+        return self.kind in ("plan mitre", "compound")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RailCut:
@@ -147,6 +152,10 @@ class Cuts:
     strand_weight: float
     rail_weight: float | None
     post_weight: float | None
+
+    def rail_over(self, surface: int) -> RailCut:
+        """The rail piece over a surface that has one."""
+        return next(rail for rail in self.rails if surface in rail.surfaces)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -49,7 +49,8 @@ class JointStrand:
     is not there. Of two posts those are the outer faces; what is between them is the joint's ``chord``. ``passed`` is
     what carries one through the post of its own leg that ends at the corner's other post, None of any that does not:
     it bends at its own post by ``bend_deg``, on to the chord, and comes to the other's inner face ``end_skew_deg`` from
-    square in plan, None of any that does not.
+    square in plan, None of any that does not. ``pull`` is the force on what carries it through a joint's one post, as a
+    part of its tension.
     """
 
     number: int
@@ -63,6 +64,7 @@ class JointStrand:
     skews_deg: tuple[float | None, float | None]
     passed: Pass | None = None
     end_skew_deg: float | None = None
+    pull: float = 0.0
 
     @property
     def whole(self) -> bool:
@@ -121,6 +123,11 @@ class Joint:
         return None if self.nosing is None or self.meets is None else self.nosing.uphill(self.meets.s)
 
     @property
+    def edge(self) -> Fraction:
+        """Station of the nosing there, else of the edge or plan turn."""
+        return self.boundary if self.nosing is None else self.nosing.station
+
+    @property
     def by_height(self) -> tuple[int, int]:
         """At a jog, the surface whose rail is the higher, and the other."""
         before, after = self.between
@@ -136,9 +143,28 @@ class Joint:
         """Whether strands may pass it."""
         return self.barred is None
 
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """Labels of its post, or its two, as one comes to them."""
+        return (self.post,) if self.second_post is None else (self.post, self.second_post)
+
+    @property
+    def whole(self) -> tuple[JointStrand, ...]:
+        """The strands that pass it."""
+        return tuple(strand for strand in self.strands if strand.whole)
+
+    @property
+    def ended(self) -> tuple[JointStrand, ...]:
+        """The strands that end there."""
+        return tuple(strand for strand in self.strands if not strand.whole)
+
+    def side_of(self, strand: JointStrand) -> Literal[0, 1]:
+        """On which side a strand that ends there lies: 0 before, 1 after."""
+        return 0 if strand.surfaces[0] == self.between[0] else 1
+
     def own_post(self, strand: JointStrand) -> str:
         """Label of the post of a strand's own leg, of two the one that its first surface comes to."""
-        return self.post if strand.surfaces[0] == self.between[0] else self.second_post or self.post
+        return self.labels[-1] if self.side_of(strand) else self.post
 
     def end_post(self, strand: JointStrand) -> str:
         """Label of the post where a strand that is not whole ends."""

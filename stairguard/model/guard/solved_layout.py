@@ -67,6 +67,11 @@ class Layout:
         """Whether the job names a force that openings are to hold."""
         return self.give is not None and self.give.push.force is not None
 
+    def posts_of(self, joint: Joint) -> tuple[PlacedPost, ...]:
+        """The post that makes a joint, or the two of a corner, as one comes to them."""
+        found = {post.label: post for post in self.posts}
+        return tuple(found[label] for label in joint.labels)
+
     def past_edge_of_turn(self, post: PlacedPost) -> bool:
         """Whether a post alone makes a plan turn at the edge of steps and stands partly beyond it."""
         if post.joint is None or post.clear is None or post.clear >= 0 or self.job.post.mount != "surface":

@@ -14,7 +14,7 @@ from stairguard.model.guard.stock import StockBar, StockPlan
 from stairguard.model.guard.straight import StraightBand, StraightRail
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.data.joint_data import top_bevel
-from stairguard.reports.words.joint_words import fitting_words
+from stairguard.reports.words.joints.joint_words import fitting_words
 from stairguard.reports.words.names import piece_name
 
 

@@ -11,7 +11,8 @@ from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.model.guard.surfaces import Point
 from stairguard.model.job import Unit
 from stairguard.reports.data.encode import Encoder, Keys, Topic
-from stairguard.reports.words.joint_words import carried_words, ended_words, unmitred_words
+from stairguard.reports.words.joints.joint_strand_words import carried_words
+from stairguard.reports.words.joints.joint_words import ended_words, unmitred_words
 
 
 def top_bevel(bevels_deg: tuple[float, float]) -> float:
@@ -33,7 +34,7 @@ JOINTS: Final[Topic] = {
     ),
     JointStrand: Keys(
         "number station elevation bend_deg whole surfaces fitting slopes_deg skews_deg end_skew_deg",
-        left_out="passed ended",  # told in the words of the fitting, and by the joint and the runs
+        left_out="passed ended pull",  # told in the words of the fitting, by the joint and the runs, and by the bend
         given="fitting",
     ),
     MirrorJoint: Keys(left_out="bend_deg mitre_deg"),  # which are the joint's

@@ -16,7 +16,7 @@ from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.data.finding_data import FINDINGS, conflicts_data
 from stairguard.reports.data.joint_data import JOINTS, joint_data
 from stairguard.reports.words.caution_words import caution_texts
-from stairguard.reports.words.joint_words import ended_words
+from stairguard.reports.words.joints.joint_words import ended_words
 from stairguard.reports.words.opening_words import touch_words, where_words
 from stairguard.reports.words.rules.finding_words import subject_words
 from stairguard.reports.words.rules.rule_words import known_words

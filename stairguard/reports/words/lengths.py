@@ -157,6 +157,18 @@ def degrees_words(angle: float) -> str:
     return f"{fixed(angle, 1)}°"
 
 
+def turned_words(angle: float) -> str:
+    """Write a turn in plan, left positive."""
+    return f"{degrees_words(abs(angle))} {'left' if angle > 0 else 'right'}"
+
+
+def rising_words(angle: float) -> str:
+    """Write a slope along stations, up positive."""
+    if round(angle, 1) == 0:
+        return "level"
+    return f"{degrees_words(abs(angle))} {'up' if angle > 0 else 'down'}"
+
+
 def ratio_words(drawn: float, true: float = 1) -> str:
     """Write a scale: 2:1 enlarged, 1:20 reduced."""
     return f"{_digits(drawn, 15)}:{_digits(true, 15)}"

@@ -97,6 +97,7 @@ def _strands(
             skews_deg=(skews[0] if there[0] else None, skews[1] if there[1] else None),
             passed=_turned(meeting) if passed else None,
             end_skew_deg=end_skew,
+            pull=scalars.fitting_force(1.0, turned) if ended is None and not meeting.two else 0.0,
         )
 
 

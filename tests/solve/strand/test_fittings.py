@@ -61,6 +61,22 @@ def test_fittings_are_what_the_runs_need(name):
             assert strand.fitting == ended
 
 
+@pytest.mark.parametrize("name", ALL)
+def test_what_pulls_at_the_one_post_is_both_sides_of_the_strand_together(name):
+    """Two forces of one, away from the post along the strand, added in space."""
+    layout = solved(ALL[name])
+    for joint in layout.joints:
+        pitches = [layout.line.surfaces[i].slope for i in joint.between]
+        turn = radians(joint.turn_deg)
+        after = np.array([cos(turn), sin(turn), pitches[1]], dtype=float)
+        before = np.array([-1, 0, -pitches[0]], dtype=float)
+        both = after / np.linalg.norm(after) + before / np.linalg.norm(before)
+        for strand in joint.strands:
+            passes_one_post = strand.whole and joint.second_post is None
+            expected = float(np.linalg.norm(both)) if passes_one_post else 0.0
+            assert strand.pull == pytest.approx(expected, abs=1e-7)
+
+
 def test_a_strand_broken_at_one_of_two_posts_passes_the_other():
     layout = solved(TWO["broken at one post"])
     joint = next(j for j in layout.joints if j.second_post)

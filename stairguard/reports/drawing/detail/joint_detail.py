@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterator, Sequence
 from math import inf
 from typing import Final
 
-from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
-from stairguard.reports.drawing.detail.joint_facts import joint_block, joint_posts
+from stairguard.reports.drawing.detail.joint_facts import joint_block
 from stairguard.reports.drawing.detail.joint_picture import joint_picture, joint_view
 from stairguard.reports.drawing.elevation.unrolled import unrolled
 from stairguard.reports.drawing.paper import metrics
@@ -17,7 +16,7 @@ from stairguard.reports.drawing.paper.columns import draw_block, height
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.drawing.paper.scene import Part, Place, Rect, Text, View
 from stairguard.reports.words.grouping import groups
-from stairguard.reports.words.joint_words import ended_words
+from stairguard.reports.words.joints.joint_words import ended_words
 from stairguard.reports.words.lengths import Formatter
 from stairguard.reports.words.remedy_words import remedies_here
 
@@ -32,12 +31,10 @@ _GAP: Final = 5.0
 
 def joint_kinds(layout: Layout) -> tuple[tuple[Joint, ...], ...]:
     """Joints grouped where they are alike in all but their places, in order of first appearance."""
-    posts = {post.label: post for post in layout.posts}
-    pieces = {surface: cut.label for cut in layout.cuts.rails for surface in cut.surfaces}
-    return tuple(map(tuple, groups(layout.joints, lambda joint: _likeness(layout, joint, posts, pieces))))
+    return tuple(map(tuple, groups(layout.joints, lambda joint: _likeness(layout, joint))))
 
 
-def _likeness(layout: Layout, joint: Joint, posts: Mapping[str, PlacedPost], pieces: Mapping[int, str]) -> Hashable:
+def _likeness(layout: Layout, joint: Joint) -> Hashable:
     """All that a detail shows and says of a joint; a mirrored one has other slopes, so it is another."""
     first = joint.between[0]
     sides = tuple(
@@ -61,9 +58,9 @@ def _likeness(layout: Layout, joint: Joint, posts: Mapping[str, PlacedPost], pie
     top = layout.line.surfaces[first].datum(joint.station) + layout.rails[first].height
     tops = tuple(
         (p.station - joint.station, p.bevels_deg, p.bevel_break, *(p.base + edge - top for edge in p.edges))
-        for p in (posts[label] for label in (joint.post, joint.second_post) if label)
+        for p in layout.posts_of(joint)
     )
-    labels = tuple(pieces[index] for index in joint.between)
+    labels = tuple(layout.cuts.rail_over(index).label for index in joint.between)
     meets = None if joint.meets is None else joint.meets.s - joint.station
     return (
         sides, fields, strands, tops, labels, joint.between[1] - first, joint.turn_deg, joint.jog, joint.unmitred,
@@ -100,7 +97,7 @@ def joint_detail(
     tall = height(block)
     picture = Rect(room.left, room.bottom + tall, room.right, room.top)
     drawn, joint = unrolled(layout, joint)
-    posts = joint_posts(drawn, joint)
+    posts = drawn.posts_of(joint)
     view = joint_view(drawn, joint, posts, picture, largest)
     parts = [*joint_picture(drawn, joint, posts, view, picture, fmt)]
     parts += draw_block(block, Place(room.left, room.bottom + tall), room.width)

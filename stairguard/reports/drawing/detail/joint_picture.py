@@ -10,7 +10,6 @@ from typing import Final
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.reports.drawing.detail.joint_facts import joint_posts, rail_label
 from stairguard.reports.drawing.elevation.framing import scales
 from stairguard.reports.drawing.elevation.guard_lines import (
     corner_strands,
@@ -25,6 +24,7 @@ from stairguard.reports.drawing.paper.clip import Bounds, Pair, clip_polygon
 from stairguard.reports.drawing.paper.drafting import CAP, Note, between, lines_on, place_notes, shapes_on
 from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import INK, Circle, Dimension, Line, Part, Place, Rect, Text, View, Window
+from stairguard.reports.words.joints.meeting_words import edge_name, from_edge_note
 from stairguard.reports.words.lengths import Formatter
 
 _PAPER: Final = "#ffffff"
@@ -213,7 +213,7 @@ def _leads_across(joint: Joint, post: PlacedPost, hole: Hole, side: int) -> bool
 
 def _inner(layout: Layout, joint: Joint, post: PlacedPost, hole: Hole) -> Pair:
     """Where a strand that passes both posts of a corner leaves one for the other."""
-    other = next(p for p in joint_posts(layout, joint) if p != post)
+    other = next(p for p in layout.posts_of(joint) if p != post)
     beyond = _hole(other, hole.strand)
     way = float(other.station - post.station)
     part = float(post.width) / 2 / abs(way)
@@ -257,7 +257,7 @@ def _names(layout: Layout, joint: Joint, posts: Sequence[PlacedPost], view: View
             x, depth = window.dx + view.scale * s, float(rail.height - rail.underside) / 2
             y = window.dy + view.scale * (datum(surface, s) + float(rail.height) - depth)
             if room.left < x < room.right and room.bottom < y < room.top:
-                what = f"rail {rail_label(layout, index)}"
+                what = f"rail {layout.cuts.rail_over(index).label}"
                 yield Note((what,), Place(x, y), Place(x + side * 14, y + 12), what)
                 break
     for post, side in zip(posts, (1.0, -1.0) if len(posts) > 1 else (1.0,), strict=True):
@@ -298,9 +298,7 @@ def _level(
     layout: Layout, joint: Joint, view: View, room: Rect, space: Space, fmt: Formatter, top: float
 ) -> Iterator[Line | Dimension]:
     """Dimension the level distance from the nosing, or the edge, to the post's centre or the corner."""
-    nosing = joint.nosing
-    edge = joint.boundary if nosing is None else nosing.station
-    name = "nosing" if nosing is not None else "corner" if joint.turn_deg else "edge"
+    edge, name = joint.edge, edge_name(joint)
     y = room.top - 5.6
     window = view.windows[0]
     x, centre = (window.dx + view.scale * float(s) for s in (edge, joint.station))
@@ -310,8 +308,7 @@ def _level(
         return
     level = window.dy + view.scale * (datum(layout.line.surfaces[joint.between[0]], float(edge)))
     yield Line("fine", (Place(x, max(room.bottom, level)), Place(x, y + 0.8)), f"plumb over the {name}")
-    of = f"the {name}" if nosing is None else f"{name} {nosing.number}"
-    words = f"{fmt(abs(joint.station - edge))} level from {of}"
+    words = from_edge_note(joint, fmt)
     wide = metrics.width(words, CAP)
     left = min(max((x + centre) / 2 - wide / 2, room.left + 1), room.right - wide - 1)
     text = Text(words, Place(left, y + 2.0), CAP, what=f"from the {name}")

@@ -59,10 +59,9 @@ def field_strands(
 
 def draw_strands(layout: Layout, view: View, room: Rect | None = None) -> Iterator[Part]:
     """Draw every strand, from post centre to post centre."""
-    posts = {post.label: post for post in layout.posts}
     for joint in layout.joints:
         if joint.second_post is not None:
-            yield from corner_strands(layout, joint, (posts[joint.post], posts[joint.second_post]), view, room)
+            yield from corner_strands(layout, joint, layout.posts_of(joint), view, room)
     held = by_surface(layout.along)
     for field in layout.fields:
         surface = layout.line.surfaces[field.surface]

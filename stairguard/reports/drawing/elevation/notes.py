@@ -16,7 +16,8 @@ from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
 from stairguard.reports.drawing.paper.drafting import NOWHERE, Note
 from stairguard.reports.drawing.paper.scene import Place, View
 from stairguard.reports.words.drawing_words import count, surface_name
-from stairguard.reports.words.joint_words import joint_words
+from stairguard.reports.words.grouping import groups
+from stairguard.reports.words.joints.meeting_words import jog_or_bend_note, joint_notes
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words
 
 Saying: TypeAlias = tuple[Note, ...]
@@ -43,22 +44,17 @@ def pitch_note(layout: Layout, surface: PlacedSurface) -> Note:
 def sayings(layout: Layout, view: View, fmt: Formatter, leaf: Leaf) -> list[Saying]:
     """List what is said of a leaf's joints, strands and surfaces, most wanted first."""
     here = [joint for joint in layout.joints if leaf.shows(joint)]
-    alike: dict[tuple[object, ...], list[Joint]] = {}
-    for joint in here:
-        words = joint_words(layout, joint, fmt)
-        if len(here) > _FEW_JOINTS:  # those of one kind are named once: their detail says the rest
-            alike.setdefault(words[-1:], []).append(joint)
-        else:
-            alike[(joint.post, *words)] = [joint]
-    joints = [_joint_saying(layout, view, same, said) for said, same in alike.items()]
+    if len(here) > _FEW_JOINTS:  # those of one kind are named once: their detail says the rest
+        alike = groups(here, lambda joint: jog_or_bend_note(layout, joint, fmt))
+        joints = [_joint_saying(layout, view, same, (jog_or_bend_note(layout, same[0], fmt),)) for same in alike]
+    else:
+        joints = [_joint_saying(layout, view, [joint], joint_notes(layout, joint, fmt)) for joint in here]
     return [*_level_sayings(layout, view, fmt, leaf), *joints, *_strand_sayings(layout, view, fmt, leaf)]
 
 
-def _joint_saying(layout: Layout, view: View, same: Sequence[Joint], said: Sequence[object]) -> Saying:
+def _joint_saying(layout: Layout, view: View, same: Sequence[Joint], said: Sequence[str]) -> Saying:
     """Say the same of joints, at any one of them."""
-    names = ", ".join(joint.post for joint in same)
-    name = f"joint {names}" if len(same) == 1 else f"joints {names}"
-    words = (name, *(str(word) for word in said if word != same[0].post))
+    words = (f"joint{'s' if len(same) > 1 else ''} {', '.join(joint.post for joint in same)}", *said)
     notes = []
     for joint in same:
         s = float(joint.ends[0].s if joint.mitred else joint.station)

@@ -25,7 +25,8 @@ from stairguard.reports.words.drawing_words import (
     surface_name,
 )
 from stairguard.reports.words.grouping import labels
-from stairguard.reports.words.joint_words import ended_words, joint_words
+from stairguard.reports.words.joints.joint_words import ended_words
+from stairguard.reports.words.joints.meeting_words import jog_note
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words, marked, sphere_words
 from stairguard.reports.words.opening_words import where_words
 from stairguard.reports.words.remedy_words import altered_words, effects_words, reason_words, setting_words
@@ -119,7 +120,7 @@ def joints(layout: Layout, fmt: Formatter, width: float) -> Block:
     ended: dict[str, list[str]] = {}
     for joint in layout.joints:
         if joint.jog:
-            words = joint_words(layout, joint, fmt)[-1]
+            words = jog_note(layout, joint, fmt)
             ways = tuple(_remedy(remedy, layout, fmt) for remedy in joint.remedies)
             jogs.setdefault((f"{words}; to be rid of it, one of:", *ways), []).append(joint.post)
         if not joint.through:

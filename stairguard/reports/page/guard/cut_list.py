@@ -6,17 +6,17 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.guard.pieces import Cuts, EndCut, StrandPiece
+from stairguard.model.guard.pieces import Cuts, StrandPiece
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.stock import Spliced, StockBar, StockPlan
 from stairguard.reports.page.guard.post_list import bevel_text, top_text
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
 from stairguard.reports.words.grouping import groups, in_steps, labels, spans
-from stairguard.reports.words.joint_words import fitting_words
-from stairguard.reports.words.lengths import Figures, degrees_words, rough, typed
+from stairguard.reports.words.joints.joint_words import fitting_words
+from stairguard.reports.words.joints.rail_cut_words import cut_in_list
+from stairguard.reports.words.lengths import Figures, rough, typed
 from stairguard.reports.words.names import rail_section, surfaces_text
 
-_LONG: Final = {"top": "top", "underside": "under"}
 _WEIGHT: Final = {"in": "lb", "mm": "kg"}
 
 
@@ -39,11 +39,11 @@ def _rails(layout: Layout, figures: Figures) -> list[str]:
             figures.tape(rail.length),
             figures.tape(rail.underside),
             figures.tape(rail.marked),
-            f"{_end(rail.start_cut, figures)}; {_end(rail.end_cut, figures)}; {surfaces_text(layout, rail.surfaces)}",
+            f"{cut_in_list(rail.start_cut)}; {cut_in_list(rail.end_cut)}; {surfaces_text(layout, rail.surfaces)}",
         ]
         for rail in layout.cuts.rails
     ]
-    turned = any(cut.kind in ("plan mitre", "compound") for r in layout.cuts.rails for cut in (r.start_cut, r.end_cut))
+    turned = any(cut.across for rail in layout.cuts.rails for cut in (rail.start_cut, rail.end_cut))
     words = (
         " Flat: the piece laid flat, mitre across its top / tilt of the blade from plumb; its long point is left or "
         "right as stations increase, and its length is that of its middle line."
@@ -57,16 +57,6 @@ def _rails(layout: Layout, figures: Figures) -> list[str]:
         ),
         *table(["rail", "count", "along top", "underside", "longest", "start cut; end cut; over"], rows, words=True),
     ]
-
-
-def _end(cut: EndCut, figures: Figures) -> str:
-    if cut.kind == "square":
-        return "square"
-    if cut.kind in ("plan mitre", "compound"):
-        point = f"{cut.side} {_LONG.get(cut.edge, '')}".rstrip()
-        return f"flat {degrees_words(cut.angle_deg)} / {degrees_words(cut.tilt_deg)} {point}"
-    point = _LONG.get(cut.long_point, "")
-    return f"{cut.kind} {degrees_words(cut.angle_deg)} {point}".rstrip()
 
 
 def _posts(layout: Layout, figures: Figures) -> list[str]:

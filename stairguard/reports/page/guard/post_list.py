@@ -13,7 +13,7 @@ from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
 from stairguard.reports.words.grouping import Place, Series, groups, in_steps, labels, series
-from stairguard.reports.words.joint_words import close_words
+from stairguard.reports.words.joints.joint_words import close_words
 from stairguard.reports.words.lengths import Figures, degrees_words, stated
 from stairguard.reports.words.names import repeats, surface_names
 

@@ -10,7 +10,7 @@ from stairguard.model.guard.placed_posts import label_parts
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.page.page_text import heading, paragraph, table
 from stairguard.reports.words.grouping import groups, in_steps, labels, series
-from stairguard.reports.words.joint_words import ended_words
+from stairguard.reports.words.joints.joint_words import ended_words
 from stairguard.reports.words.lengths import Figures, percent, stated
 from stairguard.reports.words.one_line import clean
 

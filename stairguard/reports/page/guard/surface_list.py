@@ -10,7 +10,7 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
 from stairguard.reports.words.grouping import Series, groups
-from stairguard.reports.words.lengths import Figures, degrees_words, stated
+from stairguard.reports.words.lengths import Figures, degrees_words, stated, turned_words
 from stairguard.reports.words.names import rail_section, repeats, surface_names, surface_series, surfaces_text
 
 
@@ -53,7 +53,7 @@ def _without_empty(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[s
 def _remarks(one: Series[PlacedSurface], figures: Figures) -> Iterator[str]:
     surface, turn = one.first, one.first.given.turn
     if turn:
-        yield f"turn {degrees_words(abs(turn))} {'left' if turn > 0 else 'right'} at its start"
+        yield f"turn {turned_words(turn)} at its start"
     if surface.kind == "ramp" and surface.slope:
         yield f"1 in {stated(abs(1 / surface.slope))}"
     if not surface.carries:

@@ -8,7 +8,7 @@ import shapely
 import stairguard
 from stairguard.model.cautions import CornerPulled
 from stairguard.reports.drawing.detail.joint_detail import joint_detail, joint_kinds, joint_sheets
-from stairguard.reports.drawing.detail.joint_facts import joint_block, joint_posts
+from stairguard.reports.drawing.detail.joint_facts import joint_block
 from stairguard.reports.drawing.paper.scene import Circle, Line, Polygon, Rect, Sheet, Text
 from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.rules.finding_words import subject_words
@@ -127,7 +127,7 @@ def test_strands_run_at_their_slopes_to_the_post(name):
     """Slope read off the paper, and height at the post's centre against the strand's own elevation."""
     for layout, alike, sheet, view in details(name):
         joint = alike[0]
-        posts = joint_posts(layout, joint)
+        posts = layout.posts_of(joint)
         lines = {m.what: m for m in sheet.marks() if isinstance(m, Line) and m.pen == "strand"}
         seen = 0
         for strand in joint.strands:
@@ -201,7 +201,7 @@ def test_dots_at_a_corner_of_two_posts_are_where_runs_end(name):
     layout = guard.layout
     joint = next(j for j in layout.joints if j.second_post)
     parts, view = joint_detail(layout, (joint,), ROOM, formatter(job))
-    posts = {post.label: post for post in joint_posts(layout, joint)}
+    posts = {post.label: post for post in layout.posts_of(joint)}
     drawn = {
         (mark.what.split()[1], mark.what.split()[-1], round(view.to_model(mark.centre)[0], 3))
         for mark in parts
@@ -234,7 +234,7 @@ def test_ends_at_a_joint_are_drawn_as_its_holes_say(bearing):
     job = replace(job, strand=replace(job.strand, at_joints="break"), post=replace(job.post, bearing=bearing))
     layout = stairguard.lay_out(job).layout
     joint = layout.joints[0]
-    post = joint_posts(layout, joint)[0]
+    post = layout.posts_of(joint)[0]
     parts, view = joint_detail(layout, (joint,), ROOM, formatter(job))
     dots: dict[str, set[tuple[float, float]]] = {}
     dashed: dict[str, set[tuple[float, float]]] = {}

@@ -9,16 +9,8 @@ import pytest
 from stairguard.model.guard.passages import Bend, LineEnd, RailsApart, RunLimit
 from stairguard.model.guard.placed_posts import CloseHoles
 from stairguard.model.guard.rail_joints import Unmitred
-from stairguard.reports.words.joint_words import (
-    carried_words,
-    close_words,
-    ended_words,
-    fitting_words,
-    unmitred_words,
-    uphill_words,
-)
+from stairguard.reports.words.joints.joint_words import close_words, ended_words, fitting_words, unmitred_words
 from tests.solve.lines import JOBS, solved
-from tests.solve.twoposts import TWO
 
 WHY = {
     None: "",
@@ -68,17 +60,8 @@ FITTINGS = {
 }
 
 
-def test_what_carries_a_strand_through_or_ends_it():
+def test_what_fittings_are_called():
     assert {fitting: fitting_words(fitting) for fitting in FITTINGS} == FITTINGS
-    for job in (JOBS["quarter-turn"], TWO["broken at one post"], TWO["level"]):
-        for joint in solved(job).joints:
-            for strand in joint.strands:
-                words = FITTINGS[strand.fitting]
-                if strand.passed:
-                    words += f" at {joint.end_post(strand)}, {FITTINGS[strand.passed]} at {joint.own_post(strand)}"
-                elif strand.whole and joint.second_post:
-                    words += ", at each of two posts"
-                assert carried_words(joint, strand) == words
 
 
 UNMITRED = {
@@ -96,12 +79,3 @@ def test_why_rails_end_on_the_post():
     joint = replace(joint, cut=replace(joint.cut, twist_deg=-12.34))
     assert {why: unmitred_words(replace(joint, unmitred=why)) for why in UNMITRED} == UNMITRED
     assert unmitred_words(replace(joint, unmitred=None)) == ""
-
-
-def test_how_far_uphill():
-    def fmt(length):
-        return f"{length} mm"
-
-    assert uphill_words(F(0), "nosing 1", fmt) == "plumb over nosing 1"
-    assert uphill_words(F(12), "nosing 1", fmt) == "12 mm level uphill of nosing 1"
-    assert uphill_words(F(-12), "nosing 1", fmt) == "12 mm level downhill of nosing 1"
