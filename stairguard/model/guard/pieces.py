@@ -15,6 +15,7 @@ Pass: TypeAlias = Literal["straight", "one plane", "compound"]
 """What carries a strand through a post: straight on, or by an angle in one plane or in two."""
 Fitting: TypeAlias = Pass | Literal["terminal", "tensioner"]
 
+CutKind: TypeAlias = Literal["square", "plumb", "mitre", "plan mitre", "compound"]
 LongPoint: TypeAlias = Literal["top", "underside", "neither", "outside", "inside"]
 BearsOn: TypeAlias = Literal["outer face", "inner face", "wall", "newel"]
 """What an end of a strand bears on: the post's face away from it, the one it comes to, or the wall or newel itself."""
@@ -52,7 +53,7 @@ class EndCut:
     the turn, or inside: on that ``side`` of the rail, seen along stations, and of a compound cut at that ``edge``.
     """
 
-    kind: Literal["square", "plumb", "mitre", "plan mitre", "compound"]
+    kind: CutKind
     angle_deg: float
     long_point: LongPoint
     tilt_deg: float = 0.0

@@ -16,7 +16,7 @@ NOT_ALL: Final = {
     "page.asked.opening_page._FRAMES": "a step's frame is told by its nosing",
     "page.deflection.deflection_list._WHY": "some verdicts say all there is",
     "page.guard.joint_list._EXACT": "heights are told as figures are",
-    "words.joint_words._UNMITRED": "a twist is told by its degrees",
+    "words.joints.joint_words._UNMITRED": "a twist is told by its degrees",
     "words.opening_words._OF_ANY_STEP": "of all others the name has no step in it",
     "words.rules.verdict_words.HEAD_VERDICTS": "a page does not start with what passes, or is to be decided",
 }
@@ -80,4 +80,4 @@ def test_a_table_has_every_value(table, asked):
 def test_tables_are_found():
     found = {one.id for one in tables()}
     assert {"words.rules.finding_words._SIZES", "words.remedy_words._ALTERED"} <= found
-    assert {"words.joint_words._WHY", "model.guard.placed_posts._LETTERS"} <= found
+    assert {"words.joints.joint_words._WHY", "model.guard.placed_posts._LETTERS"} <= found

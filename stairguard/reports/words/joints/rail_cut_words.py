@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from stairguard.geometry.mitre import MirrorJoint, SawCut
-from stairguard.model.guard.pieces import EndCut
+from stairguard.model.guard.pieces import CutKind, EndCut, LongPoint
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
@@ -28,14 +28,14 @@ def cut_in_list(cut: EndCut) -> str:
     return f"{cut.kind} {degrees_words(cut.angle_deg)} {_UNDER.get(cut.long_point, '')}".rstrip()
 
 
-_NAMES: Final = {
+_NAMES: Final[Mapping[CutKind, str]] = {
     "square": "square cut",
     "plumb": "plumb cut",
     "mitre": "mitre",
     "plan mitre": "mitre across its top",
     "compound": "compound cut",
 }
-_LONG: Final = {
+_LONG: Final[Mapping[LongPoint, str]] = {
     "top": ", long at top",
     "underside": ", long at underside",
     "outside": ", long outside",
