@@ -1,4 +1,4 @@
-"""The house itself: no circles, no room too full, no two modules of one name, every arrow down."""
+"""The house itself: no circles, no room too full, no two modules of one name, every arrow down, tests as it is."""
 
 import ast
 import re
@@ -21,6 +21,12 @@ def _name(path: Path) -> str:
     parts = path.relative_to(ROOT).with_suffix("").parts
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
 
+
+TESTS = ROOT / "tests"
+OTHERWISE = ("published", "rebuild", "golden", "benchmarks", "mutation")
+"""Rooms of tests that mirror none: one file a source, the witness, kept pages, ratios, changes to the code."""
+BESIDE = ("test_examples.py", "test_figures.py", "test_house.py")
+"""Tests of what stands beside the package, and of the house."""
 
 MODULES = {_name(path): path for path in sorted(PACKAGE.rglob("*.py"))}
 
@@ -78,6 +84,41 @@ def test_no_folder_is_too_full():
 def test_no_two_modules_have_one_name():
     names = Counter(path.stem for path in MODULES.values() if not path.stem.startswith("__"))
     assert [name for name, count in names.items() if count > 1] == []
+
+
+def _of_no_module(tests: Path, package: Path) -> list[str]:
+    """Test files that are named after no module or room where they stand.
+
+    A file of ``tests/a/b`` is named after a module or a room within ``a/b``, or after the room ``b`` itself; where one
+    module has several files, what each is about follows the name.
+    """
+    wrong = []
+    for path in sorted(tests.rglob("test_*.py")):
+        room = path.parent.relative_to(tests)
+        if path.name in BESIDE or (room.parts and room.parts[0] in OTHERWISE):
+            continue
+        here = package / room
+        names = {one.stem for one in here.glob("*") if one.suffix == ".py" or one.is_dir()}
+        if not any(f"{path.stem}_".startswith(f"test_{name}_") for name in {*names, room.name} - {""}):
+            wrong.append(path.relative_to(tests).as_posix())
+    return wrong
+
+
+def test_tests_are_named_after_what_they_test():
+    assert _of_no_module(TESTS, PACKAGE) == []
+
+
+def test_a_test_of_no_module_is_found(tmp_path):
+    package, tests = tmp_path / "package", tmp_path / "tests"
+    for name in ("a/post.py", "a/room/beam.py"):
+        (package / name).parent.mkdir(parents=True, exist_ok=True)
+        (package / name).touch()
+    good = ("a/test_post.py", "a/test_post_width.py", "a/test_room.py", "a/test_a.py", "golden/test_kept.py")
+    bad = ("a/room/test_post.py", "a/test_beam.py", "a/test_posts.py", "test_post.py")
+    for name in (*good, *bad):
+        (tests / name).parent.mkdir(parents=True, exist_ok=True)
+        (tests / name).touch()
+    assert _of_no_module(tests, package) == sorted(bad)
 
 
 def _rooms() -> list[set[str]]:

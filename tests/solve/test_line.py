@@ -86,7 +86,7 @@ def test_whole_strands_meet_at_their_post(name):
 
 @every_line
 def test_rails_meet_over_their_post_or_end_on_its_faces(name):
-    """How far apart they then stand is measured in tests/rules/fixes/test_jogs.py."""
+    """How far apart they then stand is measured in tests/rules/fixes/test_jog_remedies.py."""
     layout = solved(JOBS[name])
     posts, least = {p.label: p for p in layout.posts}, layout.job.mark / 2
     for joint in layout.joints:

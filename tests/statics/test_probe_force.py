@@ -1,6 +1,7 @@
 """The greatest push: what the strand does, exact limits, and what it grows with.
 
-Arrays, a dense grid and the way back are in ``test_push_arrays.py``, the checks by energy in ``test_push_energy.py``.
+Arrays, a dense grid and the way back are in ``test_probe_force_arrays.py``, the checks by energy in
+``test_probe_force_energy.py``.
 """
 
 from __future__ import annotations

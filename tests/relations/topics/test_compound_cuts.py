@@ -1,7 +1,7 @@
 """Compound cuts against unit vectors and planes in numpy.
 
 Published examples are in tests/published/test_compound_angles.py; arrays against scalars, empty and NaN included, in
-test_arrays.py, which takes every relation.
+test_compiled.py, which takes every relation.
 """
 
 import math

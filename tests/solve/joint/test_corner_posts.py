@@ -17,7 +17,7 @@ from stairguard.solve.joint.corner_posts import clear_between, least_offset
 from stairguard.solve.sphere.verdicts import over
 from tests.solve.jobs import BASE
 from tests.solve.lines import CROSSED, land, printed, ramp, solved, up
-from tests.solve.test_walk import Walk
+from tests.solve.test_lay_out_walk import Walk
 from tests.solve.twoposts import two_posts
 
 TURNS = (15, 30, 45, 60, 88, 90, 120)

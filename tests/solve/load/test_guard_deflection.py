@@ -26,8 +26,8 @@ from stairguard.solve.load.strand_properties import taut
 from tests.solve.jobs import BASE
 from tests.solve.lines import land, odd, printed, solved, up
 from tests.solve.load.pushed import LINES, SOME, asking, pushed
-from tests.solve.test_reversal import turned_back
-from tests.solve.test_walk import Walk
+from tests.solve.test_lay_out_reversal import turned_back
+from tests.solve.test_lay_out_walk import Walk
 from tests.solve.twoposts import two_posts
 
 every_line = pytest.mark.parametrize("name", LINES)

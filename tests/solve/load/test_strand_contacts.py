@@ -12,7 +12,7 @@ from stairguard.model.guard.opening_kinds import Where
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
 from stairguard.solve.load.strand_contacts import Bearing, seated
-from tests.solve.gaps.test_line_openings import DEEP, solids
+from tests.solve.gaps.test_openings_line import DEEP, solids
 from tests.solve.jobs import BASE, mirrored, with_flight
 from tests.solve.lines import JOBS, LONG, land, odd, solved
 from tests.solve.twoposts import two_posts

@@ -15,7 +15,7 @@ from stairguard.errors import JobError
 from stairguard.solve.lay_out import lay_out
 from tests.solve.jobs import BASE
 from tests.solve.lines import JOBS, land, odd, printed, solved, up
-from tests.solve.test_walk import Walk
+from tests.solve.test_lay_out_walk import Walk
 
 every_line = pytest.mark.parametrize("name", JOBS)
 MOST_WAYS = 20_000

@@ -165,7 +165,7 @@ def test_a_fault_of_the_program_is_status_70_and_one_line(run, monkeypatch, comm
     assert (status, out) == (70, "")
     assert "a fault of the program" in line
     assert type(error).__name__ in line
-    assert "test_ending.py" in line or ".py line" in line
+    assert "test_main_ending.py" in line or ".py line" in line
     assert "report it" in line
     assert stairguard.__version__ in line
 

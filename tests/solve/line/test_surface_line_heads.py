@@ -16,7 +16,7 @@ from stairguard.model.guard.opening_kinds import Touch, Where
 from stairguard.model.job import Job
 from stairguard.rules.findings.checks import check
 from tests.solve.elevations import largest_under
-from tests.solve.gaps.test_line_openings import crooked
+from tests.solve.gaps.test_openings_line import crooked
 from tests.solve.jobs import BASE, random_line, reversed_job, with_flight
 from tests.solve.lines import STRIPS, land, solved, up
 

@@ -43,7 +43,8 @@ RULES = [
     if rule.quantity in SIZES or rule.quantity in ("riser difference", "run difference", "step comfort")
 ]
 """What a layout made by hand has sizes for. All rules, these too, are tried on a guard as measured in
-``test_every_rule.py``; of layouts, extensions and openings in ``test_extensions.py`` and ``test_openings.py``."""
+``test_pack_every_rule.py``; of layouts, extensions and openings in ``test_extensions.py`` and
+``test_designed_openings.py``."""
 PITCHES = [
     pytest.param(pack, rule, id=f"{pack}-{rule.clause}")
     for pack in available()
