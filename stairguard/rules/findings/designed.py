@@ -13,7 +13,7 @@ from stairguard.model.fixes import Fix
 from stairguard.model.guard.solved_layout import WIRE_TABLE, Check, CheckedLayout, Layout
 from stairguard.model.guard.told import ToldLayout
 from stairguard.model.outcome import of_passes
-from stairguard.model.reasons import Noted, Reason, Why
+from stairguard.model.reasons import Reason, Why
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import Size, StrandsInBand, WholeGuard
 from stairguard.relations.printed.by_slope import plumb_of_square
@@ -26,15 +26,16 @@ from stairguard.rules.findings.practice import practised
 from stairguard.rules.findings.severity import by_consequence
 from stairguard.rules.findings.site_findings import (
     SECTIONS,
-    about,
+    climbed,
     may_bind,
     optional,
     present,
     required,
     sitewide,
+    unchecked,
+    uniform,
 )
-from stairguard.rules.fixes.measured_advice import UPRIGHT
-from stairguard.rules.measures.held_bounds import limit_unit, margin
+from stairguard.rules.measures.held_bounds import margin
 from stairguard.rules.measures.surface_measures import on
 from stairguard.solve.sphere.verdicts import edge_within
 
@@ -202,29 +203,15 @@ def _edges(layout: Layout) -> Iterator[_Spoken]:
 
 
 def _climbable(layout: Layout) -> Iterator[_Spoken]:
-    """Strands in a band where nothing may help in climbing: near level, they may; the authority decides."""
-    unit = layout.job.unit
+    """Strands in a band where nothing may help in climbing."""
     for rule in (rule for rule in layout.rules.rules if rule.quantity == "climbable band"):
         within: dict[int, list[int]] = {}
         for field in layout.fields:
             within.setdefault(sum(_in_band(rule, h) for h in field.heights), []).append(field.surface)
         within.pop(0, None)
         told = tuple((count, tuple(surfaces)) for count, surfaces in within.items())
-        what = StrandsInBand(rule.from_height, rule.to_height, unit, told)
-        if within:
-            yield (
-                rule,
-                Finding.of(
-                    rule,
-                    "needs a decision",
-                    what,
-                    unit="",
-                    why=(Noted(Why.STRANDS_CLIMBED, rule.note),),
-                    fixes=(UPRIGHT,),
-                ),
-            )
-        else:
-            yield rule, Finding.of(rule, "pass", what)
+        what = StrandsInBand(rule.from_height, rule.to_height, layout.job.unit, told)
+        yield rule, climbed(rule, what)
 
 
 def _in_band(rule: Rule, height: Fraction) -> bool:
@@ -241,20 +228,7 @@ def _uniform(layout: Layout) -> Iterator[_Spoken]:
             if layout.line.surfaces[one.check.place.surface or 0].kind != "landing"
         ]
         apart = max(found, default=0.0) - min(found, default=0.0)
-        what = WholeGuard("handrail heights")
-        why = () if apart == 0 else (Noted(Why.NO_TOLERANCE, rule.note),)
-        yield (
-            rule,
-            Finding.of(
-                rule,
-                "pass" if apart == 0 else "needs a decision",
-                what,
-                value=apart,
-                unit=layout.job.unit,
-                why=why,
-                binding=binds(rule, layout.job),
-            ),
-        )
+        yield rule, uniform(rule, layout.job.unit, apart, binding=binds(rule, layout.job))
 
 
 def _heights(layout: Layout) -> Iterator[Applied]:
@@ -285,12 +259,4 @@ def _silent(layout: Layout, rule: Rule) -> Finding:
         why = Why.NOT_ROUND
     elif rule.quantity in ("handrail perimeter", "handrail across") and handrail.diameter:
         why = Why.ROUND
-    return Finding.of(
-        rule,
-        "not checked",
-        about(rule),
-        limit=float(rule.value),
-        unit=limit_unit(rule, layout.job.unit),
-        why=(why,),
-        binding=binds(rule, layout.job),
-    )
+    return unchecked(rule, layout.job.unit, why, binding=binds(rule, layout.job))

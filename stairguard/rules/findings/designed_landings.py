@@ -13,6 +13,7 @@ from stairguard.model.rules import Rule
 from stairguard.model.subjects import AtPost, Foot, Size
 from stairguard.rules.findings.checks import binds
 from stairguard.rules.findings.own_limits import JOB
+from stairguard.rules.findings.site_findings import unchecked
 from stairguard.rules.measures.landing_depths import Between, between_flights, concerns, landing_depth, slopes_at
 from stairguard.rules.measures.surface_measures import on
 
@@ -27,9 +28,9 @@ def untold_depths(layout: Layout) -> Iterator[tuple[Rule | None, Finding]]:
         for rule in layout.rules.of("landing length", surface.kind):
             if concerns(rule, surfaces, surface.index) and not depth.decides(rule.kind, rule.value):
                 what, place = Size(on(surface), "landing depth"), Place(surface.index)
-                why, limit = (Why.DEPTH_UNSHOWN, DepthStatedBy(surface.index)), float(rule.value)
-                more = {"limit": limit, "unit": unit, "why": why, "binding": binds(rule, layout.job)}
-                yield rule, Finding.of(rule, "not checked", what, place, **more)
+                why = Why.DEPTH_UNSHOWN, DepthStatedBy(surface.index)
+                binding = binds(rule, layout.job)
+                yield rule, unchecked(rule, unit, *why, what=what, place=place, binding=binding)
     for one in between_flights(surfaces):
         if not one.depth.decides("at least", one.needed):
             yield (

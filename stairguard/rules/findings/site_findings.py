@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from dataclasses import replace
 from fractions import Fraction
-from typing import Final
+from typing import Any, Final
 
 from stairguard.model.findings import Finding
-from stairguard.model.reasons import NoGuardAsked, Option, Required, Unsaid, Why
+from stairguard.model.reasons import NoGuardAsked, Noted, Option, Reason, Required, Unsaid, Why
 from stairguard.model.rules import Rule, RuleSet
-from stairguard.model.subjects import Fall, RuledLoad, RuledQuantity
+from stairguard.model.subjects import Fall, MembersInBand, RuledLoad, RuledQuantity, StrandsInBand, Subject, WholeGuard
+from stairguard.rules.fixes.measured_advice import UPRIGHT
 from stairguard.rules.measures.held_bounds import limit_unit
 
 SECTIONS: Final = ("handrail size", "handrail perimeter", "handrail across")
@@ -25,27 +26,12 @@ def sitewide(rules: RuleSet, unit: str, kinds: Collection[str]) -> Iterator[Find
     """
     for rule in rules.rules:
         if rule.quantity == "load":
-            yield Finding.of(
-                rule,
-                "not checked",
-                RuledLoad(rule.note),
-                limit=float(rule.value),
-                unit=rule.load_unit,
-                why=(Why.ENGINEER,),
-            )
+            yield unchecked(rule, unit, Why.ENGINEER, what=RuledLoad(rule.note))
     for rule in rules.asking:
         # of loads the engineer picks; an option on the same limit is judged, and says that it may bind
         spoken = rule.quantity == "load" or any(option.said_by(rule) for option in rules.rules)
         if not spoken and present(rule, kinds):
-            yield Finding.of(
-                rule,
-                "not checked",
-                about(rule),
-                limit=float(rule.value),
-                unit=limit_unit(rule, unit),
-                binding=False,
-                why=(Unsaid(rule.when),),
-            )
+            yield unchecked(rule, unit, Unsaid(rule.when), binding=False)
 
 
 def may_bind(finding: Finding, option: Rule, rules: RuleSet) -> Finding:
@@ -56,9 +42,36 @@ def may_bind(finding: Finding, option: Rule, rules: RuleSet) -> Finding:
     return replace(finding, why=(*finding.why, Unsaid(asking.when)))
 
 
-def about(rule: Rule) -> RuledQuantity:
-    """What a rule is about, where nothing was measured."""
-    return RuledQuantity(rule.quantity, rule.place)
+def unchecked(rule: Rule, unit: str, *why: Reason, what: Subject | None = None, **more: Any) -> Finding:
+    """A rule that nothing measures, and why; lengths in ``unit``, ``what`` unless it is all that the rule is about."""
+    about = RuledQuantity(rule.quantity, rule.place) if what is None else what
+    own: dict[str, Any] = {"limit": float(rule.value), "unit": limit_unit(rule, unit), "why": why}
+    return Finding.of(rule, "not checked", about, **(own | more))
+
+
+def climbed(rule: Rule, what: StrandsInBand | MembersInBand) -> Finding:
+    """What stands in a band where nothing may help in climbing: it may; the authority decides what counts."""
+    if not what.within:
+        return Finding.of(rule, "pass", what)
+    why = Why.STRANDS_CLIMBED if isinstance(what, StrandsInBand) else Why.MEMBERS_CLIMBED
+    return Finding.of(rule, "needs a decision", what, why=(Noted(why, rule.note),), fixes=(UPRIGHT,))
+
+
+def uniform(
+    rule: Rule, unit: str, apart: Fraction | float, *, blurred: Fraction | None = None, binding: bool = True
+) -> Finding:
+    """Whether what hands hold keeps one height; of measured ones what their tape cannot tell is no difference."""
+    passes = apart <= (blurred or 0)
+    within: tuple[Reason, ...] = () if blurred is None else (Why.WITHIN_TAPE,)
+    return Finding.of(
+        rule,
+        "pass" if passes else "needs a decision",
+        WholeGuard("handrail heights"),
+        value=float(apart),
+        unit=unit,
+        why=within if passes else (Noted(Why.NO_TOLERANCE, rule.note),),
+        binding=binding,
+    )
 
 
 def present(rule: Rule, kinds: Collection[str]) -> bool:
@@ -73,14 +86,7 @@ def required(
     """Whether a drop asks for a guard; where none is asked for the authority confirms, and limits are held still."""
     what = Fall(at)
     if drop is None:
-        return Finding.of(
-            rule,
-            "not checked",
-            what,
-            limit=float(rule.value),
-            unit=unit,
-            why=(Why.DROP_UNSTATED,),
-        )
+        return unchecked(rule, unit, Why.DROP_UNSTATED, what=what)
     near = reach is None or rule.within is None or reach - blurred <= rule.within
     least = drop + blurred  # what the tape cannot tell counts as asking for one
     deep = least >= rule.value if rule.kind == "where at least" else least > rule.value

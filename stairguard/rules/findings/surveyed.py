@@ -9,22 +9,22 @@ from functools import partial
 
 from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.cautions import Caution, PlainCaution
-from stairguard.model.findings import Finding, Inspection, Place, Verdict
+from stairguard.model.findings import Finding, Inspection, Place
 from stairguard.model.fixes import Fix, Retaken, SideEffect
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.outcome import Outcome
-from stairguard.model.reasons import Noted, NotMeasured, Reason, Why
+from stairguard.model.reasons import Noted, NotMeasured, Why
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Site
 from stairguard.model.subjects import MeasuredSphere, MembersInBand, Openings, WholeGuard
 from stairguard.rules.findings.conflicts import conflicts
 from stairguard.rules.findings.guard_cautions import of_rules, statuses
 from stairguard.rules.findings.severity import by_consequence
-from stairguard.rules.findings.site_findings import may_bind, required, sitewide
+from stairguard.rules.findings.site_findings import climbed, may_bind, required, sitewide, unchecked, uniform
 from stairguard.rules.findings.surveyed_bounds import Bounds, station, taken_at
 from stairguard.rules.findings.surveyed_openings import Judged, expected, judged
 from stairguard.rules.fixes.carry_out import retaken
-from stairguard.rules.fixes.measured_advice import MEND, NONE, UPRIGHT, surely, to_measure
+from stairguard.rules.fixes.measured_advice import MEND, NONE, surely, to_measure
 from stairguard.rules.fixes.measured_ways import Closed, opening_fixes
 from stairguard.rules.fixes.together import Told, together
 from stairguard.rules.fixes.trials import Trial, Trials, unkept
@@ -170,15 +170,9 @@ class _Guard:
                 if (surface.index, where) not in taken:
                     missing.setdefault((where, rule), []).append(surface.index + 1)
         for (where, rule), numbers in missing.items():
-            yield Finding.of(
-                rule,
-                "not checked",
-                Openings(where),
-                limit=float(rule.value),
-                unit=self.unit,
-                why=(NotMeasured(tuple(number - 1 for number in numbers)),),
-                fixes=(to_measure("opening", numbers, where),),
-            )
+            why = NotMeasured(tuple(number - 1 for number in numbers))
+            fixes = (to_measure("opening", numbers, where),)
+            yield unchecked(rule, self.unit, why, what=Openings(where), fixes=fixes)
 
     def _closed(self, row: Taken, index: int, rule: Rule, band: float) -> tuple[Fix, ...]:
         """Ways to close an opening that fails a rule."""
@@ -218,26 +212,16 @@ class _Guard:
                 yield replace(found, place=Place(row.surface, taken_at(row), station(row)))
 
     def climbable(self) -> Iterator[Finding]:
-        """What one could climb by in a band where nothing may help: the authority decides what counts."""
+        """What one could climb by in a band where nothing may help."""
         members = [row for row in self.survey.taken if row.what == "member"]
         for rule in (rule for rule in self.rules.rules if rule.quantity == "climbable band"):
             low, high = rule.from_height or Fraction(0), rule.to_height
             within = [row for row in members if _may_be_between(row.length, low, high)]
             what = MembersInBand(low, high, self.unit, tuple((row.length.value, row.at) for row in within))
-            verdict: Verdict = "needs a decision" if within else "pass" if members else "not checked"
-            why: tuple[Reason, ...] = ()
-            fixes: tuple[Fix, ...] = ()
-            if within:
-                why, fixes = (Noted(Why.MEMBERS_CLIMBED, rule.note),), (UPRIGHT,)
-            elif not members:
-                why = (Noted(Why.NO_MEMBERS, rule.note),)
-            yield Finding.of(
-                rule,
-                verdict,
-                what,
-                why=why,
-                fixes=fixes,
-            )
+            if members:
+                yield climbed(rule, what)
+            else:
+                yield Finding.of(rule, "not checked", what, why=(Noted(Why.NO_MEMBERS, rule.note),))
 
     def uniform(self) -> Iterator[Finding]:
         """Whether the handrail keeps one height over flights and ramps."""
@@ -247,30 +231,14 @@ class _Guard:
             if row.what == "handrail height" and row.surface is not None and self.surfaces[row.surface].slope
         ]
         for rule in (rule for rule in self.rules.rules if rule.quantity == "handrail uniformity"):
-            what = WholeGuard("handrail heights")
             if len(rows) < 2:
-                yield Finding.of(
-                    rule,
-                    "not checked",
-                    what,
-                    unit=self.unit,
-                    why=(Why.FEW_HEIGHTS,),
-                )
+                what = WholeGuard("handrail heights")
+                yield Finding.of(rule, "not checked", what, unit=self.unit, why=(Why.FEW_HEIGHTS,))
                 continue
             values = [row.length for row in rows]
             low, high = min(values, key=lambda m: m.value), max(values, key=lambda m: m.value)
             apart, blurred = high.value - low.value, low.plus_minus + high.plus_minus
-            verdict: Verdict = "pass" if apart <= blurred else "needs a decision"
-            why = Noted(Why.NO_TOLERANCE, rule.note) if verdict != "pass" else Why.WITHIN_TAPE
-            yield Finding.of(
-                rule,
-                verdict,
-                what,
-                value=float(apart),
-                unit=self.unit,
-                why=(why,),
-                binding=True,
-            )
+            yield uniform(rule, self.unit, apart, blurred=blurred)
 
 
 def _may_be_between(length: Measurement, low: Fraction, high: Fraction | None) -> bool:

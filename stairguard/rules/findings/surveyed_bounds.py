@@ -16,10 +16,10 @@ from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.reasons import NotMeasured, Reason, Why
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import MeasuredDifferences, Size, Spot, TakenAt, TakenFigure
-from stairguard.rules.findings.site_findings import about, binds_handrail, optional, present
+from stairguard.rules.findings.site_findings import binds_handrail, optional, present, unchecked
 from stairguard.rules.fixes.measured_advice import settled, to_measure
 from stairguard.rules.fixes.surface_ways import Ways, down, up
-from stairguard.rules.measures.held_bounds import held_to, limit_unit, margin
+from stairguard.rules.measures.held_bounds import held_to, margin
 from stairguard.rules.measures.landing_depths import concerns, landing_depth
 from stairguard.rules.measures.surface_measures import Reading, grips, on, steps
 from stairguard.rules.pack.reader import read_practice
@@ -209,15 +209,7 @@ class Bounds:
             why = unmeasured if measurable else Why.UNTOLD_BY_FIGURES
             other = self._other_section(rule)
             fix = to_measure(rule.quantity, missing, rule.place) if missing and measurable and not other else None
-            yield Finding.of(
-                rule,
-                "not checked",
-                about(rule),
-                limit=float(rule.value),
-                unit=limit_unit(rule, self.unit),
-                why=(other or why,),
-                fixes=() if fix is None else (fix,),
-            )
+            yield unchecked(rule, self.unit, other or why, fixes=() if fix is None else (fix,))
 
     def _other_section(self, rule: Rule) -> Why | None:
         """Why a rule on one kind of handrail's section has nothing to measure on another kind."""
