@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import re
 import textwrap
 from collections.abc import Iterable, Sequence
 from typing import Final
 
+from stairguard.reports.words.one_line import broken
+
 WIDTH: Final = 100
 _INDENT: Final = "  "
-_ONE_FIGURE: Final = re.compile(r"(?<=[0-9]') (?=[0-9])|(?<=[0-9]) (?=(?:in|mm|deg)\b)")
 _GLUE: Final = "\0"  # not in any text: control characters are cleaned out of what people type
 _NARROWEST: Final = 12  # of a column that is wrapped
 
@@ -64,6 +64,4 @@ def _wrap(text: str, start: str) -> list[str]:
 
 def _broken(text: str, width: int) -> list[str]:
     """Break text into lines, never between feet and inches or a number and its unit."""
-    glued = _ONE_FIGURE.sub(_GLUE, text)
-    lines = textwrap.wrap(glued, width, break_on_hyphens=False) or [""]
-    return [line.replace(_GLUE, " ") for line in lines]
+    return broken(text, lambda glued: textwrap.wrap(glued, width, break_on_hyphens=False), _GLUE) or [""]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from typing import Final
 
@@ -17,6 +16,7 @@ from stairguard.reports.words.joints.joint_strand_words import strand_notes
 from stairguard.reports.words.joints.meeting_words import between_note, heights_note, jog_note, meeting_note
 from stairguard.reports.words.joints.rail_cut_words import cut_notes, top_notes
 from stairguard.reports.words.lengths import Formatter
+from stairguard.reports.words.one_line import broken
 from stairguard.reports.words.remedy_words import altered_words, setting_words
 
 _MOST_ALIKE: Final = 6
@@ -53,16 +53,14 @@ def joint_block(layout: Layout, alike: Sequence[Joint], fmt: Formatter, width: f
     return Block(title, tuple(row for sentence in said for row in _set(sentence, width)))
 
 
-_ONE_FIGURE: Final = re.compile(r"(?<=[0-9]') (?=[0-9])|(?<=[0-9]) (?=(?:in|mm|deg)\b)")
 _GLUE: Final = "·"  # as wide as a space, and in no sentence here
 _INDENT: Final = 3.0
 
 
 def _set(sentence: str, width: float) -> Iterator[tuple[Cell, ...]]:
     """Set a sentence in rows as wide as there is room, no figure broken between feet and inches or before its unit."""
-    glued = _ONE_FIGURE.sub(_GLUE, sentence)
-    for i, line in enumerate(metrics.wrap(glued, CAP, width - _INDENT)):
-        cell = Cell(line.replace(_GLUE, " "), _INDENT)
+    for i, line in enumerate(broken(sentence, lambda glued: metrics.wrap(glued, CAP, width - _INDENT), _GLUE)):
+        cell = Cell(line, _INDENT)
         yield (cell,) if i else (Cell("-", 0.5), cell)
 
 
