@@ -78,31 +78,33 @@ def in_steps(numbers: Iterable[int], prefix: str = "") -> str:
     >>> in_steps([3, 4, 5, 15, 16, 17, 27, 28, 29, 39, 40, 41], "P")
     'P3 to P5, and so on in steps of 12, to P39 to P41'
     """
+    return ", ".join(_rows(numbers, prefix))
+
+
+def _rows(numbers: Iterable[int], prefix: str) -> Iterator[str]:
+    """Numbers by rows and steps, each of them, and each number that is in none, a text of its own."""
     rows: list[tuple[int, int]] = []
     for number in sorted(set(numbers)):
         if rows and number == rows[-1][1] + 1:
             rows[-1] = (rows[-1][0], number)
         else:
             rows.append((number, number))
-    stepped = series(rows, lambda row: row[1] - row[0], lambda row: row)
-    return ", ".join(_row_text(one, prefix) for one in stepped)
+    for one in series(rows, lambda row: row[1] - row[0], lambda row: row):
+        first, last = (_ends(row, prefix) for row in (one.first, one.members[-1]))
+        if len(one.members) == 1:
+            yield from first
+        elif one.first[0] == one.first[1]:
+            yield f"{first[0]} to {last[0]} in steps of {one.step[0]}"
+        else:
+            yield f"{', '.join(first)}, and so on in steps of {one.step[0]}, to {', '.join(last)}"
 
 
-def _row_text(rows: Series[tuple[int, int]], prefix: str) -> str:
-    first = _pair(rows.first, prefix)
-    if len(rows.members) == 1:
-        return first
-    last = _pair(rows.members[-1], prefix)
-    if rows.first[0] == rows.first[1]:
-        return f"{first} to {last} in steps of {rows.step[0]}"
-    return f"{first}, and so on in steps of {rows.step[0]}, to {last}"
-
-
-def _pair(row: tuple[int, int], prefix: str) -> str:
+def _ends(row: tuple[int, int], prefix: str) -> list[str]:
+    """A row by its ends, or the few numbers in it one by one."""
     low, high = row
     if high - low + 1 >= _ROW:
-        return f"{prefix}{low} to {prefix}{high}"
-    return ", ".join(f"{prefix}{number}" for number in range(low, high + 1))
+        return [f"{prefix}{low} to {prefix}{high}"]
+    return [f"{prefix}{number}" for number in range(low, high + 1)]
 
 
 def spans(found: Sequence[tuple[str, ...]]) -> str:
@@ -124,8 +126,13 @@ def spans(found: Sequence[tuple[str, ...]]) -> str:
 
 def labels(texts: Iterable[str]) -> str:
     """Write posts' labels: those with numbers by rows and steps, each letter on its own, as they come."""
+    return ", ".join(label_rows(texts))
+
+
+def label_rows(texts: Iterable[str]) -> list[str]:
+    """Posts' labels as `labels` writes them, a text for each row."""
     found: dict[str, list[int]] = {}
     for text in texts:
         letter, number = label_parts(text)
         found.setdefault(letter, []).append(number)
-    return ", ".join(in_steps(numbers, letter) for letter, numbers in found.items())
+    return [row for letter, numbers in found.items() for row in _rows(numbers, letter)]

@@ -15,7 +15,7 @@ import stairguard.reports
 NOT_ALL: Final = {
     "page.asked.opening_page._FRAMES": "a step's frame is told by its nosing",
     "page.deflection.deflection_list._WHY": "some verdicts say all there is",
-    "page.guard.joint_list._EXACT": "heights are told as figures are",
+    "words.joints.jog_words._EXACT": "heights are told as figures are",
     "words.joints.joint_words._UNMITRED": "a twist is told by its degrees",
     "words.opening_words._OF_ANY_STEP": "of all others the name has no step in it",
     "words.rules.verdict_words.HEAD_VERDICTS": "a page does not start with what passes, or is to be decided",

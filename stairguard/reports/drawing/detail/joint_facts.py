@@ -10,14 +10,14 @@ from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.columns import Block, Cell
 from stairguard.reports.drawing.paper.drafting import CAP
-from stairguard.reports.words.drawing_words import count
-from stairguard.reports.words.grouping import labels
+from stairguard.reports.words.drawing_words import first_few
+from stairguard.reports.words.grouping import label_rows
+from stairguard.reports.words.joints.jog_words import jog_note, remedy_notes
 from stairguard.reports.words.joints.joint_strand_words import strand_notes
-from stairguard.reports.words.joints.meeting_words import between_note, heights_note, jog_note, meeting_note
+from stairguard.reports.words.joints.meeting_words import between_note, heights_note, meeting_note
 from stairguard.reports.words.joints.rail_cut_words import cut_notes, top_notes
 from stairguard.reports.words.lengths import Formatter
 from stairguard.reports.words.one_line import broken
-from stairguard.reports.words.remedy_words import altered_words, setting_words
 
 _MOST_ALIKE: Final = 6
 
@@ -39,6 +39,7 @@ def joint_block(layout: Layout, alike: Sequence[Joint], fmt: Formatter, width: f
         How much of the title's line is taken, millimetres.
     """
     joint = alike[0]
+    jog = (jog_note(layout, joint, fmt), *remedy_notes(joint, layout.job.unit)) if joint.jog else ()
     title, others = _title(alike, width - beside)
     said = [
         *others,
@@ -47,7 +48,7 @@ def joint_block(layout: Layout, alike: Sequence[Joint], fmt: Formatter, width: f
         meeting_note(layout, joint, fmt),
         *cut_notes(layout, joint),
         *top_notes(layout.posts_of(joint)),
-        *_jog(layout, joint, fmt),
+        *jog,
         *strand_notes(layout, joint),
     ]
     return Block(title, tuple(row for sentence in said for row in _set(sentence, width)))
@@ -70,26 +71,9 @@ def _title(alike: Sequence[Joint], width: float) -> tuple[str, tuple[str, ...]]:
     name = f"{'CORNER' if first.second_post else 'JOINT'} {' and '.join(first.labels)}"
     if len(alike) == 1:
         return name, ()
-    rest = labels(label for joint in alike[1:] for label in joint.labels).split(", ")
-    more = f" and {len(rest) - _MOST_ALIKE} more in the lists" if len(rest) > _MOST_ALIKE else ""
-    listed = ", ".join(rest[:_MOST_ALIKE]) + more
+    rest = label_rows(label for joint in alike[1:] for label in joint.labels)
+    listed = first_few(rest, _MOST_ALIKE) + (" in the lists" if len(rest) > _MOST_ALIKE else "")
     whole = f"{name} (alike: {listed})"
     if metrics.width(whole, CAP) <= width:
         return whole, ()
     return f"{name} and {len(alike) - 1} more", (f"alike: {listed}",)
-
-
-def _jog(layout: Layout, joint: Joint, fmt: Formatter) -> Iterator[str]:
-    if not joint.jog:
-        return
-    yield jog_note(layout, joint, fmt)
-    ways = [
-        f"{altered_words(remedy)} ({', '.join(setting_words(one, layout.job.unit) for one in remedy.settings)})"
-        for remedy in joint.remedies
-        if remedy.allowed
-    ]
-    barred = len(joint.remedies) - len(ways)
-    if ways:
-        yield f"to be rid of it: {' or '.join(ways)}"
-    if barred:
-        yield f"{count(barred, 'way')} not allowed: see the lists"

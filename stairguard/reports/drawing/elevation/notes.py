@@ -23,16 +23,13 @@ from stairguard.reports.words.lengths import Formatter, degrees_words, given_wor
 Saying: TypeAlias = tuple[Note, ...]
 """One thing to say, as notes of the same words at each place they are true of, best first."""
 
-_STRANDS: Final = "strands over "
 _FEW_JOINTS: Final = 3
 _MOST_PLACES: Final = 3
 
 
 def apart(note: Note) -> Note:
-    """Name the surface whose strands a note tells, where it stands apart from the drawing."""
-    if not note.what.startswith(_STRANDS):
-        return note
-    return replace(note, words=(f"{note.what.removeprefix(_STRANDS)}: {note.words[0]}", *note.words[1:]))
+    """Name what a note speaks of, where it stands apart from the drawing."""
+    return replace(note, words=(f"{note.of}: {note.words[0]}", *note.words[1:])) if note.of else note
 
 
 def pitch_note(layout: Layout, surface: PlacedSurface) -> Note:
@@ -104,15 +101,16 @@ def _strand_sayings(layout: Layout, view: View, fmt: Formatter, leaf: Leaf) -> I
         if field.plumb_spacing:
             words.append(f"spacing {fmt(field.plumb_spacing)} plumb, {fmt(field.square_spacing)} square")
         notes = said.setdefault(tuple(words), [])
-        what = f"{_STRANDS}{surface_name(layout, surface)}"
+        name = surface_name(layout, surface)
+        what = f"strands over {name}"
         downhill = 1.0 if surface.slope > 0 else -1.0
         middle = float(field.heights[len(field.heights) // 2])
         for rank, s in enumerate(_spots(layout, view, surface)):
             at = view.to_paper(s, datum(surface, s) + middle)
             if at is not None:
-                notes.append((rank, Note(tuple(words), at, Place(at.x + downhill * 40, at.y - 40), what)))
+                notes.append((rank, Note(tuple(words), at, Place(at.x + downhill * 40, at.y - 40), what, of=name)))
         if not notes:
-            notes.append((len(_ALONG), Note(tuple(words), NOWHERE, NOWHERE, what)))
+            notes.append((len(_ALONG), Note(tuple(words), NOWHERE, NOWHERE, what, of=name)))
     for notes in said.values():
         ranked = sorted(notes, key=lambda one: one[0])  # the best place over each surface before the next best
         yield tuple(note for _, note in ranked[:_MOST_PLACES])

@@ -8,7 +8,6 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.model.guard.guard_openings import Opening
-from stairguard.model.guard.jogs import Remedy
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
@@ -25,11 +24,10 @@ from stairguard.reports.words.drawing_words import (
     surface_name,
 )
 from stairguard.reports.words.grouping import labels
+from stairguard.reports.words.joints.jog_words import jog_note, remedy_rows
 from stairguard.reports.words.joints.joint_words import ended_words
-from stairguard.reports.words.joints.meeting_words import jog_note
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words, marked, sphere_words
 from stairguard.reports.words.opening_words import where_words
-from stairguard.reports.words.remedy_words import altered_words, effects_words, reason_words, setting_words
 from stairguard.reports.words.rules.finding_words import subject_words
 from stairguard.reports.words.rules.verdict_words import FAILS, passes_words
 
@@ -121,7 +119,7 @@ def joints(layout: Layout, fmt: Formatter, width: float) -> Block:
     for joint in layout.joints:
         if joint.jog:
             words = jog_note(layout, joint, fmt)
-            ways = tuple(_remedy(remedy, layout, fmt) for remedy in joint.remedies)
+            ways = tuple(remedy_rows(joint, layout.job.unit, fmt))
             jogs.setdefault((f"{words}; to be rid of it, one of:", *ways), []).append(joint.post)
         if not joint.through:
             ended.setdefault(ended_words(joint.barred, layout.job.unit), []).append(joint.post)
@@ -129,13 +127,6 @@ def joints(layout: Layout, fmt: Formatter, width: float) -> Block:
         rows += (f"{first_few(posts, 6)}: {first}", *rest)
     rows += (f"strands end at {first_few(posts, 6)}: {reason}" for reason, posts in ended.items())
     return paragraph("JOINTS", rows, width)
-
-
-def _remedy(remedy: Remedy, layout: Layout, fmt: Formatter) -> str:
-    allowed = "" if remedy.allowed else "NOT ALLOWED: "
-    keys = ", ".join(setting_words(one, layout.job.unit) for one in remedy.settings) or fmt(remedy.value)
-    more = [words for words in (reason_words(remedy), effects_words(remedy, fmt)) if words]
-    return f"{allowed}{altered_words(remedy)}: {keys}" + (f" ({'; '.join(more)})" if more else "")
 
 
 def openings(layout: Layout, width: float) -> Block:

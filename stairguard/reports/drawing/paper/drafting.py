@@ -134,7 +134,8 @@ class Note:
     """Words that speak of a place on the drawing, to be put where there is room.
 
     ``near`` is where they would best stand; ``end`` is how the leader ends at the target, ``"none"`` where
-    a dimension line carries on from there.
+    a dimension line carries on from there. ``of`` names what they speak of where they stand apart from it, "" if they
+    do so themselves.
     """
 
     words: tuple[str, ...]
@@ -144,6 +145,7 @@ class Note:
     ink: str = INK
     end: Literal["dot", "arrow", "none"] = "dot"
     pen: PenName = "thin"
+    of: str = ""
 
 
 def in_sight(note: Note) -> bool:

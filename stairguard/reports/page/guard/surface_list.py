@@ -19,7 +19,7 @@ def surface_list(layout: Layout, figures: Figures) -> list[str]:
     names, found = surface_names(layout), surface_series(layout)
     rows = [
         [
-            names[one.first.index].removeprefix("surface "),
+            f"{one.first.index + 1} ({one.first.kind})",
             figures.tape(one.first.start.s),
             figures.tape(one.first.end.s),
             figures.tape(one.first.start.z),

@@ -1,4 +1,4 @@
-"""Where two rails meet in English, how they turn and bend there, by how much they miss each other, where the post is.
+"""Where two rails meet in English, how they turn and bend there, and where the post is.
 
 A page tells it by stations, a drawing from the nosing, or else from the edge or corner.
 """
@@ -11,6 +11,7 @@ from typing import Final
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.words.drawing_words import surface_name
+from stairguard.reports.words.joints.jog_words import jog_note
 from stairguard.reports.words.lengths import Formatter, degrees_words, slight, stated, turned_words
 from stairguard.reports.words.names import surface_names, surfaces_text
 
@@ -200,19 +201,3 @@ def _bend_note(joint: Joint) -> str:
     if not joint.mitred:
         return f"{words}, rails end on the post"
     return f"{words}, mitre {degrees_words(joint.mitre_deg)} each"
-
-
-def jog_note(layout: Layout, joint: Joint, fmt: Formatter) -> str:
-    """Say by how much the rails miss each other, and which stands above which, as a drawing tells it."""
-    high, low = (layout.line.surfaces[index] for index in joint.by_height)
-    which = f"{high.kind} rail above {low.kind} rail"
-    if high.kind == low.kind:
-        which = f"rail over surface {high.index + 1} above that over surface {low.index + 1}"
-    return f"JOG {fmt(abs(joint.jog))} plumb, {which}"
-
-
-def jog_sentence(layout: Layout, joint: Joint, fmt: Formatter) -> str:
-    """Say by how much the rails miss each other, where, and which stands above which, as a page tells it."""
-    high, low = (surface_names(layout)[index] for index in joint.by_height)
-    where = "beyond the two posts" if joint.second_post else "at the post's faces"
-    return f"JOG: where they end, {where}, the rail of {high} stands {fmt(abs(joint.jog))} plumb above that of {low}."
