@@ -3,12 +3,19 @@
 Each case here was told otherwise on 0.6.0; sizes are reckoned by hand where a comment says how.
 """
 
+from dataclasses import replace
+from fractions import Fraction as F
+
 import pytest
 
 import stairguard
+from stairguard.model.job import Flight
+from stairguard.reports.drawing.elevation.elevation_sheets import elevation
 from stairguard.reports.page.guard.page_head import matters
 from stairguard.reports.page.rules.finding_list import tally
 from stairguard.reports.words.fix_words import fixes_words
+from tests.reports.guards import DATE, formatter
+from tests.reports.lines import job
 from tests.rules.fixes.retaking import inspected
 
 SITE = {"title": "told once", "unit": "in", "rules": "irc-2021", "inspection": {"plus_minus": "1/16 in"}}
@@ -80,3 +87,19 @@ def test_failures_are_counted_as_they_are_told(tmp_path):
     found = inspected({**SITE, "surface": [LANDING] * 3, "measured": rows}, tmp_path / "f.toml", True)
     assert len(matters(found)) == 1
     assert tally(found).startswith("1 fail, ")
+
+
+def test_a_sheet_counts_as_many_failures_as_the_page():
+    """Two flights without a nosing, each mended by a key of its own."""
+    turned = job("quarter-turn")
+    flat = tuple(replace(one, nosing=F(0)) if isinstance(one, Flight) else one for one in turned.surfaces)
+    told = stairguard.tell(stairguard.lay_out(replace(turned, surfaces=flat)), named=False)
+    assert len(matters(told.inspection)) == 2
+    counts = [
+        text.words
+        for sheet in elevation(told, DATE, formatter(turned))
+        for text in sheet.texts()
+        if "is in the report: " in text.words
+    ]
+    assert counts
+    assert all("is in the report: 2 fail, " in words for words in counts)

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from math import ceil
 from typing import Final, NamedTuple
 
-from stairguard.model.findings import Inspection
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.guard.told import ToldLayout
 from stairguard.model.job import Unit
@@ -80,7 +78,7 @@ def elevation(told: ToldLayout, date: str, fmt: Formatter) -> tuple[Sheet, ...]:
     checked, layout = told.checked, told.layout
     wide, tall = PAPER[layout.job.unit]
     page = Rect(_MARGIN, _MARGIN, wide - _MARGIN, tall - _MARGIN)
-    findings = f"What came of every rule is in the report: {tally(_whatever_mends(told.inspection))}."
+    findings = f"What came of every rule is in the report: {tally(told.inspection)}."
     cautions, strip, unsaid = caution_strip((findings, *caution_texts(checked.cautions, layout.job.unit)), page)
     body = Rect(page.left, page.bottom + HEIGHT + strip, page.right, page.top)
     column = Rect(body.right - _COLUMN - _PAD, body.bottom + _PAD, body.right - _PAD, body.top - _PAD)
@@ -127,11 +125,6 @@ class _Drawn(NamedTuple):
     left: tuple[Note, ...]
     free: float
     complete: bool
-
-
-def _whatever_mends(inspection: Inspection) -> Inspection:
-    """Findings without what would mend them: a sheet counts those once that are alike but for that."""
-    return replace(inspection, findings=tuple(replace(one, fixes=()) for one in inspection.findings))
 
 
 def _leaf_sheet(
