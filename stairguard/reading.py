@@ -10,14 +10,14 @@ from typing import TypeAlias
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class AlreadyRead:
     """What was read already, and what to call it: standard input can be read once only."""
 
     name: str
     content: bytes
 
 
-Source: TypeAlias = str | Path | Held
+Source: TypeAlias = str | Path | AlreadyRead
 
 
 class UnreadableError(Exception):
@@ -30,7 +30,7 @@ class TooLargeError(UnreadableError):
 
 def name_of(source: Source) -> str:
     """What to call a source where it is refused."""
-    return source.name if isinstance(source, Held) else str(source)
+    return source.name if isinstance(source, AlreadyRead) else str(source)
 
 
 def read_bytes(source: Source, most: int) -> bytes:
@@ -44,7 +44,7 @@ def read_bytes(source: Source, most: int) -> bytes:
         It is larger.
     """
     try:
-        content = source.content if isinstance(source, Held) else _read(Path(source), most)
+        content = source.content if isinstance(source, AlreadyRead) else _read(Path(source), most)
     except TypeError:
         raise UnreadableError("no path") from None
     if len(content) > most:

@@ -86,6 +86,26 @@ def test_no_two_modules_have_one_name():
     assert [name for name, count in names.items() if count > 1] == []
 
 
+def public_types(text: str) -> list[str]:
+    """Public classes and type aliases that a module's text defines."""
+    names = []
+    for node in ast.parse(text).body:
+        if isinstance(node, ast.ClassDef):
+            names.append(node.name)
+        elif isinstance(node, ast.AnnAssign) and ast.unparse(node.annotation) == "TypeAlias":
+            names.append(ast.unparse(node.target))
+    return [name for name in names if not name.startswith("_")]
+
+
+def test_no_two_types_have_one_name():
+    names = Counter(name for path in MODULES.values() for name in public_types(path.read_text(encoding="utf-8")))
+    assert [name for name, count in names.items() if count > 1] == []
+
+
+def test_public_types_are_found():
+    assert public_types("class A: ...\nclass _B: ...\nC: TypeAlias = int\nd: int = 1\nE = F()") == ["A", "C"]
+
+
 def _of_no_module(tests: Path, package: Path) -> list[str]:
     """Test files that are named after no module or room where they stand.
 

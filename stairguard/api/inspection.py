@@ -10,7 +10,7 @@ from stairguard.errors import GeometryError, JobError
 from stairguard.io.parse.types import texts
 
 if TYPE_CHECKING:
-    from stairguard.model.comparison import Anew, RulesCompared, Strung
+    from stairguard.model.comparison import Anew, RulesCompared, SurfaceStrands
     from stairguard.model.findings import Inspection
     from stairguard.model.guard.solved_layout import CheckedLayout
     from stairguard.reading import Source
@@ -196,12 +196,12 @@ def _anew(path: Source, pack: str) -> Anew:
     return Anew(pack, checked.passes, _strung(checked))
 
 
-def _strung(checked: CheckedLayout) -> tuple[Strung, ...]:
-    from stairguard.model.comparison import Strung
+def _strung(checked: CheckedLayout) -> tuple[SurfaceStrands, ...]:
+    from stairguard.model.comparison import SurfaceStrands
 
     layout = checked.layout
     return tuple(
-        Strung(
+        SurfaceStrands(
             surface=surface.index,
             kind=surface.kind,
             rail_height=float(rail.height),

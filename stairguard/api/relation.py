@@ -9,7 +9,7 @@ from stairguard.io.parse.arguments import read_known, read_unit
 from stairguard.io.parse.types import named, text
 
 if TYPE_CHECKING:
-    from stairguard.relations.records import Kind, RelationInfo, Solution
+    from stairguard.relations.records import RelationInfo, Solution, SymbolKind
 
 
 def relation_names() -> tuple[str, ...]:
@@ -197,7 +197,7 @@ def relation_result(shown: RelationInfo | Solution | Sequence[RelationInfo], *, 
     )
 
 
-def _kind(found: Solution) -> Kind:
+def _kind(found: Solution) -> SymbolKind:
     """What the symbol is that was solved for."""
     from stairguard.relations.engine import describe
 

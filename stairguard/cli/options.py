@@ -15,7 +15,7 @@ import typer
 
 from stairguard.errors import Fault, InputError, StairguardError
 from stairguard.model.outcome import Outcome
-from stairguard.reading import Held
+from stairguard.reading import AlreadyRead
 
 _MOST_INPUT: Final = 16_000_000  # the largest file that any command reads
 _SELDOM: Final = 50_000  # objects made, less those gone, before the next look for dead cycles among them
@@ -68,7 +68,7 @@ def plain(text: str) -> str:
     return " ".join("".join(c if c.isprintable() else " " for c in text).split())
 
 
-def source(name: str) -> str | Held:
+def source(name: str) -> str | AlreadyRead:
     """The file of a name, or what stands on standard input where the name is ``-``, which is read at once."""
     if name != "-":
         return name
@@ -76,7 +76,7 @@ def source(name: str) -> str | Held:
     if stream is None:
         raise InputError(Fault("-", "standard input that is open", "a closed one"))
     try:
-        return Held("standard input", stream.read(_MOST_INPUT + 1))
+        return AlreadyRead("standard input", stream.read(_MOST_INPUT + 1))
     except OSError as error:  # a folder, for one
         raise InputError(Fault("-", "standard input that can be read", error.strerror or error)) from None
 

@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from stairguard.model.guard.guard_openings import Unguarded
-from stairguard.model.guard.surfaces import Kind
+from stairguard.model.guard.surfaces import SurfaceKind
 from stairguard.model.reasons import Reason
 from stairguard.model.rules import Amendment
 from stairguard.model.subjects import Subject
@@ -115,7 +115,7 @@ class PracticeUnmet:
 class LowNeighbour(SurfaceCaution):
     """The rail of a neighbour runs on over a surface, as low as ``least`` where ``clause`` asks for ``asked``."""
 
-    kind: Kind
+    kind: SurfaceKind
     clause: str
     least: Fraction
     asked: Fraction
@@ -202,7 +202,7 @@ class UnguardedEnd:
     """Walking surface of a ``kind`` at the end of the line that the guard does not stand beside."""
 
     stretch: Unguarded
-    kind: Kind
+    kind: SurfaceKind
 
 
 # What was surveyed.

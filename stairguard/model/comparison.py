@@ -9,7 +9,7 @@ from stairguard.model.job import Unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Strung:
+class SurfaceStrands:
     """Over one surface: plumb rail height, how many strands, their square spacing, the lowest one's plumb height."""
 
     surface: int
@@ -26,7 +26,7 @@ class Anew:
 
     rules: str
     passes: bool
-    surfaces: tuple[Strung, ...]
+    surfaces: tuple[SurfaceStrands, ...]
     why: str = ""
 
 

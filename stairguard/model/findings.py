@@ -8,7 +8,7 @@ from typing import Any, Final, Literal, TypeAlias
 
 from stairguard.model.cautions import Caution
 from stairguard.model.fixes import Fix
-from stairguard.model.guard.surfaces import Kind
+from stairguard.model.guard.surfaces import SurfaceKind
 from stairguard.model.job import Flight, Unit
 from stairguard.model.outcome import Outcome
 from stairguard.model.reasons import Reason
@@ -26,7 +26,7 @@ _NEEDED: Final = ("guard height", "opening", "opening width", "ramp edge")
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class Location:
     """Where a figure was found: a surface, counted from 0, the spot on it or on the guard, a station."""
 
     surface: int | None = None
@@ -39,7 +39,7 @@ class Place:
         return (self.where.posts.first, self.where.posts.last) if isinstance(self.where, ShortStrands) else ()
 
 
-ANYWHERE: Final = Place()
+ANYWHERE: Final = Location()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +59,7 @@ class Finding:
     quantity: str
     verdict: Verdict
     what: Subject
-    place: Place = ANYWHERE
+    place: Location = ANYWHERE
     value: float | None = None
     kind: str = ""
     limit: float | None = None
@@ -77,7 +77,7 @@ class Finding:
         return self.binding and self.quantity in _NEEDED
 
     @classmethod
-    def of(cls, rule: Rule, verdict: Verdict, what: Subject, place: Place = ANYWHERE, **more: Any) -> Finding:
+    def of(cls, rule: Rule, verdict: Verdict, what: Subject, place: Location = ANYWHERE, **more: Any) -> Finding:
         """What came of a rule; ``more`` are further fields, also in place of the rule's own."""
         own = {"kind": rule.kind, "binding": rule.binding, "scope": rule.place}
         return cls(
@@ -98,7 +98,7 @@ class Clash:
     ``floor`` is the least that a handrail may have, where one of its own would let a guard's height and its be kept.
     """
 
-    over: Kind
+    over: SurfaceKind
     least: Rule
     most: Rule
     unit: str

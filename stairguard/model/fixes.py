@@ -15,9 +15,9 @@ from stairguard.model.outcome import Settling
 FINEST: Final = 64
 """Of an inch: what is a fraction of it is told as one, off the tape or not."""
 
-Way: TypeAlias = Literal["at least", "at most", "even"]
-Table: TypeAlias = Literal["ends", "rail", "post", "strand", "surface", "handrail", "site", "rules"]
-Given: TypeAlias = Fraction | int | bool | str | None
+KeptBound: TypeAlias = Literal["at least", "at most", "even"]
+JobTable: TypeAlias = Literal["ends", "rail", "post", "strand", "surface", "handrail", "site", "rules"]
+SetValue: TypeAlias = Fraction | int | bool | str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,9 +30,9 @@ class Change:
     "ends" here, and "rules", which has no key: another pack. ``surfaces`` are those whose key it is, counted from 0.
     """
 
-    table: Table
+    table: JobTable
     key: str
-    value: Given
+    value: SetValue
     by: Fraction | None = None
     unit: str = ""
     mark: Fraction = Fraction(1)
@@ -85,7 +85,7 @@ class Retaken:
     """
 
     quantity: str
-    way: Way
+    way: KeptBound
     rows: tuple[int, ...]
     now: Fraction
     value: Fraction
@@ -141,7 +141,7 @@ class Moved:
 
 
 @dataclass(frozen=True, slots=True)
-class Measure:
+class ToMeasure:
     """Something to be measured, on each of ``surfaces`` or, without any, of the whole guard: what a rule waits for.
 
     ``what`` and ``place`` are as a [[measured]] table has them, ``place`` "" where it needs none.
@@ -152,7 +152,7 @@ class Measure:
     place: str = ""
 
 
-Step: TypeAlias = Change | Divided | Inserted | Evened | Measure | Retaken | Reshaped | Moved
+Step: TypeAlias = Change | Divided | Inserted | Evened | ToMeasure | Retaken | Reshaped | Moved
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,7 +204,7 @@ Also: TypeAlias = SideEffect | LineLonger | JogsThen
 
 
 @dataclass(frozen=True, slots=True)
-class Broken:
+class BrokenClause:
     """A clause that a fix leaves unkept, or an option's; or, by its quantity, a limit of the job's ``own``."""
 
     clause: str
@@ -257,7 +257,7 @@ class Fix:
 
     steps: tuple[Step, ...]
     also: tuple[Also, ...] = ()
-    breaks: tuple[Broken, ...] = ()
+    breaks: tuple[BrokenClause, ...] = ()
     advice: Advice | Farther | Settle | None = None
     long: Long | None = None
 

@@ -12,14 +12,16 @@ from typing import Final, Literal, TypeAlias
 from stairguard.model.site import NOWHERE, Site
 
 Unit: TypeAlias = Literal["in", "mm"]
+Sign: TypeAlias = Literal["any", "nonnegative", "positive"]
+"""What a length may be."""
 USUAL_MARK: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 16), "mm": Fraction(1)}
 """The smallest mark of a tape that nothing is said of."""
 Crossing: TypeAlias = Literal["through", "break"]
-Meeting: TypeAlias = Literal["as-given", "flight-height"]
+RailsMeet: TypeAlias = Literal["as-given", "flight-height"]
 Ending: TypeAlias = Literal["post", "wall", "newel"]
 Mount: TypeAlias = Literal["surface", "side"]
-Corner: TypeAlias = Literal["one", "two"]
-Bearing: TypeAlias = Literal["outer face", "inner face"]
+CornerPosts: TypeAlias = Literal["one", "two"]
+BearingFace: TypeAlias = Literal["outer face", "inner face"]
 CornerSquare: TypeAlias = Literal["halving line", "rails"]
 Construction: TypeAlias = Literal["1x19", "7x7", "7x19"]
 StrandMaterial: TypeAlias = Literal["316", "304", "galvanized"]
@@ -45,7 +47,7 @@ class Rail:
     landing_height: Fraction
     depth: Fraction
     width: Fraction
-    meet: Meeting
+    meet: RailsMeet
     weight: Fraction | None = None
 
 
@@ -122,12 +124,12 @@ class Post:
     mount: Mount = "surface"
     drop: Fraction = Fraction(0)
     offset: Fraction = Fraction(0)
-    corner: Corner = "one"
+    corner: CornerPosts = "one"
     corner_offset: Fraction = Fraction(0)
     sleeves: bool = False
     weight: Fraction | None = None
     sleeve_diameter: Fraction | None = None
-    bearing: Bearing | None = None
+    bearing: BearingFace | None = None
     corner_square: CornerSquare = "halving line"
 
 

@@ -9,7 +9,7 @@ from typing import Final, Literal, TypeAlias
 
 from stairguard.model.site import Condition, Site
 
-Kind: TypeAlias = Literal[
+BoundKind: TypeAlias = Literal[
     "at least", "at most", "stops", "stops more than", "where more than", "where at least", "avoid", "uniform",
     "requires",
 ]  # fmt: skip
@@ -78,7 +78,7 @@ class Rule:
 
     quantity: Quantity
     place: str
-    kind: Kind
+    kind: BoundKind
     value: Fraction
     clause: str
     status: Status

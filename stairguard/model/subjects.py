@@ -12,7 +12,7 @@ from typing import Literal, TypeAlias
 
 from stairguard.model.apart_from_place import LABEL, PLACE
 from stairguard.model.guard.opening_kinds import Where
-from stairguard.model.guard.surfaces import Kind
+from stairguard.model.guard.surfaces import SurfaceKind
 
 SizeQuantity: TypeAlias = Literal[
     "landing length", "ramp slope", "ramp rise", "riser", "run", "step comfort", "nosing projection", "pitch",
@@ -33,7 +33,7 @@ class Numbered:
     """A surface as it is named: by its number and kind."""
 
     index: int = field(metadata=PLACE)
-    kind: Kind
+    kind: SurfaceKind
 
 
 # Spots: where on a surface, or on the guard, a figure was found.

@@ -11,7 +11,7 @@ from typing import Any, Literal, TypeAlias
 
 import sympy as sp
 
-from stairguard.relations.records import Domain, Kind, SymbolInfo
+from stairguard.relations.records import Domain, SymbolInfo, SymbolKind
 
 Expr: TypeAlias = Any  # sympy ships no types
 
@@ -30,7 +30,7 @@ class Declared:
 
 
 @dataclass(frozen=True, slots=True)
-class Condition:
+class Validity:
     """A check on the symbols: ``margin`` must not be negative, ``otherwise`` says what is wrong if it is."""
 
     margin: Expr
@@ -61,7 +61,7 @@ class Relation:
     validity: str
     source: str
     status: Literal["derived", "published"]
-    conditions: tuple[Condition, ...] = ()
+    conditions: tuple[Validity, ...] = ()
 
     def declared(self, name: str) -> Declared:
         """Return the symbol called ``name``.
@@ -77,7 +77,7 @@ class Relation:
         raise KeyError(name)
 
 
-def _declare(name: str, kind: Kind, meaning: str, domain: Domain) -> Declared:
+def _declare(name: str, kind: SymbolKind, meaning: str, domain: Domain) -> Declared:
     low = domain.low is not None and domain.low >= 0
     sign = {"positive": True} if low and domain.low_open else {"nonnegative": True} if low else {"real": True}
     return Declared(sp.Symbol(name, **sign), SymbolInfo(name, meaning, kind, domain))

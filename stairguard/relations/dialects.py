@@ -54,7 +54,7 @@ class Dialect(StrPrinter):  # type: ignore[misc]  # sympy ships no types
         return str(super()._print_Pow(expr, rational=rational))
 
 
-class Text(Dialect):
+class PlainText(Dialect):
     """For a reader: ``^`` for powers, no factors between degrees and radians."""
 
     def __init__(self) -> None:
@@ -84,7 +84,7 @@ class Text(Dialect):
         return f"{self._print(equation.lhs)} = {self._print(equation.rhs)}"
 
 
-class Substituted(Text):
+class Substituted(PlainText):
     """Text with numbers in the symbols' places, nothing worked out."""
 
     def __init__(self, values: Mapping[str, str]) -> None:
@@ -98,4 +98,4 @@ class Substituted(Text):
 
 PLAIN = Dialect({name: f"math.{name}" for name in _MATH})
 NUMPY = Dialect({name: f"np.{other}" for name, other in zip(_MATH, _ARRAY, strict=True)})
-TEXT = Text()
+TEXT = PlainText()

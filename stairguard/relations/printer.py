@@ -15,7 +15,14 @@ from stairguard.relations.declared import DECLARED
 from stairguard.relations.dialects import TEXT
 from stairguard.relations.records import SymbolInfo
 from stairguard.relations.writing.called import called
-from stairguard.relations.writing.functions import FORMS, HEAD, Form, arrays_module, by_slope_module, scalars_module
+from stairguard.relations.writing.functions import (
+    FORMS,
+    HEAD,
+    WrittenFunction,
+    arrays_module,
+    by_slope_module,
+    scalars_module,
+)
 
 _PACKAGE = Path(__file__).parents[1]
 _ABOUT = "Loads no sympy. Angles are degrees."
@@ -38,7 +45,7 @@ def main() -> None:
         (folder / name).write_text(text, encoding="utf-8")
 
 
-def _called(module: str) -> list[Form]:
+def _called(module: str) -> list[WrittenFunction]:
     return [FORMS[name] for name in called(f"stairguard.relations.printed.{module}", _PACKAGE)]
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-Kind: TypeAlias = Literal["length", "angle", "force", "number"]
+SymbolKind: TypeAlias = Literal["length", "angle", "force", "number"]
 """What a symbol measures: a length or a force in any one unit, an angle in degrees, a plain number."""
 
 _ARTICLE = {"length": "a length", "angle": "an angle in degrees", "force": "a force", "number": "a number"}
@@ -47,7 +47,7 @@ class SymbolInfo:
 
     name: str
     meaning: str
-    kind: Kind
+    kind: SymbolKind
     domain: Domain
 
     @property

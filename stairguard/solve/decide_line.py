@@ -29,7 +29,7 @@ from stairguard.solve.line.line_posts import on_treads
 from stairguard.solve.line.surface_line import Uphill, place, uphill
 from stairguard.solve.plan import Plan, Stop
 from stairguard.solve.sphere.step_profile import Profile
-from stairguard.solve.strand.fields import Terrain, Way, strand_fields
+from stairguard.solve.strand.fields import JointEffect, Terrain, strand_fields
 
 
 def restrung(decided: Plan, strand: Strand) -> Plan:
@@ -91,7 +91,7 @@ def _strung(
     job: Job, terrain: Terrain, carriers: Sequence[PlacedSurface], found: Sequence[Meeting], joined: Sequence[Joined]
 ) -> tuple[dict[int, Field], tuple[Bar | None, ...]]:
     """Strands by surface index, and of each joint why they end there, None where they pass."""
-    ways = [Way(m.shift, j.chord, _barred(job, m, j)) for m, j in zip(found, joined, strict=True)]
+    ways = [JointEffect(m.shift, j.chord, _barred(job, m, j)) for m, j in zip(found, joined, strict=True)]
     return strand_fields(terrain, carriers, ways)
 
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from stairguard.errors import JobError
 from stairguard.geometry.marks import piece_mark
-from stairguard.model.guard.pieces import Choice, Comparison
+from stairguard.model.guard.pieces import Comparison, WayTotals
 from stairguard.model.guard.placed_posts import PlacedPost, walked
 from stairguard.model.guard.rails_and_strands import Field, RailLine
 from stairguard.model.guard.solved_layout import Layout
@@ -116,7 +116,7 @@ def _complete(decided: Plan) -> Layout:
     return replace(layout, give=guard_give(layout))
 
 
-def _choice(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) -> Choice:
+def _choice(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) -> WayTotals:
     lengths = run_lengths(strung)
     strand = decided.job.strand
     take_up = float(strand.terminal_take_up + strand.tensioner_take_up)
@@ -127,7 +127,7 @@ def _choice(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) ->
     bends = sum(
         s.bends for t in strung for i, s in enumerate(t.stretch.supports) if i not in t.breaks for _ in t.numbers
     )
-    return Choice(
+    return WayTotals(
         at_joints=strand.at_joints,
         strands=max(len(f.heights) for f in decided.fields.values()),
         runs=len(lengths),
@@ -143,7 +143,7 @@ def _comparison(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]
     """The job's way at the joints beside the other one."""
     strand = decided.job.strand
     chosen = _choice(decided, places, strung)
-    other: Choice | None = None
+    other: WayTotals | None = None
     why = ""
     flipped = replace(strand, at_joints="break" if strand.at_joints == "through" else "through")
     try:

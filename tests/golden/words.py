@@ -8,18 +8,18 @@ from typing import Final
 
 from stairguard.model.fixes import (
     Advice,
-    Broken,
+    BrokenClause,
     Change,
     Divided,
     Evened,
     Fix,
     Inserted,
-    Measure,
+    KeptBound,
     Moved,
     Reshaped,
     Retaken,
     SideEffect,
-    Way,
+    ToMeasure,
 )
 from stairguard.model.published.constructions import CONSTRUCTIONS
 from stairguard.model.published.frame_expansion import FRAMES
@@ -83,7 +83,7 @@ _IN: Final = ("in", Fraction(1, 16))
 _MM: Final = ("mm", Fraction(1))
 
 
-def _retaken(way: Way, rows: tuple[int, ...], now: Fraction, value: Fraction, sure: Fraction | None) -> Retaken:
+def _retaken(way: KeptBound, rows: tuple[int, ...], now: Fraction, value: Fraction, sure: Fraction | None) -> Retaken:
     unit, mark = _IN
     return Retaken(quantity="guard height", way=way, rows=rows, now=now, value=value, sure=sure, unit=unit, mark=mark)
 
@@ -128,17 +128,17 @@ def _fixes() -> Iterator[Fix]:
         _moved(3, True, None, False),
         _moved(3, False, Fraction(3, 8), True),
         _moved(2, False, None, True),
-        Measure("drop"),
-        Measure("opening", (0,), "step triangle"),
-        Measure("guard height", (1,)),
-        Measure("guard height", (0, 2)),
-        Measure("handrail extension", (0, 1, 2, 3), "flight top"),
+        ToMeasure("drop"),
+        ToMeasure("opening", (0,), "step triangle"),
+        ToMeasure("guard height", (1,)),
+        ToMeasure("guard height", (0, 2)),
+        ToMeasure("handrail extension", (0, 1, 2, 3), "flight top"),
     )  # fmt: skip
     yield from (Fix((step,)) for step in steps)
     yield Fix(steps[:2])
     yield Fix(steps[:1], (SideEffect.OWN_HANDRAIL,))
-    yield Fix(steps[:1], breaks=(Broken("R312.1.2"),))
-    yield Fix(steps[:2], (SideEffect.OWN_HANDRAIL,), (Broken("R312.1.2"), Broken("R312.1.3")))
+    yield Fix(steps[:1], breaks=(BrokenClause("R312.1.2"),))
+    yield Fix(steps[:2], (SideEffect.OWN_HANDRAIL,), (BrokenClause("R312.1.2"), BrokenClause("R312.1.3")))
     yield Fix((), advice=Advice.ANOTHER_GUARD)
 
 

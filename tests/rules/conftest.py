@@ -11,7 +11,7 @@ import pytest
 
 from stairguard.geometry.survey.straightedge import nosing_line
 from stairguard.model.guard.guard_openings import Opening
-from stairguard.model.guard.pieces import Choice, Comparison, Cuts, Run
+from stairguard.model.guard.pieces import Comparison, Cuts, StrandRun, WayTotals
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.rails_and_strands import Field, RailLine
@@ -55,7 +55,7 @@ class Given:
     jog: Fraction = ZERO
     take_up: Fraction = Fraction(1)
     openings: tuple[Opening, ...] = ()
-    runs: tuple[Run, ...] = ()
+    runs: tuple[StrandRun, ...] = ()
     over: dict[str, Fraction] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -220,7 +220,7 @@ def _make(given: Given) -> Layout:
         angle_fittings=0, holes=0, fittings=(), sleeves=(), sleeve_total=none, strand_weight=0.0, rail_weight=None,
         post_weight=None,
     )  # fmt: skip
-    through = Choice(
+    through = WayTotals(
         at_joints="through",
         strands=0,
         runs=0,

@@ -16,7 +16,7 @@ _PARALLEL = 1e-12
 """Sine of an angle that counts as none."""
 
 
-class Circle(NamedTuple):
+class Disc(NamedTuple):
     """A circle by its centre and radius."""
 
     x: float
@@ -32,7 +32,7 @@ class Join(NamedTuple):
     out: float
 
 
-class Part(NamedTuple):
+class RigidPart(NamedTuple):
     """One edge (``flat``) or point: start, unit direction, length, radius, and the joins it has a part in."""
 
     x: float
@@ -44,7 +44,7 @@ class Part(NamedTuple):
     flat: bool
     joins: tuple[Join, ...]
 
-    def outward(self, at: Circle) -> tuple[float, float]:
+    def outward(self, at: Disc) -> tuple[float, float]:
         """Unit vector to a circle's centre from where the circle touches the part."""
         if self.flat:
             return -self.uz, self.ux
@@ -52,16 +52,16 @@ class Part(NamedTuple):
         far = hypot(dx, dz) or 1.0
         return dx / far, dz / far
 
-    def foot(self, at: Circle) -> float:
+    def foot(self, at: Disc) -> float:
         """How far along the edge from its start a circle touches it."""
         return (at.x - self.x) * self.ux + (at.z - self.z) * self.uz
 
-    def beyond(self, at: Circle, slack: float) -> bool:
+    def beyond(self, at: Disc, slack: float) -> bool:
         """Whether a circle is past the end of an edge, where it cannot touch it, or behind it."""
         across = (at.z - self.z) * self.ux - (at.x - self.x) * self.uz
         return self.flat and (across < 0 or not -slack <= self.foot(at) <= self.length + slack)
 
-    def gap(self, at: Circle) -> float:
+    def gap(self, at: Disc) -> float:
         """Distance of a circle's centre from the part's surface, an edge being endless."""
         dx, dz = at.x - self.x, at.z - self.z
         return (dz * self.ux - dx * self.uz if self.flat else hypot(dx, dz)) - self.radius
@@ -70,11 +70,11 @@ class Part(NamedTuple):
 class Rigid(NamedTuple):
     """Parts, edges first; coordinates are measured from ``origin``. ``scale`` is their size, for tolerances."""
 
-    parts: tuple[Part, ...]
+    parts: tuple[RigidPart, ...]
     origin: Vec
     scale: float
 
-    def touched(self, at: Circle, slack: float) -> list[int]:
+    def touched(self, at: Disc, slack: float) -> list[int]:
         """Parts no farther from a circle than ``slack``, or within it."""
         return [k for k, p in enumerate(self.parts) if p.gap(at) <= at.r + slack and not p.beyond(at, slack)]
 
@@ -93,7 +93,7 @@ def rigid(outline: Outline, giving: Collection[int], origin: Vec) -> Rigid:
         for at in (e.a, e.b):
             points.setdefault((at, e.radius), [])
     numbers = {point: k + len(edges) for k, point in enumerate(points)}
-    found: list[Part] = []
+    found: list[RigidPart] = []
     for k, e in enumerate(edges):
         joins = tuple(Join(k, numbers[at, e.radius], out) for at, out in ((e.a, -1.0), (e.b, 1.0)))
         for at, join in zip((e.a, e.b), joins, strict=True):
@@ -101,20 +101,20 @@ def rigid(outline: Outline, giving: Collection[int], origin: Vec) -> Rigid:
         dx, dz = float(e.b.x - e.a.x), float(e.b.z - e.a.z)
         length = hypot(dx, dz)
         start = float(e.a.x - origin.x), float(e.a.z - origin.z)
-        found.append(Part(*start, dx / length, dz / length, length, float(e.radius), True, joins))
+        found.append(RigidPart(*start, dx / length, dz / length, length, float(e.radius), True, joins))
     for (at, radius), at_point in points.items():
         start = float(at.x - origin.x), float(at.z - origin.z)
-        found.append(Part(*start, 0.0, 0.0, 0.0, float(radius), False, tuple(at_point)))
+        found.append(RigidPart(*start, 0.0, 0.0, 0.0, float(radius), False, tuple(at_point)))
     return Rigid(tuple(found), origin, max(max(abs(p.x), abs(p.z)) for p in found))
 
 
-def beside(a: Part, b: Part, radius: float) -> Iterator[Circle]:
+def beside(a: RigidPart, b: RigidPart, radius: float) -> Iterator[Disc]:
     """Circles of ``radius`` that touch two parts, not parallel; of an edge and a point the edge comes first."""
     dx, dz, reach, far = b.x - a.x, b.z - a.z, a.radius + radius, b.radius + radius
     if a.flat and b.flat:
         # along a, from its start to where the circle touches it
         t = (reach * (a.ux * b.ux + a.uz * b.uz) - far + b.uz * dx - b.ux * dz) / (a.ux * b.uz - a.uz * b.ux)
-        yield Circle(a.x + t * a.ux - reach * a.uz, a.z + t * a.uz + reach * a.ux, radius)
+        yield Disc(a.x + t * a.ux - reach * a.uz, a.z + t * a.uz + reach * a.ux, radius)
         return
     if a.flat:
         ux, uz, along, across = a.ux, a.uz, dx * a.ux + dz * a.uz, reach
@@ -127,10 +127,10 @@ def beside(a: Part, b: Part, radius: float) -> Iterator[Circle]:
         half = reach * reach - across * across
     root = sqrt(max(half, 0.0))
     for t in (along + root, along - root):
-        yield Circle(a.x + t * ux - across * uz, a.z + t * uz + across * ux, radius)
+        yield Disc(a.x + t * ux - across * uz, a.z + t * uz + across * ux, radius)
 
 
-def off(point: Part, way: tuple[float, float], other: Part) -> Iterator[Circle]:
+def off(point: RigidPart, way: tuple[float, float], other: RigidPart) -> Iterator[Disc]:
     """The circle that touches a point on the side ``way`` (a unit vector) of it and another part besides."""
     dx, dz = point.x - other.x, point.z - other.z
     if other.flat:
@@ -142,7 +142,7 @@ def off(point: Part, way: tuple[float, float], other: Part) -> Iterator[Circle]:
         more = other.radius - point.radius
         top, bottom = more * more - dx * dx - dz * dz, 2 * (dx * way[0] + dz * way[1] - more)
     for s in _quotient(top, bottom):
-        yield Circle(point.x + s * way[0], point.z + s * way[1], s - point.radius)
+        yield Disc(point.x + s * way[0], point.z + s * way[1], s - point.radius)
 
 
 class _Row(NamedTuple):
@@ -154,7 +154,7 @@ class _Row(NamedTuple):
     g0: float
 
 
-def _row(part: Part, base: Part) -> _Row:
+def _row(part: RigidPart, base: RigidPart) -> _Row:
     dx, dz, more = part.x - base.x, part.z - base.z, part.radius - base.radius
     if part.flat:
         return _Row(-part.uz, part.ux, 1.0, more - part.uz * dx + part.ux * dz)
@@ -162,7 +162,7 @@ def _row(part: Part, base: Part) -> _Row:
     return _Row(2 * dx, 2 * dz, -2 * more, dx * dx + dz * dz - more * more)
 
 
-def thirds(a: Part, b: Part, c: Part) -> Iterator[Circle]:
+def thirds(a: RigidPart, b: RigidPart, c: RigidPart) -> Iterator[Disc]:
     """Circles that touch three parts, of which two edges, if any two, are not parallel: the first ones.
 
     As closed forms have them: some on the wrong side of an edge, or past its end.
@@ -186,10 +186,10 @@ def thirds(a: Part, b: Part, c: Part) -> Iterator[Circle]:
         (last,) = third
         roots = _quotient(last.g0 - last.gx * px - last.gz * pz, last.gx * qx + last.gz * qz - last.gs)
     for s in roots:
-        yield Circle(base.x + px + qx * s, base.z + pz + qz * s, s - base.radius)
+        yield Disc(base.x + px + qx * s, base.z + pz + qz * s, s - base.radius)
 
 
-def _abreast(first: _Row, second: _Row, base: Part) -> Iterator[Circle]:
+def _abreast(first: _Row, second: _Row, base: RigidPart) -> Iterator[Disc]:
     """Two conditions of one direction fix the distance from the base point, and leave two places at it."""
     one, two = hypot(first.gx, first.gz), hypot(second.gx, second.gz)
     two = two if first.gx * second.gx + first.gz * second.gz > 0 else -two
@@ -197,7 +197,7 @@ def _abreast(first: _Row, second: _Row, base: Part) -> Iterator[Circle]:
     for s in _quotient(second.g0 / two - first.g0 / one, first.gs / one - second.gs / two):
         across = (first.gs * s + first.g0) / one
         for along in _roots(1.0, 0.0, across * across - s * s):
-            yield Circle(base.x + gx * across - gz * along, base.z + gz * across + gx * along, s - base.radius)
+            yield Disc(base.x + gx * across - gz * along, base.z + gz * across + gx * along, s - base.radius)
 
 
 def _quotient(top: float, bottom: float) -> tuple[float, ...]:

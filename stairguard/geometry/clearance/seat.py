@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from stairguard.geometry.clearance.outline import Outline
 from stairguard.geometry.clearance.pockets import Pocket
-from stairguard.geometry.clearance.rigid_parts import Circle, Rigid, beside, off, rigid, thirds
+from stairguard.geometry.clearance.rigid_parts import Disc, Rigid, beside, off, rigid, thirds
 
 _TOUCH = 1e-9
 """Of the outline's size: parts no farther than this from the sphere are touched."""
@@ -85,7 +85,7 @@ def seat(outline: Outline, pocket: Pocket, member_sites: Collection[int], diamet
     ox, oz = float(origin.x), float(origin.z)
     pressed = _Pressed(parts, away)
     starts = pocket.ridge or (pocket.centre,)
-    grown = (_grown(pressed, Circle(x - ox, z - oz, pocket.diameter / 2), diameter / 2) for x, z in starts)
+    grown = (_grown(pressed, Disc(x - ox, z - oz, pocket.diameter / 2), diameter / 2) for x, z in starts)
     rest = _midway(pressed, [one for one in grown if one is not None])
     if rest is None:
         return None
@@ -98,7 +98,7 @@ def seat(outline: Outline, pocket: Pocket, member_sites: Collection[int], diamet
 class _Rest(NamedTuple):
     """A circle at rest; ``level`` where one edge, parallel to the strand, carries all."""
 
-    at: Circle
+    at: Disc
     level: bool
 
 
@@ -110,12 +110,12 @@ def _midway(pressed: _Pressed, rests: Sequence[_Rest]) -> _Rest | None:
     depths = [_along((one.at.x, one.at.z), pressed.away) for one in rests]
     x, z, r = (sum(column) / len(rests) for column in zip(*(one.at for one in rests), strict=True))
     ridge = all(one.level for one in rests) and max(depths) - min(depths) <= within
-    if ridge and not pressed.rigid.touched(Circle(x, z, r - 2 * within), within):
-        return _Rest(Circle(x, z, r), True)
+    if ridge and not pressed.rigid.touched(Disc(x, z, r - 2 * within), within):
+        return _Rest(Disc(x, z, r), True)
     return rests[depths.index(max(depths))]
 
 
-def _grown(pressed: _Pressed, at: Circle, radius: float) -> _Rest | None:
+def _grown(pressed: _Pressed, at: Disc, radius: float) -> _Rest | None:
     """A circle at rest, grown to ``radius``; None where rigid parts leave it no rest on the way."""
     scale = pressed.rigid.scale
     while True:
@@ -141,7 +141,7 @@ class _Shares(NamedTuple):
     turn: float
 
 
-def _shares(pressed: _Pressed, pair: tuple[int, int], at: Circle) -> _Shares | None:
+def _shares(pressed: _Pressed, pair: tuple[int, int], at: Disc) -> _Shares | None:
     """None where the two stand opposite or side by side."""
     (ax, az), (bx, bz) = (pressed.rigid.parts[s].outward(at) for s in pair)
     turn = ax * bz - az * bx
@@ -151,13 +151,13 @@ def _shares(pressed: _Pressed, pair: tuple[int, int], at: Circle) -> _Shares | N
     return _Shares((nz * bx - nx * bz) / turn, (nx * az - nz * ax) / turn, turn)
 
 
-def _carried(pressed: _Pressed, pair: tuple[int, int], at: Circle, later: Circle) -> bool:
+def _carried(pressed: _Pressed, pair: tuple[int, int], at: Disc, later: Disc) -> bool:
     """Whether the two that hold the circle at ``at`` hold it still, each on its own side."""
     now, then = _shares(pressed, pair, at), _shares(pressed, pair, later)
     return now is not None and then is not None and now.turn * then.turn > 0 and min(then[:2]) >= -_NONE
 
 
-def _carriers(pressed: _Pressed, touched: Sequence[int], at: Circle) -> tuple[int, int] | None:
+def _carriers(pressed: _Pressed, touched: Sequence[int], at: Disc) -> tuple[int, int] | None:
     """The two parts that carry the circle as it goes on growing; None where none can."""
     parts = pressed.rigid.parts
     for pair in combinations(touched, 2):
@@ -181,7 +181,7 @@ def _along(a: tuple[float, float], b: tuple[float, float]) -> float:
     return a[0] * b[0] + a[1] * b[1]
 
 
-def _lasts(parts: Rigid, site: int, touched: Sequence[int], at: Circle, way: tuple[float, float]) -> bool:
+def _lasts(parts: Rigid, site: int, touched: Sequence[int], at: Disc, way: tuple[float, float]) -> bool:
     """Whether contact stays with this part, where an edge and the point at its end are touched as one."""
     part, slack = parts.parts[site], _TOUCH * parts.scale
     for join in part.joins:
@@ -197,7 +197,7 @@ def _lasts(parts: Rigid, site: int, touched: Sequence[int], at: Circle, way: tup
     return True
 
 
-def _events(pressed: _Pressed, pair: tuple[int, int]) -> Iterator[Circle]:
+def _events(pressed: _Pressed, pair: tuple[int, int]) -> Iterator[Disc]:
     """Circles touching both parts at which something may change: a third part touched, or the end of an edge.
 
     Some do not lie on the circle's way, or change nothing; those do no harm.

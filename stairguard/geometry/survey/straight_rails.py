@@ -17,7 +17,7 @@ from itertools import pairwise
 from typing import TypeAlias
 
 from stairguard.errors import GeometryError
-from stairguard.geometry.survey.straightedge import Place, Straight, faults_of, hull, slope_between
+from stairguard.geometry.survey.straightedge import Straight, SurveyPoint, faults_of, hull, slope_between
 
 Reach: TypeAlias = tuple[Fraction | None, Fraction | None]
 """Least and greatest of something; None where nothing bounds it."""
@@ -71,7 +71,7 @@ class RailBand:
     why: str
 
 
-def rail_band(points: Sequence[Place], least: Fraction | None, most: Fraction | None) -> RailBand:
+def rail_band(points: Sequence[SurveyPoint], least: Fraction | None, most: Fraction | None) -> RailBand:
     """Find all straight rails within a band of heights over points, and the best of them.
 
     Parameters
@@ -150,7 +150,7 @@ class _Strip:
     low: tuple[int, int]
 
 
-def _strips(points: Sequence[Place]) -> list[_Strip]:
+def _strips(points: Sequence[SurveyPoint]) -> list[_Strip]:
     """Strips at every slope at which either hull has an edge, slopes increasing."""
     # As the slope grows the highest corner runs from the last point back to the first, the lowest the other way.
     highs, lows = hull(points, 1)[::-1], hull(points, -1)
@@ -169,7 +169,7 @@ def _strips(points: Sequence[Place]) -> list[_Strip]:
 
 
 def _corners(
-    points: Sequence[Place], strips: Sequence[_Strip], least: Fraction, most: Fraction
+    points: Sequence[SurveyPoint], strips: Sequence[_Strip], least: Fraction, most: Fraction
 ) -> list[tuple[Fraction, Fraction]]:
     """Corners (slope, elevation at station 0) of the region of rails, once round."""
     band = most - least
@@ -186,12 +186,12 @@ def _corners(
     return list(dict.fromkeys(round_trip))
 
 
-def _touching(points: Sequence[Place], strip: _Strip, high: int, low: int, band: Fraction) -> Fraction:
+def _touching(points: Sequence[SurveyPoint], strip: _Strip, high: int, low: int, band: Fraction) -> Fraction:
     """The slope at which the strip between two corners is as wide as the band."""
     return strip.slope + (band - strip.width) / (points[low][0] - points[high][0])
 
 
-def _best(points: Sequence[Place], strip: _Strip, least: Fraction, margin: Fraction) -> BestRail:
+def _best(points: Sequence[SurveyPoint], strip: _Strip, least: Fraction, margin: Fraction) -> BestRail:
     above = [z - strip.slope * s for s, z in points]
     high, low = max(above), min(above)
     height = high + least + margin
@@ -203,7 +203,7 @@ def _best(points: Sequence[Place], strip: _Strip, least: Fraction, margin: Fract
     )  # fmt: skip
 
 
-def _blocking(points: Sequence[Place], strip: _Strip, by: Fraction) -> Blocking:
+def _blocking(points: Sequence[SurveyPoint], strip: _Strip, by: Fraction) -> Blocking:
     """One edge of the narrowest strip and a point of its other side between the edge's two ends."""
     high, low = sorted(set(strip.high)), sorted(set(strip.low))
     for edge, other in ((high, low), (low, high)):
@@ -214,14 +214,14 @@ def _blocking(points: Sequence[Place], strip: _Strip, by: Fraction) -> Blocking:
     raise AssertionError("the narrowest strip has an edge opposite a corner between its ends")
 
 
-def _over(points: Sequence[Place], index: int, corner: tuple[Fraction, Fraction]) -> Fraction:
+def _over(points: Sequence[SurveyPoint], index: int, corner: tuple[Fraction, Fraction]) -> Fraction:
     """Height over a point of the rail that is a corner of the region."""
     slope, height = corner
     station, elevation = points[index]
     return height + slope * station - elevation
 
 
-def _above(points: Sequence[Place], index: int, slope: Fraction) -> Fraction:
+def _above(points: Sequence[SurveyPoint], index: int, slope: Fraction) -> Fraction:
     """Elevation at station 0 of the line of a slope through a point."""
     station, elevation = points[index]
     return elevation - slope * station

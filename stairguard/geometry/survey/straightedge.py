@@ -15,7 +15,7 @@ from typing import TypeAlias
 from stairguard.errors import Fault, GeometryError
 from stairguard.geometry.marks import figure_text
 
-Place: TypeAlias = tuple[Fraction, Fraction]
+SurveyPoint: TypeAlias = tuple[Fraction, Fraction]
 """Station and elevation."""
 
 
@@ -50,7 +50,7 @@ class Spread:
     neighbours: tuple[int, int]
 
 
-def nosing_line(points: Sequence[Place]) -> Straight:
+def nosing_line(points: Sequence[SurveyPoint]) -> Straight:
     """Lay the straightedge: no point above it, and the sum of the plumb gaps under it least.
 
     That sum is n times the line's elevation at the mean station, less what does not depend on the line; so the line is
@@ -80,7 +80,7 @@ def nosing_line(points: Sequence[Place]) -> Straight:
     return Straight(*points[touches[0]], slope, touches)
 
 
-def _chosen(points: Sequence[Place], before: tuple[int, int], after: tuple[int, int]) -> Fraction:
+def _chosen(points: Sequence[SurveyPoint], before: tuple[int, int], after: tuple[int, int]) -> Fraction:
     """The slope of one of two hull edges, the same when the points are mirrored."""
     ranks = []
     for i, j in (before, after):
@@ -91,7 +91,7 @@ def _chosen(points: Sequence[Place], before: tuple[int, int], after: tuple[int, 
     return max(ranks)[2]
 
 
-def heights_over(points: Sequence[Place], line: Straight) -> tuple[Fraction, ...]:
+def heights_over(points: Sequence[SurveyPoint], line: Straight) -> tuple[Fraction, ...]:
     """Plumb heights of a line over each point, negative where it passes below."""
     return tuple(line.elevation(s) - z for s, z in points)
 
@@ -111,7 +111,7 @@ def spread(values: Sequence[Fraction]) -> Spread | None:
     return Spread(values[high] - values[low], (low, high), adjacent, (at, at + 1))
 
 
-def hull(points: Sequence[Place], side: int) -> list[int]:
+def hull(points: Sequence[SurveyPoint], side: int) -> list[int]:
     """Indices of the corners of the upper (``side`` 1) or lower (-1) hull, stations increasing."""
     chain: list[int] = []
     for i, (s, z) in enumerate(points):
@@ -124,7 +124,7 @@ def hull(points: Sequence[Place], side: int) -> list[int]:
     return chain
 
 
-def faults_of(points: Sequence[Place]) -> list[Fault]:
+def faults_of(points: Sequence[SurveyPoint]) -> list[Fault]:
     """What keeps points from being laid a straightedge on: fewer than two, stations that do not increase."""
     if len(points) < 2:
         return [Fault("nosings", "two points or more", len(points))]
@@ -135,13 +135,13 @@ def faults_of(points: Sequence[Place]) -> list[Fault]:
     ]
 
 
-def _held(points: Sequence[Place]) -> None:
+def _held(points: Sequence[SurveyPoint]) -> None:
     faults = faults_of(points)
     if faults:
         raise GeometryError(*faults)
 
 
-def slope_between(points: Sequence[Place], i: int, j: int) -> Fraction:
+def slope_between(points: Sequence[SurveyPoint], i: int, j: int) -> Fraction:
     """Elevation per station from one point to another, by index."""
     (s0, z0), (s1, z1) = points[i], points[j]
     return (z1 - z0) / (s1 - s0)

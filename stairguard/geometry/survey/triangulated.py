@@ -44,7 +44,7 @@ class Diagonal:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Figure:
+class MeasuredPolygon:
     """Corner points in boundary order, counter-clockwise: the first at the origin, the second level to its right.
 
     Coordinates are rational where they can be, else exact surds; if ``rounded``, rationals as close as `GRAIN` of
@@ -82,7 +82,9 @@ def corner_names(count: int) -> tuple[str, ...]:
     return tuple(chr(ord("A") + k) if k < 26 else str(k + 1) for k in range(count))
 
 
-def figure(sides: Sequence[Fraction], diagonals: Sequence[Diagonal] = (), names: Sequence[str] | None = None) -> Figure:
+def figure(
+    sides: Sequence[Fraction], diagonals: Sequence[Diagonal] = (), names: Sequence[str] | None = None
+) -> MeasuredPolygon:
     """Corner points of a polygon from its sides and the diagonals that cut it into triangles.
 
     Parameters
@@ -184,7 +186,7 @@ def _plain(value: Fraction) -> str:
     return figure_text(value, 8)
 
 
-def _placed(triangles: Sequence[_Triangle], chords: Mapping[tuple[int, int], _Chord], n: int) -> Figure:
+def _placed(triangles: Sequence[_Triangle], chords: Mapping[tuple[int, int], _Chord], n: int) -> MeasuredPolygon:
     size = max(chord.length for chord in chords.values())
     roots = Roots(_heron(t) for t in triangles)
     base = chords[0, 1]
@@ -200,7 +202,7 @@ def _placed(triangles: Sequence[_Triangle], chords: Mapping[tuple[int, int], _Ch
     points = tuple(
         Vec(*(cast(Fraction, roots.number(roots.times(part, size, None))) for part in at[k])) for k in range(n)
     )
-    return Figure(points, _partials(triangles, base, points), roots.rounded)
+    return MeasuredPolygon(points, _partials(triangles, base, points), roots.rounded)
 
 
 def _partials(triangles: Sequence[_Triangle], base: _Chord, points: Sequence[Vec]) -> _Array:

@@ -15,7 +15,7 @@ from stairguard.model.published.known_figure import force_unit
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
-Lengths: TypeAlias = dict[str, Fraction]
+NamedLengths: TypeAlias = dict[str, Fraction]
 
 
 def read_unit(value: object) -> Unit:
@@ -27,7 +27,7 @@ def read_unit(value: object) -> Unit:
     raise InputError(Fault("unit", '"in" or "mm"', numbers.shown(value)))
 
 
-def read_known(given: Mapping[str, object], kinds: Mapping[str, str], unit: Unit) -> Lengths:
+def read_known(given: Mapping[str, object], kinds: Mapping[str, str], unit: Unit) -> NamedLengths:
     """Read values for a relation's symbols, each as its kind (length, angle or number) asks.
 
     A number for a symbol that the relation does not have is left for the relation to refuse.
@@ -37,7 +37,7 @@ def read_known(given: Mapping[str, object], kinds: Mapping[str, str], unit: Unit
     InputError
         One fault for every value that cannot be read.
     """
-    values: Lengths = {}
+    values: NamedLengths = {}
     faults: list[Fault] = []
     for key, value in given.items():
         try:

@@ -12,7 +12,7 @@ from stairguard.errors import Fault, InputError
 from stairguard.io.parse.numbers import shown
 from stairguard.io.parse.plus_minus import Read, read_measured
 from stairguard.model.job import Unit
-from stairguard.reading import Held, Source, TooLargeError, UnreadableError, name_of, read_bytes
+from stairguard.reading import AlreadyRead, Source, TooLargeError, UnreadableError, name_of, read_bytes
 
 Rows: TypeAlias = "Source | Iterable[Sequence[object]]"
 
@@ -122,7 +122,7 @@ def _cell(cell: object, where: str, unit: Unit, faults: list[Fault], *, name: st
 
 def _rows(rows: Rows, columns: tuple[str, ...], what: str) -> Iterator[tuple[str, Sequence[object]]]:
     """Each row's place in words and its cells, as many as there are columns."""
-    given = _lines(rows, columns, what) if isinstance(rows, (str, Path, Held)) else _given(rows, columns, what)
+    given = _lines(rows, columns, what) if isinstance(rows, (str, Path, AlreadyRead)) else _given(rows, columns, what)
     count = 0
     for place, cells in given:
         count += 1

@@ -7,16 +7,14 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final
 
 from stairguard.errors import Fault, LengthError
 from stairguard.geometry.marks import tape_text
 from stairguard.io.parse import numbers
 
 if TYPE_CHECKING:  # the whole job's classes come with it
-    from stairguard.model.job import Unit
-
-Sign: TypeAlias = Literal["any", "nonnegative", "positive"]
+    from stairguard.model.job import Sign, Unit
 
 LARGEST: Final = 10_000_000
 """No length may be larger, in the unit in force: a guard of 250 km is a slip of the keyboard."""

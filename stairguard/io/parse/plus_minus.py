@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING, Final
 
 from stairguard.errors import Fault, LengthError
 from stairguard.io.parse import numbers
-from stairguard.io.parse.exact_lengths import Sign, parse_length
+from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.model.asked.asked_opening import Measurement
 
 if TYPE_CHECKING:
-    from stairguard.model.job import Unit
+    from stairguard.model.job import Sign, Unit
 
 TAPES: Final = ("us", "eu-1", "eu-2", "eu-3")
 DEFAULT_TAPE: Final[dict[Unit, str]] = {"in": "us", "mm": "eu-2"}

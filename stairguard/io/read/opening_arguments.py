@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING, Final, Literal
 from stairguard.errors import Fault, InputError
 from stairguard.io.parse import numbers
 from stairguard.io.parse.arguments import read_unit
-from stairguard.io.parse.exact_lengths import Sign, parse_length
+from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.io.parse.plus_minus import DEFAULT_TAPE, TAPES, Read, measurements, read_measured
 from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.asked.opening_question import OutlineQuestion, StepQuestion, StrandsQuestion, Terms
 
 if TYPE_CHECKING:
     from stairguard.io.parse.csv_rows import Rows
-    from stairguard.model.job import Unit
+    from stairguard.model.job import Sign, Unit
 
 _STEP: Final[dict[str, Sign]] = {
     "rise": "positive", "run": "positive", "nosing": "nonnegative", "tread": "nonnegative", "lift": "nonnegative",

@@ -12,9 +12,9 @@ from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import figure_text
 from stairguard.io.parse.exact_lengths import LARGEST
 from stairguard.io.parse.weights import most_weight
-from stairguard.model.job import Job, Surface, Unit
+from stairguard.model.job import Job, Sign, Surface, Unit
 from stairguard.model.soundness import job_bounds
-from stairguard.model.soundness.job_bounds import BOUNDS, Bound, Sign
+from stairguard.model.soundness.job_bounds import BOUNDS, Bound
 from stairguard.model.soundness.job_checks import contradictions
 from stairguard.model.soundness.table_checks import (
     of_climate,
@@ -81,7 +81,7 @@ def _part(part: object, place: str, unit: Unit) -> Iterator[Fault]:
 def _field(value: Any, bound: Bound, where: str, unit: Unit) -> Iterator[Fault]:
     if value is None and bound.optional:
         return
-    if isinstance(bound, job_bounds.Part):
+    if isinstance(bound, job_bounds.OwnTable):
         if type(value) is bound.kind:
             yield from _part(value, where, unit)
         else:
@@ -202,7 +202,7 @@ def _whole(bound: job_bounds.Whole, unit: Unit) -> _Holds:
     return must, lambda v: isinstance(v, int) and not isinstance(v, bool) and bound.least <= v <= bound.most
 
 
-def _text(bound: job_bounds.Text, unit: Unit) -> _Holds:
+def _text(bound: job_bounds.FreeText, unit: Unit) -> _Holds:
     must = f"text of {bound.least} to {bound.longest:,} characters"
     return must, lambda v: isinstance(v, str) and bound.least <= len(v) <= bound.longest and _encodes(v)
 
@@ -229,7 +229,7 @@ _ONE: Final[Mapping[type, Callable[[Any, Unit], _Holds]]] = {
     job_bounds.Temperature: _temperature,
     job_bounds.Number: _number,
     job_bounds.Whole: _whole,
-    job_bounds.Text: _text,
+    job_bounds.FreeText: _text,
     job_bounds.Flag: _flag,
     job_bounds.Choice: _choice,
 }

@@ -9,7 +9,7 @@ from stairguard.io.parse.numbers import from_text
 from stairguard.io.read.toml_table import Table
 from stairguard.model.job import Climate, Construction, Frame, Push, Strand, StrandMaterial, TensionSource
 from stairguard.model.published.wood_shrinkage import SPECIES
-from stairguard.model.soundness.job_bounds import Shares, Text
+from stairguard.model.soundness.job_bounds import FreeText, Shares
 from stairguard.model.soundness.table_checks import of_climate, of_push
 
 STEEL_KEYS: Final = (
@@ -20,7 +20,7 @@ CLIMATE_KEYS: Final = (
     "now", "coldest", "warmest", "frame", "wood", "grain", "seated", "moisture_from", "moisture_to", "settling",
 )  # fmt: skip
 _NONE: Final = "none"
-_FRAME_TEXT: Final = Text(200)
+_FRAME_TEXT: Final = FreeText(200)
 
 
 class Steel(NamedTuple):

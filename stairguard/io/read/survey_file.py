@@ -19,8 +19,8 @@ from stairguard.io.read.site_tables import pack_faults, read_place
 from stairguard.io.read.toml_file import load
 from stairguard.io.read.toml_table import Table
 from stairguard.model.asked.asked_opening import Measurement, Opened
-from stairguard.model.job import Flight, Job, MeasuredFlight, Surface
-from stairguard.model.soundness.job_bounds import MOST_RISERS, Number, Sign, Text, Whole
+from stairguard.model.job import Flight, Job, MeasuredFlight, Sign, Surface
+from stairguard.model.soundness.job_bounds import MOST_RISERS, FreeText, Number, Whole
 from stairguard.reading import Source
 from stairguard.solve.line.surface_line import place
 from stairguard.solve.line.surveyed_flight import rises, runs
@@ -28,7 +28,7 @@ from stairguard.solve.measured.measured_guard import LENGTHS, OF_THE_WHOLE, Surv
 from stairguard.solve.measured.opening_answer import answer_opening
 
 _MOST_ROWS: Final = 5000
-_AT: Final = Text(100)
+_AT: Final = FreeText(100)
 _RATIO: Final = Number(Fraction(0), Fraction(10))
 _STEP_NUMBER: Final = Whole(1, MOST_RISERS)
 _DESIGN: Final = ("rail", "strand", "post", "ends", "stock", "push", "climate")

@@ -17,22 +17,21 @@ from stairguard.io.parse.quantities import (
     parse_temperature,
 )
 from stairguard.io.parse.weights import parse_stiffness, parse_weight
-from stairguard.model.job import Unit
+from stairguard.model.job import Sign, Unit
 from stairguard.model.published.known_figure import force_unit
 from stairguard.model.soundness.job_bounds import (
     Angle,
     Bound,
     Choice,
     Force,
+    FreeText,
     Length,
     Lengths,
     Number,
     Parts,
     Points,
-    Sign,
     Stiffness,
     Temperature,
-    Text,
     Whole,
     by_key,
 )
@@ -271,9 +270,9 @@ class Table:
         self._asked.append(key)
         return None
 
-    def text(self, key: str, default: object = _MISSING, must: str | None = None, bound: Text | None = None) -> str:
+    def text(self, key: str, default: object = _MISSING, must: str | None = None, bound: FreeText | None = None) -> str:
         """Read text; where ``must`` says what it has to be, some must be there."""
-        longest = (bound or self.bound(key, Text)).longest
+        longest = (bound or self.bound(key, FreeText)).longest
         what = must or f"text of at most {longest} characters"
         value = self._get(key, what, default)
         if isinstance(value, str) and len(value) <= longest and (value or must is None):

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Final
 from stairguard.errors import Fault, InputError, LengthError
 from stairguard.io.parse import numbers
 from stairguard.io.parse.arguments import read_unit
-from stairguard.io.parse.exact_lengths import Sign, parse_length
-from stairguard.model.asked.rail_transition import End, TransitionQuestion
+from stairguard.io.parse.exact_lengths import parse_length
+from stairguard.model.asked.rail_transition import FlightEnd, TransitionQuestion
 
 if TYPE_CHECKING:  # the whole job's classes come with it
-    from stairguard.io.parse.arguments import Lengths
-    from stairguard.model.job import Unit
+    from stairguard.io.parse.arguments import NamedLengths
+    from stairguard.model.job import Sign, Unit
 
 _TRANSITION: Final[dict[str, Sign]] = {
     "rise": "positive",
@@ -34,7 +34,7 @@ def read_transition(given: Mapping[str, object], at: object, unit: object) -> Tr
         One fault for every length that is none or not positive, and for another end than top or bottom.
     """
     of, lengths, faults = _lengths(given, _TRANSITION, unit)
-    end: End | None = "top" if at == "top" else "bottom" if at == "bottom" else None
+    end: FlightEnd | None = "top" if at == "top" else "bottom" if at == "bottom" else None
     if end is None:
         faults.append(Fault("at", '"top" or "bottom"', numbers.shown(at)))
     if faults or end is None:
@@ -42,9 +42,11 @@ def read_transition(given: Mapping[str, object], at: object, unit: object) -> Tr
     return TransitionQuestion(unit=of, at=end, **lengths)
 
 
-def _lengths(given: Mapping[str, object], keys: Mapping[str, Sign], unit: object) -> tuple[Unit, Lengths, list[Fault]]:
+def _lengths(
+    given: Mapping[str, object], keys: Mapping[str, Sign], unit: object
+) -> tuple[Unit, NamedLengths, list[Fault]]:
     """Read what can be read; inches stand in for a unit that is none."""
-    lengths: Lengths = {}
+    lengths: NamedLengths = {}
     faults: list[Fault] = []
     try:
         of = read_unit(unit)

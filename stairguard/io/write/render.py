@@ -52,7 +52,7 @@ _SETTINGS: Final[Any] = {  # Any: the stubs ask for a literal of every key there
     "agg.path.chunksize": 0,
     "pdf.compression": 3,
 }
-Shape: TypeAlias = Line | Polygon | Circle | Arc
+Drawable: TypeAlias = Line | Polygon | Circle | Arc
 
 
 def save(sheets: Sequence[Sheet], folder: FilePath, stem: str) -> tuple[FilePath, ...]:
@@ -129,7 +129,7 @@ _HALO: Final = 0.2
 _NONE: Final = (0.0, 0.0, 0.0, 0.0)
 
 
-def _collection(marks: Sequence[Shape], paper: Transform, order: int) -> PathCollection:
+def _collection(marks: Sequence[Drawable], paper: Transform, order: int) -> PathCollection:
     """Everything but words in one artist, in painting order, each mark with its own pen and fill."""
     pens = [PENS[m.pen] if m.pen is not None else None for m in marks]
     fills = [None if isinstance(m, Line | Arc) else m.fill for m in marks]
@@ -150,7 +150,7 @@ def _dash(pen: Pen | None) -> tuple[float, list[float] | None]:
     return (0.0, [d / pen.weight for d in pen.dash]) if pen and pen.dash else (0.0, None)
 
 
-def _outline(mark: Shape) -> Path:
+def _outline(mark: Drawable) -> Path:
     if isinstance(mark, Line):
         return Path(mark.points)
     if isinstance(mark, Polygon):

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal, TypeAlias
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
-End: TypeAlias = Literal["top", "bottom"]
+FlightEnd: TypeAlias = Literal["top", "bottom"]
 """Of the flight."""
 
 
@@ -26,7 +26,7 @@ class TransitionQuestion:
     run: Fraction
     flight_height: Fraction
     landing_height: Fraction
-    at: End
+    at: FlightEnd
     post_at: Fraction | None = None
 
 
@@ -46,6 +46,6 @@ class Transition:
     jog: Fraction | None
 
     @property
-    def at(self) -> End:
+    def at(self) -> FlightEnd:
         """Which end of the flight it is."""
         return self.asked.at

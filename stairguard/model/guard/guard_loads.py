@@ -10,12 +10,12 @@ from typing import Literal, TypeAlias
 
 from stairguard.model.fixes import Fix
 from stairguard.model.guard.solved_layout import Check
-from stairguard.model.guard.strand_deflection import STOPPED, Bounds, GuardGive, Holding, NamedTension, Upkeep
+from stairguard.model.guard.strand_deflection import STOPPED, GuardGive, HeldAndFree, Holding, NamedTension, Upkeep
 from stairguard.model.job import TensionSource
 from stairguard.model.outcome import Outcome, of_passes
 from stairguard.model.published.strand_materials import StrandSteel
 
-Side: TypeAlias = Literal["before", "after"]
+PostSide: TypeAlias = Literal["before", "after"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +34,7 @@ class BayGive:
     run: float
     holding: Holding | None
     sag: float | None
-    sinks: Bounds
+    sinks: HeldAndFree
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +46,7 @@ class EndLoad:
     """
 
     post: str
-    side: Side
+    side: PostSide
     numbers: tuple[int, ...]
     pull: float
     level: float
@@ -85,8 +85,8 @@ class Variant:
     source: TensionSource
     strands: int
     worst_sphere: float
-    weakest: Bounds
-    needed: Bounds
+    weakest: HeldAndFree
+    needed: HeldAndFree
     held: int
     openings: int
     end_pull: float | None

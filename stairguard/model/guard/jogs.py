@@ -112,7 +112,7 @@ class Barred(Enum):
 
 
 Effect: TypeAlias = JogElsewhere | Breaks
-Why: TypeAlias = Within | Breaks | JogStays | NoSuchGuard | EdgesApart | Barred
+RemedyReason: TypeAlias = Within | Breaks | JogStays | NoSuchGuard | EdgesApart | Barred
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,7 +128,7 @@ class Remedy:
     what: Altered
     value: Fraction
     allowed: bool | None
-    why: Why | None
+    why: RemedyReason | None
     surface: int | None = None
     settings: tuple[Setting, ...] = ()
     effects: tuple[Effect, ...] = ()

@@ -22,14 +22,14 @@ it. ``past end``: walking surface that the guard's last post leaves beside no st
 
 Walked: TypeAlias = Literal["landing", "ramp", "tread"]
 
-Part: TypeAlias = Literal[
+TouchedPart: TypeAlias = Literal[
     "rail", "strand", "post", "tread", "riser", "nosing", "landing", "ramp", "flight", "surface edge", "line end",
     "stair side",
 ]  # fmt: skip
 """What a sphere may touch. ``flight``: its nosing line; ``surface edge``: the edge between two surfaces; ``line end``:
 whatever stands where the line ends."""
 
-PARTS: Final[Mapping[str, Part]] = {part: part for part in get_args(Part)}
+PARTS: Final[Mapping[str, TouchedPart]] = {part: part for part in get_args(TouchedPart)}
 """Parts by what the edges and corners of a guard's outlines are called."""
 
 BETWEEN_STEPS: Final[tuple[OpeningKind, ...]] = ("step triangle", "first riser")
@@ -42,7 +42,7 @@ _AT_POSTS: Final = ("under rail at post", "wedge at post")
 class Touch(NamedTuple):
     """One part touched; ``number`` of a strand, where it is told apart, or index of the surface after an edge."""
 
-    part: Part
+    part: TouchedPart
     number: int | None = None
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
-Side: TypeAlias = Literal["both", "before", "after"]
+StrandSides: TypeAlias = Literal["both", "before", "after"]
 """On which sides of a post a strand lies, stations increasing from the one before to the one after."""
 
 RunLimit: TypeAlias = Literal["angle changes", "longest run"]
@@ -53,7 +53,7 @@ class Passage:
     sides.
     """
 
-    side: Side
+    side: StrandSides
     ended: Ended | None = None
 
     @property

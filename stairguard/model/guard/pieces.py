@@ -22,7 +22,7 @@ BearsOn: TypeAlias = Literal["outer face", "inner face", "wall", "newel"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Run:
+class StrandRun:
     """One strand from terminal to terminal: ``length`` between bearing faces, ``cut_length`` less take-ups.
 
     ``ends`` are why it starts and ends where it does. ``tensioner`` is the label of the post that holds the
@@ -160,7 +160,7 @@ class Cuts:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Choice:
+class WayTotals:
     """What one way at the joints comes to: counts, and the total of the strands' cut lengths as marked."""
 
     at_joints: str
@@ -180,7 +180,7 @@ class Comparison:
     A way that cannot be laid out is None, and ``why`` says so.
     """
 
-    through: Choice | None
-    ended: Choice | None
+    through: WayTotals | None
+    ended: WayTotals | None
     chosen: str
     why: str

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from stairguard.model.findings import ANYWHERE, Place
+from stairguard.model.findings import ANYWHERE, Location
 from stairguard.model.guard.placed_posts import PlacedPost, walked
 
 if TYPE_CHECKING:  # loaded by whatever makes them: few guards have all
     from stairguard.model.cautions import Caution
     from stairguard.model.guard.guard_openings import Opening, Unguarded
-    from stairguard.model.guard.pieces import Comparison, Cuts, Run
+    from stairguard.model.guard.pieces import Comparison, Cuts, StrandRun
     from stairguard.model.guard.rail_joints import Joint
     from stairguard.model.guard.rails_and_strands import Field, RailLine
     from stairguard.model.guard.stock import StockPlan
@@ -46,7 +46,7 @@ class Layout:
     joints: tuple[Joint, ...]
     posts: tuple[PlacedPost, ...]
     openings: tuple[Opening, ...]
-    runs: tuple[Run, ...]
+    runs: tuple[StrandRun, ...]
     cuts: Cuts
     comparison: Comparison
     straight: tuple[StraightRail, ...]
@@ -97,7 +97,7 @@ class Check:
     passes: bool
     status: str
     quantity: str = ""
-    place: Place = ANYWHERE
+    place: Location = ANYWHERE
     binding: bool = True
 
 

@@ -15,17 +15,19 @@ from stairguard.model.outcome import Outcome, of_passes
 from stairguard.model.published.probe_forces import NamedPush
 from stairguard.model.published.strand_materials import StrandSteel
 
-Verdict: TypeAlias = Literal["holds", "between", "gives way", "passes untouched", "turned aside", "no answer", "rigid"]
+PushVerdict: TypeAlias = Literal[
+    "holds", "between", "gives way", "passes untouched", "turned aside", "no answer", "rigid"
+]
 """``between``: enough if every post holds the strand, too little if it slides. ``rigid``: rigid parts alone stop the
 probe. ``turned aside``: its middle lies past the strand, which does not let it in here but leads it to the next
 opening, judged there. ``no answer``: friction would drag the strand along."""
 
-STOPPED: Final[tuple[Verdict, ...]] = ("holds", "rigid", "turned aside")
+STOPPED: Final[tuple[PushVerdict, ...]] = ("holds", "rigid", "turned aside")
 """Verdicts that let no probe through."""
 
 
 @dataclass(frozen=True, slots=True)
-class Bounds:
+class HeldAndFree:
     """One figure with the strand held at both posts, and sliding over its run; None where there is none."""
 
     held: float | None
@@ -47,7 +49,7 @@ class Taut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Place:
+class ProbePlace:
     """Where a probe is pushed.
 
     ``bay`` is clear between posts along the strand, ``run`` what slides, ``at`` the probe's distance from one post
@@ -72,19 +74,19 @@ class Holding:
     rest that makes the push the force asked for (None without one, or where no tension short of breaking does).
     """
 
-    place: Place
-    push: Bounds
-    breaking: Bounds
-    contact_deg: Bounds
-    deflection: Bounds
-    tension: Bounds
-    needed: Bounds
-    verdict: Verdict | None
+    place: ProbePlace
+    push: HeldAndFree
+    breaking: HeldAndFree
+    contact_deg: HeldAndFree
+    deflection: HeldAndFree
+    tension: HeldAndFree
+    needed: HeldAndFree
+    verdict: PushVerdict | None
 
     @property
-    def withstood(self) -> Bounds:
+    def withstood(self) -> HeldAndFree:
         """The push it takes, or that at which the strand breaks where it breaks first; None where there is neither."""
-        return Bounds(
+        return HeldAndFree(
             self.breaking.held if self.push.held is None else self.push.held,
             self.breaking.free if self.push.free is None else self.push.free,
         )
@@ -105,7 +107,7 @@ class OpeningGive:
     numbers: tuple[int, ...]
     posts: tuple[str, ...]
     holding: Holding | None
-    verdict: Verdict | None
+    verdict: PushVerdict | None
     nearer: float | None = None
 
     @property
@@ -185,8 +187,8 @@ class BayAnswer:
     holding: Holding
     elongation: float
     sag: float | None
-    widest: Bounds
-    longest: Bounds
+    widest: HeldAndFree
+    longest: HeldAndFree
     weakest_at: float
     weakest: float | None
     settles: tuple[float, float]
@@ -239,7 +241,7 @@ class Upkeep:
     slack: bool
     breaks: bool
     holding: Holding
-    to_set: Bounds
+    to_set: HeldAndFree
     otherwise: tuple[tuple[Frame, tuple[float, ...]], ...]
 
 
@@ -251,8 +253,8 @@ class HungAnswer:
     """
 
     hung: Hung
-    expected: Bounds
-    tension: Bounds
+    expected: HeldAndFree
+    tension: HeldAndFree
 
 
 @dataclass(frozen=True, slots=True)

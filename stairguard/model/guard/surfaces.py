@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple, TypeAlias
 
 from stairguard.model.job import Landing, Surface
 
-Kind: TypeAlias = Literal["landing", "flight", "ramp"]
+SurfaceKind: TypeAlias = Literal["landing", "flight", "ramp"]
 
 
 class Point(NamedTuple):
@@ -36,7 +36,7 @@ class PlacedSurface:
     """
 
     index: int
-    kind: Kind
+    kind: SurfaceKind
     given: Surface
     start: Point
     end: Point

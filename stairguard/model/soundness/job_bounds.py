@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final, Literal, TypeAlias, get_args
+from typing import Final, get_args
 
 from stairguard.model.job import (
-    Bearing,
+    BearingFace,
     Climate,
     Construction,
-    Corner,
+    CornerPosts,
     CornerSquare,
     Crossing,
     Ending,
@@ -26,14 +26,15 @@ from stairguard.model.job import (
     Job,
     Landing,
     MeasuredFlight,
-    Meeting,
     Mount,
     Post,
     ProbeKind,
     Push,
     Rail,
+    RailsMeet,
     Ramp,
     Seated,
+    Sign,
     Stock,
     Strand,
     StrandMaterial,
@@ -43,8 +44,6 @@ from stairguard.model.job import (
 )
 from stairguard.model.published.wood_shrinkage import SPECIES
 from stairguard.model.site import Site
-
-Sign: TypeAlias = Literal["any", "nonnegative", "positive"]
 
 MOST_RISERS: Final = 100_000
 """No job may have more, over all its flights."""
@@ -139,7 +138,7 @@ class Whole(Bound):
 
 
 @dataclass(frozen=True, slots=True)
-class Text(Bound):
+class FreeText(Bound):
     """Text of so many characters."""
 
     longest: int
@@ -166,7 +165,7 @@ class Shares(Bound):
 
 
 @dataclass(frozen=True, slots=True)
-class Part(Bound):
+class OwnTable(Bound):
     """A table of its own."""
 
     kind: type
@@ -211,21 +210,21 @@ _ANY_FLIGHT: Final[Mapping[str, Bound]] = {
 
 BOUNDS: Final[Mapping[type, Mapping[str, Bound]]] = {
     Job: {
-        "title": Text(_LONGEST_TITLE),
+        "title": FreeText(_LONGEST_TITLE),
         "unit": Choice(get_args(Unit)),
         "mark": Length(),
-        "rules": Text(_LONGEST_RULES),
-        "rail": Part(Rail),
-        "strand": Part(Strand),
-        "post": Part(Post),
+        "rules": FreeText(_LONGEST_RULES),
+        "rail": OwnTable(Rail),
+        "strand": OwnTable(Strand),
+        "post": OwnTable(Post),
         "surfaces": Parts(get_args(Surface), _MOST_SURFACES, key="surface"),
         "start": Choice(get_args(Ending), key="ends.start"),
         "end": Choice(get_args(Ending), key="ends.end"),
-        "stock": Part(Stock),
-        "push": Part(Push),
-        "climate": Part(Climate, optional=True),
-        "site": Part(Site),
-        "handrail": Part(Handrail),
+        "stock": OwnTable(Stock),
+        "push": OwnTable(Push),
+        "climate": OwnTable(Climate, optional=True),
+        "site": OwnTable(Site),
+        "handrail": OwnTable(Handrail),
         "closed": Flag(key="ends.closed"),
     },
     Rail: {
@@ -233,7 +232,7 @@ BOUNDS: Final[Mapping[type, Mapping[str, Bound]]] = {
         "landing_height": Length(),
         "depth": Length(),
         "width": Length(),
-        "meet": Choice(get_args(Meeting)),
+        "meet": Choice(get_args(RailsMeet)),
         "weight": Weight(optional=True),
     },
     Handrail: {
@@ -272,13 +271,13 @@ BOUNDS: Final[Mapping[type, Mapping[str, Bound]]] = {
         "mount": Choice(get_args(Mount)),
         "drop": Length("nonnegative"),
         "offset": Length("nonnegative"),
-        "corner": Choice(get_args(Corner)),
+        "corner": Choice(get_args(CornerPosts)),
         "corner_square": Choice(get_args(CornerSquare)),
         "corner_offset": Length("nonnegative"),
         "sleeves": Flag(),
         "weight": Weight(optional=True),
         "sleeve_diameter": _MAYBE,
-        "bearing": Choice(get_args(Bearing), optional=True),
+        "bearing": Choice(get_args(BearingFace), optional=True),
     },
     Push: {
         "force": Force("positive", optional=True),
@@ -311,7 +310,7 @@ BOUNDS: Final[Mapping[type, Mapping[str, Bound]]] = {
     MeasuredFlight: {"nosings": Points(2, _MOST_NOSINGS), **_ANY_FLIGHT, "last_rise": _MAYBE},
     Ramp: {"length": Length(), "rise": Length("any"), **_ANY_SURFACE},
     Site: {
-        "occupancy": Text(_LONGEST_OCCUPANCY, 1, optional=True),
+        "occupancy": FreeText(_LONGEST_OCCUPANCY, 1, optional=True),
         "dwelling": Flag(optional=True),
         "storeys": Whole(1, _MOST_STOREYS, optional=True),
         "top_is_handrail": Flag(optional=True),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sympy as sp
 
-from stairguard.relations.declare import ANY, NOT_NEGATIVE, Closed, Condition, Relation, length
+from stairguard.relations.declare import ANY, NOT_NEGATIVE, Closed, Relation, Validity, length
 
 _RISE = length("rise", "rise of a step")
 _RUN = length("run", "run of a step, nosing to nosing, level")
@@ -36,9 +36,9 @@ RELATIONS = (
         ),
         status="derived",
         conditions=(
-            Condition(2 * _R - _D, "the circle stands higher than the riser it should touch"),
-            Condition(2 * (_G + _P) - _D, "the circle reaches out past the tread it should touch"),
-            Condition(
+            Validity(2 * _R - _D, "the circle stands higher than the riser it should touch"),
+            Validity(2 * (_G + _P) - _D, "the circle reaches out past the tread it should touch"),
+            Validity(
                 sp.Max(_D / 2 - _P, 0) ** 2 + (_R - _D / 2) ** 2 - (_D / 2) ** 2,
                 "the circle touches the nosing above it before the riser face",
             ),

@@ -80,7 +80,7 @@ _SEC = SymbolInfo("sec", "length along the slope for one of level run", "number"
 
 
 @dataclass(frozen=True, slots=True)
-class Form:
+class WrittenFunction:
     """A function that can be written: a closed form of a relation, or the partial derivatives of the principal one."""
 
     relation: Relation
@@ -93,13 +93,13 @@ class Form:
         return f"{self.closed.function}{_PARTIALS}" if self.partial else self.closed.function
 
 
-def _forms() -> Iterable[Form]:
+def _forms() -> Iterable[WrittenFunction]:
     for relation in DECLARED.values():
-        yield Form(relation, relation.closed[0], True)
-        yield from (Form(relation, closed, False) for closed in relation.closed)
+        yield WrittenFunction(relation, relation.closed[0], True)
+        yield from (WrittenFunction(relation, closed, False) for closed in relation.closed)
 
 
-FORMS: dict[str, Form] = {form.name: form for form in sorted(_forms(), key=lambda form: form.name)}
+FORMS: dict[str, WrittenFunction] = {form.name: form for form in sorted(_forms(), key=lambda form: form.name)}
 """Every function that can be written, by its name."""
 
 
@@ -122,7 +122,7 @@ class _Function:
         )
 
 
-def scalars_module(forms: Iterable[Form], title: str) -> str:
+def scalars_module(forms: Iterable[WrittenFunction], title: str) -> str:
     """Text of a module with these forms as functions on single numbers.
 
     Parameters
@@ -142,7 +142,7 @@ def scalars_module(forms: Iterable[Form], title: str) -> str:
     return head + imports + "".join(f"\n\n{_scalar(f)}\n" for f in functions)
 
 
-def arrays_module(forms: Iterable[Form], title: str) -> str:
+def arrays_module(forms: Iterable[WrittenFunction], title: str) -> str:
     """Text of a module with these forms as functions on arrays; parameters as of `scalars_module`."""
     functions = [_worked_out(form) for form in forms]
     imports = (
@@ -154,7 +154,7 @@ def arrays_module(forms: Iterable[Form], title: str) -> str:
     return head + imports + spread + "".join(f"\n\n{_array(f)}\n" for f in functions)
 
 
-def by_slope_module(forms: Iterable[Form], title: str) -> str:
+def by_slope_module(forms: Iterable[WrittenFunction], title: str) -> str:
     """Text of a module with these forms as functions of a slope and its secant; parameters as of `scalars_module`.
 
     Raises
@@ -172,7 +172,7 @@ def _exported(functions: list[_Function]) -> str:
     return "__all__ = [\n" + "".join(f'    "{f.name}",\n' for f in functions) + "]\n"
 
 
-def _worked_out(form: Form) -> _Function:
+def _worked_out(form: WrittenFunction) -> _Function:
     relation, closed = form.relation, form.closed
     args = sorted(
         (item for item in relation.symbols if item.info.name != closed.find),

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from stairguard.model.comparison import Anew, RulesCompared, Strung
+from stairguard.model.comparison import Anew, RulesCompared, SurfaceStrands
 from stairguard.model.findings import Inspection
-from stairguard.reports.data.csv_text import Cell, spreadsheet
+from stairguard.reports.data.csv_text import CsvCell, spreadsheet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.data.finding_data import FINDINGS, conflicts_data, counts, finding_data
 from stairguard.reports.words.caution_words import caution_texts
@@ -31,7 +31,7 @@ COMPARISON: Final[Topic] = {
         left_out="title unit mark cautions",  # all but the mark are told of the whole
     ),
     Anew: Keys("rules passes why surfaces", or_null="why"),
-    Strung: Keys("surface kind rail_height strands=count square_spacing=spacing lowest"),
+    SurfaceStrands: Keys("surface kind rail_height strands=count square_spacing=spacing lowest"),
 }
 
 _encode: Final = Encoder(FINDINGS, COMPARISON)
@@ -55,7 +55,7 @@ def compared_data(compared: RulesCompared) -> dict[str, Any]:
 def compared_csv(compared: RulesCompared) -> str:
     """A line a pack and matter: the gravest finding of each."""
     head = ("rules", "matter", "verdict", "clause", "status", "value", "kind", "limit", "unit", "margin", "what", "fix")
-    rows: list[dict[str, Cell]] = []
+    rows: list[dict[str, CsvCell]] = []
     for each in compared.inspections:
         for matter, one in gravest(each).items():
             told = finding_data(one)

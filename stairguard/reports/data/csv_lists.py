@@ -12,11 +12,11 @@ from stairguard.model.guard.pieces import EndCut, PostCut, RailCut, StrandCut
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.job import Job
-from stairguard.reports.data.csv_text import Cell, spreadsheet
+from stairguard.reports.data.csv_text import CsvCell, spreadsheet
 from stairguard.reports.words.joints.joint_words import fitting_words
 from stairguard.reports.words.names import piece_name
 
-_Row: TypeAlias = dict[str, Cell]
+_Row: TypeAlias = dict[str, CsvCell]
 _Length: TypeAlias = Fraction | float
 
 _CUT_HEAD: Final = (

@@ -10,12 +10,12 @@ from typing import Final, TypeAlias
 
 from stairguard.reports.words.one_line import clean
 
-Cell: TypeAlias = str | int | float | bool | None
+CsvCell: TypeAlias = str | int | float | bool | None
 
 _FORMULA_STARTS: Final = ("=", "+", "-", "@")
 
 
-def spreadsheet(head: Sequence[str], rows: Iterable[Mapping[str, Cell]]) -> str:
+def spreadsheet(head: Sequence[str], rows: Iterable[Mapping[str, CsvCell]]) -> str:
     """Write a table of one line of headings and a line a row, each cell under its own.
 
     What a row has not, or has as None, is left empty; a row ends with the last cell that it has.
@@ -25,7 +25,7 @@ def spreadsheet(head: Sequence[str], rows: Iterable[Mapping[str, Cell]]) -> str:
     lines = csv.writer(out, lineterminator="\n")
     lines.writerow(head)
     for row in rows:
-        cells: list[Cell] = [None] * (1 + max(places[name] for name in row))
+        cells: list[CsvCell] = [None] * (1 + max(places[name] for name in row))
         for name, cell in row.items():
             cells[places[name]] = _safe_text(cell) if isinstance(cell, str) else cell
         lines.writerow(cells)

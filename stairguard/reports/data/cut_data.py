@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from stairguard.model.guard.pieces import Choice, Comparison, Cuts, EndCut, FittingCount, PostCut, RailCut, StrandCut
+from stairguard.model.guard.pieces import Comparison, Cuts, EndCut, FittingCount, PostCut, RailCut, StrandCut, WayTotals
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.stock import StockBar, StockPlan
@@ -59,7 +59,7 @@ CUTS: Final[Topic] = {
         made={"strands": lambda cut: [piece_name(piece) for piece in cut.strands]},
     ),
     Comparison: Keys("through break=ended chosen why"),
-    Choice: Keys(left_out="at_joints"),
+    WayTotals: Keys(left_out="at_joints"),
     StraightRail: Keys(left_out="steps"),
     StraightBand: Keys(
         "least=rails.least most=rails.most clauses exists why=rails.why slopes=rails.slopes first=rails.first "

@@ -7,8 +7,8 @@ from typing import Any, Final
 from stairguard.model.guard.strand_deflection import (
     BayAnswer,
     BayReport,
-    Bounds,
     GuardGive,
+    HeldAndFree,
     HungAnswer,
     OpeningGive,
     Taut,
@@ -21,7 +21,7 @@ from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.caution_words import deflection_cautions
 
 
-def _needed(answer: BayAnswer) -> Bounds | None:
+def _needed(answer: BayAnswer) -> HeldAndFree | None:
     """None where no force is asked for, which no tension then has to hold."""
     return None if answer.asked.push.force is None else answer.holding.needed
 

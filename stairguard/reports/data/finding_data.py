@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from stairguard.model.findings import VERDICTS, Finding, Inspection, Verdict
-from stairguard.reports.data.csv_text import Cell, spreadsheet
+from stairguard.reports.data.csv_text import CsvCell, spreadsheet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.fix_words import fixes_words
@@ -76,7 +76,7 @@ def finding_data(one: Finding) -> dict[str, Any]:
 
 def findings_csv(inspection: Inspection) -> str:
     """Findings as comma-separated values, a line each under one of headings; conflicts come as lines of their own."""
-    rows: list[dict[str, Cell]] = [{"verdict": "conflict", "what": text} for text in conflicts_data(inspection)]
+    rows: list[dict[str, CsvCell]] = [{"verdict": "conflict", "what": text} for text in conflicts_data(inspection)]
     for row in _encode(inspection.findings):
         counted = None if row["surface"] is None else row["surface"] + 1  # people count from 1
         rows.append({**row, "surface": counted})

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from stairguard.model.guard.guard_openings import Opening, Unguarded
-from stairguard.model.guard.pieces import Run
+from stairguard.model.guard.pieces import StrandRun
 from stairguard.model.guard.rails_and_strands import Field, RailLine
 from stairguard.model.guard.solved_layout import Check, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
@@ -56,7 +56,7 @@ LAYOUT: Final[Topic] = {
         left_out="marked high",
         made={"where": lambda one: where_words(one.where)},
     ),
-    Run: Keys(
+    StrandRun: Keys(
         "strand posts angle_changes length cut_length surfaces ends bears tensioner longest_bay bays",
         given="ends",
     ),
@@ -222,7 +222,7 @@ def _give(layout: Layout) -> tuple[dict[str, Any] | None, dict[int, dict[str, An
     return guard_give_data(layout.give)
 
 
-def _run(run: Run, unit: Unit) -> dict[str, Any]:
+def _run(run: StrandRun, unit: Unit) -> dict[str, Any]:
     return _encode.record(run, ends=[ended_words(ended, unit) for ended in run.ends])
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from stairguard.model.asked.rail_transition import Transition
 from stairguard.model.published.known_figure import kind_unit
-from stairguard.relations.records import Kind, RelationInfo, Solution
+from stairguard.relations.records import RelationInfo, Solution, SymbolKind
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ def relation_data(one: RelationInfo) -> dict[str, Any]:
     return _encode.record(one)
 
 
-def solution_data(found: Solution, kind: Kind, unit: Unit) -> dict[str, Any]:
+def solution_data(found: Solution, kind: SymbolKind, unit: Unit) -> dict[str, Any]:
     """Put a solution into the plain data of the command's JSON.
 
     Returns

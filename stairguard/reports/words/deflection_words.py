@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from stairguard.model.guard.strand_deflection import Verdict
+from stairguard.model.guard.strand_deflection import PushVerdict
 from stairguard.reports.words.lengths import stated
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ SOURCES: Final[dict[TensionSource, str]] = {
     "set": "to be set by the installer, and measured then",
     "assumed": "assumed: measure it before relying on what follows",
 }
-VERDICTS: Final[dict[Verdict, str]] = {
+VERDICTS: Final[dict[PushVerdict, str]] = {
     "holds": "HOLDS, even if the strand slides through every hole of its run",
     "between": "FAILS unless every post holds the strand: it holds so, and does not if the strand slides",
     "gives way": "FAILS: the strands give way",

@@ -14,7 +14,7 @@ from stairguard.geometry.marks import mark_above, tape_text, typed_text
 from stairguard.model.fixes import (
     FINEST,
     Advice,
-    Broken,
+    BrokenClause,
     Change,
     Divided,
     Evened,
@@ -24,12 +24,12 @@ from stairguard.model.fixes import (
     JogsThen,
     LineLonger,
     Long,
-    Measure,
     Moved,
     Reshaped,
     Retaken,
     Settle,
     SideEffect,
+    ToMeasure,
 )
 from stairguard.reports.words.lengths import fixed, slight, typed
 
@@ -196,7 +196,7 @@ def _(fact: JogsThen) -> str:
 
 
 @_words.register
-def _(fact: Broken) -> str:
+def _(fact: BrokenClause) -> str:
     if fact.own:
         return f"the job's own limit of {fact.own}"
     return f"{fact.clause} (an option)" if fact.option else fact.clause
@@ -279,7 +279,7 @@ def _(step: Moved) -> str:
 
 
 @_words.register
-def _(step: Measure) -> str:
+def _(step: ToMeasure) -> str:
     keys = [f'what = "{step.what}"', *([f'place = "{step.place}"'] if step.place else [])]
     each, where = "", ""
     if step.surfaces:

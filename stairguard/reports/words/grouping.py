@@ -10,7 +10,7 @@ from typing import Final, Generic, TypeAlias, TypeVar
 from stairguard.model.guard.placed_posts import label_parts
 
 T = TypeVar("T")
-Place: TypeAlias = tuple[Fraction | int, ...]
+SeriesPlace: TypeAlias = tuple[Fraction | int, ...]
 
 _FEWEST: Final = 4  # that are told by their step; fewer are told one by one
 _ROW: Final = 3  # whole numbers one after the other that are told by their ends
@@ -21,7 +21,7 @@ class Series(Generic[T]):
     """Things alike in all but their places, and the same ``step`` from each place to the next; one alone has none."""
 
     members: tuple[T, ...]
-    step: Place
+    step: SeriesPlace
 
     @property
     def first(self) -> T:
@@ -38,7 +38,7 @@ def groups(items: Iterable[T], key: Callable[[T], Hashable]) -> list[list[T]]:
 
 
 def series(
-    items: Sequence[T], key: Callable[[T], Hashable], place: Callable[[T], Place], fewest: int = _FEWEST
+    items: Sequence[T], key: Callable[[T], Hashable], place: Callable[[T], SeriesPlace], fewest: int = _FEWEST
 ) -> list[Series[T]]:
     """Split items into series of at least ``fewest`` and single ones, in the order of their first members."""
     order = {id(item): number for number, item in enumerate(items)}
@@ -46,7 +46,7 @@ def series(
     return sorted(found, key=lambda one: order[id(one.first)])
 
 
-def _split(group: Sequence[T], place: Callable[[T], Place], fewest: int) -> Iterator[Series[T]]:
+def _split(group: Sequence[T], place: Callable[[T], SeriesPlace], fewest: int) -> Iterator[Series[T]]:
     places = [place(item) for item in group]
     start = 0
     while start < len(group):
@@ -58,7 +58,7 @@ def _split(group: Sequence[T], place: Callable[[T], Place], fewest: int) -> Iter
         start = end
 
 
-def _end(places: Sequence[Place], start: int) -> int:
+def _end(places: Sequence[SeriesPlace], start: int) -> int:
     """Where the steps from ``start`` on stop being equal."""
     end = start + 1
     while end < len(places) and _step(places[start], places[start + 1]) == _step(places[end - 1], places[end]):
@@ -66,7 +66,7 @@ def _end(places: Sequence[Place], start: int) -> int:
     return end
 
 
-def _step(one: Place, other: Place) -> Place:
+def _step(one: SeriesPlace, other: SeriesPlace) -> SeriesPlace:
     return tuple(b - a for a, b in zip(one, other, strict=True))
 
 

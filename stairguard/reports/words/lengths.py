@@ -21,8 +21,8 @@ from stairguard.geometry.marks import figure_text, last_digit, tape_text, to_mar
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Job, Unit
 
-Number: TypeAlias = Fraction | float
-Formatter: TypeAlias = Callable[[Number], str]
+RealNumber: TypeAlias = Fraction | float
+Formatter: TypeAlias = Callable[[RealNumber], str]
 """Writes a length as a tape shows it."""
 
 UNIT_WORDS: Final[dict[Unit, str]] = {"in": "inches", "mm": "millimetres"}
@@ -48,11 +48,11 @@ class Figures:
         self.unit = unit
         self.mark = mark
 
-    def tape(self, length: Number) -> str:
+    def tape(self, length: RealNumber) -> str:
         """Write a length as read off the tape, at its nearest mark."""
         return tape_text(Fraction(length), self.unit, self.mark)
 
-    def decimal(self, length: Number, limit: Number | None = None) -> str:
+    def decimal(self, length: RealNumber, limit: RealNumber | None = None) -> str:
         """Write a length in decimals: as many more as it takes to tell it from its limit."""
         text = _decimals(length, _DECIMALS[self.unit])
         if limit is not None and length != limit:
@@ -76,47 +76,47 @@ class Figures:
         return self.tape(length) if length % self.mark == 0 else f"{self.decimal(length, 0)} {self.unit}"
 
 
-def slight(value: Number, unit: str = "") -> str:
+def slight(value: RealNumber, unit: str = "") -> str:
     """Write to two digits: what is too small for the tape, and is told only to be there."""
     return _digits(value, 2, unit)
 
 
-def rough(value: Number, unit: str = "") -> str:
+def rough(value: RealNumber, unit: str = "") -> str:
     """Write to three digits: what is known no closer, such as weights, settling and uncertainties."""
     return _digits(value, 3, unit)
 
 
-def brief(value: Number, unit: str = "") -> str:
+def brief(value: RealNumber, unit: str = "") -> str:
     """Write to four digits: one figure among many, in a list or a working."""
     return _digits(value, 4, unit)
 
 
-def solved(value: Number, unit: str = "") -> str:
+def solved(value: RealNumber, unit: str = "") -> str:
     """Write to five digits: what was solved for, on its own."""
     return _digits(value, 5, unit)
 
 
-def stated(value: Number, unit: str = "") -> str:
+def stated(value: RealNumber, unit: str = "") -> str:
     """Write to six digits: what a job or a rule states."""
     return _digits(value, 6, unit)
 
 
-def counted(value: Number, unit: str = "") -> str:
+def counted(value: RealNumber, unit: str = "") -> str:
     """Write to seven digits: a length that is not marked but counted with."""
     return _digits(value, 7, unit)
 
 
-def typed(value: Number) -> str:
+def typed(value: RealNumber) -> str:
     """Write to ten digits: a figure to be typed into a job file."""
     return _digits(value, 10)
 
 
-def marked(value: Number, unit: str, digits: int = 8) -> str:
+def marked(value: RealNumber, unit: str, digits: int = 8) -> str:
     """Write a figure on a drawing to as many digits as anyone gives, with the unit's mark."""
     return f"{_digits(value, digits)}{_UNIT_MARKS.get(unit, '')}"
 
 
-def figure(value: Number, unit: str, limit: Number | None = None, digits: int = 8) -> str:
+def figure(value: RealNumber, unit: str, limit: RealNumber | None = None, digits: int = 8) -> str:
     """Write a figure to so many digits, or as many as tell it from its limit; of next to none on which side it is."""
     text, number = _digits(value, digits), float(value)
     if limit is not None and float(text) == float(limit) != number:
@@ -142,12 +142,12 @@ def margin_words(value: float, unit: str = "", digits: int = 4) -> str:
     return f"{value:+.{digits}g} {unit}".rstrip()
 
 
-def fixed(value: Number, decimals: int) -> str:
+def fixed(value: RealNumber, decimals: int) -> str:
     """Write to so many decimals; never a negative zero."""
     return _decimals(round(float(value), decimals) + 0.0, decimals)
 
 
-def percent(value: Number, decimals: int) -> str:
+def percent(value: RealNumber, decimals: int) -> str:
     """Write a figure that is in hundredths already."""
     return f"{fixed(value, decimals)} %"
 
@@ -207,7 +207,7 @@ def length_words(value: float, unit: Unit, fmt: Formatter) -> str:
 def given_words(job: Job, fmt: Formatter) -> Formatter:
     """Return a formatter for lengths that nobody marks: as the tape shows them if it can, else in digits."""
 
-    def words(value: Number) -> str:
+    def words(value: RealNumber) -> str:
         return fmt(value) if to_mark(Fraction(value), job.mark) == value else marked(value, job.unit, 7)
 
     return words
@@ -233,11 +233,11 @@ def charted(value: float, unit: str = "") -> str:
     return f"{words.rstrip('0').rstrip('.') if '.' in words else words} {unit}".rstrip()
 
 
-def _digits(value: Number, digits: int, unit: str = "") -> str:
+def _digits(value: RealNumber, digits: int, unit: str = "") -> str:
     return f"{figure_text(value, digits)} {unit}".rstrip()
 
 
-def _decimals(value: Number, decimals: int) -> str:
+def _decimals(value: RealNumber, decimals: int) -> str:
     return f"{float(value):.{decimals}f}"
 
 

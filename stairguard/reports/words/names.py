@@ -9,7 +9,7 @@ from typing import TypeVar
 from stairguard.model.guard.pieces import StrandPiece
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
-from stairguard.reports.words.grouping import Place, Series, groups, in_steps, series
+from stairguard.reports.words.grouping import Series, SeriesPlace, groups, in_steps, series
 from stairguard.reports.words.lengths import Figures
 
 T = TypeVar("T")
@@ -56,7 +56,7 @@ def surface_series(layout: Layout) -> list[Series[PlacedSurface]]:
         rail, field = layout.rails[surface.index], layout.fields[surface.index]
         return surface.given, rail.height, rail.underside, field.heights
 
-    def place(surface: PlacedSurface) -> Place:
+    def place(surface: PlacedSurface) -> SeriesPlace:
         return surface.index, surface.start.s, surface.start.z
 
     return series(layout.line.surfaces, key, place)

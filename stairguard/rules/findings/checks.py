@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from stairguard.model.findings import Place
+from stairguard.model.findings import Location
 from stairguard.model.guard.rails_and_strands import RailLine
 from stairguard.model.guard.solved_layout import Check, CheckedLayout, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
@@ -93,7 +93,7 @@ def _applied(layout: Layout, rule: Rule, reading: Reading, surface: PlacedSurfac
         status=rule.status,
         binding=binds(rule, layout.job),
         quantity=rule.quantity,
-        place=Place(None if surface is None else surface.index, reading.where, reading.station),
+        place=Location(None if surface is None else surface.index, reading.where, reading.station),
     )
     return Applied(rule, check)
 

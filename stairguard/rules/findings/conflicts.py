@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Final
 
 from stairguard.model.findings import Clash
-from stairguard.model.guard.surfaces import Kind
+from stairguard.model.guard.surfaces import SurfaceKind
 from stairguard.model.rules import Quantity, Rule, RuleSet
 
 _BOUNDS: Final[tuple[Quantity, ...]] = (
@@ -16,7 +16,7 @@ _BOUNDS: Final[tuple[Quantity, ...]] = (
 
 
 def conflicts(
-    rules: RuleSet, kinds: Iterable[Kind], unit: str, binds: Callable[[Rule], bool], apart: bool
+    rules: RuleSet, kinds: Iterable[SurfaceKind], unit: str, binds: Callable[[Rule], bool], apart: bool
 ) -> Iterator[Clash]:
     """Pairs of binding bounds on one figure of which one asks more than the other allows.
 
@@ -36,7 +36,7 @@ def conflicts(
 
 
 def _pair(
-    rules: RuleSet, kind: Kind, quantities: tuple[Quantity, ...], unit: str, binds: Callable[[Rule], bool]
+    rules: RuleSet, kind: SurfaceKind, quantities: tuple[Quantity, ...], unit: str, binds: Callable[[Rule], bool]
 ) -> Iterator[Clash]:
     bounds = [rule for quantity in quantities for rule in rules.of(quantity, kind) if binds(rule)]
     least = max((rule for rule in bounds if rule.kind == "at least"), key=lambda rule: rule.value, default=None)

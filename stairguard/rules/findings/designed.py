@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final, TypeAlias
 
 from stairguard.geometry.slope import secant
-from stairguard.model.findings import Conflict, Finding, Inspection, Place, Verdict
+from stairguard.model.findings import Conflict, Finding, Inspection, Location, Verdict
 from stairguard.model.fixes import Fix
 from stairguard.model.guard.solved_layout import WIRE_TABLE, Check, CheckedLayout, Layout
 from stairguard.model.guard.told import ToldLayout
@@ -193,7 +193,7 @@ def _edges(layout: Layout) -> Iterator[_Spoken]:
                     rule,
                     "pass",
                     Size(on(surface), "lowest edge"),
-                    Place(surface.index),
+                    Location(surface.index),
                     value=value,
                     limit=limit,
                     unit=layout.job.unit,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from stairguard.model.findings import Finding, Place
+from stairguard.model.findings import Finding, Location
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Landing
@@ -27,7 +27,7 @@ def untold_depths(layout: Layout) -> Iterator[tuple[Rule | None, Finding]]:
         depth = landing_depth(surfaces, surface.index)
         for rule in layout.rules.of("landing length", surface.kind):
             if concerns(rule, surfaces, surface.index) and not depth.decides(rule.kind, rule.value):
-                what, place = Size(on(surface), "landing depth"), Place(surface.index)
+                what, place = Size(on(surface), "landing depth"), Location(surface.index)
                 why = Why.DEPTH_UNSHOWN, DepthStatedBy(surface.index)
                 binding = binds(rule, layout.job)
                 yield rule, unchecked(rule, unit, *why, what=what, place=place, binding=binding)
@@ -67,7 +67,7 @@ def corner_feet(layout: Layout) -> Iterator[Finding]:
             quantity="foot of post",
             verdict="needs a decision",
             what=Foot(at, corner=True),
-            place=Place(None, at),
+            place=Location(None, at),
             value=float(post.clear),
             kind="at least",
             limit=0.0,

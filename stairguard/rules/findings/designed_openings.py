@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from stairguard.model.findings import Finding, Place, Unclosed
+from stairguard.model.findings import Finding, Location, Unclosed
 from stairguard.model.fixes import Change
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.opening_kinds import BETWEEN_STEPS, Where
@@ -43,7 +43,7 @@ def _opening(layout: Layout, opening: Opening, count: int, rule: Rule, passes: b
         rule,
         "pass" if passes else "fail",
         what,
-        Place(opening.surface, opening.where, opening.centre[0]),
+        Location(opening.surface, opening.where, opening.centre[0]),
         value=size,
         limit=limit,
         unit=layout.job.unit,
@@ -67,7 +67,7 @@ def past_ends(layout: Layout) -> Iterator[Finding]:
             rule,
             "needs a decision",
             PastEnd(on(layout.line.surfaces[one.surface]), one.where, one.length, unit),
-            Place(one.surface, one.where, float(one.face + one.edge) / 2),
+            Location(one.surface, one.where, float(one.face + one.edge) / 2),
             value=float(one.drop),
             limit=float(rule.value),
             unit=unit,

@@ -8,11 +8,11 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from stairguard.model.findings import Place
-from stairguard.model.guard.pieces import Run
+from stairguard.model.findings import Location
+from stairguard.model.guard.pieces import StrandRun
 from stairguard.model.guard.rails_and_strands import Field
 from stairguard.model.guard.solved_layout import Check, Layout
-from stairguard.model.rules import Kind
+from stairguard.model.rules import BoundKind
 from stairguard.model.subjects import (
     AtPost,
     AtPosts,
@@ -46,8 +46,8 @@ def own_limits(layout: Layout) -> Iterator[Check]:
 
 
 def _own(
-    layout: Layout, quantity: str, what: Subject, place: Place, value: Fraction | float, kind: Kind, limit: Fraction,
-    passes: bool,
+    layout: Layout, quantity: str, what: Subject, place: Location, value: Fraction | float, kind: BoundKind,
+    limit: Fraction, passes: bool,
 ) -> Check:  # fmt: skip
     return Check(
         clause=JOB,
@@ -79,10 +79,10 @@ def _gaps(layout: Layout) -> Iterator[Check]:
     for surface in layout.line.surfaces:
         if surface.index in widest:
             level, where = widest[surface.index]
-            yield _along(layout, Size(on(surface), "post gap"), level, surface.slope, Place(surface.index, where))
+            yield _along(layout, Size(on(surface), "post gap"), level, surface.slope, Location(surface.index, where))
 
 
-def _along(layout: Layout, what: Subject, level: Fraction, slope: Fraction, place: Place) -> Check:
+def _along(layout: Layout, what: Subject, level: Fraction, slope: Fraction, place: Location) -> Check:
     """Check a post gap along a slope from its level length: squared, so that no root decides a tie."""
     limit = layout.job.post.max_gap
     squared = 1 + slope * slope
@@ -99,10 +99,10 @@ def _spacings(layout: Layout) -> Iterator[Check]:
         if field is None or len(field.heights) < 2:  # one strand has no spacing
             continue
         what = Size(on(surface), "strand spacing")
-        yield _square(layout, what, field, surface.slope, field.square_spacing, Place(surface.index))
+        yield _square(layout, what, field, surface.slope, field.square_spacing, Location(surface.index))
 
 
-def _square(layout: Layout, what: Subject, field: Field, slope: Fraction, shown: float, place: Place) -> Check:
+def _square(layout: Layout, what: Subject, field: Field, slope: Fraction, shown: float, place: Location) -> Check:
     """Check a spacing square to strands of a slope: squared, so that no root decides a tie."""
     limit = layout.job.strand.spacing
     passes = field.plumb_spacing**2 <= limit**2 * (1 + slope**2)
@@ -117,7 +117,7 @@ def _corners(layout: Layout) -> Iterator[Check]:
         if chord is None or joint.second_post is None or not joint.through:
             continue
         posts = AtPosts(joint.post, joint.second_post)
-        at = Place(joint.between[0], posts, float(joint.station))
+        at = Location(joint.between[0], posts, float(joint.station))
         if chord.clear:
             yield _along(layout, BetweenPosts(posts, "corner gap"), chord.clear, chord.slope, at)
         field, what = layout.fields[joint.between[0]], BetweenPosts(posts, "corner spacing")
@@ -135,7 +135,7 @@ def _feet(layout: Layout) -> Iterator[Check]:
         return
     clear, label = min(near, key=lambda n: n[0])
     post = AtPost(label)
-    what, place = Foot(post), Place(None, post)
+    what, place = Foot(post), Location(None, post)
     yield _own(layout, "foot of post", what, place, clear, "at least", _NONE, clear >= 0)
 
 
@@ -145,7 +145,7 @@ def _holes(layout: Layout) -> Iterator[Check]:
     low, label = min(found, key=lambda f: f[0], default=(Fraction(1), ""))
     if low <= 0:
         post = AtPost(label)
-        what, place = LowestHole(post), Place(None, post)
+        what, place = LowestHole(post), Location(None, post)
         yield _own(layout, "hole", what, place, low, "at least", _NONE, low == 0)
 
 
@@ -161,14 +161,14 @@ def _short_strands(layout: Layout) -> Iterator[Check]:
     least = layout.job.strand.shortest
     if least is None:
         return
-    short: dict[tuple[str, str], list[Run]] = {}
+    short: dict[tuple[str, str], list[StrandRun]] = {}
     for run in layout.runs:
         if run.cut_length < float(least) - _SAME:
             short.setdefault((run.posts[0], run.posts[-1]), []).append(run)
     for (first, last), runs in short.items():
         shortest = min(runs, key=lambda run: run.cut_length)
         what = ShortStrands(tuple(run.strand for run in runs), AtPosts(first, last))
-        place = Place(shortest.surfaces[0], what)
+        place = Location(shortest.surfaces[0], what)
         yield _own(layout, "strand length", what, place, shortest.cut_length, "at least", least, False)
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
-from stairguard.model.findings import Finding, Place
-from stairguard.model.guard.pieces import Run
+from stairguard.model.findings import Finding, Location
+from stairguard.model.guard.pieces import StrandRun
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.subjects import AtPosts, AtStrand, BetweenPosts, Subject, WholeGuard
 from stairguard.rules.findings.site_findings import optional
@@ -19,7 +19,7 @@ class _Widest(NamedTuple):
 
     value: float
     what: Subject
-    place: Place
+    place: Location
 
 
 def practised(layout: Layout) -> Iterator[Finding]:
@@ -48,21 +48,21 @@ def _figures(layout: Layout) -> Iterator[tuple[str, _Widest]]:
     fields = [field for field in layout.fields if len(field.heights) > 1]
     if fields:
         widest = max(fields, key=lambda field: field.square_spacing)
-        yield "strand spacing", _Widest(widest.square_spacing, WholeGuard("strand spacing"), Place(widest.surface))
+        yield "strand spacing", _Widest(widest.square_spacing, WholeGuard("strand spacing"), Location(widest.surface))
     runs = layout.runs
     if not runs:
         return
     gap = max(run.longest_bay for run in runs)
-    yield "post gap", _Widest(gap, WholeGuard("post gap"), Place())
+    yield "post gap", _Widest(gap, WholeGuard("post gap"), Location())
     longest = max(runs, key=lambda run: run.length)
     yield "strand run", _Widest(longest.length, _of_run(longest, "longest run"), _at(longest))
     bent = max(runs, key=lambda run: run.angle_changes)
     yield "run bends", _Widest(float(bent.angle_changes), _of_run(bent, "most bends"), _at(bent))
 
 
-def _of_run(run: Run, of: Literal["longest run", "most bends"]) -> BetweenPosts:
+def _of_run(run: StrandRun, of: Literal["longest run", "most bends"]) -> BetweenPosts:
     return BetweenPosts(AtPosts(run.posts[0], run.posts[-1]), of)
 
 
-def _at(run: Run) -> Place:
-    return Place(None, AtStrand(run.strand))
+def _at(run: StrandRun) -> Location:
+    return Location(None, AtStrand(run.strand))

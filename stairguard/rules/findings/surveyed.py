@@ -9,7 +9,7 @@ from functools import partial
 
 from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.cautions import Caution, PlainCaution
-from stairguard.model.findings import Finding, Inspection, Place
+from stairguard.model.findings import Finding, Inspection, Location
 from stairguard.model.fixes import Fix, Retaken, SideEffect
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.outcome import Outcome
@@ -21,11 +21,11 @@ from stairguard.rules.findings.conflicts import conflicts
 from stairguard.rules.findings.guard_cautions import of_rules, statuses
 from stairguard.rules.findings.severity import by_consequence
 from stairguard.rules.findings.site_findings import climbed, may_bind, required, sitewide, unchecked, uniform
-from stairguard.rules.findings.surveyed_bounds import Bounds, station, taken_at
-from stairguard.rules.findings.surveyed_openings import Judged, expected, judged
+from stairguard.rules.findings.surveyed_bounds import SurveyBounds, station, taken_at
+from stairguard.rules.findings.surveyed_openings import JudgedOpening, expected, judged
 from stairguard.rules.fixes.carry_out import retaken
 from stairguard.rules.fixes.measured_advice import MEND, NONE, surely, to_measure
-from stairguard.rules.fixes.measured_ways import Closed, opening_fixes
+from stairguard.rules.fixes.measured_ways import ClosingTerms, opening_fixes
 from stairguard.rules.fixes.together import Told, together
 from stairguard.rules.fixes.trials import Trial, Trials, unkept
 from stairguard.rules.measures.surface_measures import on
@@ -76,7 +76,7 @@ def _outcome(held: Sequence[Finding]) -> Outcome:
 
 def _findings(survey: Survey, rules: RuleSet, surfaces: Sequence[PlacedSurface], mend: bool) -> Iterator[Finding]:
     """What came of every rule; ``mend`` looks for what would close an opening."""
-    guard, bounds = _Guard(survey, rules, surfaces), Bounds(survey, surfaces)
+    guard, bounds = _Guard(survey, rules, surfaces), SurveyBounds(survey, surfaces)
     for rule in rules.rules:
         yield from (may_bind(finding, rule, rules) for finding in bounds.held(rule))
     yield from guard.openings(mend)
@@ -94,7 +94,7 @@ def _mended(survey: Survey, pack: RuleSet, rules: RuleSet, surfaces: Sequence[Pl
         found = _findings(other, pack.at(_site(other)), placed, mend=False)
         return Trial(unkept(found, fix), _again(survey, fix))
 
-    trials, bounds = Trials.of(tried, findings), Bounds(survey, surfaces)
+    trials, bounds = Trials.of(tried, findings), SurveyBounds(survey, surfaces)
     known = (*rules.rules, *read_practice(survey.unit).rules)
     ruled = [next((r for r in known if _says(r, one)), None) if _sought(one) else None for one in findings]
     told = [
@@ -176,7 +176,7 @@ class _Guard:
 
     def _closed(self, row: Taken, index: int, rule: Rule, band: float) -> tuple[Fix, ...]:
         """Ways to close an opening that fails a rule."""
-        closed = Closed(rule, self.survey.ratio, self.unit, self.survey.tape, band)
+        closed = ClosingTerms(rule, self.survey.ratio, self.unit, self.survey.tape, band)
         return opening_fixes(row, index, closed)
 
     def _low_edge(self, surface: int | None) -> bool:
@@ -185,13 +185,13 @@ class _Guard:
         rule = self.rules.lowest_edge
         return rule is not None and bool(edges) and all(m.value + m.plus_minus <= rule.value for m in edges)
 
-    def _opening(self, row: Taken, surface: PlacedSurface | None, one: Judged) -> Finding:
+    def _opening(self, row: Taken, surface: PlacedSurface | None, one: JudgedOpening) -> Finding:
         rule = one.rule
         return Finding.of(
             rule,
             one.verdict,
             MeasuredSphere(None if surface is None else on(surface), row.place, row.at),
-            Place(row.surface, taken_at(row), station(row)),
+            Location(row.surface, taken_at(row), station(row)),
             value=one.sphere,
             limit=float(rule.value),
             unit=self.unit,
@@ -209,7 +209,7 @@ class _Guard:
                 yield required(rule, self.survey.site.drop, self.survey.site.reach, self.unit)
             for row in drops:
                 found = required(rule, row.length.value, row.reach, self.unit, row.at, row.length.plus_minus)
-                yield replace(found, place=Place(row.surface, taken_at(row), station(row)))
+                yield replace(found, place=Location(row.surface, taken_at(row), station(row)))
 
     def climbable(self) -> Iterator[Finding]:
         """What one could climb by in a band where nothing may help."""

@@ -9,8 +9,8 @@ from typing import Final, NamedTuple
 
 from stairguard.geometry.marks import to_mark
 from stairguard.model.asked.asked_opening import Measurement
-from stairguard.model.findings import Finding, Place, Verdict
-from stairguard.model.fixes import Fix, Retaken, Way
+from stairguard.model.findings import Finding, Location, Verdict
+from stairguard.model.fixes import Fix, KeptBound, Retaken
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.reasons import NotMeasured, Reason, Why
@@ -49,7 +49,7 @@ class _Figure(NamedTuple):
     rows: tuple[int, ...] = ()
 
 
-class Bounds:
+class SurveyBounds:
     """A survey's lengths, to be held to bounds."""
 
     def __init__(self, survey: Survey, surfaces: Sequence[PlacedSurface]) -> None:
@@ -165,7 +165,7 @@ class Bounds:
         """By the figures taken where it was told by those, else by those of the surfaces or the handrail."""
         limit, mark = Fraction(finding.limit or 0), self.survey.tape
         limit = rule.value if float(rule.value) == finding.limit else limit
-        way: Way = "at least" if rule.kind == "at least" else "at most"
+        way: KeptBound = "at least" if rule.kind == "at least" else "at most"
         inward = 1 if way == "at least" else -1
         band = Fraction(finding.guard_band or 0)
         if rule.quantity in _DIFFERENCES and figure.rows:
@@ -183,7 +183,7 @@ class Bounds:
             yield from self.ways.of(finding, _beyond(limit + inward * band, mark, inward) if band else limit)
 
     def _retaken(
-        self, quantity: str, way: Way, rows: tuple[int, ...], now: Fraction, value: Fraction,
+        self, quantity: str, way: KeptBound, rows: tuple[int, ...], now: Fraction, value: Fraction,
         sure: Fraction | None = None,
     ) -> Fix:  # fmt: skip
         """Figures taken made others, off the inspector's tape."""
@@ -227,9 +227,9 @@ class Bounds:
                 yield self._bound(rule, figure)
 
 
-def _spot(figure: _Figure) -> Place:
+def _spot(figure: _Figure) -> Location:
     surface = None if figure.surface is None else figure.surface.index
-    return Place(surface, figure.reading.where, figure.reading.station)
+    return Location(surface, figure.reading.where, figure.reading.station)
 
 
 def _beyond(value: Fraction, mark: Fraction, inward: int) -> Fraction:

@@ -23,7 +23,7 @@ _TRIANGLE: Final = "step triangle"
 _ROUNDED: Final = Fraction(1, 10**9)  # of the limit: what corners found from lengths may be off by
 
 
-class Judged(NamedTuple):
+class JudgedOpening(NamedTuple):
     """What came of one rule on one opening; there is no margin where it passes by leave."""
 
     rule: Rule
@@ -56,7 +56,7 @@ def _places(where: str, surface: PlacedSurface | None) -> tuple[str, ...]:
 def judged(
     row: Taken, surface: PlacedSurface | None, rules: RuleSet, ratio: Fraction, unit: Unit, edge_is_low: bool = False,
     mend: Callable[[Rule, float], tuple[Fix, ...]] | None = None,
-) -> Iterator[Judged]:  # fmt: skip
+) -> Iterator[JudgedOpening]:  # fmt: skip
     """Hold one opening to every rule that speaks to it.
 
     ``edge_is_low`` where the lowest edge was measured apart and gives leave; a lift tells it of its own step. ``mend``
@@ -70,7 +70,7 @@ def judged(
         low = edge is not None and (edge_is_low or _low_edge(row, edge))
         if found.verdict != "pass" and row.place == _TRIANGLE and edge is not None and low:
             why = ByLeave(edge.clause, edge.status)
-            found = Judged(rule, found.sphere, None, "pass", found.band, (why,), ())
+            found = JudgedOpening(rule, found.sphere, None, "pass", found.band, (why,), ())
         elif found.verdict == "too close to call" and found.fixes == (MEND,) and mend is not None:
             found = found._replace(fixes=surely(mend(rule, found.band)) or found.fixes)
         elif found.verdict == "fail":
@@ -98,7 +98,7 @@ def _low_edge(row: Taken, edge: Rule) -> bool:
     return highest**2 * (run**2 + rise**2) <= edge.value**2 * run**2
 
 
-def _judged(row: Taken, rule: Rule, ratio: Fraction, unit: Unit) -> Judged:
+def _judged(row: Taken, rule: Rule, ratio: Fraction, unit: Unit) -> JudgedOpening:
     sphere, sign = _compared(row, rule.value)
     passes = stops(rule, sign)
     margin = float(rule.value) - sphere
@@ -109,7 +109,7 @@ def _judged(row: Taken, rule: Rule, ratio: Fraction, unit: Unit) -> Judged:
     if verdict == "too close to call":
         why = (Why.NEAR_LIMIT, Why.CONTACT_MAY_CHANGE) if found.contact_may_change else (Why.NEAR_LIMIT,)
         fixes = (settled(found.settling, unit),) if found.settling is not None else ()
-    return Judged(rule, sphere, margin, verdict, found.guard_band, why, fixes)
+    return JudgedOpening(rule, sphere, margin, verdict, found.guard_band, why, fixes)
 
 
 def _compared(row: Taken, limit: Fraction) -> tuple[float, int]:

@@ -10,7 +10,7 @@ from stairguard.model.fixes import Fix
 from stairguard.model.job import USUAL_MARK
 from stairguard.model.rules import Rule
 from stairguard.rules.fixes.measured_advice import surely
-from stairguard.rules.fixes.measured_ways import Closed, edge_fix, opening_fixes
+from stairguard.rules.fixes.measured_ways import ClosingTerms, edge_fix, opening_fixes
 from stairguard.solve.measured.measured_guard import Taken
 
 _MOST_CORNERS: Final = 8
@@ -40,7 +40,7 @@ def opened_fixes(
     length = Measurement("opening", Fraction(opened.sphere), Fraction(0))
     row = Taken(what="opening", length=length, opened=opened, points=opened.points, strand_edges=strand_edges)
     band = 0.0 if sure is None else sure.guard_band
-    asked = Closed(_rule(opened.limit), ratio, opened.unit, USUAL_MARK[opened.unit], band)
+    asked = ClosingTerms(_rule(opened.limit), ratio, opened.unit, USUAL_MARK[opened.unit], band)
     chosen = None if edge is None else edge_fix(row, opened, 0, asked, edge)
     fixes = opening_fixes(row, 0, asked) if chosen is None else (chosen,)
     if opened.outcome != "too close to call":

@@ -12,12 +12,12 @@ from stairguard.model.fixes import (
     Advice,
     Farther,
     Fix,
-    Measure,
     Moved,
     Reshaped,
     Retaken,
     Settle,
     Step,
+    ToMeasure,
 )
 from stairguard.model.outcome import Settling
 
@@ -34,7 +34,7 @@ def apart(short: Fraction, unit: str, mark: Fraction) -> Fix:
 def to_measure(quantity: str, numbers: Sequence[int], place: str) -> Fix:
     """Say what to measure on surfaces of these numbers; of an extension or a kind of opening its place is a key."""
     keyed = place if quantity == "handrail extension" or place in ("step triangle", "open riser") else ""
-    return Fix((Measure(quantity, tuple(number - 1 for number in numbers), keyed),))
+    return Fix((ToMeasure(quantity, tuple(number - 1 for number in numbers), keyed),))
 
 
 def surely(fixes: Iterable[Fix]) -> tuple[Fix, ...]:

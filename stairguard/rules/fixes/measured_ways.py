@@ -29,7 +29,7 @@ _BOTH: Final = Fix((), advice=Advice.SOLID_PIECE_AND_GAP)
 _FILL: Final = Fix((), advice=Advice.FILL_IN)
 
 
-class Closed(NamedTuple):
+class ClosingTerms(NamedTuple):
     """What is asked of an opening once it is made smaller: the rule, the tape, and how guard bands are drawn."""
 
     rule: Rule
@@ -39,7 +39,7 @@ class Closed(NamedTuple):
     band: float
 
 
-def opening_fixes(row: Taken, index: int, closed: Closed) -> tuple[Fix, ...]:
+def opening_fixes(row: Taken, index: int, closed: ClosingTerms) -> tuple[Fix, ...]:
     """Ways to close an opening, the figure at ``index`` among those taken, so that its rule is kept."""
     opened = row.opened
     if opened is None:
@@ -57,7 +57,7 @@ def _below(limit: Fraction, mark: Fraction, rule: Rule) -> Fraction:
     return first if first < limit or rule.inclusive else first - mark
 
 
-def _surely(limit: Fraction, closed: Closed) -> Fraction | None:
+def _surely(limit: Fraction, closed: ClosingTerms) -> Fraction | None:
     """The greatest mark below a limit by more than the guard band; None without one, or where nothing is left."""
     if not closed.band:
         return None
@@ -66,7 +66,7 @@ def _surely(limit: Fraction, closed: Closed) -> Fraction | None:
     return value if value > 0 else None
 
 
-def _nearer(row: Taken, index: int, closed: Closed) -> tuple[Fix, ...]:
+def _nearer(row: Taken, index: int, closed: ClosingTerms) -> tuple[Fix, ...]:
     """What is clear across, given as one length."""
     limit = closed.rule.value
     value = _below(limit, closed.mark, closed.rule)
@@ -86,7 +86,7 @@ def _nearer(row: Taken, index: int, closed: Closed) -> tuple[Fix, ...]:
     return (Fix((nearer,)),)
 
 
-def _strands(opened: Opened, index: int, closed: Closed) -> tuple[Fix, ...]:
+def _strands(opened: Opened, index: int, closed: ClosingTerms) -> tuple[Fix, ...]:
     spacing, strand = opened.measurements
     widest = closed.rule.value + strand.value
     value, sure = _below(widest, closed.mark, closed.rule), _surely(widest, closed)
@@ -101,7 +101,7 @@ def _strands(opened: Opened, index: int, closed: Closed) -> tuple[Fix, ...]:
 # --- under a member, over a step --------------------------------------------------------------------------------------
 
 
-def _step(opened: Opened, index: int, closed: Closed) -> tuple[Fix, ...]:
+def _step(opened: Opened, index: int, closed: ClosingTerms) -> tuple[Fix, ...]:
     """A lower member; where none is low enough, one on the nosing line and another step under it."""
     lengths = {m.name: m for m in opened.measurements}
     open_riser = opened.form == "open step"
@@ -122,7 +122,7 @@ def _step(opened: Opened, index: int, closed: Closed) -> tuple[Fix, ...]:
 
 
 def _made(
-    opened: Opened, index: int, closed: Closed, what: str, most: Fraction, also: Mapping[str, Fraction]
+    opened: Opened, index: int, closed: ClosingTerms, what: str, most: Fraction, also: Mapping[str, Fraction]
 ) -> Fix | None:
     """A length of a step made no more than ``most``: the first mark that keeps the rule, and one that surely does."""
     now = {m.name: m.value for m in opened.measurements}
@@ -139,14 +139,14 @@ def _made(
     return Fix((Reshaped(index, tuple(sizes), made, doubtful, closed.unit, closed.mark),))
 
 
-def _first(most: Fraction, closed: Closed, keeps: Callable[[Fraction], bool]) -> Fraction | None:
+def _first(most: Fraction, closed: ClosingTerms, keeps: Callable[[Fraction], bool]) -> Fraction | None:
     """The greatest mark from ``most`` down at which a length keeps a rule; None where none of a few dozen does."""
     start = down(most, closed.mark)
     tried = (start - marks * closed.mark for marks in range(_MOST_MARKS))
     return next((size for size in tried if size >= 0 and keeps(size)), None)
 
 
-def _step_verdict(opened: Opened, closed: Closed, changes: Mapping[str, Fraction], sure: bool) -> bool:
+def _step_verdict(opened: Opened, closed: ClosingTerms, changes: Mapping[str, Fraction], sure: bool) -> bool:
     """Whether a step with other lengths keeps the rule, or surely does."""
     measured = {m.name: replace(m, value=changes.get(m.name, m.value)) for m in opened.measurements}
     step = {name: m.value for name, m in measured.items()}
@@ -168,7 +168,7 @@ def _step_verdict(opened: Opened, closed: Closed, changes: Mapping[str, Fraction
 # --- outlines ---------------------------------------------------------------------------------------------------------
 
 
-def _edges(row: Taken, opened: Opened, index: int, closed: Closed) -> tuple[Fix, ...]:
+def _edges(row: Taken, opened: Opened, index: int, closed: ClosingTerms) -> tuple[Fix, ...]:
     """The edge that has to move in least: a strand where one is there, since those can be moved."""
     strands = sorted(row.strand_edges)
     fixes = [edge_fix(row, opened, index, closed, edge) for edge in strands or range(1, len(row.points) + 1)]
@@ -181,7 +181,7 @@ def _by(fix: Fix) -> tuple[Fraction, bool, Fraction]:
     return step.by, step.doubtful, step.sure or step.by
 
 
-def edge_fix(row: Taken, opened: Opened, index: int, closed: Closed, edge: int) -> Fix | None:
+def edge_fix(row: Taken, opened: Opened, index: int, closed: ClosingTerms, edge: int) -> Fix | None:
     """How far one edge has to move in; None where it alone does not close the opening."""
     least = closed.mark  # at the tie, or where only the guard band is left to clear, any move in tells
     if not opened.stops:
@@ -210,7 +210,7 @@ def edge_fix(row: Taken, opened: Opened, index: int, closed: Closed, edge: int) 
     return Fix((moved_in,))
 
 
-def _in(row: Taken, opened: Opened, closed: Closed, edge: int, least: Fraction, sure: bool) -> Fraction | None:
+def _in(row: Taken, opened: Opened, closed: ClosingTerms, edge: int, least: Fraction, sure: bool) -> Fraction | None:
     """The least move in, by marks, at which an outline keeps the rule, or surely does."""
     for marks in range(_MOST_MARKS):
         by = least + marks * closed.mark
@@ -228,7 +228,7 @@ def _radius(opened: Opened) -> Fraction:
     return max(edge.radius for edge in opened.outline.edges)
 
 
-def _outline_verdict(row: Taken, opened: Opened, closed: Closed, points: Sequence[Vec], sure: bool) -> bool:
+def _outline_verdict(row: Taken, opened: Opened, closed: ClosingTerms, points: Sequence[Vec], sure: bool) -> bool:
     """Whether an outline through other corners, measured as this one was, keeps the rule, or surely does."""
     from stairguard.solve.measured.measured_outline import outline_uncertainty
     from stairguard.solve.sphere.outlined import outline_opening

@@ -15,13 +15,13 @@ from stairguard.model.fixes import (
     Divided,
     Evened,
     Fix,
-    Given,
     Inserted,
+    JobTable,
     LineLonger,
     Long,
+    SetValue,
     SideEffect,
     Step,
-    Table,
 )
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp, Surface
@@ -79,7 +79,7 @@ class Ways:
             yield from way(self, finding, limit)
 
     def change(
-        self, table: Table, key: str, value: Given, now: Fraction | None = None, surfaces: tuple[int, ...] = ()
+        self, table: JobTable, key: str, value: SetValue, now: Fraction | None = None, surfaces: tuple[int, ...] = ()
     ) -> Change:
         """A key to set, in this line's unit."""
         by = value - now if isinstance(value, Fraction) and now is not None else None

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final, NamedTuple, TypeAlias
 
 from stairguard.model.findings import Finding
-from stairguard.model.fixes import Change, Fix, Given, SideEffect, Step
+from stairguard.model.fixes import Change, Fix, SetValue, SideEffect, Step
 from stairguard.model.job import Flight, Surface
 from stairguard.rules.fixes.trials import Trials
 
@@ -41,7 +41,7 @@ def together(carried: Callable[[Fix], Sequence[Surface]], told: Sequence[Told], 
     return _lengths(carried, told)
 
 
-def _spots(fix: Fix) -> dict[_Spot, Given]:
+def _spots(fix: Fix) -> dict[_Spot, SetValue]:
     """What a fix sets, key by key."""
     return {
         (step.table, step.key, index): step.value
@@ -68,7 +68,7 @@ def _clashing(ways: Iterable[Fix]) -> list[Fix]:
 
 def _settled(told: Sequence[Told], clashing: Sequence[Fix], trials: Trials) -> list[Told]:
     """Breaches told the one of clashing ways, or of others tried that set their keys, that mends most of them."""
-    values: dict[_Spot, set[Given]] = {}
+    values: dict[_Spot, set[SetValue]] = {}
     for way in clashing:
         for spot, value in _spots(way).items():
             values.setdefault(spot, set()).add(value)

@@ -10,7 +10,7 @@ from typing import Final, NamedTuple, TypeAlias
 from stairguard.errors import GeometryError, JobError
 from stairguard.model.apart_from_place import apart_from_place
 from stairguard.model.findings import Finding
-from stairguard.model.fixes import Also, Broken, Change, Fix
+from stairguard.model.fixes import Also, BrokenClause, Change, Fix
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.subjects import Spot, TakenAt
 from stairguard.rules.fixes.carry_out import earlier
@@ -18,27 +18,27 @@ from stairguard.rules.fixes.carry_out import earlier
 _NUMBERS: Final = re.compile(r"\s*\bP?\d+\b")
 """In an inspector's own words."""
 
-Matter: TypeAlias = tuple[object, ...]
+BreachMatter: TypeAlias = tuple[object, ...]
 """What a finding is about, whatever its figures: rule and place."""
 
 
 class Missed(NamedTuple):
     """A matter that is not kept: what it is told as, and whether it fails or is only in doubt, or an option."""
 
-    told: Broken
+    told: BrokenClause
     fails: bool
 
 
 class Trial(NamedTuple):
     """What a guard does not keep, and what else is to be told of it."""
 
-    unkept: Mapping[Matter, Missed]
+    unkept: Mapping[BreachMatter, Missed]
     also: tuple[Also, ...] = ()
 
 
-def unkept(findings: Iterable[Finding], fix: Fix | None = None) -> dict[Matter, Missed]:
+def unkept(findings: Iterable[Finding], fix: Fix | None = None) -> dict[BreachMatter, Missed]:
     """Matters that findings leave unkept or in doubt; of surfaces counted as they were before a fix."""
-    found: dict[Matter, Missed] = {}
+    found: dict[BreachMatter, Missed] = {}
     for one in findings:
         if one.verdict in ("fail", "too close to call") or _missed(one):
             index = one.place.surface if fix is None else earlier(fix, one.place.surface)
@@ -54,7 +54,7 @@ def _missed(one: Finding) -> bool:
     return short and one.verdict == "needs a decision" and one.kind in ("at least", "at most")
 
 
-def _matter(one: Finding, index: int | None) -> Matter:
+def _matter(one: Finding, index: int | None) -> BreachMatter:
     kind = _kind(one.place.where) if one.quantity == "opening" else ""
     return one.clause, one.quantity, one.kind, one.scope, kind, index
 
@@ -66,7 +66,7 @@ def _kind(where: Spot) -> object:
     return tuple(_NUMBERS.sub("", place) for place in where.places) if isinstance(where, TakenAt) else where
 
 
-def _same_rule(one: Matter, other: Matter) -> bool:
+def _same_rule(one: BreachMatter, other: BreachMatter) -> bool:
     """Whether two matters are of one rule on one surface: a breach that is only found elsewhere there is not mended."""
     return (one[:4], one[-1]) == (other[:4], other[-1])
 
@@ -77,9 +77,9 @@ def _keys(fix: Fix) -> tuple[object, ...]:
     )
 
 
-def _broken(one: Finding) -> Broken:
+def _broken(one: Finding) -> BrokenClause:
     own = one.quantity if one.clause == one.status == "job" else ""
-    return Broken(one.clause, option=not own and not one.binding, own=own)
+    return BrokenClause(one.clause, option=not own and not one.binding, own=own)
 
 
 def _harm(new: Collection[Missed]) -> tuple[int, int]:
@@ -98,7 +98,7 @@ class Trials:
     """
 
     tried: Callable[[Fix], Trial]
-    now: Mapping[Matter, Missed]
+    now: Mapping[BreachMatter, Missed]
     _seen: dict[tuple[object, ...], Trial | None]
     _tried: dict[tuple[object, ...], Fix]
 
@@ -152,7 +152,7 @@ class Trials:
         """Fixes tried so far that can be laid out, in the order in which they were tried."""
         return tuple(self._tried[steps] for steps, outcome in self._seen.items() if outcome is not None)
 
-    def _new(self, outcome: Trial) -> dict[Matter, Missed]:
+    def _new(self, outcome: Trial) -> dict[BreachMatter, Missed]:
         """What is not kept that was, or fails that was only in doubt."""
         now = self.now
         return {

@@ -8,7 +8,7 @@ from typing import Final
 
 from stairguard.geometry.slope import pitch_deg
 from stairguard.model.guard.surfaces import PlacedSurface
-from stairguard.model.rules import Kind, Rule
+from stairguard.model.rules import BoundKind, Rule
 from stairguard.solve.line.surveyed_flight import smallest_run
 
 _HALF_RIGHT: Final = 45  # degrees: the only pitch in whole degrees whose slope is rational
@@ -54,7 +54,7 @@ def limit_unit(rule: Rule, unit: str) -> str:
     return rule.load_unit if rule.quantity == "load" else _UNITS.get(rule.quantity, unit)
 
 
-def margin(kind: Kind | str, value: float, limit: float) -> float:
+def margin(kind: BoundKind | str, value: float, limit: float) -> float:
     """How far a value is inside a bound; negative past it."""
     return value - limit if kind == "at least" else limit - value
 

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from stairguard.model.findings import Place
+from stairguard.model.findings import Location
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Landing
-from stairguard.model.rules import Kind as Bound
+from stairguard.model.rules import BoundKind as Bound
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import BetweenFlights
 from stairguard.solve.joint.rail_meeting import HALF_TURN
@@ -49,9 +49,9 @@ class Between:
         return BetweenFlights(self.first.index, self.second.index)
 
     @property
-    def place(self) -> Place:
+    def place(self) -> Location:
         """Where that is."""
-        return Place(self.first.index, self.what, float(self.first.end.s))
+        return Location(self.first.index, self.what, float(self.first.end.s))
 
 
 def landing_depth(surfaces: Sequence[PlacedSurface], index: int) -> Depth:

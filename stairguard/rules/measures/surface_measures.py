@@ -11,7 +11,7 @@ from stairguard.geometry.survey.straightedge import Spread
 from stairguard.model.guard.rails_and_strands import RailLine
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
-from stairguard.model.rules import Kind, Quantity
+from stairguard.model.rules import BoundKind, Quantity
 from stairguard.model.subjects import (
     Differences,
     Each,
@@ -51,7 +51,7 @@ class Measure:
     least: Reading
     greatest: Reading
 
-    def against(self, kind: Kind) -> Reading:
+    def against(self, kind: BoundKind) -> Reading:
         """The reading that decides: the least where the rule says at least, else the greatest."""
         return self.least if kind == "at least" else self.greatest
 

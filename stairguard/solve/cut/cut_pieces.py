@@ -16,9 +16,9 @@ from stairguard.model.guard.pieces import (
     LongPoint,
     PostCut,
     RailCut,
-    Run,
     StrandCut,
     StrandPiece,
+    StrandRun,
 )
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.rails_and_strands import RailLine
@@ -38,7 +38,7 @@ def cut_list(
     plan: Plan,
     rails: Sequence[RailLine],
     posts: Sequence[PlacedPost],
-    runs: Sequence[Run],
+    runs: Sequence[StrandRun],
 ) -> Cuts:
     """Rails, posts, strands, sleeves and fittings, equal pieces grouped."""
     job = plan.job
@@ -220,8 +220,8 @@ def _letters(number: int) -> str:
     return text
 
 
-def _strand_cuts(plan: Plan, runs: Sequence[Run]) -> Iterator[StrandCut]:
-    groups: dict[int, list[Run]] = {}
+def _strand_cuts(plan: Plan, runs: Sequence[StrandRun]) -> Iterator[StrandCut]:
+    groups: dict[int, list[StrandRun]] = {}
     for run in runs:
         groups.setdefault(round(run.cut_length / _SAME), []).append(run)
     for number, group in enumerate(groups.values(), 1):

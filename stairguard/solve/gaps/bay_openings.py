@@ -10,12 +10,12 @@ from typing import NamedTuple
 from stairguard.geometry.clearance.outline import Corner, Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import Pocket, pockets
 from stairguard.model.guard.guard_openings import Drawn, Opening, Section
-from stairguard.model.guard.opening_kinds import PARTS, Part, Touch, Where
+from stairguard.model.guard.opening_kinds import PARTS, Touch, TouchedPart, Where
 from stairguard.model.rules import Rule
 from stairguard.solve.sphere.verdicts import keeps
 
 
-class Strand(NamedTuple):
+class StrandAxis(NamedTuple):
     """A strand's axis as a line: through ``at`` with ``slope``; ``number`` as its surface counts it."""
 
     number: int
@@ -24,7 +24,7 @@ class Strand(NamedTuple):
     radius: Fraction
 
 
-class Judged(NamedTuple):
+class JudgedBay(NamedTuple):
     """The largest sphere of a bay, its diameter as designed and as marked, its rule, and whether that stops both."""
 
     rule: Rule | None
@@ -52,7 +52,9 @@ class Judged(NamedTuple):
         )
 
 
-def bay(ground: Sequence[Vec], kinds: Sequence[Part], strand: Strand, corners: Sequence[Corner] = ()) -> Outline:
+def bay(
+    ground: Sequence[Vec], kinds: Sequence[TouchedPart], strand: StrandAxis, corners: Sequence[Corner] = ()
+) -> Outline:
     """The outline between the faces of two posts, which stand at the ends of the ground.
 
     Parameters
@@ -78,7 +80,7 @@ def bay(ground: Sequence[Vec], kinds: Sequence[Part], strand: Strand, corners: S
 
 def judged(
     rule: Rule | None, strand: int, designed: Outline, marked: Outline, *, edge: int | None = None
-) -> Judged | None:
+) -> JudgedBay | None:
     """The largest sphere between two posts beside a strand, as designed and as marked; None where none is left.
 
     Parameters
@@ -92,8 +94,8 @@ def judged(
     if not found or not again:
         return None
     one, other = found[0], again[0]
-    numbers: dict[Part, int | None] = {"strand": strand, "surface edge": edge}
-    return Judged(
+    numbers: dict[TouchedPart, int | None] = {"strand": strand, "surface edge": edge}
+    return JudgedBay(
         rule,
         one.diameter,
         other.diameter,

@@ -15,7 +15,7 @@ from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.model.rules import Rule
 from stairguard.relations.printed.by_slope import square_of_plumb
-from stairguard.solve.gaps.bay_openings import Strand, bay, judged
+from stairguard.solve.gaps.bay_openings import StrandAxis, bay, judged
 from stairguard.solve.joint.corner_posts import clear_between
 from stairguard.solve.joint.rail_meeting import Meeting
 from stairguard.solve.plan import Plan
@@ -163,5 +163,5 @@ def _outline(plan: Plan, meeting: Meeting, across: Chord, ups: tuple[Fraction, F
     level, climb = Fraction(across.level), other.base - foot.base
     ground = [Vec(x, climb * x / level) for x in _faces(plan, across)]
     radius = plan.job.strand.diameter / 2
-    strand = Strand(number, Vec(Fraction(0), low), (high - low) / level, radius)
+    strand = StrandAxis(number, Vec(Fraction(0), low), (high - low) / level, radius)
     return bay(ground, (foot.surface.kind,), strand)

@@ -13,7 +13,7 @@ from stairguard.geometry.clearance.outline import Corner, Outline, Vec
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.guard.surfaces import PlacedSurface
-from stairguard.solve.gaps.bay_openings import Strand, bay, judged
+from stairguard.solve.gaps.bay_openings import StrandAxis, bay, judged
 from stairguard.solve.plan import Plan
 from stairguard.solve.sphere.verdicts import over
 
@@ -49,5 +49,5 @@ def _outline(
     before, after = (beyond, surface) if beyond.index < surface.index else (surface, beyond)
     ground = Vec(left, before.datum(left)), edge, Vec(right, after.datum(right))
     number, radius = len(plan.fields[surface.index].heights), plan.job.strand.diameter / 2
-    strand = Strand(number, Vec(left, surface.datum(left) + height), surface.slope, radius)
+    strand = StrandAxis(number, Vec(left, surface.datum(left) + height), surface.slope, radius)
     return bay(ground, (before.kind, after.kind), strand, (Corner(edge, "surface edge"),))

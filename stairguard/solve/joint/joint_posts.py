@@ -12,7 +12,7 @@ from stairguard.geometry.marks import mark_above, mark_below, plain_text
 from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Job
 from stairguard.solve.joint.corner_posts import least_offset, stance
-from stairguard.solve.joint.rail_meeting import Pair, Rails
+from stairguard.solve.joint.rail_meeting import RailPair, Rails
 from stairguard.solve.line.footing import Footing, footing
 from stairguard.solve.line.surface_line import uphill
 
@@ -22,7 +22,7 @@ MOST_FOR_TWO: Final = 150
 _Feet: TypeAlias = tuple[tuple[Fraction, Footing], ...]
 
 
-def stand(rails: Rails, pair: Pair, boundary: Fraction, meets: Fraction | None) -> tuple[Fraction, _Feet]:
+def stand(rails: Rails, pair: RailPair, boundary: Fraction, meets: Fraction | None) -> tuple[Fraction, _Feet]:
     """Where the rails are joined, and the post or posts there."""
     if pair.turn_at is not None and _two_posts(rails.job, pair.turn_deg):
         return boundary, _corner_posts(rails, pair, boundary)
@@ -35,7 +35,7 @@ def _two_posts(job: Job, turn: float) -> bool:
     return job.post.corner == "two" and abs(turn) <= MOST_FOR_TWO
 
 
-def _corner_posts(rails: Rails, pair: Pair, corner: Fraction) -> _Feet:
+def _corner_posts(rails: Rails, pair: RailPair, corner: Fraction) -> _Feet:
     """Two posts of a turn, each on its own leg, clear of one another and on level or sloping ground."""
     job, offset = rails.job, rails.job.post.corner_offset
     surfaces = (pair.before, *pair.crossed, pair.after)
@@ -61,7 +61,7 @@ def _corner_posts(rails: Rails, pair: Pair, corner: Fraction) -> _Feet:
     return tuple(feet)
 
 
-def _between(rails: Rails, pair: Pair) -> str:
+def _between(rails: Rails, pair: RailPair) -> str:
     """Where a joint's post may be put, from the start of the later surface: on no flight if the other is none."""
     mark, zero = rails.job.mark, pair.after.start.s
     flights = [s.kind == "flight" for s in (pair.before, pair.after)]
@@ -74,7 +74,7 @@ def _between(rails: Rails, pair: Pair) -> str:
     return f"from {plain_text(least)} to {plain_text(most)}"
 
 
-def _one_post(rails: Rails, pair: Pair, boundary: Fraction, meets: Fraction | None) -> tuple[Fraction, Footing]:
+def _one_post(rails: Rails, pair: RailPair, boundary: Fraction, meets: Fraction | None) -> tuple[Fraction, Footing]:
     """Where the joint's post stands, and on what."""
     job, forced = rails.job, pair.after.given.start_post
     if pair.turn_at is not None:
@@ -102,7 +102,7 @@ def _one_post(rails: Rails, pair: Pair, boundary: Fraction, meets: Fraction | No
     return station, footing(job, rails.line, (pair.before, *pair.crossed, pair.after), station)
 
 
-def _corner_foot(rails: Rails, pair: Pair, station: Fraction) -> Footing:
+def _corner_foot(rails: Rails, pair: RailPair, station: Fraction) -> Footing:
     """What a corner post stands on: the level or sloping surface at the turn.
 
     Nearer to a flight than half its width it stands partly beyond that surface's edge. Over the step below it is
@@ -131,7 +131,7 @@ def _corner_foot(rails: Rails, pair: Pair, station: Fraction) -> Footing:
     return replace(foot, base=base, clear=min(near) if near else None)
 
 
-def _between_edges(job: Job, line: SurfaceLine, pair: Pair) -> Footing:
+def _between_edges(job: Job, line: SurfaceLine, pair: RailPair) -> Footing:
     """The corner of the landing between two flights that both start there: nothing of it lies along the line."""
     lower = min(
         (footing(job, line, (flight,), edge).base, flight.index, flight)
@@ -140,7 +140,7 @@ def _between_edges(job: Job, line: SurfaceLine, pair: Pair) -> Footing:
     return Footing(lower, pair.before.end.z, None, -job.post.width / 2)
 
 
-def _between_flights(rails: Rails, pair: Pair, boundary: Fraction) -> tuple[Fraction, PlacedSurface]:
+def _between_flights(rails: Rails, pair: RailPair, boundary: Fraction) -> tuple[Fraction, PlacedSurface]:
     """A post between two flights stands against their common riser, on the lower tread of the two."""
     half = rails.job.post.width / 2
     places = [(boundary - half, pair.before), (boundary + half, pair.after)]
@@ -160,7 +160,7 @@ def _outward(line: SurfaceLine, index: int, way: int) -> list[tuple[Fraction, Fr
     ]
 
 
-def room(job: Job, pair: Pair, line: SurfaceLine) -> tuple[Fraction, Fraction]:
+def room(job: Job, pair: RailPair, line: SurfaceLine) -> tuple[Fraction, Fraction]:
     """Least and greatest station of a joint post's centre: wholly on its surface, clear of nosing and of other posts.
 
     At the bottom of a flight it also stands no farther out than one run, where the nosing line meets the landing:

@@ -12,7 +12,7 @@ from stairguard.model.guard.placed_posts import SQUARE
 from stairguard.model.guard.surfaces import SurfaceLine
 from stairguard.solve.joint.corner_posts import stance
 from stairguard.solve.joint.joint_posts import stand
-from stairguard.solve.joint.rail_meeting import Meeting, Pair, Rails
+from stairguard.solve.joint.rail_meeting import Meeting, RailPair, Rails
 from stairguard.solve.line.closing import closing_pair
 
 
@@ -34,7 +34,7 @@ def meetings(rails: Rails) -> tuple[Meeting, ...]:
     return (*found, last)
 
 
-def _pairs(line: SurfaceLine) -> list[Pair]:
+def _pairs(line: SurfaceLine) -> list[RailPair]:
     """Surfaces that carry rails, two and two, with the landings between that carry none."""
     carriers = [s for s in line.surfaces if s.carries]
     pairs = []
@@ -46,7 +46,7 @@ def _pairs(line: SurfaceLine) -> list[Pair]:
             raise JobError(Fault(f"surface[{turns[1].index + 1}].turn", must, figure_text(turns[1].given.turn)))
         turn = turns[0] if turns else None
         pairs.append(
-            Pair(
+            RailPair(
                 before,
                 after,
                 crossed,
@@ -57,7 +57,7 @@ def _pairs(line: SurfaceLine) -> list[Pair]:
     return pairs
 
 
-def _meet(rails: Rails, index: int, pair: Pair) -> Meeting:
+def _meet(rails: Rails, index: int, pair: RailPair) -> Meeting:
     before, after = pair.before, pair.after
     boundary = _boundary(pair)
     meets = _crossing(rails, pair, boundary)
@@ -80,7 +80,7 @@ def _meet(rails: Rails, index: int, pair: Pair) -> Meeting:
     )
 
 
-def _boundary(pair: Pair) -> Fraction:
+def _boundary(pair: RailPair) -> Fraction:
     """Station of the turn, of the edge or nosing between the two, or half way over landings that carry no rail."""
     if pair.turn_at is not None:
         return pair.turn_at
@@ -90,7 +90,7 @@ def _boundary(pair: Pair) -> Fraction:
     return last if pair.after.nosings else first
 
 
-def _crossing(rails: Rails, pair: Pair, boundary: Fraction) -> Fraction | None:
+def _crossing(rails: Rails, pair: RailPair, boundary: Fraction) -> Fraction | None:
     """Station where the tops of two rails cross in the developed elevation; of one line, the boundary."""
     before, after = pair.before, pair.after
     apart = rails.top(after, boundary) - rails.top(before, boundary)

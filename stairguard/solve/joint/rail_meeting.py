@@ -76,7 +76,7 @@ class Meeting:
 
 
 @dataclass(frozen=True, slots=True)
-class Pair:
+class RailPair:
     """Two surfaces whose rails meet, before it is known where; ``turn_at`` is a plan turn's station."""
 
     before: PlacedSurface

@@ -16,13 +16,13 @@ from stairguard.geometry.marks import figure_text
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.surfaces import PlacedSurface, PlanPoint, Point, SurfaceLine
 from stairguard.model.job import Job
-from stairguard.solve.joint.rail_meeting import HALF_TURN, Pair
+from stairguard.solve.joint.rail_meeting import HALF_TURN, RailPair
 
 _SAME: Final = 1e-9
 """Less of a post's width is no overlap: both are worked in floats."""
 
 
-def closing_pair(job: Job, line: SurfaceLine) -> Pair:
+def closing_pair(job: Job, line: SurfaceLine) -> RailPair:
     """The last surface and the first, moved on to where the last one ends.
 
     Raises
@@ -39,7 +39,7 @@ def closing_pair(job: Job, line: SurfaceLine) -> Pair:
     turn = _between(first.heading_deg - last.heading_deg)
     on = moved(first, last.end.s - first.start.s, last.end.z - first.start.z)
     on = replace(on, given=replace(first.given, turn=turn))
-    return Pair(last, on, (), turn, last.end.s if turn else None)
+    return RailPair(last, on, (), turn, last.end.s if turn else None)
 
 
 def _check_closes(job: Job, first: PlacedSurface, last: PlacedSurface) -> None:

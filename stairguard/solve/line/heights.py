@@ -7,7 +7,7 @@ from fractions import Fraction
 from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Job
 from stairguard.solve.joint.joint_posts import room
-from stairguard.solve.joint.rail_meeting import Pair, Rails
+from stairguard.solve.joint.rail_meeting import RailPair, Rails
 from stairguard.solve.line.surface_line import uphill
 
 
@@ -39,7 +39,7 @@ def _solved(rails: Rails, flight: PlacedSurface) -> Fraction:
         if landing is None or landing.kind != "landing" or not landing.carries or turned:
             continue
         pair = (landing, flight) if index < flight.index else (flight, landing)
-        low, high = room(rails.job, Pair(*pair, (), 0.0, None), rails.line)
+        low, high = room(rails.job, RailPair(*pair, (), 0.0, None), rails.line)
         level = landing.start.z + rails.heights[index] - up.nosing_1.z
         places = [level - up.line - up.slope * up.local(s) for s in (low, high)]
         bounds.append((min(places), max(places)))

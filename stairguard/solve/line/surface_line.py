@@ -8,7 +8,7 @@ from math import cos, radians, sin
 
 from stairguard.geometry.slope import pitch_deg
 from stairguard.geometry.survey.straightedge import nosing_line
-from stairguard.model.guard.surfaces import Kind, PlacedSurface, PlanPoint, Point, SurfaceLine
+from stairguard.model.guard.surfaces import PlacedSurface, PlanPoint, Point, SurfaceKind, SurfaceLine
 from stairguard.model.job import Flight, Landing, MeasuredFlight, Ramp, Surface
 
 
@@ -73,7 +73,7 @@ def place(surfaces: tuple[Surface, ...]) -> SurfaceLine:
 
 
 def _placed(index: int, given: Surface, at: Point, plan_at: PlanPoint, heading: float) -> PlacedSurface:
-    kind: Kind = "flight"
+    kind: SurfaceKind = "flight"
     nosings: tuple[Point, ...] = ()
     origin, slope = at, Fraction(0)
     if isinstance(given, Landing):

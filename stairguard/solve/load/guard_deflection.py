@@ -11,16 +11,24 @@ from typing import Final, NamedTuple
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.model.guard.strand_deflection import STOPPED, GuardGive, Holding, OpeningGive, Place, Taut, Verdict
+from stairguard.model.guard.strand_deflection import (
+    STOPPED,
+    GuardGive,
+    Holding,
+    OpeningGive,
+    ProbePlace,
+    PushVerdict,
+    Taut,
+)
 from stairguard.model.job import Push
 from stairguard.solve.load.resistance import holding, nearer_by
-from stairguard.solve.load.strand_contacts import Bearing, seated
+from stairguard.solve.load.strand_contacts import ProbeBearing, seated
 from stairguard.solve.load.strand_properties import steel, taut
 
 _NEAREST: Final = 0.005
 """Part of the bay: a strand touched nearer to a post than this is taken to be touched so far from it."""
 
-_WORST: Final[tuple[Verdict | None, ...]] = (
+_WORST: Final[tuple[PushVerdict | None, ...]] = (
     "passes untouched",
     "gives way",
     "between",
@@ -31,7 +39,7 @@ _WORST: Final[tuple[Verdict | None, ...]] = (
 )
 
 
-class Bay(NamedTuple):
+class GuardBay(NamedTuple):
     """Strands of one surface between two posts.
 
     ``faces`` are the stations of the posts' faces, ``length`` is clear between them along the strand, ``runs`` the
@@ -47,12 +55,12 @@ class Bay(NamedTuple):
     corner: int | None
 
 
-def bays(layout: Layout) -> tuple[Bay, ...]:
+def bays(layout: Layout) -> tuple[GuardBay, ...]:
     """Every bay that strands pass, in order of stations."""
     ends = {post.label: post for post in layout.along}
     starts = {post.label: post for post in reversed(layout.along)}
     corners = {(joint.post, joint.second_post): i for i, joint in enumerate(layout.joints) if joint.second_post}
-    found: dict[tuple[str, str], Bay] = {}
+    found: dict[tuple[str, str], GuardBay] = {}
     for run in layout.runs:
         for pair, length in zip(pairwise(run.posts), run.bays, strict=True):
             if pair not in found:
@@ -60,7 +68,7 @@ def bays(layout: Layout) -> tuple[Bay, ...]:
                 corner = corners.get(pair)
                 chord = None if corner is None else layout.joints[corner].chord
                 surface = _surface(first, last, run.surfaces) if corner is None else layout.joints[corner].between[0]
-                found[pair] = Bay(surface, pair, _faces(first, last, chord), length, {}, corner)
+                found[pair] = GuardBay(surface, pair, _faces(first, last, chord), length, {}, corner)
             found[pair].runs[run.strand] = run.length  # type: ignore[index]  # a dict until all runs are in
     return tuple(sorted(found.values(), key=lambda bay: bay.faces))
 
@@ -104,7 +112,7 @@ def guard_give(layout: Layout) -> GuardGive:
     return GuardGive(known, job.push, found, passes)
 
 
-def _unknown(one: OpeningGive) -> Verdict | None:
+def _unknown(one: OpeningGive) -> PushVerdict | None:
     """Without a tension only what does not depend on it can be said."""
     return one.verdict if one.verdict in ("passes untouched", "rigid", "turned aside", "no answer") else None
 
@@ -120,12 +128,12 @@ def under_each(layout: Layout, strand: Taut, pushes: Sequence[Push]) -> list[tup
     return [_pushed(sized[push.sphere], strand, push) for push in pushes]
 
 
-def _tried(layout: Layout, sphere: Fraction | None) -> list[tuple[Bearing, list[tuple[Bay, Place]]]]:
+def _tried(layout: Layout, sphere: Fraction | None) -> list[tuple[ProbeBearing, list[tuple[GuardBay, ProbePlace]]]]:
     """A probe at every opening that has a size to hold to, as the tape marks make it, and where strands may stop it."""
-    by_place: dict[tuple[int, int | None], list[Bay]] = {}
+    by_place: dict[tuple[int, int | None], list[GuardBay]] = {}
     for bay in bays(layout):
         by_place.setdefault((bay.surface, bay.corner), []).append(bay)
-    asked: list[tuple[Bearing, list[tuple[Bay, Place]]]] = []
+    asked: list[tuple[ProbeBearing, list[tuple[GuardBay, ProbePlace]]]] = []
     for bearing in seated(layout, sphere, as_marked=True):
         here = by_place.get((bearing.surface, layout.openings[bearing.opening].corner), [])
         asked.append((bearing, list(_places(bearing, here)) if bearing.stopped_by == "strands" else []))
@@ -133,14 +141,14 @@ def _tried(layout: Layout, sphere: Fraction | None) -> list[tuple[Bearing, list[
 
 
 def _pushed(
-    asked: Sequence[tuple[Bearing, list[tuple[Bay, Place]]]], strand: Taut, push: Push
+    asked: Sequence[tuple[ProbeBearing, list[tuple[GuardBay, ProbePlace]]]], strand: Taut, push: Push
 ) -> tuple[OpeningGive, ...]:
     each = tuple(dict.fromkeys(place for _, tried in asked for _, place in tried))
     held = dict(zip(each, holding(each, strand, push), strict=True))
     return tuple(_worst(bearing, tried, held) for bearing, tried in asked)
 
 
-def _places(bearing: Bearing, here: Sequence[Bay]) -> Iterator[tuple[Bay, Place]]:
+def _places(bearing: ProbeBearing, here: Sequence[GuardBay]) -> Iterator[tuple[GuardBay, ProbePlace]]:
     """Where the probe may be pushed through an opening: in the one bay it is in, or mid-bay in each."""
     taking = [bay for bay in here if any(number in bay.runs for number in bearing.numbers)]
     if bearing.station is not None and taking:
@@ -157,7 +165,7 @@ def _places(bearing: Bearing, here: Sequence[Bay]) -> Iterator[tuple[Bay, Place]
         # rounded, so that like places are asked once: to a billionth of an inch or millimetre
         yield (
             bay,
-            Place(
+            ProbePlace(
                 bay=round(bay.length, 9),
                 run=round(run, 9),
                 clear=round(bearing.clear, 9),
@@ -168,14 +176,16 @@ def _places(bearing: Bearing, here: Sequence[Bay]) -> Iterator[tuple[Bay, Place]
         )
 
 
-def _outside(bay: Bay, station: float) -> float:
+def _outside(bay: GuardBay, station: float) -> float:
     return max(bay.faces[0] - station, station - bay.faces[1], 0.0)
 
 
-def _worst(bearing: Bearing, tried: Sequence[tuple[Bay, Place]], held: Mapping[Place, Holding]) -> OpeningGive:
+def _worst(
+    bearing: ProbeBearing, tried: Sequence[tuple[GuardBay, ProbePlace]], held: Mapping[ProbePlace, Holding]
+) -> OpeningGive:
     probe = float(bearing.probe)
     if bearing.stopped_by != "strands":
-        verdict: Verdict = "passes untouched" if bearing.stopped_by == "nothing" else "rigid"
+        verdict: PushVerdict = "passes untouched" if bearing.stopped_by == "nothing" else "rigid"
         return OpeningGive(
             opening=bearing.opening, probe=probe, numbers=bearing.numbers, posts=(), holding=None, verdict=verdict
         )

@@ -7,18 +7,18 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.guard.guard_loads import BayGive, EndLoad, FittingLoad, GuardReport, Side, Variant
-from stairguard.model.guard.pieces import BearsOn, Run
+from stairguard.model.guard.guard_loads import BayGive, EndLoad, FittingLoad, GuardReport, PostSide, Variant
+from stairguard.model.guard.pieces import BearsOn, StrandRun
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.strand_deflection import (
     STOPPED,
     BayQuestion,
-    Bounds,
     GuardGive,
+    HeldAndFree,
     Holding,
-    Place,
+    ProbePlace,
     Taut,
     Upkeep,
 )
@@ -26,10 +26,10 @@ from stairguard.model.job import Climate, Job, Unit
 from stairguard.model.published.known_figure import GRAVITY
 from stairguard.relations.printed import scalars
 from stairguard.relations.printed.by_slope import square_of_plumb
-from stairguard.solve.load.guard_deflection import Bay, bays, guard_give
+from stairguard.solve.load.guard_deflection import GuardBay, bays, guard_give
 from stairguard.solve.load.resistance import bounds_of, holding, springs
 from stairguard.solve.load.strand_properties import steel
-from stairguard.solve.load.tension_loss import Strung, most_needed, upkeep
+from stairguard.solve.load.tension_loss import WeatheredStrand, most_needed, upkeep
 from stairguard.statics.loads import edge_pressure, end_pull, fitting_force, rail_compression, sleeve_pressure
 from stairguard.statics.strand_state import hung_deflection, softened
 
@@ -92,7 +92,7 @@ def _bays(layout: Layout, give: GuardGive, mass: float) -> Iterator[BayGive]:
         )
 
 
-def _alike(found: Sequence[Bay]) -> Iterator[tuple[Bay, tuple[int, ...], float]]:
+def _alike(found: Sequence[GuardBay]) -> Iterator[tuple[GuardBay, tuple[int, ...], float]]:
     for bay in found:
         by_run: dict[float, list[int]] = {}
         for number, run in sorted(bay.runs.items()):
@@ -101,7 +101,7 @@ def _alike(found: Sequence[Bay]) -> Iterator[tuple[Bay, tuple[int, ...], float]]
             yield bay, tuple(numbers), run
 
 
-def _place(layout: Layout, give: GuardGive, bay: Bay, numbers: tuple[int, ...], run: float) -> Place | None:
+def _place(layout: Layout, give: GuardGive, bay: GuardBay, numbers: tuple[int, ...], run: float) -> ProbePlace | None:
     field = layout.fields[bay.surface]
     rule = layout.rules.opening(layout.line.surfaces[bay.surface].kind)
     probe = give.push.sphere if give.push.sphere is not None or rule is None else rule.sphere
@@ -109,13 +109,13 @@ def _place(layout: Layout, give: GuardGive, bay: Bay, numbers: tuple[int, ...], 
         return None
     chord = None if bay.corner is None else layout.joints[bay.corner].chord
     spacing = field.square_spacing if chord is None else square_of_plumb(float(field.plumb_spacing), chord.sec)
-    return Place(bay=round(bay.length, 9), run=run, clear=round(spacing / 2, 9), strands=2, probe=float(probe))
+    return ProbePlace(bay=round(bay.length, 9), run=run, clear=round(spacing / 2, 9), strands=2, probe=float(probe))
 
 
-def _hanging(job: Job, give: GuardGive, bay: Bay, run: float, mass: float) -> tuple[float | None, Bounds]:
+def _hanging(job: Job, give: GuardGive, bay: GuardBay, run: float, mass: float) -> tuple[float | None, HeldAndFree]:
     """Sag, and how far the check mass takes the strand down square to it: on a slope less of its weight is."""
     if give.taut is None or not give.taut.tension:
-        return None, Bounds(None, None)
+        return None, HeldAndFree(None, None)
     tension, made = float(give.taut.tension), give.taut.steel
     level = (bay.faces[1] - bay.faces[0]) / bay.length if bay.length else 1.0
     runs = [bay.length, max(run, bay.length)]
@@ -157,7 +157,7 @@ def _strength(found: Holding | None) -> float:
 
 def _ends(layout: Layout, strand: Taut) -> Iterator[EndLoad]:
     """Strands that end on each post, from each of its sides, in order of stations."""
-    ending: dict[tuple[str, Side], list[Run]] = {}
+    ending: dict[tuple[str, PostSide], list[StrandRun]] = {}
     for run in layout.runs:
         ending.setdefault((run.posts[0], "after"), []).append(run)
         ending.setdefault((run.posts[-1], "before"), []).append(run)
@@ -167,7 +167,7 @@ def _ends(layout: Layout, strand: Taut) -> Iterator[EndLoad]:
                 yield _end(layout, strand, post, side, runs)
 
 
-def _end(layout: Layout, strand: Taut, post: PlacedPost, side: Side, runs: Sequence[Run]) -> EndLoad:
+def _end(layout: Layout, strand: Taut, post: PlacedPost, side: PostSide, runs: Sequence[StrandRun]) -> EndLoad:
     over = {run.strand: run.surfaces[0 if side == "after" else -1] for run in runs}
     heights = {n: _height(post, n, surface) for n, surface in over.items()}
     pitch = _pitch(layout, runs[0].posts[:2] if side == "after" else runs[0].posts[-2:], next(iter(over.values())))
@@ -259,7 +259,7 @@ def _upkeep(layout: Layout, give: GuardGive, strand: Taut) -> tuple[Upkeep | Non
         for run in layout.runs
     }
     found = [
-        (upkeep(Strung(strand, bays, length, (first, last), spring), climate, places, give.push), run)
+        (upkeep(WeatheredStrand(strand, bays, length, (first, last), spring), climate, places, give.push), run)
         for (bays, length, first, last), run in runs.items()
     ]
     kept, run = min(found, key=lambda one: one[0].lowest.least)
@@ -291,7 +291,7 @@ def variant(changed: str, layout: Layout, passes: bool) -> Variant:
     pushes = [one.withstood for one in known]
     needs = [one.needed for one in known]
     if len(known) < len(stopping):  # a probe that passes untouched takes no push, and no tension stops it
-        pushes, needs = [Bounds(0.0, 0.0)], [Bounds(None, None)]
+        pushes, needs = [HeldAndFree(0.0, 0.0)], [HeldAndFree(None, None)]
     all_can = all(one.free is not None for one in needs)
     return Variant(
         changed=changed,
@@ -304,7 +304,7 @@ def variant(changed: str, layout: Layout, passes: bool) -> Variant:
         strands=max(len(field.heights) for field in layout.fields),
         worst_sphere=max((opening.sphere_as_marked for opening in layout.openings), default=0.0),
         weakest=_least(pushes),
-        needed=most_needed(known) if all_can else Bounds(None, None),
+        needed=most_needed(known) if all_can else HeldAndFree(None, None),
         held=sum(one.verdict in STOPPED for one in give.openings),
         openings=len(give.openings),
         end_pull=max(pulls, default=None),
@@ -314,6 +314,6 @@ def variant(changed: str, layout: Layout, passes: bool) -> Variant:
     )
 
 
-def _least(found: Sequence[Bounds]) -> Bounds:
+def _least(found: Sequence[HeldAndFree]) -> HeldAndFree:
     held, free = ([b for b in (getattr(one, way) for one in found) if b is not None] for way in ("held", "free"))
-    return Bounds(min(held, default=None), min(free, default=None))
+    return HeldAndFree(min(held, default=None), min(free, default=None))

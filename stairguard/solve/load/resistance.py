@@ -12,7 +12,7 @@ import numpy as np
 
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import figure_text, last_digit, mark_below, plain_text
-from stairguard.model.guard.strand_deflection import Bounds, Holding, Place, Taut, Verdict
+from stairguard.model.guard.strand_deflection import HeldAndFree, Holding, ProbePlace, PushVerdict, Taut
 from stairguard.model.job import Push
 from stairguard.solve.load.root_finding import root
 from stairguard.statics.probe_force import (
@@ -59,7 +59,7 @@ def probe_of(asked: Push, diameter: float | Floats, strand: float) -> Probe:
     return (sphere if asked.probe == "sphere" else cone)(diameter, strand)
 
 
-def holding(places: Sequence[Place], taut: Taut, asked: Push) -> tuple[Holding, ...]:
+def holding(places: Sequence[ProbePlace], taut: Taut, asked: Push) -> tuple[Holding, ...]:
     """Answer every place: push, the tension needed, and the verdict on the force asked for.
 
     Raises
@@ -82,7 +82,7 @@ def holding(places: Sequence[Place], taut: Taut, asked: Push) -> tuple[Holding, 
 class _Case:
     """Places as arrays, a row each, with a column for each bound: held, free."""
 
-    places: Sequence[Place]
+    places: Sequence[ProbePlace]
     taut: Taut
     asked: Push
 
@@ -116,10 +116,10 @@ class _Case:
         return np.array([springs(self.asked)])
 
 
-def bounds_of(row: Iterable[float]) -> Bounds:
+def bounds_of(row: Iterable[float]) -> HeldAndFree:
     """Two figures as bounds, None where there is none."""
     held, free = (float(value) if isfinite(value) else None for value in row)
-    return Bounds(held, free)
+    return HeldAndFree(held, free)
 
 
 def _one(case: _Case, found: Pushed, needed: Floats | None, i: int) -> Holding:
@@ -141,7 +141,7 @@ def _one(case: _Case, found: Pushed, needed: Floats | None, i: int) -> Holding:
     )
 
 
-def _verdict(place: Place, enough: Floats, asked: Push, diameter: float) -> Verdict | None:
+def _verdict(place: ProbePlace, enough: Floats, asked: Push, diameter: float) -> PushVerdict | None:
     """Judge by the push needed, or by the one at which a strand breaks."""
     if 2 * place.clear >= place.probe + diameter:
         return "passes untouched"
@@ -155,7 +155,7 @@ def _verdict(place: Place, enough: Floats, asked: Push, diameter: float) -> Verd
     return "holds" if held and free else "between" if held else "gives way"
 
 
-def nearer_by(places: Sequence[Place], taut: Taut, asked: Push) -> tuple[float | None, ...]:
+def nearer_by(places: Sequence[ProbePlace], taut: Taut, asked: Push) -> tuple[float | None, ...]:
     """How much nearer each strand must start to the probe's middle to hold the force asked for, even if it slides.
 
     Of every place, all halved at once; None where one a hundredth as far would not hold.

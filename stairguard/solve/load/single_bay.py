@@ -13,11 +13,11 @@ from stairguard.errors import Fault, InputError
 from stairguard.model.guard.strand_deflection import (
     BayAnswer,
     BayQuestion,
-    Bounds,
+    HeldAndFree,
     Holding,
     Hung,
     HungAnswer,
-    Place,
+    ProbePlace,
     PushCurve,
 )
 from stairguard.model.published.constructions import CONSTRUCTIONS
@@ -35,7 +35,7 @@ _FAR: Final = 1000
 _JUST_PAST: Final = 1 + 1e-9
 
 
-def place_of(asked: BayQuestion) -> Place:
+def place_of(asked: BayQuestion) -> ProbePlace:
     """Where the probe is pushed: between two strands, or between one and a rigid edge."""
     probe = asked.push.sphere
     if probe is None:
@@ -43,7 +43,7 @@ def place_of(asked: BayQuestion) -> Place:
     spacing = float(asked.spacing)
     clear = spacing / 2 if asked.strands == 2 else spacing - float(probe) / 2
     at = None if asked.at is None else float(asked.at)
-    return Place(
+    return ProbePlace(
         bay=float(asked.bay), run=float(asked.run), clear=clear, strands=asked.strands, probe=float(probe), at=at
     )
 
@@ -71,8 +71,8 @@ def answer(asked: BayQuestion) -> BayAnswer:
         holding=found,
         elongation=scalars.strand_elongation(tension, steel.stiffness, float(asked.run)),
         sag=sag,
-        widest=Bounds(None, None) if not wanted else _bounds(lambda way: _widest(asked, float(wanted), way)),
-        longest=Bounds(None, None) if not wanted else _bounds(lambda way: _longest(asked, float(wanted), way)),
+        widest=HeldAndFree(None, None) if not wanted else _bounds(lambda way: _widest(asked, float(wanted), way)),
+        longest=HeldAndFree(None, None) if not wanted else _bounds(lambda way: _longest(asked, float(wanted), way)),
         weakest_at=at,
         weakest=push,
         settles=settles,
@@ -107,8 +107,8 @@ def _freely(asked: BayQuestion) -> BayQuestion:
     return replace(asked, push=replace(asked.push, force=None))
 
 
-def _bounds(of: Callable[[str], float | None]) -> Bounds:
-    return Bounds(of("held"), of("free"))
+def _bounds(of: Callable[[str], float | None]) -> HeldAndFree:
+    return HeldAndFree(of("held"), of("free"))
 
 
 def _enough(found: Holding, way: str) -> float:
@@ -176,7 +176,7 @@ def hung_answer(asked: BayQuestion, hung: Hung) -> HungAnswer:
     weight = float(hung.weight)
     expected = hung_deflection(weight, float(asked.taut.tension), stiffness, bay, runs)
     if hung.sinks is None:
-        return HungAnswer(hung, bounds_of(expected), Bounds(None, None))
+        return HungAnswer(hung, bounds_of(expected), HeldAndFree(None, None))
     return HungAnswer(
         hung, bounds_of(expected), bounds_of(tension_from_deflection(weight, float(hung.sinks), stiffness, bay, runs))
     )

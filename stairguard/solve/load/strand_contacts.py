@@ -14,11 +14,11 @@ from stairguard.geometry.clearance.seat import Seat, seat
 from stairguard.model.guard.guard_openings import Drawn, Gap, Opening, Section
 from stairguard.model.guard.solved_layout import Layout
 
-Stop: TypeAlias = Literal["strands", "rigid parts", "nothing"]
+StoppedBy: TypeAlias = Literal["strands", "rigid parts", "nothing"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bearing:
+class ProbeBearing:
     """A probe sphere at one opening, and what stops it.
 
     ``opening`` is its index among the layout's, ``surface`` that of the surface whose strands these are, ``probe`` the
@@ -32,7 +32,7 @@ class Bearing:
     opening: int
     surface: int
     probe: Fraction
-    stopped_by: Stop
+    stopped_by: StoppedBy
     numbers: tuple[int, ...] = ()
     clear: float | None = None
     station: float | None = None
@@ -44,7 +44,7 @@ class Bearing:
         return len(self.numbers)
 
 
-def seated(layout: Layout, sphere: Fraction | None = None, *, as_marked: bool = False) -> tuple[Bearing, ...]:
+def seated(layout: Layout, sphere: Fraction | None = None, *, as_marked: bool = False) -> tuple[ProbeBearing, ...]:
     """The probe sphere at every opening of a guard, as designed or with every hole at its tape mark.
 
     Parameters
@@ -76,30 +76,32 @@ class _Known(dict[tuple[int, Fraction], Seat | None]):
         return self[key]
 
 
-def _bearing(index: int, opening: Opening, probe: Fraction, as_marked: bool, radius: float, known: _Known) -> Bearing:
+def _bearing(
+    index: int, opening: Opening, probe: Fraction, as_marked: bool, radius: float, known: _Known
+) -> ProbeBearing:
     size = opening.sphere_as_marked if as_marked else opening.sphere
     if size >= probe:
-        return Bearing(opening=index, surface=opening.surface, probe=probe, stopped_by="nothing")
+        return ProbeBearing(opening=index, surface=opening.surface, probe=probe, stopped_by="nothing")
     if isinstance(opening.bounds, Gap):
         # midway between two strands; else half the sphere from what is rigid
         numbers = opening.bounds.strands
         clear = size / 2 + radius if len(numbers) == 2 else size + radius - float(probe) / 2
-        return Bearing(
+        return ProbeBearing(
             opening=index, surface=opening.surface, probe=probe, stopped_by="strands", numbers=numbers, clear=clear
         )
     if isinstance(opening.bounds, Section):
         return _in_section(index, opening, opening.bounds, probe, as_marked, known)
-    return Bearing(opening=index, surface=opening.surface, probe=probe, stopped_by="rigid parts")
+    return ProbeBearing(opening=index, surface=opening.surface, probe=probe, stopped_by="rigid parts")
 
 
 def _in_section(
     index: int, opening: Opening, section: Section, probe: Fraction, as_marked: bool, known: _Known
-) -> Bearing:
+) -> ProbeBearing:
     drawn = section.marked if as_marked else section.designed
     found = known.seat(drawn, probe)
     if found is None:
-        return Bearing(opening=index, surface=opening.surface, probe=probe, stopped_by="rigid parts")
-    held = Bearing(
+        return ProbeBearing(opening=index, surface=opening.surface, probe=probe, stopped_by="rigid parts")
+    held = ProbeBearing(
         opening=index,
         surface=opening.surface,
         probe=probe,

@@ -11,7 +11,7 @@ from stairguard.model.published.known_figure import FORCE_PER_MASS
 from stairguard.model.published.strand_materials import StrandSteel, strand_steel, with_given
 
 
-class Given(Protocol):
+class StrandMake(Protocol):
     """What a job or a question says of a strand's make; None where the published figure holds."""
 
     @property
@@ -26,7 +26,7 @@ class Given(Protocol):
     def weight(self) -> Fraction | None: ...  # noqa: D102  # likewise
 
 
-def steel(given: Given, diameter: Fraction, unit: Unit) -> StrandSteel:
+def steel(given: StrandMake, diameter: Fraction, unit: Unit) -> StrandSteel:
     """Figures of a strand; each one given stands in for the published one, and is said to be the job's."""
     weight = None if given.weight is None else given.weight * FORCE_PER_MASS[unit]
     made = strand_steel(given.construction, given.material, diameter, unit)

@@ -9,7 +9,15 @@ from typing import Final
 
 import numpy as np
 
-from stairguard.model.guard.strand_deflection import BayQuestion, Bounds, Holding, Place, Taut, Upkeep, Weathered
+from stairguard.model.guard.strand_deflection import (
+    BayQuestion,
+    HeldAndFree,
+    Holding,
+    ProbePlace,
+    Taut,
+    Upkeep,
+    Weathered,
+)
 from stairguard.model.job import Climate, Frame, Push
 from stairguard.model.published.frame_expansion import frame_expansion
 from stairguard.model.published.wood_shrinkage import wood_movement
@@ -24,7 +32,7 @@ _USUAL: Final[tuple[Frame, ...]] = ("steel", "aluminium", "wood")
 
 
 @dataclass(frozen=True, slots=True)
-class Strung:
+class WeatheredStrand:
     """One strand as weather finds it: its ``bays`` in order, ``widths`` of which its ends' seats come in as posts dry.
 
     Those of posts whose outer faces they bear on; of others, none, or less than none where they draw back.
@@ -40,11 +48,11 @@ class Strung:
 def bay_upkeep(asked: BayQuestion, climate: Climate, width: Fraction | None) -> Upkeep:
     """Upkeep of one bay's strand, over its run from one end post to the other, each ``width`` wide."""
     widths = (float(width or 0),) * 2
-    strung = Strung(asked.taut, (float(asked.bay),), float(asked.run), widths, springs(asked.push)[1])
+    strung = WeatheredStrand(asked.taut, (float(asked.bay),), float(asked.run), widths, springs(asked.push)[1])
     return upkeep(strung, climate, (place_of(asked),), asked.push)
 
 
-def upkeep(strung: Strung, climate: Climate, places: Sequence[Place], push: Push) -> Upkeep:
+def upkeep(strung: WeatheredStrand, climate: Climate, places: Sequence[ProbePlace], push: Push) -> Upkeep:
     """What a strand goes through, and how the weakest of some places then stands."""
     points = _weathered(strung, climate, _temperatures(climate))
     lowest = min(points, key=lambda p: p.least)
@@ -69,7 +77,7 @@ def upkeep(strung: Strung, climate: Climate, places: Sequence[Place], push: Push
     )
 
 
-def _in_frame(strung: Strung, climate: Climate, frame: Frame) -> tuple[float, ...]:
+def _in_frame(strung: WeatheredStrand, climate: Climate, frame: Frame) -> tuple[float, ...]:
     """Tensions at the same temperatures in a frame of another material, by its figure's own value; nothing dries."""
     tension, made = float(strung.taut.tension), strung.taut.steel
     if not tension:
@@ -80,12 +88,14 @@ def _in_frame(strung: Strung, climate: Climate, frame: Frame) -> tuple[float, ..
     return tuple(changed_tension(tension, ea, min(strung.bays), made.weight, strain).tolist())
 
 
-def to_set(strung: Strung, climate: Climate, needed: Bounds) -> Bounds:
+def to_set(strung: WeatheredStrand, climate: Climate, needed: HeldAndFree) -> HeldAndFree:
     """The tension to set today for what is needed to be left at the lowest."""
-    return Bounds(*(None if least is None else _to_set(strung, climate, least) for least in (needed.held, needed.free)))
+    return HeldAndFree(
+        *(None if least is None else _to_set(strung, climate, least) for least in (needed.held, needed.free))
+    )
 
 
-def _to_set(strung: Strung, climate: Climate, least: float) -> float | None:
+def _to_set(strung: WeatheredStrand, climate: Climate, least: float) -> float | None:
     """At least what is needed, since it must hold as set too; None where the cold would then break the strand."""
     breaking = strung.taut.steel.breaking
 
@@ -108,10 +118,10 @@ def _strength(found: Holding) -> float:
     return float("inf") if push is None else push
 
 
-def most_needed(found: Sequence[Holding]) -> Bounds:
+def most_needed(found: Sequence[Holding]) -> HeldAndFree:
     """The most tension that any place needs, of those that a tension can hold."""
     held, free = ([b for b in (getattr(one.needed, way) for one in found) if b is not None] for way in ("held", "free"))
-    return Bounds(max(held, default=None), max(free, default=None))
+    return HeldAndFree(max(held, default=None), max(free, default=None))
 
 
 def _temperatures(climate: Climate) -> tuple[float, ...]:
@@ -120,7 +130,7 @@ def _temperatures(climate: Climate) -> tuple[float, ...]:
     return tuple(sorted({*np.linspace(*ends, _POINTS).tolist(), float(climate.now)}))
 
 
-def _weathered(strung: Strung, climate: Climate, temperatures: Sequence[float]) -> tuple[Weathered, ...]:
+def _weathered(strung: WeatheredStrand, climate: Climate, temperatures: Sequence[float]) -> tuple[Weathered, ...]:
     """Most and least tension: as set or moved and settled, by either bound of every figure."""
     tension, steel = float(strung.taut.tension), strung.taut.steel
     if not tension:
@@ -150,12 +160,12 @@ def _rates(climate: Climate) -> tuple[float, float]:
     return float(least) / 1e6, float(most) / 1e6
 
 
-def _by_heat(strung: Strung, climate: Climate, at: float, rate: float) -> float:
+def _by_heat(strung: WeatheredStrand, climate: Climate, at: float, rate: float) -> float:
     """Free lengthening of the strand less its frame's, per unit, from today's temperature."""
     return (strung.taut.steel.expansion - rate) * (at - float(climate.now))
 
 
-def _dried(strung: Strung, climate: Climate) -> tuple[float, ...]:
+def _dried(strung: WeatheredStrand, climate: Climate) -> tuple[float, ...]:
     """The same by drying and settling, within the bounds of the wood's figures.
 
     A strand that slides shares both end posts' shrinkage over its run; where line posts grip it, the bay beside an end
@@ -168,7 +178,7 @@ def _dried(strung: Strung, climate: Climate) -> tuple[float, ...]:
     return tuple(found)
 
 
-def _moved(strung: Strung, climate: Climate) -> Iterator[tuple[tuple[float, float], float]]:
+def _moved(strung: WeatheredStrand, climate: Climate) -> Iterator[tuple[tuple[float, float], float]]:
     """How far each end's seat comes in as its post dries, and the part a wooden frame shortens by: least, then most."""
     if climate.wood is None:
         yield (0.0, 0.0), 0.0
@@ -182,12 +192,12 @@ def _moved(strung: Strung, climate: Climate) -> Iterator[tuple[tuple[float, floa
         yield (first, last), float(lengthwise) * wooden
 
 
-def _shortening(strung: Strung, climate: Climate) -> float:
+def _shortening(strung: WeatheredStrand, climate: Climate) -> float:
     """The most by which the anchors come nearer as wood dries."""
     return max(sum(seats) + along * strung.run for seats, along in _moved(strung, climate))
 
 
-def _straight(strung: Strung, climate: Climate, at: float) -> float:
+def _straight(strung: WeatheredStrand, climate: Climate, at: float) -> float:
     """Least tension of the straight strand, without weight: nothing or less says that it hangs slack."""
     ea = float(softened(strung.taut.steel.stiffness_high, strung.run, strung.spring))
     strain = max(_by_heat(strung, climate, at, rate) for rate in _rates(climate)) + max(_dried(strung, climate))

@@ -16,7 +16,7 @@ from stairguard.geometry.survey.triangulated import Diagonal, figure
 from stairguard.model.asked.asked_opening import Measurement, Uncertainty
 from stairguard.solve.measured.rivals import contested
 from stairguard.solve.measured.uncertainty import judge
-from stairguard.solve.sphere.outlined import Opening
+from stairguard.solve.sphere.outlined import SolvedOutline
 
 _RIVALS = 16
 """So many of the next largest pockets are watched."""
@@ -77,7 +77,7 @@ def by_lengths(
     return replace(made, grain=1000 * GRAIN) if drawn.rounded else made
 
 
-def by_strands(opening: Opening, spacing: Measurement, strand: Measurement) -> Measured:
+def by_strands(opening: SolvedOutline, spacing: Measurement, strand: Measurement) -> Measured:
     """Two parallel strands, of `stairguard.solve.sphere.outlined.between_strands`: the spacing moves the upper one."""
     ends = np.zeros((2, 2, 2))
     ends[1, 1, 0] = 1
@@ -105,7 +105,7 @@ def _measured(
 
 
 def outline_uncertainty(
-    opening: Opening, measured: Measured, ratio: Fraction = Fraction(1), finest: float = 0.0
+    opening: SolvedOutline, measured: Measured, ratio: Fraction = Fraction(1), finest: float = 0.0
 ) -> Uncertainty:
     """Uncertainty of the largest sphere of an outline, by the measurements it was drawn from.
 

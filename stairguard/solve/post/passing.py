@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple, TypeAlias
 
-from stairguard.model.guard.passages import Ended, LineEnd, Passage, RunLimit, Side
+from stairguard.model.guard.passages import Ended, LineEnd, Passage, RunLimit, StrandSides
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.solve.plan import Plan
 from stairguard.solve.post.positions import Stand, is_second, starts_line
 
-Broken: TypeAlias = Mapping[int, RunLimit]
+BrokenRuns: TypeAlias = Mapping[int, RunLimit]
 """Numbers of the strands whose runs end at a stand though their lines pass it, each with the limit that breaks it."""
 
 
@@ -22,7 +22,7 @@ class Passing(NamedTuple):
     passage: Passage
 
 
-def passing(plan: Plan, stand: Stand, broken: Broken) -> tuple[Passing, ...]:
+def passing(plan: Plan, stand: Stand, broken: BrokenRuns) -> tuple[Passing, ...]:
     """All that comes to a stand: where its sides lie over two surfaces, what passes whole first, then each side's."""
     before, after = stand.before, stand.after
     if before is after:
@@ -32,7 +32,7 @@ def passing(plan: Plan, stand: Stand, broken: Broken) -> tuple[Passing, ...]:
     whole = [k for k in range(plan.whole(stand.joint)) if k + 1 not in broken]
     beyond = _beyond(plan, stand.joint)
     found = [Passing(k, (before, after), Passage("both")) for k in whole]
-    sides: tuple[tuple[PlacedSurface, Side], ...] = (before, "before"), (after, "after")
+    sides: tuple[tuple[PlacedSurface, StrandSides], ...] = (before, "before"), (after, "after")
     for surface, side in sides:
         ended = (k for k in range(_count(plan, surface)) if k not in whole)
         found += (Passing(k, (surface,), Passage(side, broken.get(k + 1) or beyond)) for k in ended)

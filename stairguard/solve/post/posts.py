@@ -17,7 +17,7 @@ from stairguard.solve.line.footing import below
 from stairguard.solve.plan import Plan
 from stairguard.solve.post.bearing import bears_on
 from stairguard.solve.post.close_holes import close_holes
-from stairguard.solve.post.passing import Broken, Passing, passing
+from stairguard.solve.post.passing import BrokenRuns, Passing, passing
 from stairguard.solve.post.positions import Stand, is_second, starts_line
 
 _Bears: TypeAlias = tuple[BearsOn | None, BearsOn | None]
@@ -30,7 +30,7 @@ class _Top(NamedTuple):
     edges: tuple[Fraction, Fraction]
 
 
-def place_posts(plan: Plan, stands: Sequence[Stand], broken: Mapping[int, Broken]) -> tuple[PlacedPost, ...]:
+def place_posts(plan: Plan, stands: Sequence[Stand], broken: Mapping[int, BrokenRuns]) -> tuple[PlacedPost, ...]:
     """All posts in station order, labelled P1 on; a wall or newel that ends the line is W or N.
 
     ``broken`` is what is broken at a stand, by its index.
@@ -50,7 +50,7 @@ def place_posts(plan: Plan, stands: Sequence[Stand], broken: Mapping[int, Broken
 
 
 def _post(
-    plan: Plan, stand: Stand, label: str, broken: Broken,
+    plan: Plan, stand: Stand, label: str, broken: BrokenRuns,
     fields: Mapping[int, int], cached: dict[tuple[object, ...], _Pattern],
 ) -> PlacedPost:  # fmt: skip
     before, after = stand.before, stand.after
@@ -111,7 +111,7 @@ class _Drilled(NamedTuple):
 class _Pattern:
     """Holes and top of a post, found for two surfaces, good for every alike pair: one story pole."""
 
-    def __init__(self, plan: Plan, stand: Stand, base: Fraction, broken: Broken) -> None:
+    def __init__(self, plan: Plan, stand: Stand, base: Fraction, broken: BrokenRuns) -> None:
         self.top = _top(plan, stand, base)
         holes = _holes(plan, stand, base, broken)
         self._close = tuple(close_holes(holes, plan.job.strand.diameter + plan.job.mark))
@@ -169,7 +169,7 @@ def _mitre_at(plan: Plan, stand: Stand) -> Fraction:
     return plan.joined[stand.joint].ends[0] - plan.meetings[stand.joint].station
 
 
-def _holes(plan: Plan, stand: Stand, base: Fraction, broken: Broken) -> tuple[Hole, ...]:
+def _holes(plan: Plan, stand: Stand, base: Fraction, broken: BrokenRuns) -> tuple[Hole, ...]:
     """Holes from the top down; a strand that passes whole has one, one that ends at a joint has its own."""
     holes = [_hole(plan, stand, base, one) for one in passing(plan, stand, broken)]
     return tuple(sorted(holes, key=lambda hole: -hole.height))  # at one height what arrives stays before what leaves

@@ -12,7 +12,7 @@ from stairguard.geometry.marks import figure_text
 
 
 @dataclass(frozen=True, slots=True)
-class Opening:
+class SolvedOutline:
     """An outline, its pockets, largest first, and what a limit says of them.
 
     ``sphere`` is the diameter of the largest sphere that passes. ``passes`` is None without a limit; a sphere of
@@ -26,7 +26,7 @@ class Opening:
     passes: bool | None
 
 
-def outline_opening(outline: Outline, limit: Fraction | None = None, grain: Fraction = Fraction(0)) -> Opening:
+def outline_opening(outline: Outline, limit: Fraction | None = None, grain: Fraction = Fraction(0)) -> SolvedOutline:
     """Largest sphere through an outline.
 
     Parameters
@@ -44,10 +44,10 @@ def outline_opening(outline: Outline, limit: Fraction | None = None, grain: Frac
             Fault("outline", "open enough for some sphere", "none that fits between its edges and strands")
         )
     passes = None if limit is None else all(compare(outline, p, limit * (1 - grain)) < 0 for p in found)
-    return Opening(outline, found, float(diameter(outline, found[0])), limit, passes)
+    return SolvedOutline(outline, found, float(diameter(outline, found[0])), limit, passes)
 
 
-def between_strands(spacing: Fraction, strand: Fraction, limit: Fraction | None = None) -> Opening:
+def between_strands(spacing: Fraction, strand: Fraction, limit: Fraction | None = None) -> SolvedOutline:
     """The gap between two parallel strands, open at both ends: their spacing, square, less one diameter.
 
     Raises
@@ -68,4 +68,4 @@ def between_strands(spacing: Fraction, strand: Fraction, limit: Fraction | None 
     contacts = ((0.0, near), (0.0, float(spacing) - near))
     pocket = Pocket(float(gap), (0.0, middle), (0, 1), contacts, ends)
     passes = None if limit is None else gap < limit
-    return Opening(Outline((lower, upper), ()), (pocket,), float(gap), limit, passes)
+    return SolvedOutline(Outline((lower, upper), ()), (pocket,), float(gap), limit, passes)

@@ -27,7 +27,7 @@ _FINE: Final = Fraction(1, 1000)
 """Step of a figure that is no length on a tape."""
 
 
-class Way(NamedTuple):
+class JointEffect(NamedTuple):
     """What a joint does to the strands that come to it.
 
     ``shift`` is how much more height over its datum a strand has after it than before, ``chord`` how strands run
@@ -140,7 +140,7 @@ def lowest_over(
 
 
 def strand_fields(
-    terrain: Terrain, surfaces: Sequence[PlacedSurface], ways: Sequence[Way]
+    terrain: Terrain, surfaces: Sequence[PlacedSurface], ways: Sequence[JointEffect]
 ) -> tuple[dict[int, Field], tuple[Bar | None, ...]]:
     """Strands of every surface that carries a rail, and of each joint why its strands end there (None: they pass).
 

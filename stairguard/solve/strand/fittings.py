@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
 from stairguard.model.guard.passages import Ended
-from stairguard.model.guard.pieces import Fitting, Pass, Run
+from stairguard.model.guard.pieces import Fitting, Pass, StrandRun
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rail_joints import Joint, JointStrand
 from stairguard.model.guard.surfaces import Point
@@ -151,7 +151,7 @@ def _turned(meeting: Meeting) -> Pass:
     return "compound" if before or after else "one plane"
 
 
-def tensioners(runs: Sequence[Run]) -> dict[tuple[str, int], set[int]]:
+def tensioners(runs: Sequence[StrandRun]) -> dict[tuple[str, int], set[int]]:
     """For each post and strand, the surfaces from which the strand comes to a tensioner there."""
     found: dict[tuple[str, int], set[int]] = {}
     for run in runs:

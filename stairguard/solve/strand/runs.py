@@ -9,20 +9,20 @@ from itertools import pairwise
 
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import figure_text, mark_below, plain_text
-from stairguard.model.guard.passages import Ended, Side
-from stairguard.model.guard.pieces import Run
+from stairguard.model.guard.passages import Ended, StrandSides
+from stairguard.model.guard.pieces import StrandRun
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.solve.plan import Plan
 from stairguard.solve.strand.stringing import Strung, Support
 
 
-def strand_runs(plan: Plan, posts: tuple[PlacedPost, ...], strung: Sequence[Strung]) -> tuple[Run, ...]:
+def strand_runs(plan: Plan, posts: tuple[PlacedPost, ...], strung: Sequence[Strung]) -> tuple[StrandRun, ...]:
     """Every strand top down, in station order."""
     runs = [run for one in strung for run in _runs(plan, posts, one)]
     return tuple(sorted(runs, key=lambda r: r.strand))
 
 
-def _runs(plan: Plan, posts: tuple[PlacedPost, ...], one: Strung) -> Iterator[Run]:
+def _runs(plan: Plan, posts: tuple[PlacedPost, ...], one: Strung) -> Iterator[StrandRun]:
     strand = plan.job.strand
     take_up = float(strand.terminal_take_up + strand.tensioner_take_up)
     stretch, supports = one.stretch, one.stretch.supports
@@ -47,7 +47,7 @@ def _runs(plan: Plan, posts: tuple[PlacedPost, ...], one: Strung) -> Iterator[Ru
         changes = sum(s.bends for s in part[1:-1])
         for number in one.numbers:
             ends = _ended(held[0], number, "after"), _ended(held[-1], number, "before")
-            yield Run(
+            yield StrandRun(
                 strand=number,
                 surfaces=surfaces,
                 posts=labels,
@@ -73,7 +73,7 @@ def _over(plan: Plan, one: Strung, part: Sequence[Support], first: Fraction, las
     return one.surfaces[high - 1 : low + 1]  # between the two posts of a corner: over neither leg
 
 
-def _ended(post: PlacedPost, number: int, side: Side) -> Ended:
+def _ended(post: PlacedPost, number: int, side: StrandSides) -> Ended:
     """Why a strand that lies on one side of a post ends there."""
     holes = (hole for hole in post.holes if hole.strand == number and hole.passage.side in (side, "both"))
     return next(hole.passage.ended for hole in holes if hole.passage.ended is not None)

@@ -16,7 +16,7 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Strand
 from stairguard.solve.plan import Plan
 from stairguard.solve.post.bearing import bears_on
-from stairguard.solve.post.passing import Broken
+from stairguard.solve.post.passing import BrokenRuns
 from stairguard.solve.post.positions import Stand
 
 
@@ -217,7 +217,7 @@ def run_lengths(strung: Sequence[Strung]) -> list[float]:
     return lengths
 
 
-def broken_at(strung: Sequence[Strung]) -> Mapping[int, Broken]:
+def broken_at(strung: Sequence[Strung]) -> Mapping[int, BrokenRuns]:
     """What is broken at each stand, by the stand's index."""
     found: dict[int, dict[int, RunLimit]] = {}
     for one in strung:

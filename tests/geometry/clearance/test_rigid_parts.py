@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from stairguard.geometry.clearance.outline import Corner, Edge, Outline, Vec
-from stairguard.geometry.clearance.rigid_parts import Circle, beside, off, rigid, thirds
+from stairguard.geometry.clearance.rigid_parts import Disc, beside, off, rigid, thirds
 
 SEEDS = range(12)
 ORIGIN = Vec(F(0), F(0))
@@ -58,7 +58,7 @@ def touches(part, circle):
 def planted(seed, count):
     """A circle, and where ``count`` parts of what radii touch it: spread so that no two are nearly in line."""
     rng = np.random.default_rng([8, seed])
-    circle = Circle(*(float(v) for v in rng.uniform(-5, 5, 2)), float(rng.uniform(0.5, 3)))
+    circle = Disc(*(float(v) for v in rng.uniform(-5, 5, 2)), float(rng.uniform(0.5, 3)))
     spread = {2: [0.0, 1.9], 3: [0.0, 1.8, 4.1]}[count]
     angles = rng.uniform(0, 2 * pi) + np.array(spread) + rng.uniform(-0.25, 0.25, count)
     radii = [F(int(v), 16) for v in rng.integers(0, 9, count)]
@@ -91,8 +91,8 @@ def test_a_side_of_a_point_and_another_part_give_the_circle_back(kind, seed):
 
 def test_a_side_that_runs_along_an_edge_meets_no_circle():
     # the centre goes away from the edge as fast as the circle grows: it never reaches it
-    edge, point = drawn("ep", Circle(0.0, 1.0, 1.0), [-pi / 2, 0.0], [F(0), F(0)])
-    assert list(off(point, edge.outward(Circle(0.0, 0.0, 1.0)), edge)) == []
+    edge, point = drawn("ep", Disc(0.0, 1.0, 1.0), [-pi / 2, 0.0], [F(0), F(0)])
+    assert list(off(point, edge.outward(Disc(0.0, 0.0, 1.0)), edge)) == []
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -143,8 +143,8 @@ def test_points_in_line_of_unlike_radii_give_the_circle_back(seed):
     corners = tuple(Corner(vec(x, 0.0), "corner", k) for x, k in ((-half, sink), (0.0, F(0)), (half, sink)))
     parts = rigid(Outline((), corners), (), ORIGIN).parts
     found = list(thirds(*parts))
-    assert near(found, Circle(0.0, r, r), 1e-6 * r)
-    assert near(found, Circle(0.0, -r, r), 1e-6 * r)
+    assert near(found, Disc(0.0, r, r), 1e-6 * r)
+    assert near(found, Disc(0.0, -r, r), 1e-6 * r)
 
 
 def test_edges_of_one_direction_or_points_of_one_radius_in_line_hold_none():
@@ -202,7 +202,7 @@ def test_where_a_circle_touches_by_hand():
     # an edge up a 3-4-5 slope from (1, 1) to (5, 4), surface 1/2 before it; free side upper left
     edge, start, end = rigid(Outline((Edge(vec(1, 1), vec(5, 4), "edge", F(1, 2)),), ()), (), ORIGIN).parts
     # 2 along and 1.5 off: (1, 1) + 2 (4/5, 3/5) + 1.5 (-3/5, 4/5)
-    at = Circle(1 + 1.6 - 0.9, 1 + 1.2 + 1.2, 1.0)
+    at = Disc(1 + 1.6 - 0.9, 1 + 1.2 + 1.2, 1.0)
     assert edge.foot(at) == pytest.approx(2)
     assert edge.gap(at) == pytest.approx(1)
     assert edge.outward(at) == pytest.approx((-3 / 5, 4 / 5))
@@ -210,8 +210,8 @@ def test_where_a_circle_touches_by_hand():
     assert end.gap(at) == pytest.approx(hypot(3, 1.5) - 0.5)
     assert end.outward(at) == pytest.approx((np.array([at.x - 5, at.z - 4]) / hypot(3, 1.5)).tolist())
     # outward of a point at the centre itself is no direction
-    assert end.outward(Circle(5.0, 4.0, 1.0)) == (0, 0)
-    assert not start.beyond(Circle(-9.0, -9.0, 1.0), 0.0)  # a point has no end to be past
+    assert end.outward(Disc(5.0, 4.0, 1.0)) == (0, 0)
+    assert not start.beyond(Disc(-9.0, -9.0, 1.0), 0.0)  # a point has no end to be past
 
 
 @pytest.mark.parametrize(
@@ -220,7 +220,7 @@ def test_where_a_circle_touches_by_hand():
 )
 def test_past_the_end_of_an_edge_or_behind_it(along, off_line, past):
     (edge, *_) = rigid(Outline((Edge(vec(0, 0), vec(5, 0), "edge"),), ()), (), ORIGIN).parts
-    assert edge.beyond(Circle(along, off_line, 1.0), 0.1) is past
+    assert edge.beyond(Disc(along, off_line, 1.0), 0.1) is past
 
 
 def test_what_a_circle_touches_and_what_it_only_nears():
@@ -228,9 +228,9 @@ def test_what_a_circle_touches_and_what_it_only_nears():
     ring = [vec(0, 0), vec(4, 0), vec(4, 2), vec(0, 2)]
     edges = tuple(Edge(a, b, "edge") for a, b in zip(ring, ring[1:] + ring[:1], strict=True))
     tray = rigid(Outline(edges[:2], ()), (), ORIGIN)
-    assert tray.touched(Circle(3.0, 1.0, 1.0), 1e-9) == [0, 1]
-    assert tray.touched(Circle(2.9, 1.0, 1.0), 1e-9) == [0]
-    assert tray.touched(Circle(2.9, 1.0, 1.0), 0.15) == [0, 1]
+    assert tray.touched(Disc(3.0, 1.0, 1.0), 1e-9) == [0, 1]
+    assert tray.touched(Disc(2.9, 1.0, 1.0), 1e-9) == [0]
+    assert tray.touched(Disc(2.9, 1.0, 1.0), 0.15) == [0, 1]
     # over the tray's left end: the point where the bottom starts (it, and not the bottom's line, is touched)
     points = {(p.x, p.z): k for k, p in enumerate(tray.parts) if not p.flat}
-    assert tray.touched(Circle(-0.6, 0.8, 1.0), 1e-9) == [points[0.0, 0.0]]
+    assert tray.touched(Disc(-0.6, 0.8, 1.0), 1e-9) == [points[0.0, 0.0]]

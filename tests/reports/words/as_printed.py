@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Any
 
 from stairguard.io.parse.exact_lengths import parse_length
-from stairguard.model.fixes import Change, Divided, Evened, Inserted, Measure, Moved, Reshaped, Retaken, Step
+from stairguard.model.fixes import Change, Divided, Evened, Inserted, Moved, Reshaped, Retaken, Step, ToMeasure
 
 Read = tuple[Any, ...]
 DOUBT = ", and it is still too close to call"
@@ -47,7 +47,7 @@ def legible(step: Step) -> Read:
             return (*_kind(step), step.before, step.before + 1, step.length, step.level_piece)
         case Evened():
             return (*_kind(step), step.what, step.surface + 1, step.size)
-        case Measure():
+        case ToMeasure():
             return (*_kind(step), step.what, step.place, _from_one(step.surfaces))
         case Retaken(value=value, now=now):
             sure = () if step.told_sure is None else (abs(step.told_sure - now), step.told_sure)
@@ -177,7 +177,7 @@ PATTERNS: tuple[tuple[type, str, Callable[[re.Match[str], str], Read]], ...] = (
     (Divided, _DIVIDE, _divided),
     (Inserted, _INSERT, _inserted),
     (Evened, _EVEN, _evened),
-    (Measure, _MEASURE, _measure),
+    (ToMeasure, _MEASURE, _measure),
     (Retaken, _RETAKE, _retaken),
     (Reshaped, _RESHAPE, _reshaped),
     (Moved, _MOVE, _moved),

@@ -7,7 +7,7 @@ import pytest
 
 from stairguard.model.fixes import (
     Advice,
-    Broken,
+    BrokenClause,
     Change,
     Divided,
     Evened,
@@ -17,13 +17,13 @@ from stairguard.model.fixes import (
     JogsThen,
     LineLonger,
     Long,
-    Measure,
     Moved,
     Reshaped,
     Retaken,
     Settle,
     SideEffect,
     Step,
+    ToMeasure,
 )
 from stairguard.model.outcome import Settling
 from stairguard.reports.words.fix_words import fixes_words, fixes_words_anywhere, how_words
@@ -61,9 +61,10 @@ def test_what_a_fix_says(fix, words):
     [
         (Fix((STEP,), (LineLonger(F(48), *UNIT), JogsThen(("P2", "P5")))),
          f"{EACH}; the line is then 4' 0\" longer; the rails then no longer meet at P2, P5 (see joints)"),
-        (Fix((STEP,), (SideEffect.BUILT_ANEW,), (Broken("A"), Broken("B", option=True), Broken("job", own="post gap"))),
+        (Fix((STEP,), (SideEffect.BUILT_ANEW,),
+         (BrokenClause("A"), BrokenClause("B", option=True), BrokenClause("job", own="post gap"))),
          f"{EACH}; built anew with equal steps; then A, B (an option), the job's own limit of post gap fail"),
-        (Fix((STEP,), breaks=(Broken("A"),), long=Long((1,), F(80), *UNIT)),
+        (Fix((STEP,), breaks=(BrokenClause("A"),), long=Long((1,), F(80), *UNIT)),
          f"{EACH}; the flight is then 6' 8\" long, nosing to nosing; then A fails"),
         (Fix((STEP,), long=Long((1, 3), F(80), *UNIT, with_others=True)),
          f"{EACH}; with the other changes told done too, each of these flights is then 6' 8\" long, nosing to nosing"),
@@ -130,9 +131,9 @@ STEPS = [
     Inserted(1, F(73, 2), False, *UNIT),
     Evened(0, "risers", F(29, 4), *UNIT),
     Evened(3, "runs", F(1013, 100), *UNIT),
-    Measure("guard height", (0,)),
-    Measure("handrail extension", (1, 3), "top"),
-    Measure("post gap"),
+    ToMeasure("guard height", (0,)),
+    ToMeasure("handrail extension", (1, 3), "top"),
+    ToMeasure("post gap"),
     retaken(None),
     retaken(F(36)),
     retaken(F(577, 16)),

@@ -4,7 +4,7 @@ from typing import get_args
 
 import pytest
 
-from stairguard.model.guard.opening_kinds import OpeningKind, Part, Touch, Where
+from stairguard.model.guard.opening_kinds import OpeningKind, Touch, TouchedPart, Where
 from stairguard.reports.words.opening_words import brief_where, touch_words, where_words
 
 # a fact, its words, those of its kind, those of any tread or post
@@ -86,7 +86,7 @@ TOUCHED = {
 
 def test_what_is_touched_is_called():
     assert {touch: touch_words(touch) for touch in TOUCHED} == TOUCHED
-    assert {touch.part for touch in TOUCHED} == set(get_args(Part))
+    assert {touch.part for touch in TOUCHED} == set(get_args(TouchedPart))
 
 
 def test_what_steps_repeat_is_told_once():

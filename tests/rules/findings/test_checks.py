@@ -16,7 +16,7 @@ from stairguard.model.cautions import (
 )
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.opening_kinds import Where
-from stairguard.model.guard.pieces import Run
+from stairguard.model.guard.pieces import StrandRun
 from stairguard.model.subjects import AtPosts, AtStrand, BetweenPosts
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.general_cautions import ALWAYS
@@ -47,7 +47,7 @@ def _opening(passes, rule=None):
 
 
 def _run(length, angle_changes=0, bay=40.0):
-    return Run(
+    return StrandRun(
         strand=1,
         surfaces=(0,),
         posts=("P1", "P2"),

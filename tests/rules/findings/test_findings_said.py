@@ -6,7 +6,7 @@ from fractions import Fraction as F
 import pytest
 
 import stairguard
-from stairguard.model.findings import Finding, Place, Unclosed
+from stairguard.model.findings import Finding, Location, Unclosed
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.job import Handrail, Landing, Push
@@ -169,7 +169,7 @@ STEPS = Finding(
     quantity="opening",
     verdict="fail",
     what=Sphere(Numbered(1, "flight"), Where("step triangle", step=2), 1),
-    place=Place(1, Where("step triangle", step=2)),
+    place=Location(1, Where("step triangle", step=2)),
     value=5.1,
     kind="stops",
     limit=4.0,
@@ -182,17 +182,18 @@ STEPS = Finding(
 def test_steps_that_no_strand_can_close_are_told_once_with_their_sizes():
     layout = lay_out(job(LEVEL, FLIGHT, LEVEL, replace(FLIGHT, rise=F(8)), LEVEL), pack())
     told = Unclosed(STEPS, FLIGHT, "in")
-    first_riser = replace(STEPS, place=Place(1, Where("first riser", walked="landing")))
+    first_riser = replace(STEPS, place=Location(1, Where("first riser", walked="landing")))
     assert list(beyond_help(layout, [STEPS])) == list(beyond_help(layout, [STEPS, STEPS, first_riser])) == [told]
     assert list(beyond_help(layout, [first_riser])) == [replace(told, finding=first_riser)]
-    two = [STEPS, replace(STEPS, clause="T2"), replace(STEPS, place=Place(3, Where("step triangle", step=2)))]
+    two = [STEPS, replace(STEPS, clause="T2"), replace(STEPS, place=Location(3, Where("step triangle", step=2)))]
     steep = replace(FLIGHT, rise=F(8))
     assert list(beyond_help(layout, two)) == [
         Unclosed(one, given, "in") for one, given in zip(two, (FLIGHT, FLIGHT, steep), strict=True)
     ]
     for other in (
-        {"verdict": "pass"}, {"quantity": "opening width"}, {"place": Place(1, Where("under rail"))},
-        {"place": Place(0, Where("step triangle", step=2))}, {"place": Place(None, Where("step triangle", step=2))},
+        {"verdict": "pass"}, {"quantity": "opening width"}, {"place": Location(1, Where("under rail"))},
+        {"place": Location(0, Where("step triangle", step=2))},
+        {"place": Location(None, Where("step triangle", step=2))},
     ):  # fmt: skip
         assert list(beyond_help(layout, [replace(STEPS, **other)])) == []
     for key in (("strand", "lower"), ("rules", ""), ("strand", "spacing")):  # strands can close them

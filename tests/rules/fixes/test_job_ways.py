@@ -6,7 +6,7 @@ from functools import cache
 
 import pytest
 
-from stairguard.model.findings import Finding, Place
+from stairguard.model.findings import Finding, Location
 from stairguard.model.fixes import Divided, Fix, SideEffect
 from stairguard.model.job import Handrail, Landing
 from stairguard.model.subjects import RuledQuantity
@@ -159,7 +159,7 @@ def test_a_flight_that_rises_too_far_is_shared_out(limit, parts):
         quantity="flight rise",
         verdict="fail",
         what=RuledQuantity("flight rise", "any"),
-        place=Place(1),
+        place=Location(1),
         value=49.0,
     )
     (*found,) = ways.divided(finding, F(limit))
@@ -169,8 +169,8 @@ def test_a_flight_that_rises_too_far_is_shared_out(limit, parts):
         (longer,) = fix.also
         assert longer.by == 48 * (len(parts) - 1)
         assert fix.steps == (Divided(1, parts, F(48), False, "in", F(1, 16)),)
-    assert list(ways.divided(replace(finding, place=Place(0)), F(limit))) == []
-    assert list(ways.divided(replace(finding, place=Place()), F(limit))) == []
+    assert list(ways.divided(replace(finding, place=Location(0)), F(limit))) == []
+    assert list(ways.divided(replace(finding, place=Location()), F(limit))) == []
 
 
 def test_a_ramp_that_rises_too_far_is_shared_out():
@@ -182,7 +182,7 @@ def test_a_ramp_that_rises_too_far_is_shared_out():
         quantity="ramp rise",
         verdict="fail",
         what=RuledQuantity("ramp rise", "any"),
-        place=Place(1),
+        place=Location(1),
         value=10.0,
     )
     for limit, parts in ((5, 2), (F("4.9"), 3), (F(1, 2), 20), (F("0.49"), None)):

@@ -5,7 +5,7 @@ from fractions import Fraction as F
 
 import pytest
 
-from stairguard.model.findings import Finding, Place
+from stairguard.model.findings import Finding, Location
 from stairguard.model.job import Flight, Handrail, Landing, Ramp
 from stairguard.model.subjects import RuledQuantity
 from stairguard.reports.words.fix_words import fixes_words
@@ -34,7 +34,7 @@ def ways(surfaces, quantity, kind, limit, index=0, value=None, landing=None, **h
         quantity=quantity,
         verdict="fail",
         what=RuledQuantity(quantity, "any"),
-        place=Place(index),
+        place=Location(index),
         value=value,
         kind=kind,
         limit=float(limit),

@@ -12,16 +12,16 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from stairguard.model.guard.strand_deflection import STOPPED, Bounds, Place
+from stairguard.model.guard.strand_deflection import STOPPED, HeldAndFree, ProbePlace
 from stairguard.model.job import Push
 from stairguard.reports.words.deflection_words import closer_words
 from stairguard.reports.words.lengths import Figures
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
 from stairguard.solve.load import guard_deflection
-from stairguard.solve.load.guard_deflection import Bay, _places, bays, guard_give, under
+from stairguard.solve.load.guard_deflection import GuardBay, _places, bays, guard_give, under
 from stairguard.solve.load.resistance import holding
-from stairguard.solve.load.strand_contacts import Bearing, seated
+from stairguard.solve.load.strand_contacts import ProbeBearing, seated
 from stairguard.solve.load.strand_properties import taut
 from tests.solve.jobs import BASE
 from tests.solve.lines import land, odd, printed, solved, up
@@ -139,7 +139,7 @@ def tried(layout, bearing, opening):
     return [
         (
             bay,
-            Place(
+            ProbePlace(
                 bay=bay.length, run=run, clear=bearing.clear, strands=bearing.strands, probe=float(bearing.probe), at=at
             ),
         )
@@ -210,16 +210,20 @@ def test_a_stair_of_one_bay_by_hand():
 
 def test_a_probe_is_pushed_at_its_station_and_a_two_hundredth_of_the_bay_from_posts_at_the_nearest():
     """Along the slope in the bay's own parts: half way up the run is half the bay, and past a face is no bay."""
-    bay = Bay(1, ("P1", "P2"), (20.0, 60.0), 50.0, {3: 70.0, 4: 70.0}, None)
+    bay = GuardBay(1, ("P1", "P2"), (20.0, 60.0), 50.0, {3: 70.0, 4: 70.0}, None)
     for station, at in ((40, 25), (21, 1.25), (20.2, 0.25), (20.1, 0.25), (20, 0.25), (0, 0.25), (None, None),
                         (59, 48.75), (59.8, 49.75), (59.9, 49.75), (60, 49.75), (90, 49.75)):  # fmt: skip
         (here,) = _places(
-            Bearing(opening=0, surface=1, probe=F(4), stopped_by="strands", numbers=(3,), clear=1.5, station=station),
+            ProbeBearing(
+                opening=0, surface=1, probe=F(4), stopped_by="strands", numbers=(3,), clear=1.5, station=station
+            ),
             [bay],
         )
         assert here == (
             bay,
-            Place(bay=50.0, run=70.0, clear=1.5, strands=1, probe=4.0, at=None if at is None else pytest.approx(at)),
+            ProbePlace(
+                bay=50.0, run=70.0, clear=1.5, strands=1, probe=4.0, at=None if at is None else pytest.approx(at)
+            ),
         )
 
 
@@ -305,7 +309,7 @@ def test_without_a_force_pushes_are_told_and_nothing_judged(name):
         assert one.verdict in (None, "passes untouched", "rigid", "turned aside")
         if one.holding is not None and one.posts == other.posts:
             assert one.holding.push.free == (None if other.holding is None else pytest.approx(other.holding.push.free))
-            assert one.holding.needed == Bounds(None, None)
+            assert one.holding.needed == HeldAndFree(None, None)
 
 
 def test_with_neither_nothing_is_asked():

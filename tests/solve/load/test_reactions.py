@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from stairguard.io.read.job_file import read_job
-from stairguard.model.guard.strand_deflection import Bounds
+from stairguard.model.guard.strand_deflection import HeldAndFree
 from stairguard.rules.findings.checks import check
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
@@ -284,7 +284,7 @@ def test_without_a_tension_there_are_no_loads():
     assert report.bays
     for bay in report.bays:
         assert bay.sag is None
-        assert bay.sinks == Bounds(None, None)
+        assert bay.sinks == HeldAndFree(None, None)
         assert bay.holding is None or bay.holding.verdict is None
 
 

@@ -17,14 +17,14 @@ import pytest
 from scipy.optimize import brentq, minimize_scalar
 
 from stairguard.errors import JobError
-from stairguard.model.guard.strand_deflection import Bounds, Place, Taut
+from stairguard.model.guard.strand_deflection import HeldAndFree, ProbePlace, Taut
 from stairguard.model.job import Push
 from stairguard.model.published.strand_materials import strand_steel, with_given
 from stairguard.solve.load.resistance import check_tension, holding, nearer_by
 
 STEEL = strand_steel("1x19", "316", F(1, 8), "in")
 TAUT = Taut(STEEL, F(200), "set")
-PLACE = Place(bay=42.0, run=240.0, clear=1.5, strands=2, probe=4.0)
+PLACE = ProbePlace(bay=42.0, run=240.0, clear=1.5, strands=2, probe=4.0)
 PLACES = (
     PLACE,
     replace(PLACE, clear=1.6, at=9.0),
@@ -73,7 +73,7 @@ def test_push_and_state_at_its_greatest(place):
         assert getattr(found.push, way) == pytest.approx(greatest, rel=1e-9)
         assert getattr(found.contact_deg, way) == pytest.approx(math.degrees(contact), abs=1e-3)
         assert getattr(found.tension, way) == pytest.approx(Way(place, held=held).state(contact)[1], rel=1e-5)
-    assert found.needed == found.breaking == Bounds(None, None)
+    assert found.needed == found.breaking == HeldAndFree(None, None)
     assert found.verdict is None  # no force, no verdict
     assert found.push.held >= found.push.free
 
@@ -101,7 +101,11 @@ def test_a_probe_that_just_fits_passes_untouched():
     tie = 2.0625  # half of 4 and 1/8, without rounding
     for strands in (1, 2):
         found = one(replace(PLACE, clear=tie, strands=strands), force=F(5))
-        assert (found.verdict, found.push, found.needed) == ("passes untouched", Bounds(0, 0), Bounds(None, None))
+        assert (found.verdict, found.push, found.needed) == (
+            "passes untouched",
+            HeldAndFree(0, 0),
+            HeldAndFree(None, None),
+        )
         just = one(replace(PLACE, clear=math.nextafter(tie, 0), strands=strands), force=F(5))
         assert just.verdict == "gives way"
         assert just.push.held < 1e-9
@@ -112,7 +116,7 @@ def test_a_probe_that_just_fits_passes_untouched():
 def test_a_probe_whose_middle_is_past_the_strand_is_turned_aside():
     for clear in (0.0, -0.3):
         found = one(replace(PLACE, clear=clear, strands=1), force=F(5))
-        assert (found.verdict, found.push) == ("turned aside", Bounds(None, None))
+        assert (found.verdict, found.push) == ("turned aside", HeldAndFree(None, None))
     # from there on it has to move the strand by all but half of sphere and strand: more than from farther off
     near, far = (one(replace(PLACE, clear=clear, strands=1)).push.free for clear in (1e-6, 0.5))
     assert near > far > 0
@@ -192,7 +196,7 @@ def test_no_tension_needs_as_much_as_breaks_the_strand():
         again = one(taut=weak, force=F(30)).needed
         assert again.held == pytest.approx(found.held, rel=1e-9)
         assert (again.free is not None) == known
-    assert one(force=F(10**7)).needed == Bounds(None, None)
+    assert one(force=F(10**7)).needed == HeldAndFree(None, None)
 
 
 @pytest.mark.parametrize("place", PLACES)

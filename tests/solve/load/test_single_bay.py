@@ -10,7 +10,7 @@ import pytest
 
 import stairguard
 from stairguard.errors import InputError
-from stairguard.model.guard.strand_deflection import BayQuestion, Bounds, Hung, Taut
+from stairguard.model.guard.strand_deflection import BayQuestion, HeldAndFree, Hung, Taut
 from stairguard.model.job import Push
 from stairguard.model.published.strand_materials import strand_steel, with_given
 from stairguard.solve.load.single_bay import answer, hung_answer, place_of, push_curve, turns
@@ -133,12 +133,12 @@ def test_what_would_hold_holds_digit_by_digit(asked, force):
 
 def test_no_spacing_and_no_bay_where_none_holds():
     hopeless = answer(with_force(BAY, 10**6))
-    assert (hopeless.widest, hopeless.longest) == (Bounds(None, None), Bounds(None, None))
+    assert (hopeless.widest, hopeless.longest) == (HeldAndFree(None, None), HeldAndFree(None, None))
     assert (answer(with_force(BAY, None)).widest, answer(with_force(BAY, None)).longest) == (
-        Bounds(None, None), Bounds(None, None)
+        HeldAndFree(None, None), HeldAndFree(None, None)
     )  # fmt: skip
     # strands set so wide apart that the probe passes between them: no bay is too long or short
-    assert answer(replace(BAY, spacing=F(5))).longest == Bounds(None, None)
+    assert answer(replace(BAY, spacing=F(5))).longest == HeldAndFree(None, None)
     assert answer(replace(BAY, spacing=F(5))).holding.verdict == "passes untouched"
 
 
@@ -162,7 +162,7 @@ def test_friction_helps_and_is_put_back_too(asked):
     assert found.widest.free > answer(asked).widest.free
     there = answer(replace(rubbed, spacing=F(found.widest.free)))
     assert there.holding.push.free == pytest.approx(7, rel=1e-6)
-    assert answer(replace(rubbed, push=replace(rubbed.push, force=F(10**4)))).widest == Bounds(None, None)
+    assert answer(replace(rubbed, push=replace(rubbed.push, force=F(10**4)))).widest == HeldAndFree(None, None)
 
 
 @ASKED
@@ -170,7 +170,7 @@ def test_friction_helps_and_is_put_back_too(asked):
 def test_a_hung_mass_measured_back_gives_the_tension(asked, post, anchor):
     asked = replace(asked, push=replace(asked.push, post_stiffness=post, anchor_stiffness=anchor))
     expected = hung_answer(asked, Hung(F(5), None)).expected
-    assert hung_answer(asked, Hung(F(5), None)).tension == Bounds(None, None)
+    assert hung_answer(asked, Hung(F(5), None)).tension == HeldAndFree(None, None)
     for way in ("held", "free"):
         back = hung_answer(asked, Hung(F(5), F(getattr(expected, way))))
         assert back.expected == expected

@@ -11,7 +11,7 @@ from shapely.geometry import Point, box
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
-from stairguard.solve.load.strand_contacts import Bearing, seated
+from stairguard.solve.load.strand_contacts import ProbeBearing, seated
 from tests.solve.gaps.test_openings_line import DEEP, solids
 from tests.solve.jobs import BASE, mirrored, with_flight
 from tests.solve.lines import JOBS, LONG, land, odd, solved
@@ -20,7 +20,7 @@ from tests.solve.twoposts import two_posts
 BETWEEN = Where("between strands")
 
 
-def by_place(layout, surface=None, **asked) -> dict[Where, Bearing]:
+def by_place(layout, surface=None, **asked) -> dict[Where, ProbeBearing]:
     return {
         layout.openings[b.opening].where: b for b in seated(layout, **asked) if surface is None or b.surface == surface
     }
@@ -78,7 +78,7 @@ def test_gaps_of_one_width_by_hand():
 
 def test_a_sphere_that_fits_is_stopped_by_nothing():
     for b in seated(solved(BASE), F(1, 2)):
-        assert b == Bearing(opening=b.opening, surface=b.surface, probe=F(1, 2), stopped_by="nothing")
+        assert b == ProbeBearing(opening=b.opening, surface=b.surface, probe=F(1, 2), stopped_by="nothing")
 
 
 def test_open_risers_are_rigid():

@@ -12,11 +12,11 @@ from fractions import Fraction as F
 import pytest
 from scipy.optimize import brentq
 
-from stairguard.model.guard.strand_deflection import BayQuestion, Bounds, Place, Taut
+from stairguard.model.guard.strand_deflection import BayQuestion, HeldAndFree, ProbePlace, Taut
 from stairguard.model.job import Push
 from stairguard.model.published.strand_materials import strand_steel, with_given
 from stairguard.solve.load.resistance import holding
-from stairguard.solve.load.tension_loss import Strung, bay_upkeep, most_needed, to_set, upkeep
+from stairguard.solve.load.tension_loss import WeatheredStrand, bay_upkeep, most_needed, to_set, upkeep
 from tests.solve.load.pushed import climate
 
 
@@ -162,8 +162,8 @@ def test_where_posts_grip_the_strand_the_bay_beside_a_drying_post_loses_the_most
     assert found.lowest.least == pytest.approx(sagging(400, 0.0525 / 42), rel=1e-9)
     bays = (60.0, 30.0, 48.0)
     for widths, part in (((3.5, 0.0), 0.0525 / 60), ((0.0, 3.5), 0.0525 / 48), ((3.5, 3.5), 0.0525 / 48)):
-        strung = Strung(Taut(INCH, F(400), "set"), bays, 240.0, widths, float("inf"))
-        place = Place(bay=60.0, run=240.0, clear=1.5, strands=2, probe=4.0)
+        strung = WeatheredStrand(Taut(INCH, F(400), "set"), bays, 240.0, widths, float("inf"))
+        place = ProbePlace(bay=60.0, run=240.0, clear=1.5, strands=2, probe=4.0)
         dried = upkeep(strung, climate(frame=of("rigid"), **LOSES_15, **STILL), (place,), Push()).lowest.least
         # what sag gives back is counted in the shortest bay, where it is least
         assert dried == pytest.approx(sagging(400, part, 30.0), rel=1e-9)
@@ -226,14 +226,14 @@ def test_what_is_to_be_set_leaves_what_is_needed_at_the_lowest(weather, tension)
 
 def test_none_to_set_where_there_is_no_force_or_no_tension_does():
     quiet = bay_upkeep(asked(push=Push(sphere=F(4))), climate(), None)
-    assert (quiet.to_set, quiet.holding.verdict) == (Bounds(None, None), None)
+    assert (quiet.to_set, quiet.holding.verdict) == (HeldAndFree(None, None), None)
     # it settles by so much that what is left of its whole strength is too little
     dry = climate(frame=of("rigid"), settling=F(1, 100))
     found = bay_upkeep(asked(push=Push(force=F(45), sphere=F(4))), dry, None)
     assert found.holding.needed.free > INCH.breaking - EA / 100 > 0
     assert found.to_set.free is None
-    strung = Strung(BAY.taut, (42.0,), 240.0, (0.0, 0.0), float("inf"))
-    assert to_set(strung, climate(), Bounds(None, 0.0)) == Bounds(None, 0.0)
+    strung = WeatheredStrand(BAY.taut, (42.0,), 240.0, (0.0, 0.0), float("inf"))
+    assert to_set(strung, climate(), HeldAndFree(None, 0.0)) == HeldAndFree(None, 0.0)
 
 
 def test_none_to_set_where_the_cold_would_break_it():
@@ -261,9 +261,9 @@ def test_slack_is_where_only_its_weight_is_left():
 
 
 def test_the_weakest_of_several_places_and_the_most_any_needs():
-    strung = Strung(BAY.taut, (42.0, 48.0), 240.0, (0.0, 0.0), float("inf"))
+    strung = WeatheredStrand(BAY.taut, (42.0, 48.0), 240.0, (0.0, 0.0), float("inf"))
     places = tuple(
-        Place(bay=bay, run=240.0, clear=clear, strands=2, probe=4.0)
+        ProbePlace(bay=bay, run=240.0, clear=clear, strands=2, probe=4.0)
         for bay, clear in ((42.0, 1.5), (48.0, 1.6), (30.0, 1.4))
     )
     found = upkeep(strung, climate(frame=of("rigid")), places, BAY.push)

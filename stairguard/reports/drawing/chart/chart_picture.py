@@ -9,7 +9,7 @@ from typing import Final
 
 from stairguard.reports.drawing.chart.chart_ends import GAP, End, draw_names, names
 from stairguard.reports.drawing.chart.chart_lines import strokes
-from stairguard.reports.drawing.chart.chart_record import Chart, Level, Mark
+from stairguard.reports.drawing.chart.chart_record import Chart, ChartMark, Level
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.callouts import LARGE, Callout, leading, place_callouts
 from stairguard.reports.drawing.paper.lettering import Panel
@@ -53,7 +53,7 @@ class _Plot:
         return tuple(self.at(x, y) for x, y in zip(xs, ys, strict=True))
 
 
-def draw_chart(chart: Chart, room: Rect) -> tuple[tuple[Part, ...], tuple[Mark, ...]]:
+def draw_chart(chart: Chart, room: Rect) -> tuple[tuple[Part, ...], tuple[ChartMark, ...]]:
     """Draw a chart; return what is drawn, and the marks whose words found no room."""
     shown = _levels(chart)
     inner = room.inset(_PAD)
@@ -77,7 +77,7 @@ def draw_chart(chart: Chart, room: Rect) -> tuple[tuple[Part, ...], tuple[Mark, 
     return (*lines, *joined, *dots, *words), tuple(mark for mark, said in wanted.items() if said in left_out)
 
 
-def mark_words(mark: Mark, chart: Chart) -> tuple[str, str]:
+def mark_words(mark: ChartMark, chart: Chart) -> tuple[str, str]:
     """Name a point called out, and write where it lies, each number with its unit."""
     x, y = (f"{charted(value)} {unit}".rstrip() for value, unit in ((mark.x, chart.x_unit), (mark.y, chart.y_unit)))
     return mark.name, f"{y} at {x}"
@@ -205,7 +205,7 @@ def _panel(
     return panel
 
 
-def _callout(mark: Mark, chart: Chart, plot: _Plot) -> Callout:
+def _callout(mark: ChartMark, chart: Chart, plot: _Plot) -> Callout:
     wide = _CALLOUT * plot.rect.width
     said = [clean(words) for words in mark_words(mark, chart)]
     lines = tuple(line for words in said for line in metrics.wrap(words, LARGE, wide))

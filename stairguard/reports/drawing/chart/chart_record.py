@@ -17,7 +17,7 @@ _LARGEST: Final = 1e300
 
 
 @dataclass(frozen=True, slots=True)
-class Series:
+class Curve:
     """A line through points, in order; ``dashed`` as its kind is told apart from others, such as the lower bounds."""
 
     name: str
@@ -35,7 +35,7 @@ class Level:
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class ChartMark:
     """A point called out with its value."""
 
     name: str
@@ -64,9 +64,9 @@ class Chart:
     title: str
     x_name: str
     y_name: str
-    series: tuple[Series, ...] = ()
+    series: tuple[Curve, ...] = ()
     levels: tuple[Level, ...] = ()
-    marks: tuple[Mark, ...] = ()
+    marks: tuple[ChartMark, ...] = ()
     bands: tuple[Band, ...] = ()
     notes: tuple[str, ...] = ()
     x_unit: str = ""

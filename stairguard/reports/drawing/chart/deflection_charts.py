@@ -7,10 +7,10 @@ from fractions import Fraction
 from math import atan, degrees
 from typing import Final, Literal
 
-from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, Bounds, PushCurve, Upkeep
+from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, HeldAndFree, PushCurve, Upkeep
 from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import force_unit
-from stairguard.reports.drawing.chart.chart_record import Band, Chart, Level, Mark, Series
+from stairguard.reports.drawing.chart.chart_record import Band, Chart, ChartMark, Curve, Level
 from stairguard.reports.drawing.paper.scene import Sheet
 from stairguard.reports.drawing.probe.probe_picture import PushPicture
 from stairguard.reports.drawing.probe.probe_section import push_section
@@ -25,7 +25,9 @@ _MARKS: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 64), "mm": Fraction(1, 
 """What a picture's lengths are written to."""
 
 
-def push_chart(curves: Sequence[tuple[str, BayQuestion, PushCurve]], at: Bounds, said: Sequence[str] = ()) -> Chart:
+def push_chart(
+    curves: Sequence[tuple[str, BayQuestion, PushCurve]], at: HeldAndFree, said: Sequence[str] = ()
+) -> Chart:
     """The push over the tension at rest, between its two bounds, for one bay or several side by side.
 
     Parameters
@@ -39,13 +41,13 @@ def push_chart(curves: Sequence[tuple[str, BayQuestion, PushCurve]], at: Bounds,
     shown = curves[:_MOST_CURVES]
     for name, _, curve in shown:
         words = f"{name}, " if len(curves) > 1 else ""
-        series.append(Series(f"{words}held at both posts", curve.tensions, curve.held))
-        series.append(Series(f"{words}sliding", curve.tensions, curve.free, dashed=True))
+        series.append(Curve(f"{words}held at both posts", curve.tensions, curve.held))
+        series.append(Curve(f"{words}sliding", curve.tensions, curve.free, dashed=True))
         if len(shown) <= _MOST_BANDS:
             bands.append(Band("", curve.tensions, curve.free, curve.held))
     wanted = first.push.force
     levels = () if wanted is None else (Level("force asked for", float(wanted)),)
-    marks = [Mark("at rest", float(first.taut.tension), at.free)] if at.free is not None else []
+    marks = [ChartMark("at rest", float(first.taut.tension), at.free)] if at.free is not None else []
     how = (
         f"{_probe(first)}, pushed slowly between {_between(first)}; bay {_tape(first.bay, first.unit)}, run "
         f"{_tape(first.run, first.unit)}. The truth lies between the bounds; EA {_known(first)}."
@@ -96,13 +98,13 @@ def temperature_chart(upkeep: Upkeep, unit: Unit, push: Push, compared: Sequence
     fahrenheit = unit == "in"
     scale = "°F" if fahrenheit else "°C"
     at = tuple(p.temperature * 9 / 5 + 32 if fahrenheit else p.temperature for p in upkeep.points)
-    most = Series("at most", at, tuple(p.most for p in upkeep.points))
-    least = Series("at least", at, tuple(p.least for p in upkeep.points), dashed=True)
+    most = Curve("at most", at, tuple(p.most for p in upkeep.points))
+    least = Curve("at least", at, tuple(p.least for p in upkeep.points), dashed=True)
     same = most.y == least.y
     # beside the same bay otherwise, frames of other materials would be too many lines
     others = tuple(
-        Series(f"{name}, at least", at, tuple(p.least for p in one.points)) for name, one in compared[:_MOST_CURVES]
-    ) or tuple(Series(f"on {name}", at, line, dashed=True) for name, line in upkeep.otherwise)
+        Curve(f"{name}, at least", at, tuple(p.least for p in one.points)) for name, one in compared[:_MOST_CURVES]
+    ) or tuple(Curve(f"on {name}", at, line, dashed=True) for name, line in upkeep.otherwise)
     levels = []
     if push.force is not None and upkeep.holding.needed.free is not None:
         levels.append(Level(f"holds {figure(push.force, force)}", upkeep.holding.needed.free))
@@ -118,9 +120,9 @@ def temperature_chart(upkeep: Upkeep, unit: Unit, push: Push, compared: Sequence
         title="Tension against temperature",
         x_name=f"temperature, {scale}",
         y_name=f"tension, {force}",
-        series=((Series("this frame", most.x, most.y),) if same else (most, least)) + others,
+        series=((Curve("this frame", most.x, most.y),) if same else (most, least)) + others,
         levels=tuple(levels),
-        marks=(Mark("lowest", lowest, upkeep.lowest.least),),
+        marks=(ChartMark("lowest", lowest, upkeep.lowest.least),),
         bands=() if same else (Band("", at, least.y, most.y),),
         notes=tuple(notes),
         x_unit=scale,

@@ -128,7 +128,12 @@ class _Drawn(NamedTuple):
 
 
 def _leaf_sheet(
-    checked: CheckedLayout, leaf: Leaf, panel: Rect, column: Rect, marks: Sequence[station_marks.Mark], fmt: Formatter
+    checked: CheckedLayout,
+    leaf: Leaf,
+    panel: Rect,
+    column: Rect,
+    marks: Sequence[station_marks.StationMark],
+    fmt: Formatter,
 ) -> _Drawn:
     """Draw a leaf's elevation, and beside it the plan key on the first sheet, a step, and which stretches are alike."""
     layout, top = checked.layout, column.top
@@ -167,11 +172,11 @@ def _alike(leaf: Leaf) -> list[str]:
     return [f"{words} Their posts' stations are in the lists."]
 
 
-def _on_leaf(leaf: Leaf, marks: Sequence[station_marks.Mark]) -> list[station_marks.Mark]:
+def _on_leaf(leaf: Leaf, marks: Sequence[station_marks.StationMark]) -> list[station_marks.StationMark]:
     return [mark for mark in marks if leaf.start <= mark.station <= leaf.end]
 
 
-def _room(panel: Rect, leaf: Leaf, marks: Sequence[station_marks.Mark]) -> Rect:
+def _room(panel: Rect, leaf: Leaf, marks: Sequence[station_marks.StationMark]) -> Rect:
     """Room for the elevation over the stations' band."""
     band = station_marks.band_height(_on_leaf(leaf, marks))
     return Rect(panel.left + _SIDE, panel.bottom + _VIEW_TITLE + band, panel.right - _SIDE, panel.top)
@@ -201,7 +206,7 @@ _MOST_SCALES: Final = 2
 
 
 def _panel(
-    layout: Layout, panel: Rect, found: Sequence[station_marks.Mark], fmt: Formatter, leaf: Leaf
+    layout: Layout, panel: Rect, found: Sequence[station_marks.StationMark], fmt: Formatter, leaf: Leaf
 ) -> tuple[tuple[Part, ...], View, tuple[Note, ...], bool]:
     """Draw a leaf's elevation; also the notes without room, and whether every post's station is on it."""
     room = _room(panel, leaf, found)

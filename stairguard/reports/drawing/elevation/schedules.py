@@ -14,7 +14,7 @@ from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.reports.drawing.paper import metrics
-from stairguard.reports.drawing.paper.columns import Anchor, Block, Cell, natural_width, paragraph, table
+from stairguard.reports.drawing.paper.columns import Block, Cell, CellAnchor, natural_width, paragraph, table
 from stairguard.reports.drawing.paper.drafting import CAP, Note
 from stairguard.reports.drawing.paper.scene import ACCENT, INK
 from stairguard.reports.words.drawing_words import (
@@ -197,7 +197,7 @@ def stations(posts: Sequence[PlacedPost], start: Fraction, fmt: Formatter, width
     for post in posts:
         tread = str(post.step) if post.step is not None else "-"
         rows.append((post.label, fmt(post.station - start), tread, fmt(post.length), fmt(post.base)))
-    anchors: tuple[Anchor, ...] = ("start", "end", "end", "end", "end")
+    anchors: tuple[CellAnchor, ...] = ("start", "end", "end", "end", "end")
     for columns in (5, 4, 3, 2):
         shown = [row[:columns] for row in rows]
         if columns == 2 or natural_width(shown) <= width:

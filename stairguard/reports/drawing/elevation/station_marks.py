@@ -20,7 +20,7 @@ _GAP: Final = 1.2
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class StationMark:
     """A station to be dimensioned: its name, where its extension line starts, and how much it matters."""
 
     name: str
@@ -35,20 +35,20 @@ class Mark:
         return f"{self.name}   {self.value.removesuffix(' mm')}"
 
 
-def marks(layout: Layout, fmt: Formatter) -> tuple[Mark, ...]:
+def marks(layout: Layout, fmt: Formatter) -> tuple[StationMark, ...]:
     """List datum, posts and the first and last nosing of each flight, by station."""
     start = layout.line.surfaces[0].start
-    found = [Mark("datum", float(start.s), "0", float(start.z), 0)]
+    found = [StationMark("datum", float(start.s), "0", float(start.z), 0)]
     for post in layout.along:
         rank = 2 if post.role == "line" else 0
-        found.append(Mark(post.label, float(post.station), fmt(post.station - start.s), float(post.base), rank))
+        found.append(StationMark(post.label, float(post.station), fmt(post.station - start.s), float(post.base), rank))
     for surface in layout.line.surfaces:
         if isinstance(surface.given, Flight | MeasuredFlight):
             numbers, of = (1, len(surface.nosings)), _flight_mark(layout, surface.index)
             ends = surface.nosings[:: len(surface.nosings) - 1 or 1]
             for number, nosing in zip(numbers if surface.slope > 0 else numbers[::-1], ends, strict=False):
                 foot = float(nosing.z) - float(surface.given.tread)
-                found.append(Mark(f"{of}N{number}", float(nosing.s), fmt(nosing.s - start.s), foot, 1))
+                found.append(StationMark(f"{of}N{number}", float(nosing.s), fmt(nosing.s - start.s), foot, 1))
     return tuple(sorted(found, key=lambda m: m.station))
 
 
@@ -68,7 +68,7 @@ def _flight_mark(layout: Layout, index: int) -> str:
     return f"{index + 1}/" if flights > 1 or newel else ""
 
 
-def thinned(found: Sequence[Mark], view: View, room: float) -> tuple[tuple[Mark, ...], int]:
+def thinned(found: Sequence[StationMark], view: View, room: float) -> tuple[tuple[StationMark, ...], int]:
     """Choose the marks there is room for, in ``room`` millimetres.
 
     Returns
@@ -88,12 +88,12 @@ def thinned(found: Sequence[Mark], view: View, room: float) -> tuple[tuple[Mark,
     return tuple(m for m in shown if id(m) in kept), step
 
 
-def band_height(found: Sequence[Mark]) -> float:
+def band_height(found: Sequence[StationMark]) -> float:
     """Height of paper the band needs, millimetres."""
     return max(metrics.width(m.words, CAP) for m in found) + _JOG + 2 * _GAP
 
 
-def draw_stations(found: Sequence[Mark], view: View, band: Rect) -> tuple[Part, ...]:
+def draw_stations(found: Sequence[StationMark], view: View, band: Rect) -> tuple[Part, ...]:
     """Draw extension lines down to the band, spread apart there, and the words on end under them."""
     feet = [_foot(m, view) for m in found]
     xs = _spread([p.x for p in feet], band.left + _PITCH / 2, band.right - _PITCH / 2)
@@ -111,7 +111,7 @@ def draw_stations(found: Sequence[Mark], view: View, band: Rect) -> tuple[Part, 
     return tuple(parts)
 
 
-def _foot(mark: Mark, view: View) -> Place:
+def _foot(mark: StationMark, view: View) -> Place:
     """Top of an extension line: a little under the surface it comes from."""
     place = view.to_paper(mark.station, mark.foot)
     assert place is not None  # only marks in view are drawn

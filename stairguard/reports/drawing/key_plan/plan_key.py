@@ -11,7 +11,14 @@ from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.reports.drawing.key_plan.plan_labels import Label, Occupied, set_label
-from stairguard.reports.drawing.key_plan.plan_line import WIDER, PlanLine, Stretch, distinct, plan_lines, plan_shapes
+from stairguard.reports.drawing.key_plan.plan_line import (
+    WIDER,
+    PlanLine,
+    PlanStretch,
+    distinct,
+    plan_lines,
+    plan_shapes,
+)
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING, arrow
 from stairguard.reports.drawing.paper.scene import INK, Arc, Circle, Line, Part, Place, Polygon, Rect, Text
@@ -146,7 +153,7 @@ def _labelled(
     return tuple(parts)
 
 
-def _surface(surface: PlacedSurface, stretch: Stretch, taken: Occupied) -> Iterator[Part]:
+def _surface(surface: PlacedSurface, stretch: PlanStretch, taken: Occupied) -> Iterator[Part]:
     """Draw one surface: its line, ticks and arrow if it climbs, and its number on it."""
     name = f"{surface.kind} {surface.index + 1}"
     yield Line("cut", tuple(stretch), name)
@@ -167,7 +174,7 @@ def _surface(surface: PlacedSurface, stretch: Stretch, taken: Occupied) -> Itera
     taken.boxes.append(Rect(middle.x - radius, middle.y - radius, middle.x + radius, middle.y + radius))
 
 
-def _ticks(surface: PlacedSurface, stretch: Stretch, tip: float, radius: float) -> Iterator[Part]:
+def _ticks(surface: PlacedSurface, stretch: PlanStretch, tip: float, radius: float) -> Iterator[Part]:
     """Draw a flight's nosings across it, clear of its number and arrow head; evenly if too few or close to be seen."""
     half = stretch.length / 2
     length = float(surface.end.s - surface.start.s)
@@ -186,12 +193,12 @@ def _ticks(surface: PlacedSurface, stretch: Stretch, tip: float, radius: float) 
         yield Line("thin", (_aside(stretch, along, _TICK), _aside(stretch, along, -_TICK)), "nosing")
 
 
-def _along(stretch: Stretch, far: float) -> Place:
+def _along(stretch: PlanStretch, far: float) -> Place:
     """The place so far on from a stretch's middle."""
     return stretch.at(0.5 + far / stretch.length)
 
 
-def _aside(stretch: Stretch, far: float, left: float) -> Place:
+def _aside(stretch: PlanStretch, far: float, left: float) -> Place:
     (x0, y0), (x1, y1) = stretch
     at = _along(stretch, far)
     return Place(at.x - left * (y1 - y0) / stretch.length, at.y + left * (x1 - x0) / stretch.length)
@@ -203,7 +210,7 @@ def _head(tip: Place, back: Place, what: str) -> Polygon:
     return Polygon((tip, Place(back.x - dy, back.y + dx), Place(back.x + dy, back.y - dx)), None, INK, what)
 
 
-def _heading(stretch: Stretch) -> float:
+def _heading(stretch: PlanStretch) -> float:
     return degrees(atan2(stretch.end.y - stretch.start.y, stretch.end.x - stretch.start.x))
 
 
@@ -244,7 +251,7 @@ def _joints(layout: Layout, surfaces: Sequence[PlacedSurface], line: PlanLine) -
     return parts, labels
 
 
-def _ways(before: Stretch, turn: float, *, folded: bool) -> tuple[float, ...]:
+def _ways(before: PlanStretch, turn: float, *, folded: bool) -> tuple[float, ...]:
     """Where words stand best: outside a turn, on either side of a straight line, beyond a fold."""
     heading = _heading(before)
     if folded:
@@ -294,7 +301,7 @@ def _end(post: PlacedPost, words: str, at: Place, ways: tuple[float, ...]) -> La
     return Label((words, named), at, 1.2 if post.support == "post" else 2.0, ways, f"{words} of the line")
 
 
-def _support(post: PlacedPost, at: Place, stretch: Stretch) -> Iterator[Part]:
+def _support(post: PlacedPost, at: Place, stretch: PlanStretch) -> Iterator[Part]:
     """Draw what the line ends on: a post, a stouter open square for a newel, a hatched bar for a wall."""
     what = f"{post.support} {post.label}"
     match post.support:

@@ -13,7 +13,7 @@ from itertools import pairwise
 from math import cos, radians, sin
 from typing import Final
 
-from stairguard.reports.drawing.key_plan.plan_line import Stretch, apart, touching
+from stairguard.reports.drawing.key_plan.plan_line import PlanStretch, apart, touching
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.clip import runs_over
 from stairguard.reports.drawing.paper.drafting import CAP, block, stacked
@@ -47,11 +47,11 @@ class Occupied:
 
     room: Rect
     boxes: list[Rect] = field(default_factory=list)
-    lines: list[Stretch] = field(default_factory=list)
+    lines: list[PlanStretch] = field(default_factory=list)
 
     def line(self, points: Sequence[Place]) -> None:
         """Take a polyline."""
-        self.lines += (Stretch(a, b) for a, b in pairwise(points))
+        self.lines += (PlanStretch(a, b) for a, b in pairwise(points))
 
     def part(self, part: Part) -> None:
         """Take a line, or the box around a filled shape."""
@@ -73,9 +73,9 @@ class Occupied:
             return False
         return not any(runs_over(line, wide) for line in self.lines)
 
-    def passable(self, line: Stretch) -> bool:
+    def passable(self, line: PlanStretch) -> bool:
         """Whether a leader can run there: across no words and no line, and along none for its first half."""
-        away = Stretch(line.start, line.at(0.5))
+        away = PlanStretch(line.start, line.at(0.5))
         if any(runs_over(line, box) for box in self.boxes):
             return False
         return not any(touching(line, other) or apart(away, other) < _BETWEEN for other in self.lines)
@@ -102,7 +102,7 @@ def _set(label: Label, taken: Occupied) -> tuple[Part, ...] | None:
     return None
 
 
-def _choices(label: Label) -> Iterator[tuple[Rect, Stretch | None]]:
+def _choices(label: Label) -> Iterator[tuple[Rect, PlanStretch | None]]:
     """Boxes, nearest first, and in the order of the directions liked best; with the leaders they need."""
     wide, tall = block(label.words)
     ways = sorted(range(0, 360, _EVERY), key=lambda way: min(_between(way, liked) for liked in label.ways))
@@ -123,12 +123,12 @@ def _choices(label: Label) -> Iterator[tuple[Rect, Stretch | None]]:
 _UPRIGHT: Final = 0.3
 
 
-def _leader(label: Label, box: Rect, c: float, s: float) -> Stretch:
+def _leader(label: Label, box: Rect, c: float, s: float) -> PlanStretch:
     """From the edge of a box to what it speaks of."""
     x = min(max(label.at.x, box.left), box.right)
     y = min(max(label.at.y, box.bottom), box.top)
     foot = Place(label.at.x + c * label.reach, label.at.y + s * label.reach)
-    return Stretch(Place(x, y), foot)
+    return PlanStretch(Place(x, y), foot)
 
 
 def _between(a: float, b: float) -> float:

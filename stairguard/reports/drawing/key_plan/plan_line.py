@@ -41,7 +41,7 @@ _SIZES: Final = (120.0, 90.0, 68.0, 51.0, 38.0, 29.0, 22.0, 16.0, 0.0)
 _BETTER_TURNED: Final = 1.3
 
 
-class Stretch(NamedTuple):
+class PlanStretch(NamedTuple):
     """A straight piece on paper, from start to end in walking direction."""
 
     start: Place
@@ -67,12 +67,12 @@ class PlanLine:
     end where more surfaces follow.
     """
 
-    before: Stretch
-    surfaces: tuple[Stretch, ...]
-    folds: dict[int, Stretch]
-    after: Stretch | None
+    before: PlanStretch
+    surfaces: tuple[PlanStretch, ...]
+    folds: dict[int, PlanStretch]
+    after: PlanStretch | None
 
-    def stretches(self) -> Iterator[Stretch]:
+    def stretches(self) -> Iterator[PlanStretch]:
         """Every piece."""
         yield self.before
         yield from self.surfaces
@@ -167,12 +167,12 @@ def _steps(surfaces: Sequence[PlacedSurface], *, more: bool) -> list[_Step]:
     return steps
 
 
-def _traced(steps: Sequence[_Step], lengths: Sequence[float]) -> list[Stretch]:
+def _traced(steps: Sequence[_Step], lengths: Sequence[float]) -> list[PlanStretch]:
     at, pieces = Place(0.0, 0.0), []
     for step, length in zip(steps, lengths, strict=False):  # of a line being built there are fewer lengths
         turn = radians(step.heading)
         to = Place(at.x + length * cos(turn), at.y + length * sin(turn))
-        pieces.append(Stretch(at, to))
+        pieces.append(PlanStretch(at, to))
         at = to
     return pieces
 
@@ -200,7 +200,7 @@ def _lengthened(steps: Sequence[_Step], lengths: list[float], last: int) -> list
     return None
 
 
-def _crowded(pieces: Sequence[Stretch], last: int) -> bool:
+def _crowded(pieces: Sequence[PlanStretch], last: int) -> bool:
     """Whether a piece comes too near an earlier one that is not its neighbour."""
     between = 0.0
     for i in range(last - 2, -1, -1):
@@ -211,7 +211,7 @@ def _crowded(pieces: Sequence[Stretch], last: int) -> bool:
     return False
 
 
-def touching(a: Stretch, b: Stretch) -> bool:
+def touching(a: PlanStretch, b: PlanStretch) -> bool:
     """Whether two pieces cross."""
 
     def side(p: Place, q: Place, r: Place) -> float:
@@ -222,14 +222,14 @@ def touching(a: Stretch, b: Stretch) -> bool:
     )  # pieces that only touch are told by the distance of their ends
 
 
-def apart(a: Stretch, b: Stretch) -> float:
+def apart(a: PlanStretch, b: PlanStretch) -> float:
     """Least distance between two pieces; zero where they cross."""
     if touching(a, b):
         return 0.0
     return min(_off(a, b.start), _off(a, b.end), _off(b, a.start), _off(b, a.end))
 
 
-def _off(piece: Stretch, place: Place) -> float:
+def _off(piece: PlanStretch, place: Place) -> float:
     """From a piece to a place."""
     (x0, y0), (x1, y1) = piece
     dx, dy = x1 - x0, y1 - y0
@@ -238,17 +238,17 @@ def _off(piece: Stretch, place: Place) -> float:
     return hypot(place.x - near.x, place.y - near.y)
 
 
-def _placed(pieces: Sequence[Stretch], room: Rect) -> list[Stretch] | None:
+def _placed(pieces: Sequence[PlanStretch], room: Rect) -> list[PlanStretch] | None:
     """Set a line in the middle of its panel; None if it is larger."""
     xs, ys = zip(*(place for piece in pieces for place in piece), strict=True)
     if max(xs) - min(xs) > room.width or max(ys) - min(ys) > room.height:
         return None
     dx = (room.left + room.right - min(xs) - max(xs)) / 2
     dy = (room.bottom + room.top - min(ys) - max(ys)) / 2
-    return [Stretch(Place(a.x + dx, a.y + dy), Place(b.x + dx, b.y + dy)) for a, b in pieces]
+    return [PlanStretch(Place(a.x + dx, a.y + dy), Place(b.x + dx, b.y + dy)) for a, b in pieces]
 
 
-def _named(steps: Sequence[_Step], pieces: Sequence[Stretch]) -> PlanLine:
+def _named(steps: Sequence[_Step], pieces: Sequence[PlanStretch]) -> PlanLine:
     pairs = list(zip(steps, pieces, strict=True))
     return PlanLine(
         pieces[0],

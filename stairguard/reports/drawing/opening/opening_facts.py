@@ -8,7 +8,7 @@ from math import hypot
 from typing import Final
 
 from stairguard.geometry.clearance.pockets import Pocket, compare
-from stairguard.reports.drawing.opening.opening_picture import Subject
+from stairguard.reports.drawing.opening.opening_picture import Pictured
 from stairguard.reports.drawing.opening.opening_shape import Side, touch_words
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.columns import Block, Cell, draw_block, height
@@ -28,7 +28,7 @@ _VERDICT_CAPS: Final = (4.5, 3.5, CAP)
 
 
 def facts(
-    subject: Subject, verdict: str, rule: str, fix: str, uncertainty: str, left: Sequence[Side], room: Rect
+    subject: Pictured, verdict: str, rule: str, fix: str, uncertainty: str, left: Sequence[Side], room: Rect
 ) -> tuple[Part, ...]:
     """Set the column of words beside a picture.
 
@@ -101,7 +101,7 @@ def _row(key: str, words: str, wide: float) -> Iterator[tuple[Cell, ...]]:
         yield (Cell(line, _KEY),) if k else (Cell(key, 0.0), Cell(line, _KEY))
 
 
-def _sphere(subject: Subject, wide: float) -> Iterator[tuple[Cell, ...]]:
+def _sphere(subject: Pictured, wide: float) -> Iterator[tuple[Cell, ...]]:
     pocket, unit, limit = subject.pocket, subject.unit, subject.limit
     sign = 0 if limit is None else compare(subject.outline, pocket, limit)
     bound = float(limit) if limit is not None and sign else None
@@ -138,7 +138,7 @@ def _grouped(names: Sequence[str]) -> Iterator[str]:
 _FEW_NAMES: Final = 4
 
 
-def _others(subject: Subject, wide: float) -> Iterator[tuple[Cell, ...]]:
+def _others(subject: Pictured, wide: float) -> Iterator[tuple[Cell, ...]]:
     for pocket in subject.others[:_MOST_POCKETS]:
         yield _beside(_pocket_words(subject, pocket), wide)
     more = len(subject.others) - _MOST_POCKETS
@@ -146,7 +146,7 @@ def _others(subject: Subject, wide: float) -> Iterator[tuple[Cell, ...]]:
         yield (Cell(f"and {more} no larger", 0.0),)
 
 
-def _pocket_words(subject: Subject, pocket: Pocket) -> tuple[str, str]:
+def _pocket_words(subject: Pictured, pocket: Pocket) -> tuple[str, str]:
     diameter = diameter_words(pocket.diameter, None, subject.unit)
     return f"⌀{diameter}", ", ".join(_grouped(touch_words(subject.outline, pocket.sites)))
 
@@ -158,7 +158,7 @@ def _beside(pair: tuple[str, str], wide: float) -> tuple[Cell, ...]:
     return Cell(first, 0.0), Cell(metrics.shorten(pair[1], CAP, wide - start), start)
 
 
-def _lengths(subject: Subject, left: Sequence[Side], wide: float) -> Iterator[tuple[Cell, ...]]:
+def _lengths(subject: Pictured, left: Sequence[Side], wide: float) -> Iterator[tuple[Cell, ...]]:
     """Names and lengths, two to a row where they are short."""
     pairs = [_beside(subject.words_of(side), wide) for side in left]
     half = (wide + _GUTTER) / 2

@@ -11,7 +11,7 @@ from typing import Final
 from stairguard.geometry.clearance.pockets import Pocket
 from stairguard.model.job import Unit
 from stairguard.reports.drawing.opening.opening_lines import HATCH, depth_at, on_paper
-from stairguard.reports.drawing.opening.opening_shape import Point, Side
+from stairguard.reports.drawing.opening.opening_shape import ShapeCorner, Side
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, Note, lines_on
 from stairguard.reports.drawing.paper.lettering import Panel
@@ -87,7 +87,7 @@ class Lettering:
             near = Place(middle.x + _ASIDE * side.out[0], middle.y + _ASIDE * side.out[1])
             yield from self.noted(Note((words,), middle, near, f"depth of {side.name}", end="none"))
 
-    def point(self, point: Point, *, note: bool) -> Iterator[Part]:
+    def point(self, point: ShapeCorner, *, note: bool) -> Iterator[Part]:
         """Set a corner's mark on its solid side, else with a leader if ``note``."""
         at = on_paper(self.view, point.at)
         if not self.room.has(at):

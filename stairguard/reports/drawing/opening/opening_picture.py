@@ -33,7 +33,7 @@ _MOST: Final = 80
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Subject:
+class Pictured:
     """What is drawn: an outline, its largest pocket and the others, a limit, and how lengths are written."""
 
     outline: Outline
@@ -60,7 +60,7 @@ class Picture:
     left: tuple[Side, ...]
 
 
-def picture(subject: Subject, room: Rect) -> Picture:
+def picture(subject: Pictured, room: Rect) -> Picture:
     """Draw an opening.
 
     Parameters
@@ -109,7 +109,7 @@ def _seen(view: View, box: Box, room: Rect) -> Rect:
     )
 
 
-def _drawn(subject: Subject, view: View, room: Rect, box: Box) -> tuple[tuple[Part, ...], tuple[Side, ...]]:
+def _drawn(subject: Pictured, view: View, room: Rect, box: Box) -> tuple[tuple[Part, ...], tuple[Side, ...]]:
     """Draw the whole opening; return also the sides whose length found no place."""
     seen, drawn = _seen(view, box, room), subject.shape
     lines, lettering = _ruled(subject, view, room, seen)
@@ -135,7 +135,7 @@ def _drawn(subject: Subject, view: View, room: Rect, box: Box) -> tuple[tuple[Pa
     return tuple(parts), left
 
 
-def _ruled(subject: Subject, view: View, room: Rect, seen: Rect) -> tuple[tuple[Mark, ...], Lettering]:
+def _ruled(subject: Pictured, view: View, room: Rect, seen: Rect) -> tuple[tuple[Mark, ...], Lettering]:
     """Draw all lines of a view, and make ready to letter it."""
     limit = None if subject.limit is None else float(subject.limit)
     names = [subject.outline.name(site) for site in subject.pocket.sites]
@@ -149,7 +149,7 @@ def _ruled(subject: Subject, view: View, room: Rect, seen: Rect) -> tuple[tuple[
     return lines, Lettering(panel, view, seen)
 
 
-def _side_label(subject: Subject, lettering: Lettering, side: Side, *, named: bool, note: bool) -> Iterator[Part]:
+def _side_label(subject: Pictured, lettering: Lettering, side: Side, *, named: bool, note: bool) -> Iterator[Part]:
     """Label an edge: its name and length; where not all are named, its length alone."""
     name, length = subject.words_of(side)
     hatched = not subject.shape.closed
@@ -168,7 +168,7 @@ def _tells(parts: list[Part], length: str) -> bool:
     return any(word.endswith(length) for word in words)
 
 
-def _sphere_lines(subject: Subject, *, ring: bool) -> tuple[str, ...]:
+def _sphere_lines(subject: Pictured, *, ring: bool) -> tuple[str, ...]:
     limit = subject.limit
     apart = limit is not None and compare(subject.outline, subject.pocket, limit) != 0
     bound = float(limit) if limit is not None and apart else None
@@ -179,7 +179,7 @@ def _sphere_lines(subject: Subject, *, ring: bool) -> tuple[str, ...]:
     return (*lines, f"limit ⌀{exact_words(limit, subject.unit)}{', dashed' if ring else ''}")
 
 
-def _detail(subject: Subject, room: Rect) -> tuple[tuple[Part, ...], View]:
+def _detail(subject: Pictured, room: Rect) -> tuple[tuple[Part, ...], View]:
     """Draw what is around the sphere, enlarged, with what it touches named."""
     (x, z), reach = subject.pocket.centre, _AROUND * subject.pocket.diameter / 2
     box = x - reach, z - reach, x + reach, z + reach
@@ -203,7 +203,7 @@ def _detail(subject: Subject, room: Rect) -> tuple[tuple[Part, ...], View]:
 _AROUND: Final = 2.0
 
 
-def _titled(subject: Subject, room: Rect, view: View) -> tuple[Part, ...]:
+def _titled(subject: Pictured, room: Rect, view: View) -> tuple[Part, ...]:
     """Write the view's title, its scale, and how to read the numbers."""
     first = [point.mark for point in subject.shape.points[:2]] if subject.shape.closed else []
     hint = f"edge 1 runs from corner {first[0]} to {first[1]}" if first else ""

@@ -48,7 +48,7 @@ class Side:
 
 
 @dataclass(frozen=True, slots=True)
-class Point:
+class ShapeCorner:
     """A corner: its mark, where, a unit vector to the solid side, its site if it can be touched, its radius.
 
     ``reach`` is the length of the longest edge that ends there: what its mark is worth where not all can be shown.
@@ -68,7 +68,7 @@ class Shape:
     """Sides and corners; ``closed`` when the edges run once round, corner k between edge k - 1 and edge k."""
 
     sides: tuple[Side, ...]
-    points: tuple[Point, ...]
+    points: tuple[ShapeCorner, ...]
     closed: bool
 
 
@@ -117,12 +117,12 @@ def _round_trip(sides: Sequence[Side]) -> list[Pair]:
     return []
 
 
-def _point(mark: str, at: Pair, beside: Sequence[Side], corner: tuple[int, Corner] | None) -> Point:
+def _point(mark: str, at: Pair, beside: Sequence[Side], corner: tuple[int, Corner] | None) -> ShapeCorner:
     x, z = (sum(side.out[k] for side in beside) for k in (0, 1))
     size = hypot(x, z)
     out = (x / size, z / size) if size > 1e-9 else (0.0, -1.0)
     site, radius = (None, 0.0) if corner is None else (corner[0], float(corner[1].radius))
-    return Point(mark, at, out, site, radius, max((side.length for side in beside), default=0.0), not beside)
+    return ShapeCorner(mark, at, out, site, radius, max((side.length for side in beside), default=0.0), not beside)
 
 
 def extent(drawn: Shape, pocket: Pocket, limit: float | None) -> Box:

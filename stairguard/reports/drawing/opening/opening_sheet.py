@@ -10,7 +10,7 @@ from stairguard.geometry.clearance.outline import Outline
 from stairguard.geometry.clearance.pockets import Pocket, pockets
 from stairguard.model.job import Unit
 from stairguard.reports.drawing.opening.opening_facts import facts
-from stairguard.reports.drawing.opening.opening_picture import Subject, picture
+from stairguard.reports.drawing.opening.opening_picture import Pictured, picture
 from stairguard.reports.drawing.opening.opening_shape import shape
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Line, Place, Rect, Sheet, View
 from stairguard.reports.drawing.paper.single_sheet import PAPER, TitleCell, body, framed
@@ -81,7 +81,7 @@ def opening_sheet(
     said = clean(verdict or "")
     fails = said.lower() == _FAILS
     rest = tuple(p for p in others if (p.centre, p.diameter) != (pocket.centre, pocket.diameter))
-    subject = Subject(
+    subject = Pictured(
         outline=outline,
         shape=drawn,
         pocket=pocket,

@@ -15,7 +15,7 @@ _HEAD: Final = LEADING + 2.2
 _AFTER: Final = 3.4
 _BETWEEN: Final = 3.0
 
-Anchor: TypeAlias = Literal["start", "end"]
+CellAnchor: TypeAlias = Literal["start", "end"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +24,7 @@ class Cell:
 
     words: str
     offset: float
-    anchor: Anchor = "start"
+    anchor: CellAnchor = "start"
     ink: str = INK
 
 
@@ -55,7 +55,7 @@ def paragraph(title: str, sentences: Sequence[str], width: float) -> Block:
 def table(
     title: str,
     rows: Sequence[Sequence[str]],
-    anchors: Sequence[Anchor],
+    anchors: Sequence[CellAnchor],
     width: float,
     inks: Sequence[str] = (),
 ) -> Block:
@@ -96,7 +96,7 @@ def _fitted(wides: list[float], room: float) -> list[float]:
     return wides
 
 
-def _cell(words: str, left: float, wide: float, anchor: Anchor, ink: str) -> Cell:
+def _cell(words: str, left: float, wide: float, anchor: CellAnchor, ink: str) -> Cell:
     fitted = metrics.shorten(words, CAP, wide + 0.01)
     return Cell(fitted, left + (wide if anchor == "end" else 0.0), anchor, ink)
 

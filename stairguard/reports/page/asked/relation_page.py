@@ -14,7 +14,7 @@ from stairguard.reports.words.lengths import brief, figure
 if TYPE_CHECKING:  # the whole job's classes come with its unit
     from stairguard.model.asked.rail_transition import Transition
     from stairguard.model.job import Unit
-    from stairguard.relations.records import Kind, RelationInfo, Solution
+    from stairguard.relations.records import RelationInfo, Solution, SymbolKind
 
 _DIGITS: Final = 5
 """Of a first line: no more than a tape has use for."""
@@ -106,7 +106,7 @@ def relation_text(one: RelationInfo, unit: Unit) -> str:
     return "\n".join(lines) + "\n"
 
 
-def solution_text(found: Solution, kind: Kind, unit: Unit) -> str:
+def solution_text(found: Solution, kind: SymbolKind, unit: Unit) -> str:
     """Show a solution with its working."""
     of = kind_unit(kind, unit)
     lines = [*underlined(found.name), *(line for step in found.working for line in paragraph(step)), ""]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Final
 
-from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, BayReport, Bounds, HungAnswer
+from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, BayReport, HeldAndFree, HungAnswer
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.deflection.deflection_head import bay_head
 from stairguard.reports.page.deflection.strand_sections import strand_lines, upkeep_lines
@@ -94,7 +94,7 @@ def _rows(answer: BayAnswer) -> Iterator[list[str]]:
     asked, found = answer.asked, answer.holding
     unit, force = asked.unit, force_unit(asked.unit)
     yield ["greatest push on its way", *_pair(found.push, force)]
-    if found.breaking != Bounds(None, None):
+    if found.breaking != HeldAndFree(None, None):
         yield ["the strand breaks at a push of", *_pair(found.breaking, force)]
     yield ["there: strand moved by", *_pair(found.deflection, unit)]
     yield ["there: contact, from the strands' plane", *_pair(found.contact_deg, "deg")]
@@ -106,11 +106,11 @@ def _rows(answer: BayAnswer) -> Iterator[list[str]]:
         yield ["longest bay for it", *_bounds(answer.longest, unit, at_most)]
 
 
-def _pair(bounds: Bounds, unit: str) -> list[str]:
+def _pair(bounds: HeldAndFree, unit: str) -> list[str]:
     return ["none" if value is None else solved(value, unit) for value in (bounds.held, bounds.free)]
 
 
-def _bounds(bounds: Bounds, unit: str, way: Callable[[float, int], str]) -> list[str]:
+def _bounds(bounds: HeldAndFree, unit: str, way: Callable[[float, int], str]) -> list[str]:
     """Figures to come up to, or to stay within, on the safe side of what was solved for."""
     return ["none" if value is None else f"{way(value, 5)} {unit}" for value in (bounds.held, bounds.free)]
 

@@ -9,7 +9,15 @@ from typing import Final
 from stairguard.model.fixes import Fix
 from stairguard.model.guard.guard_loads import GuardReport
 from stairguard.model.guard.solved_layout import Check, Layout
-from stairguard.model.guard.strand_deflection import STOPPED, BayAnswer, BayReport, Bounds, Holding, OpeningGive, Upkeep
+from stairguard.model.guard.strand_deflection import (
+    STOPPED,
+    BayAnswer,
+    BayReport,
+    HeldAndFree,
+    Holding,
+    OpeningGive,
+    Upkeep,
+)
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.guard.page_head import Matter, matter_lines, result_lines
 from stairguard.reports.words.fix_words import fixes_words
@@ -153,7 +161,7 @@ def _openings(layout: Layout, report: GuardReport) -> Iterator[Matter]:
 
 def _key(layout: Layout, one: OpeningGive) -> tuple[object, ...]:
     opening = layout.openings[one.opening]
-    needed = Bounds(None, None) if one.holding is None else one.holding.needed
+    needed = HeldAndFree(None, None) if one.holding is None else one.holding.needed
     push = None if one.holding is None else one.holding.withstood.free
     rounded = tuple("" if value is None else brief(value) for value in (push, needed.free, one.nearer))
     return layout.line.surfaces[opening.surface].kind, opening.where.at_any_step, one.verdict, rounded

@@ -7,7 +7,14 @@ from typing import Final
 
 from stairguard.model.guard.guard_loads import BayGive, EndLoad, FittingLoad, GuardReport, Variant
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.model.guard.strand_deflection import Bounds, GuardGive, NamedTension, OpeningGive, Taut, Verdict
+from stairguard.model.guard.strand_deflection import (
+    GuardGive,
+    HeldAndFree,
+    NamedTension,
+    OpeningGive,
+    PushVerdict,
+    Taut,
+)
 from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.deflection.strand_sections import upkeep_lines
@@ -29,7 +36,7 @@ from stairguard.reports.words.names import surface_names, surfaces_text
 from stairguard.reports.words.opening_words import where_words
 from stairguard.reports.words.rules.verdict_words import FAILS, passes_words
 
-_SHORT: Final[dict[Verdict | None, str]] = {
+_SHORT: Final[dict[PushVerdict | None, str]] = {
     "holds": "holds",
     "between": FAILS,
     "gives way": FAILS,
@@ -39,7 +46,7 @@ _SHORT: Final[dict[Verdict | None, str]] = {
     "rigid": "rigid",
     None: "not judged",
 }
-_WHY: Final[dict[Verdict | None, str]] = {
+_WHY: Final[dict[PushVerdict | None, str]] = {
     "between": "it holds only where every post grips the strand",
     "passes untouched": "the probe passes strands at rest",
     "no answer": "friction would drag the strand along",
@@ -120,12 +127,12 @@ def _place(layout: Layout, one: OpeningGive) -> tuple[object, ...]:
 
 def _figures(one: OpeningGive) -> tuple[str, ...]:
     """Verdict, push and tension as they are shown: what comes out alike is told once."""
-    push = Bounds(None, None) if one.holding is None else one.holding.push
-    needed = Bounds(None, None) if one.holding is None else one.holding.needed
+    push = HeldAndFree(None, None) if one.holding is None else one.holding.push
+    needed = HeldAndFree(None, None) if one.holding is None else one.holding.needed
     return str(one.verdict), *_pair(push), *(_enough(value) for value in (needed.held, needed.free))
 
 
-def _pair(bounds: Bounds) -> tuple[str, str]:
+def _pair(bounds: HeldAndFree) -> tuple[str, str]:
     return _number(bounds.held), _number(bounds.free)
 
 
@@ -205,7 +212,7 @@ def bay_list(layout: Layout, report: GuardReport, figures: Figures) -> list[str]
 
 
 def _bay_figures(bay: BayGive, figures: Figures) -> tuple[str, ...]:
-    push = Bounds(None, None) if bay.holding is None else bay.holding.push
+    push = HeldAndFree(None, None) if bay.holding is None else bay.holding.push
     return (
         figures.decimal(bay.length), figures.decimal(bay.run), *_pair(push), _number(bay.sag), *_pair(bay.sinks),
     )  # fmt: skip

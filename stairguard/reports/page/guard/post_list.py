@@ -6,13 +6,13 @@ from bisect import bisect_left
 from collections.abc import Hashable, Sequence
 from fractions import Fraction
 
-from stairguard.model.guard.passages import Side
+from stairguard.model.guard.passages import StrandSides
 from stairguard.model.guard.pieces import PostCut
 from stairguard.model.guard.placed_posts import CloseHoles, Hole, PlacedPost, label_parts
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
-from stairguard.reports.words.grouping import Place, Series, groups, in_steps, labels, series
+from stairguard.reports.words.grouping import Series, SeriesPlace, groups, in_steps, labels, series
 from stairguard.reports.words.joints.joint_words import close_words
 from stairguard.reports.words.lengths import Figures, degrees_words, stated
 from stairguard.reports.words.names import repeats, surface_names
@@ -69,7 +69,7 @@ def _post_key(layout: Layout, post: PlacedPost) -> Hashable:
     return post.role, post.support, post.length, post.bevels_deg, post.edges, post.clear, post.step, kind, within, holes
 
 
-def _place(post: PlacedPost) -> Place:
+def _place(post: PlacedPost) -> SeriesPlace:
     return label_parts(post.label).number, post.stands_on, post.station, post.base
 
 
@@ -239,7 +239,7 @@ def _broken(posts: Sequence[PlacedPost]) -> list[str]:
 
 def _joint_pole(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
     """Strands that pass whole, then those that end at either face: each face is marked from its own table."""
-    sides: dict[Side, list[Hole]] = {"both": [], "before": [], "after": []}
+    sides: dict[StrandSides, list[Hole]] = {"both": [], "before": [], "after": []}
     for hole in post.holes:
         sides[hole.passage.side].append(hole)
     before, after = _neighbours(layout, post)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Sequence
 from typing import Final
 
-from stairguard.model.guard.pieces import BearsOn, Choice, Run
+from stairguard.model.guard.pieces import BearsOn, StrandRun, WayTotals
 from stairguard.model.guard.placed_posts import label_parts
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.page.page_text import heading, paragraph, table
@@ -61,12 +61,12 @@ def run_list(layout: Layout, figures: Figures) -> list[str]:
     ]
 
 
-def _key(layout: Layout, run: Run) -> Hashable:
+def _key(layout: Layout, run: StrandRun) -> Hashable:
     first = run.tensioner == run.posts[0]
     return run.length, run.longest_bay, run.angle_changes, _reasons(layout, run), run.bears, first
 
 
-def _bearing(run: Run) -> str:
+def _bearing(run: StrandRun) -> str:
     first, last = (_SHORT[face] for face in run.bears)
     return first if first == last else f"{first}, {last}"
 
@@ -85,16 +85,16 @@ def _kept_inside(layout: Layout) -> list[str]:
     )
 
 
-def _alike(layout: Layout, span: Sequence[Run]) -> Hashable:
+def _alike(layout: Layout, span: Sequence[StrandRun]) -> Hashable:
     letters = tuple(label_parts(label).letter for label in (span[0].posts[0], span[0].posts[-1]))
     return tuple(run.strand for run in span), letters, len(span[0].posts), _key(layout, span[0])
 
 
-def _ends(run: Run) -> tuple[int, int]:
+def _ends(run: StrandRun) -> tuple[int, int]:
     return label_parts(run.posts[0]).number, label_parts(run.posts[-1]).number
 
 
-def _reasons(layout: Layout, run: Run) -> str:
+def _reasons(layout: Layout, run: StrandRun) -> str:
     first, last = (ended_words(ended, layout.job.unit) for ended in run.ends)
     return f"both: {first}" if first == last else f"{first}; {last}"
 
@@ -114,7 +114,7 @@ def _travel(layout: Layout, figures: Figures) -> list[str]:
     )
 
 
-_COUNTS: Final[tuple[tuple[str, Callable[[Choice], int]], ...]] = (
+_COUNTS: Final[tuple[tuple[str, Callable[[WayTotals], int]], ...]] = (
     ("strands, at most over one surface", lambda choice: choice.strands),
     ("runs", lambda choice: choice.runs),
     ("terminals", lambda choice: choice.terminals),

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
-from stairguard.model.comparison import Anew, RulesCompared, Strung
+from stairguard.model.comparison import Anew, RulesCompared, SurfaceStrands
 from stairguard.model.findings import Finding, Inspection
 from stairguard.reports.page.guard.page_head import matter_lines, matters, result_lines
 from stairguard.reports.page.page_text import WIDTH, heading, listed, paragraph, table, underlined
@@ -123,5 +123,5 @@ def _anew(anew: Sequence[Anew]) -> list[str]:
     ]
 
 
-def _figures(s: Strung) -> list[str]:
+def _figures(s: SurfaceStrands) -> list[str]:
     return [solved(s.rail_height), str(s.count), fixed(s.spacing, 4), fixed(s.lowest, 4)]

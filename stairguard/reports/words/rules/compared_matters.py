@@ -11,14 +11,14 @@ from stairguard.model.subjects import OfSurface
 from stairguard.reports.words.opening_words import brief_where
 from stairguard.reports.words.rules.finding_words import spot_words
 
-Matter: TypeAlias = tuple[str, str, str]
+ComparedMatter: TypeAlias = tuple[str, str, str]
 """Quantity, place, and which bound."""
 
 _NUMBERED: Final = re.compile(r"(?:,| at | \d).*")
 """In an inspector's own words, what tells one opening from others of its kind."""
 
 
-def _matter(one: Finding) -> Matter:
+def _matter(one: Finding) -> ComparedMatter:
     """What a finding is about, whatever the pack: quantity and place, and of an opening its kind; which bound."""
     if one.quantity in ("opening", "opening width", "ramp edge"):
         where = one.place.where
@@ -28,18 +28,18 @@ def _matter(one: Finding) -> Matter:
     return one.quantity, one.scope if over is None else over.kind, one.kind if one.kind.startswith("at ") else ""
 
 
-def matter_words(matter: Matter) -> str:
+def matter_words(matter: ComparedMatter) -> str:
     """Quantity and place; which bound it is, the signs beside the limits tell."""
     quantity, scope, _ = matter
     return quantity if scope == "any" else f"{quantity}, {scope}"
 
 
-def gravest(inspection: Inspection) -> dict[Matter, Finding]:
+def gravest(inspection: Inspection) -> dict[ComparedMatter, Finding]:
     """Of each matter the finding that decides: findings come by consequence, what binds first.
 
     Loads, options that nobody measured and limits of the job's own are no matter of the comparison.
     """
-    found: dict[Matter, Finding] = {}
+    found: dict[ComparedMatter, Finding] = {}
     for one in inspection.findings:
         idle = one.verdict == "not checked" and not one.binding
         if not idle and one.quantity != "load" and one.clause != "job" and one.status != "common practice":

@@ -7,7 +7,7 @@ from functools import singledispatch
 from typing import Final
 
 from stairguard.model.guard.opening_kinds import Where
-from stairguard.model.guard.surfaces import Kind
+from stairguard.model.guard.surfaces import SurfaceKind
 from stairguard.model.subjects import (
     AtPost,
     AtPosts,
@@ -70,7 +70,7 @@ _RAILS: Final[Mapping[RailMeant, str]] = {
     "top rail as handrail": "rail as handrail",
     "handrail": "handrail",
 }
-_DATUMS: Final[Mapping[Kind, str]] = {
+_DATUMS: Final[Mapping[SurfaceKind, str]] = {
     "landing": "the walking surface",
     "flight": "the nosing line",
     "ramp": "the surface",

@@ -6,7 +6,7 @@ import pytest
 import shapely
 
 from stairguard.reports.drawing.chart.chart_lines import _dashes
-from stairguard.reports.drawing.chart.chart_record import Band, Chart, Level, Mark, Series
+from stairguard.reports.drawing.chart.chart_record import Band, Chart, ChartMark, Curve, Level
 from stairguard.reports.drawing.chart.chart_sheet import chart_sheet
 from stairguard.reports.drawing.paper.scene import ACCENT, Circle, Line, Place, Polygon, Text
 from stairguard.reports.words.general_cautions import ALWAYS
@@ -23,14 +23,14 @@ def _series(rng, name):
     size, off = 10 ** rng.uniform(-8, 9), rng.choice((0, 0, 1, -30))
     x = sorted(rng.uniform(-1, 1) * size for _ in range(count))
     shape = rng.choice((lambda t: t, lambda t: off, lambda t: t * t + off, lambda t: rng.uniform(-1, 1), math.sin))
-    return Series(name, tuple(x), tuple(size * float(shape(v / size)) for v in x), rng.random() < 0.5)
+    return Curve(name, tuple(x), tuple(size * float(shape(v / size)) for v in x), rng.random() < 0.5)
 
 
 def random_chart(seed):
     rng = random.Random(seed)
     series = tuple(_series(rng, rng.choice(WORDS)) for _ in range(rng.choice((0, 1, 2, 3, 3, 6, 7))))
     points = [(x, y) for s in series for x, y in zip(s.x, s.y, strict=True)] or [(0.0, 0.0)]
-    marks = tuple(Mark(rng.choice(WORDS), *rng.choice(points)) for _ in range(rng.choice((0, 0, 1, 2, 5))))
+    marks = tuple(ChartMark(rng.choice(WORDS), *rng.choice(points)) for _ in range(rng.choice((0, 0, 1, 2, 5))))
     reach = max(abs(y) for _, y in points) or 1.0
     levels = tuple(
         Level(rng.choice(WORDS), rng.choice((0.0, 1, -1, 0.4, 30)) * reach) for _ in range(rng.choice((0, 1, 3)))
@@ -108,11 +108,11 @@ CHART = Chart(
     x_name="strand tension at rest, lbf",
     y_name="push to pass a 4 in sphere, lbf",
     series=(
-        Series("held", (0.0, 250.0, 500.0), (1.0, 9.0, 20.0)),
-        Series("sliding", (0.0, 250.0, 490.0), (0.0, 6.0, 13.0), True),
+        Curve("held", (0.0, 250.0, 500.0), (1.0, 9.0, 20.0)),
+        Curve("sliding", (0.0, 250.0, 490.0), (0.0, 6.0, 13.0), True),
     ),
     levels=(Level("force to hold", 16.5), Level("breaking force", 1780)),
-    marks=(Mark("as set", 200.0, 5.0),),
+    marks=(ChartMark("as set", 200.0, 5.0),),
     bands=(Band("between", (0.0, 250.0, 490.0), (0.0, 6.0, 13.0), (1.0, 9.0, 19.5)),),
     notes=("No friction.",),
     x_unit="lbf",
@@ -174,7 +174,7 @@ def test_a_level_that_would_flatten_all_else_is_told_and_not_drawn():
     said = " ".join(t.words for t in sheet.texts() if t.what == "level breaking force")
     assert said == "breaking force: 1780 lbf, above what is drawn"
     below = chart_sheet(
-        Chart(title="", x_name="", y_name="", series=(Series("", (0, 1), (5, 6)),), levels=(Level("slack", -900.0),)),
+        Chart(title="", x_name="", y_name="", series=(Curve("", (0, 1), (5, 6)),), levels=(Level("slack", -900.0),)),
         DATE,
     )
     assert " ".join(t.words for t in below.texts() if t.what == "level slack") == "slack: -900, below what is drawn"
@@ -193,8 +193,8 @@ def test_a_mark_without_room_is_told_in_the_notes():
         title="",
         x_name="",
         y_name="",
-        series=(Series("", x, noise),),
-        marks=(Mark("the thing to see", 0.5, noise[200]),),
+        series=(Curve("", x, noise),),
+        marks=(ChartMark("the thing to see", 0.5, noise[200]),),
     )
     sheet = chart_sheet(chart, DATE)
     notes = " ".join(t.words for t in sheet.texts() if t.what == "note")
@@ -214,7 +214,7 @@ def _strokes(series):
 
 
 def test_series_are_told_apart_without_colour():
-    series = tuple(Series(f"s{k}", (0.0, 9.0), (float(k), float(k)), dashed=k % 2 == 1) for k in range(12))
+    series = tuple(Curve(f"s{k}", (0.0, 9.0), (float(k), float(k)), dashed=k % 2 == 1) for k in range(12))
     found = _strokes(series)
     assert len(set(found)) == 12
     assert all(len(lengths) > 1 for (_, lengths), s in zip(found, series, strict=True) if s.dashed)
@@ -222,7 +222,7 @@ def test_series_are_told_apart_without_colour():
 
 
 def test_two_bounds_of_one_thing_are_solid_and_dashed():
-    (_, held), (_, sliding) = _strokes(tuple(Series(n, (0, 1), (0, 0), n == "b") for n in "ab"))
+    (_, held), (_, sliding) = _strokes(tuple(Curve(n, (0, 1), (0, 0), n == "b") for n in "ab"))
     assert len(held) == 1
     assert len(sliding) > 1
 
@@ -232,7 +232,7 @@ def test_two_bounds_of_one_thing_are_solid_and_dashed():
 )
 def test_odd_series_are_drawn(y):
     x = tuple(float(k) for k in range(len(y)))
-    sheet = chart_sheet(Chart(title="", x_name="time, h", y_name="force, N", series=(Series("only", x, y),)), DATE)
+    sheet = chart_sheet(Chart(title="", x_name="time, h", y_name="force, N", series=(Curve("only", x, y),)), DATE)
     drawn = [m for m in sheet.marks() if getattr(m, "what", "") == "series only" and not isinstance(m, Text)]
     assert len(drawn) == bool(y)
     inside = shapely.box(*shapely.LineString(_marks(sheet, "axes")[0].points).bounds).buffer(1e-6)

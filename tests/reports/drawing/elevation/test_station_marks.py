@@ -14,7 +14,7 @@ BAND = Rect(0.0, 0.0, 300.0, 30.0)
 
 
 def _drawn(places):
-    marks = [station_marks.Mark(f"P{i}", s, "1000", 100.0, 2) for i, s in enumerate(sorted(places))]
+    marks = [station_marks.StationMark(f"P{i}", s, "1000", 100.0, 2) for i, s in enumerate(sorted(places))]
     view = View("ELEVATION", 1.0, "1:1", (Window(0.0, 300.0, 0.0, 0.0),))
     shown, step = station_marks.thinned(marks, view, BAND.width)
     return shown, step, station_marks.draw_stations(shown, view, BAND)
@@ -46,8 +46,8 @@ def test_three_that_crowd_spread_about_their_middle():
 
 
 def test_where_there_is_no_room_for_all_but_line_posts_ends_alone_are_shown():
-    ends = [station_marks.Mark(f"E{k}", 100.0 * k, "1000", 100.0, 0) for k in range(4)]
-    joints = [station_marks.Mark(f"J{k}", 1.0 + k, "1000", 100.0, 1) for k in range(int(BAND.width / PITCH) + 1)]
+    ends = [station_marks.StationMark(f"E{k}", 100.0 * k, "1000", 100.0, 0) for k in range(4)]
+    joints = [station_marks.StationMark(f"J{k}", 1.0 + k, "1000", 100.0, 1) for k in range(int(BAND.width / PITCH) + 1)]
     view = View("ELEVATION", 1.0, "1:1", (Window(0.0, 300.0, 0.0, 0.0),))
     shown, _ = station_marks.thinned([*ends, *joints], view, BAND.width)
     assert shown == tuple(ends)

@@ -1,6 +1,6 @@
 """Findings on a page: what is alike is told once, and names all its places."""
 
-from stairguard.model.findings import Finding, Place
+from stairguard.model.findings import Finding, Location
 from stairguard.model.subjects import AtPost, AtPosts, Foot, Numbered, Size
 from stairguard.reports.page.rules.finding_list import alike, brief_words, place_words
 
@@ -12,7 +12,7 @@ def of_job(quantity, what, place):
 def test_gaps_alike_over_several_surfaces_name_the_posts_of_each():
     pairs = {0: AtPosts("P1", "P2"), 2: AtPosts("P5", "P6")}
     gaps = [
-        of_job("post gap", Size(Numbered(at, "landing"), "post gap"), Place(at, pair)) for at, pair in pairs.items()
+        of_job("post gap", Size(Numbered(at, "landing"), "post gap"), Location(at, pair)) for at, pair in pairs.items()
     ]
     (same,) = alike(gaps)
     assert place_words(same) == (
@@ -24,7 +24,7 @@ def test_gaps_alike_over_several_surfaces_name_the_posts_of_each():
 
 def test_feet_alike_name_the_post_of_each():
     posts = {1: AtPost("P2"), 4: AtPost("P7")}
-    feet = [of_job("foot of post", Foot(post), Place(at, post)) for at, post in posts.items()]
+    feet = [of_job("foot of post", Foot(post), Location(at, post)) for at, post in posts.items()]
     (same,) = alike(feet)
     assert brief_words(same) == "foot of post, P2, P7, surfaces 2, 5"
     assert place_words(same).startswith("foot of posts P2, P7, ")

@@ -4,7 +4,7 @@ from fractions import Fraction as F
 
 import pytest
 
-from stairguard.model.findings import Clash, Finding, Place, Unclosed
+from stairguard.model.findings import Clash, Finding, Location, Unclosed
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.reasons import (
@@ -158,7 +158,7 @@ def rule(quantity, kind, value, clause):
             Unclosed(
                 Finding(
                     clause="T1", status="read", quantity="opening", verdict="fail",
-                    what=Sphere(FLIGHT, Where("step triangle", step=2), 1), place=Place(1), kind="stops", limit=4.0,
+                    what=Sphere(FLIGHT, Where("step triangle", step=2), 1), place=Location(1), kind="stops", limit=4.0,
                     fixes=(Fix((Change("surface", "rise", F(6), unit="in", surfaces=(1,)),)),),
                 ),
                 up(7, nosing=F(1)), "in",
