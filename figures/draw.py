@@ -60,7 +60,7 @@ def _gap() -> Sheet:
         found.outline,
         found.pockets[0],
         limit=found.limit,
-        verdict=sure.verdict,
+        outcome=sure.verdict,
         labels={k: f'{side.removesuffix("in")}" ± 1/16"' for k, side in enumerate(sides)},
         title="Gap beside a newel",
         unit=found.unit,

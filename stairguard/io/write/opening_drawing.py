@@ -70,7 +70,7 @@ def opening_drawing(opened: Opened, day: str) -> Sheet:
         opened.outline,
         opened.pockets[0],
         limit=opened.limit,
-        verdict=opened.outcome,
+        outcome=opened.outcome,
         labels=_labels(opened),
         title=TITLES[opened.form],
         unit=unit,

@@ -9,18 +9,17 @@ from typing import Final
 from stairguard.geometry.clearance.outline import Outline
 from stairguard.geometry.clearance.pockets import Pocket, pockets
 from stairguard.model.job import Unit
+from stairguard.model.outcome import Outcome
 from stairguard.reports.drawing.opening.opening_facts import facts
 from stairguard.reports.drawing.opening.opening_picture import Pictured, picture
 from stairguard.reports.drawing.opening.opening_shape import shape
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Line, Place, Rect, Sheet, View
 from stairguard.reports.drawing.paper.single_sheet import PAPER, TitleCell, body, framed
 from stairguard.reports.words.lengths import UNIT_WORDS, Formatter, exact_words
-from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.rules.verdict_words import UNJUDGED
+from stairguard.reports.words.rules.verdict_words import outcome_head
 
 _COLUMN: Final = 82.0
 _PAD: Final = 4.0
-_FAILS: Final = "does not comply"
 
 
 def opening_sheet(
@@ -28,7 +27,7 @@ def opening_sheet(
     pocket: Pocket,
     *,
     limit: Fraction | None,
-    verdict: str | None,
+    outcome: Outcome | None,
     labels: Mapping[int, str],
     title: str,
     unit: Unit,
@@ -51,9 +50,8 @@ def opening_sheet(
         The largest sphere's.
     limit
         Diameter of the sphere to stop, drawn dashed; None without a limit.
-    verdict
-        In words: ``"complies"``, ``"does not comply"`` or ``"too close to call"``; None without one. The accent ink is
-        for what does not comply, and nothing else.
+    outcome
+        None without a limit. The accent ink is for what does not comply, and nothing else.
     labels
         The length of an edge by its site, as it is to be written; of an edge with a negative radius, how far its
         surface stands behind its line. An edge without one shows its own, an open one none; ``""`` shows none.
@@ -78,8 +76,7 @@ def opening_sheet(
     drawn = shape(outline, marks)
     if others is None:
         others = pockets(outline) if drawn.closed else ()
-    said = clean(verdict or "")
-    fails = said.lower() == _FAILS
+    fails = outcome == "does not comply"
     rest = tuple(p for p in others if (p.centre, p.diameter) != (pocket.centre, pocket.diameter))
     subject = Pictured(
         outline=outline,
@@ -97,13 +94,14 @@ def opening_sheet(
     column = Rect(room.right - _COLUMN - _PAD, room.bottom + _PAD, room.right - _PAD, room.top - _PAD)
     edge = column.left - _PAD
     shown = picture(subject, Rect(room.left + 1.0, room.bottom + 1.0, edge - 1.0, room.top - 1.0))
-    words = facts(subject, said.upper(), rule or _rule(limit, unit), fix, uncertainty, shown.left, column)
+    verdict = "" if outcome is None else outcome_head(outcome)
+    words = facts(subject, verdict, rule or _rule(limit, unit), fix, uncertainty, shown.left, column)
     rule_line = Line("thin", (Place(edge, room.bottom), Place(edge, room.top)), "column")
     cells = (
         TitleCell("SCALE", _scales(shown.views), 0.17),
         TitleCell("UNIT", (UNIT_WORDS[unit],), 0.11),
         TitleCell("DATE", (date,), 0.12),
-        TitleCell("RESULT", (said.upper() or UNJUDGED,), 0.2, ACCENT if fails else INK),
+        TitleCell("RESULT", (outcome_head(outcome),), 0.2, ACCENT if fails else INK),
     )
     frame = framed(unit, "OPENING, SEEN SQUARE TO THE GUARD", title, cells)
     parts = (*frame, *shown.parts, rule_line, *words)
@@ -121,7 +119,7 @@ def opening_sheet(
 def _rule(limit: Fraction | None, unit: Unit) -> str:
     if limit is None:
         return ""
-    return f"A sphere of {exact_words(limit, unit)} must not pass; one of exactly that size counts as passing."
+    return f"A sphere of {exact_words(limit, unit)} must not pass; one of exactly that size counts as going through."
 
 
 def _scales(views: Sequence[View]) -> tuple[str, ...]:

@@ -26,7 +26,7 @@ TITLES = (
     "the opening between the last strand and the wall of the house by the river " * 4,
     "line\nbreak\ttab \u202eright to left\u202c \u200b zero",
 )
-VERDICTS = (None, "complies", "DOES NOT COMPLY", "does not comply", "too close to call", "W" * 80)
+OUTCOMES = (None, "complies", *("does not comply",) * 2, "too close to call", "complies")
 LONG = "the sphere is known to 0.04; the strand's height, taken better, would settle it " * 6
 
 
@@ -39,7 +39,7 @@ def formatter(unit):
 
 
 def drawn(outline, pocket, *, unit="mm", **said):
-    given = {"limit": F(100), "verdict": "complies", "labels": {}, "title": "Test", "date": DATE}
+    given = {"limit": F(100), "outcome": "complies", "labels": {}, "title": "Test", "date": DATE}
     return opening_sheet(outline, pocket, unit=unit, fmt=formatter(unit), **(given | said))
 
 
@@ -173,7 +173,7 @@ def random_sheet(seed):
     share = rng.choice((None, 0.01, 0.5, 0.98, 1, 1.02, 1.5, 4, 100))
     said |= {
         "limit": None if share is None else F(str(round(share * pocket.diameter, 6))) or F(1, 10**6),
-        "verdict": rng.choice(VERDICTS),
+        "outcome": rng.choice(OUTCOMES),
         "title": rng.choice(TITLES),
         "rule": rng.choice(("", "", "no sphere of that size may pass, clause 1.2.3", LONG)),
         "uncertainty": rng.choice(("", "", "standard uncertainty 0.4 mm", LONG)),

@@ -162,7 +162,7 @@ def _words(sheet):
 def test_a_triangle_of_sides_3_4_5_holds_a_sphere_of_2():
     """The inradius of the 3-4-5 triangle is 1: Heron's area 6 over the half perimeter 6."""
     outline = polygon(points((0, 0), (4, 0), (4, 3)))
-    sheet = drawn(outline, pockets(outline)[0], unit="in", limit=F(2), verdict="does not comply")
+    sheet = drawn(outline, pockets(outline)[0], unit="in", limit=F(2), outcome="does not comply")
     words = _words(sheet)
     assert {'edge 1   4"', 'edge 2   3"', 'edge 3   5"', "1", "2", "3"} <= set(words)
     assert 'largest sphere ⌀2.00"' in words
@@ -236,7 +236,7 @@ def test_the_step_form_shows_lift_between_member_and_nosing_line():
     profile = Profile(rise=F("7.75"), run=F(10), nosing=F(1), tread=F(1), open_risers=False)
     found = next(cell_pockets(profile, Member("member", F(0), -F(1, 2)), 1))
     labels = {0: 'run 10" + nosing 1"', 4: 'lift 1/2" square'}
-    sheet = drawn(found.outline, found.pocket, unit="in", limit=F(6), labels=labels, verdict="does not comply")
+    sheet = drawn(found.outline, found.pocket, unit="in", limit=F(6), labels=labels, outcome="does not comply")
     words = _words(sheet)
     assert 'lift 1/2" square' in words
     assert '1/2" square' in _words(drawn(found.outline, found.pocket, unit="in", limit=F(6)))
@@ -264,10 +264,18 @@ def test_too_small_a_sphere_is_shown_again_enlarged():
 def test_the_verdict_is_in_words_and_ink(verdict, ink):
     outline = polygon(points((0, 0), (90, 0), (90, 90), (0, 90)))
     sheet = drawn(
-        outline, pockets(outline)[0], verdict=verdict, uncertainty="standard uncertainty 0.4 mm", rule="clause 7"
+        outline, pockets(outline)[0], outcome=verdict, uncertainty="standard uncertainty 0.4 mm", rule="clause 7"
     )
     assert [(t.words, t.ink) for t in sheet.texts() if t.what == "verdict"] == [(verdict.upper(), ink)]
     assert {"clause 7", "standard uncertainty 0.4 mm", "UNCERTAINTY"} <= set(_words(sheet))
+
+
+def test_what_just_fits_is_said_to_go_through_in_no_word_of_the_verdict():
+    """A page says that a sphere of exactly the limit goes through; to call that passing would read as complying."""
+    outline = polygon(points((0, 0), (100, 0), (100, 90), (0, 90)))
+    sheet = drawn(outline, pockets(outline)[0], limit=F(90), outcome="does not comply")
+    rule = " ".join(text.words for text in sheet.texts() if text.what == "rule")
+    assert rule == "A sphere of 90 mm must not pass; one of exactly that size counts as going through."
 
 
 def test_text_is_drawn_as_text():
