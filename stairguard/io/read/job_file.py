@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 from pathlib import Path
-from typing import Final, cast, get_args
+from typing import Any, Final, cast, get_args
 
 from stairguard.errors import Fault, InputError, JobError, OutputError, PackError, nearest
 from stairguard.io.parse.types import named
@@ -15,6 +15,7 @@ from stairguard.io.read.surface_tables import read_surface
 from stairguard.io.read.toml_file import load, parse
 from stairguard.io.read.toml_table import Table
 from stairguard.model.job import USUAL_MARK, Ending, Job, Post, Rail, Stock, Strand, Surface, Unit
+from stairguard.model.soundness.job_bounds import BOUNDS
 from stairguard.model.soundness.job_checks import contradictions
 from stairguard.model.soundness.table_checks import of_post, of_stock
 from stairguard.reading import Source
@@ -34,13 +35,10 @@ SURVEY_KEYS: Final = ("inspection", "measured")
 """Tables of a job file about the guard as it stands; see `stairguard.io.read.survey_file`."""
 
 
-# Common practice, no source: 75 ft between terminals, with one change of angle.
+# Common practice, no source: 75 ft between terminals.
 _LONGEST_RUN: Final[dict[Unit, int]] = {"in": 900, "mm": 22_860}
 # The same of what can be made: a hand's breadth of strand to hold, and an inch at each end in the press tool's jaws.
 _SHORTEST: Final[dict[Unit, int]] = {"in": 6, "mm": 150}
-_ANGLE_CHANGES: Final = 1
-# What a pass-through fitting turns a strand is its maker's figure: 60 stands in until a job gives it.
-_LARGEST_BEND: Final = 60
 
 
 def read_job(path: Source, changes: Mapping[str, object] | None = None) -> Job:
@@ -159,15 +157,14 @@ def _shipped(name: str) -> bytes:
 def _job(content: dict[str, object]) -> Job:
     faults: list[Fault] = []
     top = Table(content, "", "mm" if content.get("unit") == "mm" else "in", faults)
-    top.go_by(Job)
-    top.word("unit")  # inches stand in for a wrong one
+    top.field(Job, "unit")  # inches stand in for a wrong one
     unit = top.unit
-    title = top.text("title", default="Stair guard")
+    title = top.field(Job, "title")
     before = len(faults)
-    mark = top.length("mark", default=USUAL_MARK[unit])
+    mark = top.field(Job, "mark", mark=USUAL_MARK[unit])
     sound_mark = None if len(faults) > before else mark
     at = len(faults)
-    rules = top.text("rules", default="")
+    rules = top.field(Job, "rules")
     site, handrail = read_place(top)
     kinds = _kinds(content)
     rail = _rail(top.table("rail"), lambda *over: asked_height(rules, unit, site, [k for k in kinds if k in over]))
@@ -208,7 +205,7 @@ def _job(content: dict[str, object]) -> Job:
 
 def read_surfaces(top: Table) -> tuple[Surface, ...]:
     """Read all surfaces; none where one of them has a fault: places count from the first."""
-    read = [read_surface(table) for table in top.each("surface")]
+    read = [read_surface(table) for table in top.each("surface", BOUNDS[Job]["surfaces"].most)]
     sound = tuple(surface for surface in read if surface is not None)
     return sound if len(sound) == len(read) else ()
 
@@ -224,10 +221,9 @@ def _rail(table: Table, asked: Callable[..., Fraction | None]) -> Rail | None:
 
     None where it has a fault, or where the rules cannot be read that were to give its height.
     """
-    table.go_by(Rail)
     ruled = True
     if table.has("height"):
-        height = landing_height = table.length("height")
+        height = landing_height = table.field(Rail, "height")
     else:
         try:
             over_slope, over_landing = asked("flight", "ramp"), asked("landing")
@@ -238,74 +234,31 @@ def _rail(table: Table, asked: Callable[..., Fraction | None]) -> Rail | None:
         table.known("height")
         if ruled and over_slope is None and over_landing is None:
             table.refuse("height", "a length, or left out where the rules ask for one", None)
-    rail = Rail(
-        height=height,
-        landing_height=table.length("landing_height", default=landing_height),
-        depth=table.length("depth"),
-        width=table.length("width"),
-        meet=table.word("meet", default="as-given"),
-        weight=table.weight_if_given("weight"),
-    )
+    rail = Rail(height=height, **table.fields(Rail, but=("height",), landing_height=landing_height))
     table.close()
     return rail if ruled and table.sound else None
 
 
 def _strand(table: Table) -> Strand | None:
-    steel = read_steel(table)
-    strand = Strand(
-        diameter=table.length("diameter"),
-        spacing=table.length("spacing"),
-        at_joints=table.word("at_joints", default="through"),
-        terminal_take_up=table.length("terminal_take_up", default=0),
-        tensioner_take_up=table.length("tensioner_take_up", default=0),
-        longest_run=table.length("longest_run", default=_LONGEST_RUN[table.unit]),
-        angle_changes=table.whole("angle_changes", default=_ANGLE_CHANGES),
-        largest_bend=table.angle("largest_bend", _LARGEST_BEND),
-        tensioner_travel=table.length("tensioner_travel", default=0),
-        lead=table.length_if_given("lead"),
-        lower=table.length("lower", default=0),
-        shortest=table.length("shortest", default=_SHORTEST[table.unit]),
-        **steel._asdict(),
-    )
+    steel = read_steel(table)._asdict()
+    usual: dict[str, Any] = {"longest_run": _LONGEST_RUN[table.unit], "shortest": _SHORTEST[table.unit]}
+    strand = Strand(**steel, **table.fields(Strand, but=steel, **usual))
     table.close()
     return strand if table.sound else None
 
 
 def _post(table: Table) -> Post | None:
-    table.go_by(Post)
-    width = table.length("width")
-    max_gap, setback = table.length("max_gap"), table.length("setback")
-    mount, corner = table.word("mount", default="surface"), table.word("corner", default="one")
-    drop, offset, corner_offset = Fraction(0), Fraction(0), Fraction(0)
-    if mount == "side":
-        drop, offset = table.length("drop", "positive"), table.length("offset", default=0)
+    read: dict[str, Any] = table.fields(Post, only=("width", "max_gap", "setback", "mount", "corner"))
+    if read["mount"] == "side":
+        read |= {"drop": table.length("drop"), "offset": table.field(Post, "offset")}
     else:
         for key in ("drop", "offset"):
             table.forbid(key, 'left out unless mount is "side"')
-    if corner == "two":
-        corner_offset = table.length("corner_offset", "positive", default=width)
+    if read["corner"] == "two":
+        read["corner_offset"] = table.length("corner_offset", default=read["width"])
     else:
         table.forbid("corner_offset", 'left out unless corner is "two"')
-    sleeves, weight = table.flag("sleeves", default=False), table.weight_if_given("weight")
-    sleeve_diameter = table.length_if_given("sleeve_diameter")
-    corner_square = table.word("corner_square", default="halving line")
-    bearing = table.word("bearing") if table.has("bearing") else None
-    table.known("bearing")
-    post = Post(
-        width=width,
-        max_gap=max_gap,
-        setback=setback,
-        mount=mount,
-        drop=drop,
-        offset=offset,
-        corner=corner,
-        corner_offset=corner_offset,
-        sleeves=sleeves,
-        weight=weight,
-        sleeve_diameter=sleeve_diameter,
-        bearing=bearing,
-        corner_square=corner_square,
-    )
+    post = Post(**read, **table.fields(Post, but=(*read, "drop", "offset", "corner_offset")))
     if table.sound:
         table.file_within(of_post(post))
     table.close()
@@ -323,9 +276,7 @@ def _ends(table: Table) -> tuple[Ending, Ending, bool]:
 
 
 def _stock(table: Table) -> Stock:
-    table.go_by(Stock)
-    rail, post, strand = (table.lengths(key) for key in ("rail", "post", "strand"))
-    stock = Stock(rail, post, strand, table.length("kerf", default=0))
+    stock = Stock(**table.fields(Stock))
     if table.sound:
         table.file_within(of_stock(stock))
     table.close()

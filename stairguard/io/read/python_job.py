@@ -12,9 +12,8 @@ from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import figure_text
 from stairguard.io.parse.exact_lengths import LARGEST
 from stairguard.io.parse.weights import most_weight
-from stairguard.model.job import Job, Sign, Surface, Unit
-from stairguard.model.soundness import job_bounds
-from stairguard.model.soundness.job_bounds import BOUNDS, Bound
+from stairguard.model.job import Job, Sign, Unit
+from stairguard.model.soundness.job_bounds import BOUNDS, Bound, FieldKind
 from stairguard.model.soundness.job_checks import contradictions
 from stairguard.model.soundness.table_checks import (
     of_climate,
@@ -81,158 +80,124 @@ def _part(part: object, place: str, unit: Unit) -> Iterator[Fault]:
 def _field(value: Any, bound: Bound, where: str, unit: Unit) -> Iterator[Fault]:
     if value is None and bound.optional:
         return
-    if isinstance(bound, job_bounds.OwnTable):
-        if type(value) is bound.kind:
-            yield from _part(value, where, unit)
-        else:
-            yield Fault(where, f"a {bound.kind.__name__}", _got(value))
-        return
-    if isinstance(bound, (job_bounds.Parts, job_bounds.Lengths, job_bounds.Points, job_bounds.Shares)):
+    if bound.kind == "part":
+        yield from _one_part(value, where, unit, bound.parts)
+    elif bound.kind in _ITEMS:
         yield from _several(value, bound, where, unit)
-        return
-    must, holds = _ONE[type(bound)](bound, unit)
-    if not holds(value):
-        yield Fault(where, must, _got(value))
+    elif not _holds(value, bound, unit):
+        yield Fault(where, _must(bound, unit), _got(value))
+
+
+def _one_part(value: object, where: str, unit: Unit, kinds: tuple[type, ...]) -> Iterator[Fault]:
+    if type(value) in kinds:
+        yield from _part(value, where, unit)
+    else:
+        yield Fault(where, " or ".join(f"a {kind.__name__}" for kind in kinds), _got(value))
 
 
 def _several(value: Any, bound: Bound, where: str, unit: Unit) -> Iterator[Fault]:
     """File what is no tuple of so many, and of its items those that are wrong."""
-    least, most, what, item = _ITEMS[type(bound)](bound)
+    what, item = _ITEMS[bound.kind]
+    least, most = bound.least, bound.most
     if not isinstance(value, tuple) or not least <= len(value) <= most:
         got = f"one of {len(value):,}" if isinstance(value, tuple) else _got(value)
         yield Fault(where, f"a tuple of from {least} to {most:,} {what}", got)
         return
     for number, one in enumerate(value, start=1):
-        yield from item(one, f"{where}[{number}]", unit)
+        yield from item(one, bound, f"{where}[{number}]", unit)
 
 
-def _surfaces(bound: job_bounds.Parts) -> tuple[int, int, str, Callable[..., Iterator[Fault]]]:
-    def item(one: Surface, where: str, unit: Unit) -> Iterator[Fault]:
-        if type(one) in bound.kinds:
-            yield from _part(one, where, unit)
-        else:
-            yield Fault(where, " or ".join(f"a {kind.__name__}" for kind in bound.kinds), _got(one))
-
-    return 1, bound.most, "surfaces", item
+def _surface(one: object, bound: Bound, where: str, unit: Unit) -> Iterator[Fault]:
+    return _one_part(one, where, unit, bound.parts)
 
 
-def _lengths(bound: job_bounds.Lengths) -> tuple[int, int, str, Callable[..., Iterator[Fault]]]:
-    def item(one: object, where: str, unit: Unit) -> Iterator[Fault]:
-        return _field(one, job_bounds.Length(bound.sign), where, unit)
-
-    return 0, bound.most, "lengths", item
+def _length(one: object, bound: Bound, where: str, unit: Unit) -> Iterator[Fault]:
+    return _field(one, Bound("length", sign=bound.sign), where, unit)
 
 
-def _points(bound: job_bounds.Points) -> tuple[int, int, str, Callable[..., Iterator[Fault]]]:
-    def item(one: object, where: str, unit: Unit) -> Iterator[Fault]:
-        must, holds = _length(job_bounds.Length("any"), unit)
-        if not (isinstance(one, tuple) and len(one) == 2 and all(map(holds, one))):
-            yield Fault(where, f"a tuple of two, level and plumb, each {must}", _got(one))
-
-    return bound.least, bound.most, "nosings", item
+def _point(one: object, _bound: Bound, where: str, unit: Unit) -> Iterator[Fault]:
+    each = Bound("length", sign="any")
+    if not (isinstance(one, tuple) and len(one) == 2 and all(_holds(value, each, unit) for value in one)):
+        yield Fault(where, f"a tuple of two, level and plumb, each {_must(each, unit)}", _got(one))
 
 
-def _shares(bound: job_bounds.Shares) -> tuple[int, int, str, Callable[..., Iterator[Fault]]]:
-    def item(one: object, where: str, unit: Unit) -> Iterator[Fault]:
-        sound = isinstance(one, tuple) and len(one) == 2 and one[0] in bound.words and isinstance(one[1], Fraction)
-        if not (sound and 0 < one[1] <= 1):  # type: ignore[index]  # as just seen
-            must = f"one of {', '.join(bound.words)} with its share, a Fraction of more than 0 and no more than 1"
-            yield Fault(where, must, _got(one))
-
-    return 1, 10 * len(bound.words), "materials", item
+def _share(one: object, bound: Bound, where: str, _unit: Unit) -> Iterator[Fault]:
+    sound = isinstance(one, tuple) and len(one) == 2 and one[0] in bound.words and isinstance(one[1], Fraction)
+    if not (sound and 0 < one[1] <= 1):  # type: ignore[index]  # as just seen
+        must = f"one of {', '.join(bound.words)} with its share, a Fraction of more than 0 and no more than 1"
+        yield Fault(where, must, _got(one))
 
 
-_ITEMS: Final[Mapping[type, Callable[[Any], tuple[int, int, str, Callable[..., Iterator[Fault]]]]]] = {
-    job_bounds.Parts: _surfaces,
-    job_bounds.Lengths: _lengths,
-    job_bounds.Points: _points,
-    job_bounds.Shares: _shares,
+_ITEMS: Final[Mapping[FieldKind, tuple[str, Callable[[object, Bound, str, Unit], Iterator[Fault]]]]] = {
+    "parts": ("surfaces", _surface),
+    "lengths": ("lengths", _length),
+    "points": ("nosings", _point),
+    "shares": ("materials", _share),
+}
+"""Of what is a tuple of several, what they are called, and what each is held to."""
+
+
+_MUST: Final[Mapping[FieldKind, str]] = {
+    "length": "a Fraction of the job's unit{sign} and no more than {largest:,} {unit}",
+    "angle": "a float of degrees{sign} and no more than {most} either way",
+    "force": "a Fraction of the job's unit of force{sign} and no more than {most:,}",
+    "weight": "a Fraction, pounds of an inch or kilograms of a millimetre, more than zero and no more than {heaviest}",
+    "stiffness": "a Fraction, force on a unit of length, more than zero and no more than {most:,}",
+    "temperature": "a Fraction of degrees Celsius from {low} to {most:,}",
+    "number": "a Fraction from {low} to {high}",
+    "percent": "a Fraction from {low} to {high}",
+    "whole": "a whole number from {least:,} to {most:,}",
+    "text": "text of {least} to {most:,} characters",
+    "flag": "True or False",
+    "choice": "{words}",
 }
 
-_Holds = tuple[str, Callable[[Any], bool]]
+
+def _must(bound: Bound, unit: Unit) -> str:
+    """What a field has to be, as a fault says it."""
+    return _MUST[bound.kind].format(
+        sign=_SIGNS[bound.sign],
+        least=bound.least,
+        most=bound.most,
+        low=figure_text(Fraction(bound.least)),
+        high=figure_text(Fraction(bound.most)),
+        largest=LARGEST,
+        heaviest=most_weight(unit),
+        unit=unit,
+        words=" or ".join(f'"{word}"' for word in bound.words),
+    )
 
 
-def _signed(value: Any, sign: Sign) -> bool:
+def _holds(value: Any, bound: Bound, unit: Unit) -> bool:
+    """Whether a field is what it has to be."""
+    if bound.kind == "flag":
+        return isinstance(value, bool)
+    if bound.kind == "choice":
+        return isinstance(value, str) and value in bound.words
+    if bound.kind == "text":
+        return isinstance(value, str) and bound.least <= len(value) <= bound.most and _encodes(value)
+    if bound.kind == "whole":
+        return isinstance(value, int) and not isinstance(value, bool) and bound.least <= value <= bound.most
+    if bound.kind == "angle":
+        number = isinstance(value, (float, int)) and not isinstance(value, bool) and math.isfinite(value)
+        return number and _signed(value, bound.sign) and abs(value) <= bound.most
+    return isinstance(value, Fraction) and _within_bounds(value, bound, unit)
+
+
+def _within_bounds(value: Fraction, bound: Bound, unit: Unit) -> bool:
+    if bound.kind in ("temperature", "number", "percent"):
+        return bound.least <= value <= bound.most
+    most = LARGEST if bound.kind == "length" else most_weight(unit) if bound.kind == "weight" else bound.most
+    return _signed(value, bound.sign) and abs(value) <= most
+
+
+def _signed(value: float | Fraction, sign: Sign) -> bool:
     return sign == "any" or value > 0 or (sign == "nonnegative" and value == 0)
-
-
-def _length(bound: job_bounds.Length, unit: Unit) -> _Holds:
-    must = f"a Fraction of the job's unit{_SIGNS[bound.sign]} and no more than {LARGEST:,} {unit}"
-    return must, lambda v: isinstance(v, Fraction) and _signed(v, bound.sign) and abs(v) <= LARGEST
-
-
-def _angle(bound: job_bounds.Angle, unit: Unit) -> _Holds:
-    must = f"a float of degrees{_SIGNS[bound.sign]} and no more than {bound.most} either way"
-
-    def holds(value: Any) -> bool:
-        number = isinstance(value, (float, int)) and not isinstance(value, bool)
-        return number and math.isfinite(value) and _signed(value, bound.sign) and abs(value) <= bound.most
-
-    return must, holds
-
-
-def _force(bound: job_bounds.Force, unit: Unit) -> _Holds:
-    must = f"a Fraction of the job's unit of force{_SIGNS[bound.sign]} and no more than {bound.most:,}"
-    return must, lambda v: isinstance(v, Fraction) and _signed(v, bound.sign) and v <= bound.most
-
-
-def _weight(bound: job_bounds.Weight, unit: Unit) -> _Holds:
-    most = most_weight(unit)
-    must = f"a Fraction, pounds of an inch or kilograms of a millimetre, more than zero and no more than {most}"
-    return must, lambda v: isinstance(v, Fraction) and 0 < v <= most
-
-
-def _stiffness(bound: job_bounds.Stiffness, unit: Unit) -> _Holds:
-    must = f"a Fraction, force on a unit of length, more than zero and no more than {bound.most:,}"
-    return must, lambda v: isinstance(v, Fraction) and 0 < v <= bound.most
-
-
-def _temperature(bound: job_bounds.Temperature, unit: Unit) -> _Holds:
-    must = f"a Fraction of degrees Celsius from {figure_text(bound.least)} to {bound.most:,}"
-    return must, lambda v: isinstance(v, Fraction) and bound.least <= v <= bound.most
-
-
-def _number(bound: job_bounds.Number, unit: Unit) -> _Holds:
-    must = f"a Fraction from {figure_text(bound.least)} to {figure_text(bound.most)}"
-    return must, lambda v: isinstance(v, Fraction) and bound.least <= v <= bound.most
-
-
-def _whole(bound: job_bounds.Whole, unit: Unit) -> _Holds:
-    must = f"a whole number from {bound.least:,} to {bound.most:,}"
-    return must, lambda v: isinstance(v, int) and not isinstance(v, bool) and bound.least <= v <= bound.most
-
-
-def _text(bound: job_bounds.FreeText, unit: Unit) -> _Holds:
-    must = f"text of {bound.least} to {bound.longest:,} characters"
-    return must, lambda v: isinstance(v, str) and bound.least <= len(v) <= bound.longest and _encodes(v)
-
-
-def _flag(bound: job_bounds.Flag, unit: Unit) -> _Holds:
-    return "True or False", lambda v: isinstance(v, bool)
-
-
-def _choice(bound: job_bounds.Choice, unit: Unit) -> _Holds:
-    return " or ".join(f'"{word}"' for word in bound.words), lambda v: isinstance(v, str) and v in bound.words
 
 
 def _encodes(text: str) -> bool:
     """Whether text can be written: half a surrogate pair cannot."""
     return text.isascii() or not any("\ud800" <= letter <= "\udfff" for letter in text)
-
-
-_ONE: Final[Mapping[type, Callable[[Any, Unit], _Holds]]] = {
-    job_bounds.Length: _length,
-    job_bounds.Angle: _angle,
-    job_bounds.Force: _force,
-    job_bounds.Weight: _weight,
-    job_bounds.Stiffness: _stiffness,
-    job_bounds.Temperature: _temperature,
-    job_bounds.Number: _number,
-    job_bounds.Whole: _whole,
-    job_bounds.FreeText: _text,
-    job_bounds.Flag: _flag,
-    job_bounds.Choice: _choice,
-}
 
 
 def _got(value: object) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
-from typing import Final
 
 from stairguard.errors import Fault, PackError
 from stairguard.io.read.toml_table import Table
@@ -13,22 +12,12 @@ from stairguard.model.job import Handrail, Unit
 from stairguard.model.site import Site
 from stairguard.model.soundness.table_checks import of_handrail
 
-_TRUTHS: Final = (
-    "dwelling", "top_is_handrail", "public", "children", "exterior", "accessible", "temporary", "egress",
-)  # fmt: skip
-
 
 def _site(table: Table) -> Site:
     """Read ``[site]``: what the job states of its place and use."""
-    table.go_by(Site)
-    truths = {key: table.flag_if_given(key) for key in _TRUTHS}
-    occupancy = table.text("occupancy", default="") or None
-    storeys = table.whole_if_given("storeys")
-    installed = table.whole_if_given("installed")
-    drop = table.length_if_given("greatest_drop")
-    reach = table.length_if_given("drop_reach")
+    site = table.fields(Site, but=("own_handrail",))
     table.close()
-    return Site(occupancy=occupancy, storeys=storeys, drop=drop, reach=reach, installed=installed, **truths)
+    return Site(**site)
 
 
 def read_place(top: Table) -> tuple[Site, Handrail]:
@@ -42,8 +31,7 @@ def read_place(top: Table) -> tuple[Site, Handrail]:
 
 def _handrail(table: Table, site: Site) -> Handrail:
     """Read ``[handrail]``: what hands hold."""
-    table.go_by(Handrail)
-    handrail = Handrail(**{key: table.length_if_given(key) for key in Handrail.__dataclass_fields__})
+    handrail = Handrail(**table.fields(Handrail))
     table.file_within(of_handrail(handrail, site.top_is_handrail))
     table.close()
     return handrail

@@ -2,25 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
-from typing import Final, NamedTuple, cast
+from typing import Any, Final, NamedTuple, cast
 
 from stairguard.io.parse.numbers import from_text
 from stairguard.io.read.toml_table import Table
 from stairguard.model.job import Climate, Construction, Frame, Push, Strand, StrandMaterial, TensionSource
 from stairguard.model.published.wood_shrinkage import SPECIES
-from stairguard.model.soundness.job_bounds import FreeText, Shares
+from stairguard.model.soundness.job_bounds import BOUNDS, keys
 from stairguard.model.soundness.table_checks import of_climate, of_push
 
-STEEL_KEYS: Final = (
-    "construction", "material", "stiffness", "breaking_force", "weight", "tension", "tension_source",
-)  # fmt: skip
-PUSH_KEYS: Final = ("force", "probe", "sphere", "friction", "post_stiffness", "anchor_stiffness")
-CLIMATE_KEYS: Final = (
-    "now", "coldest", "warmest", "frame", "wood", "grain", "seated", "moisture_from", "moisture_to", "settling",
-)  # fmt: skip
 _NONE: Final = "none"
-_FRAME_TEXT: Final = FreeText(200)
+_MOISTURES: Final = ("moisture_from", "moisture_to")
+_LONGEST_FRAME: Final = 200  # of its text
 
 
 class Steel(NamedTuple):
@@ -35,18 +30,15 @@ class Steel(NamedTuple):
     source: TensionSource
 
 
+STEEL_KEYS: Final = keys(Strand, *Steel._fields)
+PUSH_KEYS: Final = keys(Push)
+CLIMATE_KEYS: Final = keys(Climate)
+_ANY_FORCE: Final = replace(BOUNDS[Push]["force"], sign="nonnegative")
+
+
 def read_steel(table: Table) -> Steel:
     """Read construction, material, figures that stand in for theirs, and the tension with its source."""
-    table.go_by(Strand)
-    steel = Steel(
-        table.word("construction", default="1x19"),
-        table.word("material", default="316"),
-        table.force_if_given("stiffness"),
-        table.force_if_given("breaking_force"),
-        table.weight_if_given("weight"),
-        table.force_if_given("tension"),
-        table.word("tension_source", default="assumed"),
-    )
+    steel = Steel(**table.fields(Strand, only=Steel._fields))
     if table.has("tension_source") and not table.has("tension"):  # though it were the one that stands in for none
         table.refuse("tension_source", "left out unless tension is given", steel.source)
     return steel
@@ -54,15 +46,8 @@ def read_steel(table: Table) -> Steel:
 
 def read_push(table: Table) -> Push:
     """Read the push that openings must hold."""
-    table.go_by(Push)
-    push = Push(
-        force=table.force_if_given("force", "nonnegative") or None,  # no force is no push: strands at rest
-        probe=table.word("probe", default="sphere"),
-        sphere=table.length_if_given("sphere"),
-        friction=table.number("friction", default=0),
-        post_stiffness=table.stiffness_if_given("post_stiffness"),
-        anchor_stiffness=table.stiffness_if_given("anchor_stiffness"),
-    )
+    force = table.force("force", _ANY_FORCE) or None  # no force is no push: strands at rest
+    push = Push(force=force, **table.fields(Push, but=("force",)))
     if table.sound:
         table.file_within(of_push(push))
     table.close()
@@ -71,9 +56,9 @@ def read_push(table: Table) -> Push:
 
 def _read_frame(table: Table) -> tuple[tuple[Frame, Fraction], ...]:
     """Read what a frame is of: one material, or several with their shares: ``aluminium 60 %, concrete 40 %``."""
-    frames: dict[str, Frame] = {word: cast(Frame, word) for word in table.bound("frame", Shares).words}
+    frames: dict[str, Frame] = {word: cast(Frame, word) for word in BOUNDS[Climate]["frame"].words}
     must = f'one of {", ".join(frames)}, or several with shares that come to 100 %: "aluminium 60 %, concrete 40 %"'
-    text = table.text("frame", must=must, bound=_FRAME_TEXT)
+    text = table.text("frame", _LONGEST_FRAME, must=must)
     if not text:
         return ()
     if text.strip() in frames:
@@ -93,33 +78,18 @@ def _read_frame(table: Table) -> tuple[tuple[Frame, Fraction], ...]:
 
 def read_climate(table: Table) -> Climate | None:
     """Read what slackens strands; None where the table is not sound."""
-    table.go_by(Climate)
-    now = table.temperature("now")
-    coldest, warmest = table.temperature("coldest", default=now), table.temperature("warmest", default=now)
-    frame = _read_frame(table)
+    now = table.field(Climate, "now")
+    climate: dict[str, Any] = table.fields(Climate, only=("coldest", "warmest"), coldest=now, warmest=now)
+    climate["frame"] = _read_frame(table)
     wood = table.choice("wood", (*SPECIES, _NONE), default=_NONE)
-    moist = wood != _NONE
-    grain, seated = table.word("grain", default="tangential"), table.word("seated", default="inner face")
-    before, after = Fraction(0), Fraction(0)
-    if moist:
-        before, after = table.number("moisture_from"), table.number("moisture_to")
+    climate |= table.fields(Climate, only=("grain", "seated"))
+    if wood != _NONE:
+        climate |= {"wood": wood, **table.fields(Climate, only=_MOISTURES)}
     else:
-        for key in ("moisture_from", "moisture_to"):
+        for key in _MOISTURES:
             table.forbid(key, "left out unless wood names a species")
-    settling = table.percent("settling", default=0)
-    climate = Climate(
-        now=now,
-        coldest=coldest,
-        warmest=warmest,
-        frame=frame,
-        wood=wood if moist else None,
-        grain=grain,
-        moisture_from=before,
-        moisture_to=after,
-        seated=seated,
-        settling=settling,
-    )
+    found = Climate(now=now, **climate, settling=table.field(Climate, "settling"))
     if table.sound:
-        table.file_within(of_climate(climate))
+        table.file_within(of_climate(found))
     table.close()
-    return climate if table.sound else None
+    return found if table.sound else None

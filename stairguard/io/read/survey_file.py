@@ -20,7 +20,7 @@ from stairguard.io.read.toml_file import load
 from stairguard.io.read.toml_table import Table
 from stairguard.model.asked.asked_opening import Measurement, Opened
 from stairguard.model.job import Flight, Job, MeasuredFlight, Sign, Surface
-from stairguard.model.soundness.job_bounds import MOST_RISERS, FreeText, Number, Whole
+from stairguard.model.soundness.job_bounds import MOST_RISERS
 from stairguard.reading import Source
 from stairguard.solve.line.surface_line import place
 from stairguard.solve.line.surveyed_flight import rises, runs
@@ -28,9 +28,8 @@ from stairguard.solve.measured.measured_guard import LENGTHS, OF_THE_WHOLE, Surv
 from stairguard.solve.measured.opening_answer import answer_opening
 
 _MOST_ROWS: Final = 5000
-_AT: Final = FreeText(100)
-_RATIO: Final = Number(Fraction(0), Fraction(10))
-_STEP_NUMBER: Final = Whole(1, MOST_RISERS)
+_LONGEST_AT: Final = 100
+_MOST_RATIO: Final = 10
 _DESIGN: Final = ("rail", "strand", "post", "ends", "stock", "push", "climate")
 _WHATS: Final = (*LENGTHS, "opening")
 _FORMS: Final = ("value", "lift", "points", "sides", "spacing")
@@ -61,19 +60,18 @@ def read_survey(path: Source, rules: str | None = None) -> Survey:
     content = load(path)
     faults: list[Fault] = []
     top = Table(content, "", "mm" if content.get("unit") == "mm" else "in", faults)
-    top.go_by(Job)
-    top.word("unit")
-    title = top.text("title", default="Stair guard")
-    pack = top.text("rules", default="") if rules is None else rules
+    top.field(Job, "unit")
+    title = top.field(Job, "title")
+    pack = top.field(Job, "rules") if rules is None else rules
     if rules is None and not top.has("rules"):
         top.file(pack_faults("", top.unit))
-    mark = top.length("mark") if top.has("mark") else None
+    mark = top.field(Job, "mark") if top.has("mark") else None
     for key in (*_DESIGN, "rules", "mark"):
         top.known(key)
     site, handrail = read_place(top)
     terms = top.table("inspection", optional=True)
     plus_minus = terms.length("plus_minus", "nonnegative", default=0)
-    ratio = terms.number("guard_band", default=1, bound=_RATIO)
+    ratio = terms.number("guard_band", 0, _MOST_RATIO, default=1)
     terms.close()
     surfaces = read_surfaces(top)
     tables = list(top.each("measured", _MOST_ROWS)) if top.has("measured") else []
@@ -128,7 +126,7 @@ class _Row:
         """The figure; None where it cannot be told. Its faults are filed."""
         table = self.table
         what = cast(What, table.choice("what", _WHATS))
-        at = table.text("at", default="", bound=_AT)
+        at = table.text("at", _LONGEST_AT, default="")
         station = table.length_if_given("station", "any")
         surface = self._surface(what)
         step = self._step_number(what, surface)
@@ -166,12 +164,12 @@ class _Row:
         if not self.table.has("surface") and what in OF_THE_WHOLE:
             self.table.known("surface")
             return None
-        return self.table.whole("surface", bound=Whole(1, max(len(self.surfaces), 1))) - 1
+        return self.table.whole("surface", 1, max(len(self.surfaces), 1)) - 1
 
     def _step_number(self, what: What, surface: int | None) -> int | None:
         """Which step of its flight it was taken at: a tread, of which there is one less than risers, or a riser."""
         table = self.table
-        step = table.whole_if_given("step", _STEP_NUMBER)
+        step = table.whole_if_given("step", 1, MOST_RISERS)
         if step is None or surface is None or not self.surfaces:
             return step
         flight = self._flight(surface)

@@ -1,15 +1,16 @@
 """What every figure of a job may be, said once: the job file's reader and the check of a job made by hand go by it.
 
-`BOUNDS` has, of each dataclass of a job, a bound a field. What two figures may not be to each other is no bound: see
-`stairguard.model.soundness.table_checks` and `stairguard.model.soundness.job_checks`.
+`BOUNDS` has, of each dataclass of a job, a bound a field, in the order in which a file's are read. What two figures may
+not be to each other is no bound: see `stairguard.model.soundness.table_checks` and
+`stairguard.model.soundness.job_checks`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from fractions import Fraction
-from typing import Final, get_args
+from typing import Any, Final, Literal, TypeAlias, get_args
 
 from stairguard.model.job import (
     BearingFace,
@@ -48,192 +49,110 @@ from stairguard.model.site import Site
 MOST_RISERS: Final = 100_000
 """No job may have more, over all its flights."""
 
+FieldKind: TypeAlias = Literal[
+    "length", "lengths", "points", "angle", "force", "weight", "stiffness", "temperature", "number", "percent", "whole",
+    "text", "flag", "choice", "shares", "part", "parts",
+]  # fmt: skip
+"""What stands in a field.
 
-_MOST_FORCE: Final = 10**9  # a slip of the keyboard: no strand, post or anchor is so stiff or strong
-_COLDEST: Final = Fraction("-273.15")  # absolute zero
-_WARMEST: Final = 1000  # no frame or strand of these materials is left
+A ``length`` is in the job's unit, ``lengths`` are a list of them; ``points`` are pairs of lengths of any sign, level
+and plumb. An ``angle`` is in degrees, a ``force`` lbf or N by the job's unit, a ``weight`` that of one unit of length,
+a ``stiffness`` a force on one unit of length, a ``temperature`` in degrees Celsius. A ``percent`` is a number that a
+file has in percent. A ``choice`` is one word of a few, ``shares`` are words, each with its share of the whole. A
+``part`` is a table of its own, ``parts`` are a list of such.
+"""
+
+REQUIRED: Final = object()
+"""The default of a key that a file has to have."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Bound:
-    """Of any field: its ``key`` in a job file where not the field's name; whether it may be None, not stated."""
+    """What one field of a job may be.
 
+    ``key`` is its name in a job file, where that is not the field's own. ``default`` is what stands in for it where a
+    file leaves it out; one that is ``optional`` may be None, not stated, and is so where it has no default. ``sign`` is
+    that of lengths, angles and forces; ``least`` and ``most`` bound it, or how long a text or a list is; ``words`` are
+    those to choose from, ``parts`` the dataclasses that it may be.
+    """
+
+    kind: FieldKind
+    _: KW_ONLY
     key: str = ""
     optional: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Length(Bound):
-    """A length in the job's unit, exact."""
-
+    default: Any = REQUIRED  # of the field's own type
     sign: Sign = "positive"
+    least: Fraction | int = 0
+    most: Fraction | int = 0
+    words: tuple[str, ...] = ()
+    parts: tuple[type, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Lengths(Bound):
-    """Lengths of one sign, ``most`` of them."""
-
-    most: int
-    sign: Sign = "positive"
-
-
-@dataclass(frozen=True, slots=True)
-class Points(Bound):
-    """Pairs of lengths, level and plumb, of any sign."""
-
-    least: int
-    most: int
-
-
-@dataclass(frozen=True, slots=True)
-class Angle(Bound):
-    """An angle in degrees, of at most ``most`` either way."""
-
-    most: int
-    sign: Sign = "any"
-
-
-@dataclass(frozen=True, slots=True)
-class Force(Bound):
-    """A force, lbf or N by the job's unit."""
-
-    sign: Sign = "nonnegative"
-    most: int = _MOST_FORCE
-
-
-@dataclass(frozen=True, slots=True)
-class Weight(Bound):
-    """The weight of one unit of length, more than zero."""
-
-
-@dataclass(frozen=True, slots=True)
-class Stiffness(Bound):
-    """A force on one unit of length, more than zero."""
-
-    most: int = _MOST_FORCE
-
-
-@dataclass(frozen=True, slots=True)
-class Temperature(Bound):
-    """Degrees Celsius."""
-
-    least: Fraction = _COLDEST
-    most: int = _WARMEST
-
-
-@dataclass(frozen=True, slots=True)
-class Number(Bound):
-    """A plain number, exact."""
-
-    least: Fraction
-    most: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class Whole(Bound):
-    """A whole number."""
-
-    least: int
-    most: int
-
-
-@dataclass(frozen=True, slots=True)
-class FreeText(Bound):
-    """Text of so many characters."""
-
-    longest: int
-    least: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Flag(Bound):
-    """True or false."""
-
-
-@dataclass(frozen=True, slots=True)
-class Choice(Bound):
-    """One of a few words."""
-
-    words: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Shares(Bound):
-    """Words of these, each with its share of the whole."""
-
-    words: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class OwnTable(Bound):
-    """A table of its own."""
-
-    kind: type
-
-
-@dataclass(frozen=True, slots=True)
-class Parts(Bound):
-    """Tables of these kinds, in order."""
-
-    kinds: tuple[type, ...]
-    most: int
-
-
-_MOST_SURFACES: Final = 5000
-_MOST_NOSINGS: Final = 10_000
+_MOST_FORCE: Final = 10**9  # a slip of the keyboard: no strand, post or anchor is so stiff or strong
 _MOST_POSTS: Final = 10_000
-_MOST_ANGLE_CHANGES: Final = 10_000
-_MOST_STOCK_LENGTHS: Final = 100
-_MOST_STOREYS: Final = 1000
-_LAST_YEAR: Final = 9999
-_LONGEST_TITLE: Final = 500
-_LONGEST_RULES: Final = 4096
-_LONGEST_OCCUPANCY: Final = 100
-_MOST_FRICTION: Final = Fraction(49, 100)
-_DRY: Final = Fraction(100)
+_ANGLE_CHANGES: Final = 1  # in one run: common practice, no source
 _MOST_SETTLING: Final = Fraction(1, 100)  # several times what single strands are said to settle by
+_MOST_TURN: Final = 180
+_LARGEST_BEND: Final = 60  # what a pass-through fitting turns a strand is its maker's figure: until a job gives it
 
-_MAYBE: Final = Length(optional=True)
+_LENGTH: Final = Bound("length")
+_MAYBE: Final = Bound("length", optional=True)
+_OR_NOTHING: Final = Bound("length", sign="nonnegative", default=0)
+_WEIGHT: Final = Bound("weight", optional=True)
+_STIFFNESS: Final = Bound("stiffness", optional=True, most=_MOST_FORCE)
+_FORCE: Final = Bound("force", optional=True, most=_MOST_FORCE)
+_NO: Final = Bound("flag", default=False)
+_STATED: Final = Bound("flag", optional=True)
+_STOCK: Final = Bound("lengths", default=(), most=100)
+_TEMPERATURE: Final = Bound("temperature", least=Fraction("-273.15"), most=1000)  # no frame or strand is left above it
+_MOISTURE: Final = Bound("number", most=Fraction(100))
+
 _ANY_SURFACE: Final[Mapping[str, Bound]] = {
-    "turn": Angle(180),
+    "turn": Bound("angle", default=0, sign="any", most=_MOST_TURN),
     "rail_height": _MAYBE,
-    "posts": Lengths(_MOST_POSTS, optional=True),
-    "start_post": Length("any", optional=True),
+    "posts": Bound("lengths", optional=True, most=_MOST_POSTS),
+    "start_post": Bound("length", optional=True, sign="any"),
 }
 _ANY_FLIGHT: Final[Mapping[str, Bound]] = {
-    "nosing": Length("nonnegative"),
-    "tread": Length("nonnegative"),
-    "open_risers": Flag(),
-    "down": Flag(),
+    "nosing": _OR_NOTHING,
+    "tread": _OR_NOTHING,
+    "open_risers": _NO,
+    "down": _NO,
     **_ANY_SURFACE,
 }
 
+
+def _words(literal: object, default: object = REQUIRED, key: str = "") -> Bound:
+    """One of the words of a literal type."""
+    return Bound("choice", key=key, default=default, words=get_args(literal))
+
+
 BOUNDS: Final[Mapping[type, Mapping[str, Bound]]] = {
     Job: {
-        "title": FreeText(_LONGEST_TITLE),
-        "unit": Choice(get_args(Unit)),
-        "mark": Length(),
-        "rules": FreeText(_LONGEST_RULES),
-        "rail": OwnTable(Rail),
-        "strand": OwnTable(Strand),
-        "post": OwnTable(Post),
-        "surfaces": Parts(get_args(Surface), _MOST_SURFACES, key="surface"),
-        "start": Choice(get_args(Ending), key="ends.start"),
-        "end": Choice(get_args(Ending), key="ends.end"),
-        "stock": OwnTable(Stock),
-        "push": OwnTable(Push),
-        "climate": OwnTable(Climate, optional=True),
-        "site": OwnTable(Site),
-        "handrail": OwnTable(Handrail),
-        "closed": Flag(key="ends.closed"),
+        "title": Bound("text", default="Stair guard", most=500),
+        "unit": _words(Unit),
+        "mark": _LENGTH,
+        "rules": Bound("text", default="", most=4096),
+        "rail": Bound("part", parts=(Rail,)),
+        "strand": Bound("part", parts=(Strand,)),
+        "post": Bound("part", parts=(Post,)),
+        "surfaces": Bound("parts", key="surface", parts=get_args(Surface), least=1, most=5000),
+        "start": _words(Ending, "post", key="ends.start"),
+        "end": _words(Ending, "post", key="ends.end"),
+        "stock": Bound("part", parts=(Stock,)),
+        "push": Bound("part", parts=(Push,)),
+        "climate": Bound("part", optional=True, parts=(Climate,)),
+        "site": Bound("part", parts=(Site,)),
+        "handrail": Bound("part", parts=(Handrail,)),
+        "closed": Bound("flag", key="ends.closed", default=False),
     },
     Rail: {
-        "height": Length(),
-        "landing_height": Length(),
-        "depth": Length(),
-        "width": Length(),
-        "meet": Choice(get_args(RailsMeet)),
-        "weight": Weight(optional=True),
+        "height": _LENGTH,
+        "landing_height": _LENGTH,
+        "depth": _LENGTH,
+        "width": _LENGTH,
+        "meet": _words(RailsMeet, "as-given"),
+        "weight": _WEIGHT,
     },
     Handrail: {
         "height": _MAYBE,
@@ -244,91 +163,95 @@ BOUNDS: Final[Mapping[type, Mapping[str, Bound]]] = {
         "clearance": _MAYBE,
     },
     Strand: {
-        "diameter": Length(),
-        "spacing": Length(),
-        "at_joints": Choice(get_args(Crossing)),
-        "terminal_take_up": Length("nonnegative"),
-        "tensioner_take_up": Length("nonnegative"),
-        "shortest": _MAYBE,
+        "construction": _words(Construction, "1x19"),
+        "material": _words(StrandMaterial, "316"),
+        "stiffness": _FORCE,
+        "breaking_force": _FORCE,
+        "weight": _WEIGHT,
+        "tension": Bound("force", optional=True, sign="nonnegative", most=_MOST_FORCE),
+        "source": _words(TensionSource, "assumed", key="tension_source"),
+        "diameter": _LENGTH,
+        "spacing": _LENGTH,
+        "at_joints": _words(Crossing, "through"),
+        "terminal_take_up": _OR_NOTHING,
+        "tensioner_take_up": _OR_NOTHING,
         "longest_run": _MAYBE,
-        "angle_changes": Whole(0, _MOST_ANGLE_CHANGES, optional=True),
-        "largest_bend": Angle(180, "positive"),
-        "tensioner_travel": Length("nonnegative"),
+        "angle_changes": Bound("whole", optional=True, default=_ANGLE_CHANGES, most=10_000),
+        "largest_bend": Bound("angle", default=_LARGEST_BEND, most=_MOST_TURN),
+        "tensioner_travel": _OR_NOTHING,
         "lead": _MAYBE,
-        "lower": Length("nonnegative"),
-        "construction": Choice(get_args(Construction)),
-        "material": Choice(get_args(StrandMaterial)),
-        "stiffness": Force("positive", optional=True),
-        "breaking_force": Force("positive", optional=True),
-        "weight": Weight(optional=True),
-        "tension": Force(optional=True),
-        "source": Choice(get_args(TensionSource), key="tension_source"),
+        "lower": _OR_NOTHING,
+        "shortest": _MAYBE,
     },
     Post: {
-        "width": Length(),
-        "max_gap": Length(),
-        "setback": Length("nonnegative"),
-        "mount": Choice(get_args(Mount)),
-        "drop": Length("nonnegative"),
-        "offset": Length("nonnegative"),
-        "corner": Choice(get_args(CornerPosts)),
-        "corner_square": Choice(get_args(CornerSquare)),
-        "corner_offset": Length("nonnegative"),
-        "sleeves": Flag(),
-        "weight": Weight(optional=True),
+        "width": _LENGTH,
+        "max_gap": _LENGTH,
+        "setback": Bound("length", sign="nonnegative"),
+        "mount": _words(Mount, "surface"),
+        "corner": _words(CornerPosts, "one"),
+        "drop": _OR_NOTHING,
+        "offset": _OR_NOTHING,
+        "corner_offset": _OR_NOTHING,
+        "sleeves": _NO,
+        "weight": _WEIGHT,
         "sleeve_diameter": _MAYBE,
-        "bearing": Choice(get_args(BearingFace), optional=True),
+        "corner_square": _words(CornerSquare, "halving line"),
+        "bearing": Bound("choice", optional=True, words=get_args(BearingFace)),
     },
     Push: {
-        "force": Force("positive", optional=True),
-        "probe": Choice(get_args(ProbeKind)),
+        "force": _FORCE,
+        "probe": _words(ProbeKind, "sphere"),
         "sphere": _MAYBE,
-        "friction": Number(Fraction(0), _MOST_FRICTION),
-        "post_stiffness": Stiffness(optional=True),
-        "anchor_stiffness": Stiffness(optional=True),
+        "friction": Bound("number", default=0, most=Fraction(49, 100)),
+        "post_stiffness": _STIFFNESS,
+        "anchor_stiffness": _STIFFNESS,
     },
     Climate: {
-        "now": Temperature(),
-        "coldest": Temperature(),
-        "warmest": Temperature(),
-        "frame": Shares(get_args(Frame)),
-        "wood": Choice(tuple(SPECIES), optional=True),
-        "grain": Choice(get_args(Grain)),
-        "moisture_from": Number(Fraction(0), _DRY),
-        "moisture_to": Number(Fraction(0), _DRY),
-        "seated": Choice(get_args(Seated)),
-        "settling": Number(Fraction(0), _MOST_SETTLING),
+        "now": _TEMPERATURE,
+        "coldest": _TEMPERATURE,
+        "warmest": _TEMPERATURE,
+        "frame": Bound("shares", least=1, most=10 * len(get_args(Frame)), words=get_args(Frame)),
+        "wood": Bound("choice", optional=True, words=tuple(SPECIES)),
+        "grain": _words(Grain, "tangential"),
+        "seated": _words(Seated, "inner face"),
+        "moisture_from": _MOISTURE,
+        "moisture_to": _MOISTURE,
+        "settling": Bound("percent", default=0, most=_MOST_SETTLING),
     },
-    Stock: {
-        "rail": Lengths(_MOST_STOCK_LENGTHS),
-        "post": Lengths(_MOST_STOCK_LENGTHS),
-        "strand": Lengths(_MOST_STOCK_LENGTHS),
-        "kerf": Length("nonnegative"),
+    Stock: {"rail": _STOCK, "post": _STOCK, "strand": _STOCK, "kerf": _OR_NOTHING},
+    Landing: {
+        "length": Bound("length", sign="nonnegative"),
+        **_ANY_SURFACE,
+        "level_piece": Bound("flag", default=True),
+        "depth": _MAYBE,
     },
-    Landing: {"length": Length("nonnegative"), **_ANY_SURFACE, "level_piece": Flag(), "depth": _MAYBE},
-    Flight: {"risers": Whole(2, MOST_RISERS), "rise": Length(), "run": Length(), **_ANY_FLIGHT},
-    MeasuredFlight: {"nosings": Points(2, _MOST_NOSINGS), **_ANY_FLIGHT, "last_rise": _MAYBE},
-    Ramp: {"length": Length(), "rise": Length("any"), **_ANY_SURFACE},
+    Flight: {"risers": Bound("whole", least=2, most=MOST_RISERS), "rise": _LENGTH, "run": _LENGTH, **_ANY_FLIGHT},
+    MeasuredFlight: {
+        "nosings": Bound("points", least=2, most=10_000),
+        **_ANY_FLIGHT,
+        "last_rise": _MAYBE,
+    },
+    Ramp: {"length": _LENGTH, "rise": Bound("length", sign="any"), **_ANY_SURFACE},
     Site: {
-        "occupancy": FreeText(_LONGEST_OCCUPANCY, 1, optional=True),
-        "dwelling": Flag(optional=True),
-        "storeys": Whole(1, _MOST_STOREYS, optional=True),
-        "top_is_handrail": Flag(optional=True),
-        "drop": Length("nonnegative", key="greatest_drop", optional=True),
-        "reach": Length("nonnegative", key="drop_reach", optional=True),
-        "public": Flag(optional=True),
-        "children": Flag(optional=True),
-        "exterior": Flag(optional=True),
-        "accessible": Flag(optional=True),
-        "temporary": Flag(optional=True),
-        "installed": Whole(1, _LAST_YEAR, optional=True),
-        "egress": Flag(optional=True),
-        "own_handrail": Flag(optional=True),
+        "dwelling": _STATED,
+        "top_is_handrail": _STATED,
+        "public": _STATED,
+        "children": _STATED,
+        "exterior": _STATED,
+        "accessible": _STATED,
+        "temporary": _STATED,
+        "egress": _STATED,
+        "occupancy": Bound("text", optional=True, least=1, most=100),
+        "storeys": Bound("whole", optional=True, least=1, most=1000),
+        "installed": Bound("whole", optional=True, least=1, most=9999),  # a year
+        "drop": Bound("length", key="greatest_drop", optional=True, sign="nonnegative"),
+        "reach": Bound("length", key="drop_reach", optional=True, sign="nonnegative"),
+        "own_handrail": _STATED,  # what a job has no key for says so by its own name
     },
 }
-"""Of each dataclass of a job, its fields in any order; what a job has no key for says so by its own name."""
+"""Of each dataclass of a job, its fields."""
 
 
-def by_key(kind: type) -> dict[str, Bound]:
-    """The bounds of one dataclass by the job file's keys."""
-    return {bound.key or name: bound for name, bound in BOUNDS[kind].items()}
+def keys(kind: type, *names: str) -> tuple[str, ...]:
+    """The job file's keys of a dataclass, or of some fields of it."""
+    return tuple(bound.key or name for name, bound in BOUNDS[kind].items() if not names or name in names)
