@@ -116,10 +116,15 @@ def tape_text(value: Fraction, unit: Literal["in", "mm"], mark: Fraction) -> str
     >>> tape_text(Fraction("193.4"), "mm", Fraction(1, 2))
     '193.5 mm'
     """
+    return f"{tape_figure(value, unit, mark)}{' mm' if unit == 'mm' else ''}"
+
+
+def tape_figure(value: Fraction, unit: Literal["in", "mm"], mark: Fraction) -> str:
+    """Write a length as `tape_text` does, millimetres without their unit."""
     marked = to_mark(value, mark)
     sign, size = ("-" if marked < 0 else ""), abs(marked)
     if unit == "mm":
-        return f"{sign}{_decimal(size) or _mixed(size)} mm"
+        return f"{sign}{_decimal(size) or _mixed(size)}"
     feet, inches = divmod(size, 12)
     return f"{sign}{feet}' {_inches(inches)}\"" if feet else f'{sign}{_inches(inches)}"'
 

@@ -16,9 +16,8 @@ from stairguard.reports.drawing.paper.columns import draw_block, height
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.drawing.paper.scene import Part, Place, Rect, Text, View
 from stairguard.reports.words.grouping import groups
-from stairguard.reports.words.joints.joint_words import ended_words
+from stairguard.reports.words.joints.joint_likeness import apart_from_place
 from stairguard.reports.words.lengths import Formatter
-from stairguard.reports.words.remedy_words import remedies_here
 
 _PICTURE: Final = 46.0
 _TALLEST: Final = 116.0
@@ -36,37 +35,19 @@ def joint_kinds(layout: Layout) -> tuple[tuple[Joint, ...], ...]:
 
 def _likeness(layout: Layout, joint: Joint) -> Hashable:
     """All that a detail shows and says of a joint; a mirrored one has other slopes, so it is another."""
-    first = joint.between[0]
     sides = tuple(
         (s.kind, s.slope, layout.rails[s.index].height, layout.rails[s.index].underside)
         for s in (layout.line.surfaces[index] for index in joint.between)
     )
     fields = tuple(layout.fields[index].heights for index in joint.between)
-    strands = tuple(
-        (
-            s.number,
-            s.whole,
-            tuple(i - first for i in s.surfaces),
-            s.fitting,
-            s.passed,
-            s.bend_deg,
-            s.slopes_deg,
-            s.skews_deg,
-        )
-        for s in joint.strands
-    )
+    first = joint.between[0]
     top = layout.line.surfaces[first].datum(joint.station) + layout.rails[first].height
     tops = tuple(
         (p.station - joint.station, p.bevels_deg, p.bevel_break, *(p.base + edge - top for edge in p.edges))
         for p in layout.posts_of(joint)
     )
     labels = tuple(layout.cuts.rail_over(index).label for index in joint.between)
-    meets = None if joint.meets is None else joint.meets.s - joint.station
-    return (
-        sides, fields, strands, tops, labels, joint.between[1] - first, joint.turn_deg, joint.jog, joint.unmitred,
-        meets, joint.station - joint.boundary, joint.from_nosing, remedies_here(joint),
-        ended_words(joint.barred, layout.job.unit),
-    )  # fmt: skip
+    return sides, fields, tops, labels, tuple(s.ended for s in joint.strands), apart_from_place(joint)
 
 
 def joint_detail(

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from math import ceil, floor, inf
 from typing import Final
 
-from stairguard.model.guard.placed_posts import Hole, PlacedPost
+from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
+from stairguard.reports.drawing.detail.strands_in_post import strands_in_post
 from stairguard.reports.drawing.elevation.framing import scales
 from stairguard.reports.drawing.elevation.guard_lines import (
     corner_strands,
@@ -21,9 +22,10 @@ from stairguard.reports.drawing.elevation.guard_lines import (
 )
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.clip import Bounds, Pair, clip_polygon
-from stairguard.reports.drawing.paper.drafting import CAP, Note, between, lines_on, place_notes, shapes_on
+from stairguard.reports.drawing.paper.drafting import CAP, Note, between, place_notes, shapes_on
 from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import INK, Circle, Dimension, Line, Part, Place, Rect, Text, View, Window
+from stairguard.reports.words.joints.jog_words import jog_size_note
 from stairguard.reports.words.joints.meeting_words import edge_name, from_edge_note
 from stairguard.reports.words.lengths import Formatter
 
@@ -88,7 +90,7 @@ def joint_picture(
         solids.append(post_outline(post))
         parts += shapes_on(view, "outline", _PAPER, solids[-1], f"post {post.label}", below)
         if post in posts:
-            parts += _in_post(layout, joint, post, view, below)
+            parts += strands_in_post(layout, joint, post, view, below)
     for index in _rails_seen(layout, view):
         solids.append(_piece(layout, joint, index))
         parts += shapes_on(view, "outline", _TONE, solids[-1], f"rail over surface {index + 1}", below)
@@ -122,10 +124,6 @@ def _strands(layout: Layout, joint: Joint, posts: Sequence[PlacedPost], view: Vi
         yield from field_strands(surface, field, (first, last), view, room)
     if len(posts) > 1:
         yield from corner_strands(layout, joint, posts, view, room)
-
-
-def _hole(post: PlacedPost, strand: int) -> Hole:
-    return next(hole for hole in post.holes if hole.strand == strand)
 
 
 def _posts_seen(layout: Layout, view: View) -> Iterator[PlacedPost]:
@@ -165,60 +163,6 @@ def _take(space: Space, outline: Sequence[Pair], view: View) -> None:
         if kept:
             ys = [y for _, y in kept]
             space.area_at(Rect(x, min(ys), x + 1, max(ys)))
-
-
-def _in_post(layout: Layout, joint: Joint, post: PlacedPost, view: View, room: Rect) -> Iterator[Part]:
-    """Draw strands inside a post: dashed where they, or their fittings, go through, a dot on the face an end bears on.
-
-    Those that pass the corner come to both faces of each of its two posts, and may end at one of them.
-    """
-    for hole in post.holes:
-        centre = float(post.station), float(post.base + hole.height)
-        faces = _faces(layout, joint, post, hole)
-        if "inner face" not in hole.bears:
-            for face in faces.values():
-                yield from lines_on(view, "dashed", (centre, face), f"strand {hole.strand} in {post.label}", room)
-        for side in faces:
-            bears = hole.bears[side]
-            if bears is None:
-                continue
-            at = view.to_paper(*faces[1 - side if bears == "outer face" else side])
-            if at is not None and room.bottom + 1 < at.y < room.top - 1:
-                across = _leads_across(joint, post, hole, side)
-                over = "across the corner" if across else f"of surface {hole.surfaces[0] + 1}"
-                yield Circle(at, 0.8, None, INK, f"strand {hole.strand} {over} ends at {post.label}")
-
-
-def _faces(layout: Layout, joint: Joint, post: PlacedPost, hole: Hole) -> dict[int, Pair]:
-    """Where a hole's axis is at each face it crosses, 0 before and 1 after; of a corner's two posts its leg's first.
-
-    What leads from one of the two to the other does so as it is drawn, unrolled.
-    """
-    found = {}
-    for side in (1, 0) if post.label == joint.second_post else (0, 1):
-        face = hole.faces[side]
-        if face is not None and _leads_across(joint, post, hole, side):
-            found[side] = _inner(layout, joint, post, hole)
-        elif face is not None:
-            found[side] = float(post.station + (1 if side else -1) * post.half), float(post.base + face.height)
-    return found
-
-
-def _leads_across(joint: Joint, post: PlacedPost, hole: Hole, side: int) -> bool:
-    """Whether a strand leaves a post on that side for the other post of its corner."""
-    if joint.second_post is None or hole.passage.side != "both":
-        return False
-    return side == (0 if post.label == joint.second_post else 1)
-
-
-def _inner(layout: Layout, joint: Joint, post: PlacedPost, hole: Hole) -> Pair:
-    """Where a strand that passes both posts of a corner leaves one for the other."""
-    other = next(p for p in layout.posts_of(joint) if p != post)
-    beyond = _hole(other, hole.strand)
-    way = float(other.station - post.station)
-    part = float(post.width) / 2 / abs(way)
-    start = float(post.base + hole.height)
-    return float(post.station) + part * way, start + part * (float(other.base + beyond.height) - start)
 
 
 def _numbers(layout: Layout, joint: Joint, view: View, room: Rect, space: Space) -> Iterator[Text]:
@@ -289,7 +233,7 @@ def _dimensions(
         dimension = between(low, high, words, "jog")
         parts += (*dimension.lines, *dimension.marks)
         middle = Place(x, (low.y + high.y) / 2)
-        notes.append(Note((f"jog {fmt(abs(joint.jog))} plumb",), middle, Place(x + 16, high.y + 4), "jog", end="none"))
+        notes.append(Note((jog_size_note(joint, fmt),), middle, Place(x + 16, high.y + 4), "jog", end="none"))
     parts += _level(layout, joint, view, room, space, fmt, y)
     return parts, notes
 

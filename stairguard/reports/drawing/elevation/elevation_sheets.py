@@ -84,7 +84,7 @@ def elevation(told: ToldLayout, date: str, fmt: Formatter) -> tuple[Sheet, ...]:
     column = Rect(body.right - _COLUMN - _PAD, body.bottom + _PAD, body.right - _PAD, body.top - _PAD)
     panel = Rect(body.left + _PAD, body.bottom + _PAD, column.left - 1.5 * _PAD, body.top - _PAD)
 
-    marks = station_marks.marks(layout, fmt)
+    marks = station_marks.marks(layout)
     shown = leaves(layout, lambda leaf: reads_whole(layout, _room(panel, leaf, marks), leaf))
     drawn = [_leaf_sheet(checked, leaf, panel, column, marks, fmt) for leaf in shown]
     joint_parts = joint_sheets(checked, fmt, body)

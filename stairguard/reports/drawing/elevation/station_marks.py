@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Final
 
+from stairguard.geometry.marks import tape_figure
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.drawing.paper.scene import Line, Part, Place, Polygon, Rect, Text, View
-from stairguard.reports.words.lengths import Formatter
 
 _PITCH: Final = (metrics.ASCENT + metrics.DESCENT) * CAP + 0.3
 _JOG: Final = 7.5
@@ -21,7 +22,7 @@ _GAP: Final = 1.2
 
 @dataclass(frozen=True, slots=True)
 class StationMark:
-    """A station to be dimensioned: its name, where its extension line starts, and how much it matters."""
+    """A station to be dimensioned: its name and figure, where its extension line starts, and how much it matters."""
 
     name: str
     station: float
@@ -32,23 +33,27 @@ class StationMark:
     @property
     def words(self) -> str:
         """Name and distance from the datum."""
-        return f"{self.name}   {self.value.removesuffix(' mm')}"
+        return f"{self.name}   {self.value}"
 
 
-def marks(layout: Layout, fmt: Formatter) -> tuple[StationMark, ...]:
+def marks(layout: Layout) -> tuple[StationMark, ...]:
     """List datum, posts and the first and last nosing of each flight, by station."""
     start = layout.line.surfaces[0].start
+
+    def figure(station: Fraction) -> str:
+        return tape_figure(station - start.s, layout.job.unit, layout.job.mark)
+
     found = [StationMark("datum", float(start.s), "0", float(start.z), 0)]
     for post in layout.along:
         rank = 2 if post.role == "line" else 0
-        found.append(StationMark(post.label, float(post.station), fmt(post.station - start.s), float(post.base), rank))
+        found.append(StationMark(post.label, float(post.station), figure(post.station), float(post.base), rank))
     for surface in layout.line.surfaces:
         if isinstance(surface.given, Flight | MeasuredFlight):
             numbers, of = (1, len(surface.nosings)), _flight_mark(layout, surface.index)
             ends = surface.nosings[:: len(surface.nosings) - 1 or 1]
             for number, nosing in zip(numbers if surface.slope > 0 else numbers[::-1], ends, strict=False):
                 foot = float(nosing.z) - float(surface.given.tread)
-                found.append(StationMark(f"{of}N{number}", float(nosing.s), fmt(nosing.s - start.s), foot, 1))
+                found.append(StationMark(f"{of}N{number}", float(nosing.s), figure(nosing.s), foot, 1))
     return tuple(sorted(found, key=lambda m: m.station))
 
 

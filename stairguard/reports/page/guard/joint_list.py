@@ -9,12 +9,11 @@ from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.page.page_text import heading, listed, paragraph
 from stairguard.reports.words.grouping import groups, in_steps, labels
 from stairguard.reports.words.joints.jog_words import jog_sentence, remedy_sentences
+from stairguard.reports.words.joints.joint_likeness import apart_from_place
 from stairguard.reports.words.joints.joint_strand_words import strand_sentences
-from stairguard.reports.words.joints.joint_words import ended_words
 from stairguard.reports.words.joints.meeting_words import bend_words, joint_title, meeting_words, stance_sentence
 from stairguard.reports.words.joints.rail_cut_words import cut_sentences
 from stairguard.reports.words.lengths import Figures
-from stairguard.reports.words.remedy_words import remedies_here
 
 
 def joint_list(layout: Layout, figures: Figures) -> list[str]:
@@ -30,18 +29,7 @@ def joint_list(layout: Layout, figures: Figures) -> list[str]:
 
 def _alike(layout: Layout, joint: Joint) -> Hashable:
     """All that is said of a joint but its place."""
-    first = joint.between[0]
-    meets = None if joint.meets is None else joint.meets.s - joint.station
-    strands = tuple(
-        (s.number, s.bend_deg, tuple(i - first for i in s.surfaces), s.fitting, s.passed, s.slopes_deg, s.skews_deg)
-        for s in joint.strands
-    )
-    kinds = tuple(layout.line.surfaces[index].kind for index in joint.between)
-    return (
-        kinds, joint.between[1] - first, joint.turn_deg, joint.bend_deg, meets, joint.from_nosing,
-        joint.station - joint.boundary, joint.jog, joint.cut, joint.unmitred, remedies_here(joint),
-        ended_words(joint.barred, layout.job.unit), strands, joint.chord,
-    )  # fmt: skip
+    return tuple(layout.line.surfaces[index].kind for index in joint.between), apart_from_place(joint)
 
 
 def _joint(same: Sequence[Joint], layout: Layout, figures: Figures) -> list[str]:

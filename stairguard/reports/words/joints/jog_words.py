@@ -34,6 +34,11 @@ def jog_note(layout: Layout, joint: Joint, fmt: Formatter) -> str:
     return f"JOG {fmt(abs(joint.jog))} plumb, {which}"
 
 
+def jog_size_note(joint: Joint, fmt: Formatter) -> str:
+    """Say by how much the rails miss each other, beside its dimension."""
+    return f"jog {fmt(abs(joint.jog))} plumb"
+
+
 def jog_sentence(layout: Layout, joint: Joint, fmt: Formatter) -> str:
     """Say by how much the rails miss each other, where, and which stands above which, as a page tells it."""
     high, low = (surface_names(layout)[index] for index in joint.by_height)
