@@ -81,7 +81,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit status; the one place where errors end."""
     given = list(sys.argv[1:] if arguments is None else arguments)
     try:
-        with stoppable(), seldom_collecting():
+        with stoppable(), seldom_collecting(to_the_end=arguments is None):
             return _run(given)
     except StoppedError as stopped:
         if arguments is None:

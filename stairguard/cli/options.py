@@ -18,7 +18,7 @@ from stairguard.model.outcome import Outcome
 from stairguard.reading import AlreadyRead
 
 _MOST_INPUT: Final = 16_000_000  # the largest file that any command reads
-_SELDOM: Final = 50_000  # objects made, less those gone, before the next look for dead cycles among them
+_SELDOM: Final = 200_000  # objects made, less those gone, before the next look for dead cycles among them
 
 Words: TypeAlias = str | None
 Unit = Annotated[str, typer.Option(metavar="in|mm", help="The unit of bare lengths and of the answer.")]
@@ -95,11 +95,16 @@ def written_words(paths: Iterable[Path], out: str) -> str:
 
 
 @contextmanager
-def seldom_collecting() -> Iterator[None]:
-    """Look for dead cycles seldom: what a command loads and makes lives to its end, and the looks delay its answer."""
+def seldom_collecting(to_the_end: bool = False) -> Iterator[None]:
+    """Look for dead cycles seldom: what a command loads and makes lives to its end, and the looks delay its answer.
+
+    Where the process goes ``to_the_end`` with it, what there is then is not looked through on the way out either.
+    """
     before = gc.get_threshold()
     gc.set_threshold(_SELDOM, *before[1:])
     try:
         yield
     finally:
+        if to_the_end:
+            gc.freeze()
         gc.set_threshold(*before)

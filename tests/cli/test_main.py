@@ -336,6 +336,16 @@ def test_a_command_seldom_looks_for_dead_cycles():
     assert done.stderr.strip() == "True True"
 
 
+def test_what_a_command_leaves_is_not_looked_through_on_the_way_out():
+    program = "import gc, sys\nfrom stairguard.cli.main import main\nkept = []\n"
+    program += "main(['--version']); kept.append(gc.get_freeze_count())\n"  # whoever calls it goes on
+    program += (
+        "sys.argv[1:] = ['--version']; main(); kept.append(gc.get_freeze_count() > 0)\nprint(kept, file=sys.stderr)"
+    )
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=False)
+    assert done.stderr.strip() == "[0, True]"
+
+
 @pytest.mark.parametrize(
     ("arguments", "unwanted"),
     [
