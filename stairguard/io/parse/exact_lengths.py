@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Final
 from stairguard.errors import Fault, LengthError
 from stairguard.geometry.marks import tape_text
 from stairguard.io.parse import numbers
+from stairguard.model.published.known_figure import MM_PER_INCH
 
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Sign, Unit
@@ -22,8 +23,8 @@ LARGEST: Final = 10_000_000
 FORMS: Final = "a length such as 7-3/4in, 3' 4-1/2\", 194mm or 0.194 m"
 
 _MM: Final = {
-    "in": Fraction("25.4"), "inch": Fraction("25.4"), "inches": Fraction("25.4"), '"': Fraction("25.4"),
-    "ft": Fraction("304.8"), "foot": Fraction("304.8"), "feet": Fraction("304.8"), "'": Fraction("304.8"),
+    "in": MM_PER_INCH, "inch": MM_PER_INCH, "inches": MM_PER_INCH, '"': MM_PER_INCH,
+    "ft": 12 * MM_PER_INCH, "foot": 12 * MM_PER_INCH, "feet": 12 * MM_PER_INCH, "'": 12 * MM_PER_INCH,
     "mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000),
     "millimeter": Fraction(1), "centimeter": Fraction(10), "meter": Fraction(1000),
 }  # fmt: skip

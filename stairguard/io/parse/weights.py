@@ -10,18 +10,19 @@ from typing import TYPE_CHECKING, Final
 from stairguard.errors import Fault, LengthError
 from stairguard.io.parse import numbers
 from stairguard.io.parse.exact_lengths import exact_in
+from stairguard.model.published.known_figure import KG_PER_LB, MM_PER_INCH, NEWTONS_PER_LBF
 
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
 _KG_PER_MM: Final = {
-    "lb/ft": Fraction("0.45359237") / Fraction("304.8"),
-    "lb/in": Fraction("0.45359237") / Fraction("25.4"),
+    "lb/ft": KG_PER_LB / (12 * MM_PER_INCH),
+    "lb/in": KG_PER_LB / MM_PER_INCH,
     "kg/m": Fraction(1, 1000),
 }
 """Exact: the pound is 0.45359237 kg and the inch 25.4 mm, both by definition."""
 
-_N_PER_MM: Final = {"lbf/in": Fraction("4.4482216152605") / Fraction("25.4"), "N/mm": Fraction(1)}
+_N_PER_MM: Final = {"lbf/in": NEWTONS_PER_LBF / MM_PER_INCH, "N/mm": Fraction(1)}
 """Exact: the pound's force at standard gravity, and the inch."""
 
 _BARE: Final[dict[Unit, str]] = {"in": "lb/ft", "mm": "kg/m"}

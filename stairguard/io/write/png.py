@@ -12,10 +12,11 @@ from typing import Any, Final
 import numpy as np
 from PIL import Image
 
+from stairguard.model.published.known_figure import MM_PER_INCH
+
 _STEPS: Final = 128
 _COLOURED: Final = 2
 """Red over blue by more than this is the accent ink's doing, not rounding."""
-_MM: Final = 25.4
 _PACKING: Final = 3
 """Of nine: more takes far longer for a few parts in a hundred."""
 
@@ -55,4 +56,4 @@ def write_png(path: Path, indices: Any, palette: bytes, pixels_per_mm: float) ->
     """
     image = Image.fromarray(indices)
     image.putpalette(palette)
-    image.save(path, dpi=(pixels_per_mm * _MM,) * 2, compress_level=_PACKING)
+    image.save(path, dpi=(pixels_per_mm * float(MM_PER_INCH),) * 2, compress_level=_PACKING)

@@ -26,13 +26,14 @@ from matplotlib.path import Path
 from matplotlib.transforms import Affine2D, Transform
 
 from stairguard.io.write.png import indexed, write_png
+from stairguard.model.published.known_figure import MM_PER_INCH
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.scene import ACCENT, PENS, Arc, Circle, Line, Pen, Polygon, Sheet, Text
 
 WIDTH_PX: Final = 2400
 """Width of a PNG, pixels."""
 
-_MM: Final = 25.4
+_MM: Final = float(MM_PER_INCH)
 _POINTS: Final = 72 / _MM
 _PAPER: Final = "#ffffff"
 _SETTINGS: Final[Any] = {  # Any: the stubs ask for a literal of every key there is

@@ -46,6 +46,7 @@ class Figure:
 
 # Exact by definition: the international inch and avoirdupois pound of 1959, the standard gravity of 1901.
 MM_PER_INCH: Final = Fraction("25.4")
+MM_PER_UNIT: Final[dict[Unit, Fraction]] = {"in": MM_PER_INCH, "mm": Fraction(1)}
 KG_PER_LB: Final = Fraction("0.45359237")
 GRAVITY: Final = Fraction("9.80665")
 """Standard gravity, m/s2: newtons that one kilogram weighs."""

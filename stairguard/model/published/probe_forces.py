@@ -9,7 +9,7 @@ from types import MappingProxyType
 from typing import Final, Literal, TypeAlias
 
 from stairguard.model.job import ProbeKind, Unit
-from stairguard.model.published.known_figure import MM_PER_INCH, NEWTONS_PER_FORCE, Figure, one_of
+from stairguard.model.published.known_figure import MM_PER_INCH, MM_PER_UNIT, NEWTONS_PER_FORCE, Figure, one_of
 
 Standing: TypeAlias = Literal["in force", "proposed"]
 """Whether the publication was adopted: ``proposed`` where that was not seen."""
@@ -41,7 +41,7 @@ class NamedPush:
     def sphere_in(self, unit: Unit) -> Fraction:
         """The probe's diameter in the job's unit; exact."""
         mm = self.sphere.value * (MM_PER_INCH if self.sphere.unit == "in" else 1)
-        return mm / (MM_PER_INCH if unit == "in" else 1)
+        return mm / MM_PER_UNIT[unit]
 
 
 _TRADE: Final = "stairways.org/blog/opening-limitations, a trade body's notice"

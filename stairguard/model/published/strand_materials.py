@@ -15,6 +15,7 @@ from stairguard.model.published.known_figure import (
     FORCE_PER_MASS,
     KG_PER_LB,
     MM_PER_INCH,
+    MM_PER_UNIT,
     NEWTONS_PER_FORCE,
     NEWTONS_PER_LBF,
     Figure,
@@ -217,7 +218,7 @@ def breaking_force(
     _, metal = _material(material)
     if not diameter > 0:
         raise InputError(Fault("diameter", "more than zero", diameter))
-    mm = diameter * (MM_PER_INCH if unit == "in" else 1)
+    mm = diameter * MM_PER_UNIT[unit]
     tabled = _tabled(construction, material, _INCHES.get(mm / MM_PER_INCH))
     if tabled is not None:
         return tabled.value * NEWTONS_PER_LBF / NEWTONS_PER_FORCE[unit], (tabled,)

@@ -12,6 +12,7 @@ from stairguard.model.cautions import Caution, PlainCaution
 from stairguard.model.findings import Finding, Inspection, Location
 from stairguard.model.fixes import Fix, Retaken, SideEffect
 from stairguard.model.guard.surfaces import PlacedSurface
+from stairguard.model.measured_guard import Survey, Taken
 from stairguard.model.outcome import Outcome
 from stairguard.model.reasons import Noted, NotMeasured, Why
 from stairguard.model.rules import Rule, RuleSet
@@ -31,7 +32,6 @@ from stairguard.rules.fixes.trials import Trial, Trials, unkept
 from stairguard.rules.measures.surface_measures import on
 from stairguard.rules.pack.reader import read_practice
 from stairguard.solve.line.surface_line import place
-from stairguard.solve.measured.measured_guard import Survey, Taken
 
 
 def inspect_survey(survey: Survey, pack: RuleSet, fixes: bool = True) -> Inspection:

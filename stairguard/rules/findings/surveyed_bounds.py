@@ -13,6 +13,7 @@ from stairguard.model.findings import Finding, Location, Verdict
 from stairguard.model.fixes import Fix, KeptBound, Retaken
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
+from stairguard.model.measured_guard import LENGTHS, OF_THE_WHOLE, Survey, Taken
 from stairguard.model.reasons import NotMeasured, Reason, Why
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import MeasuredDifferences, Size, Spot, TakenAt, TakenFigure
@@ -23,7 +24,6 @@ from stairguard.rules.measures.held_bounds import held_to, margin
 from stairguard.rules.measures.landing_depths import concerns, landing_depth
 from stairguard.rules.measures.surface_measures import Reading, grips, on, steps
 from stairguard.rules.pack.reader import read_practice
-from stairguard.solve.measured.measured_guard import LENGTHS, OF_THE_WHOLE, Survey, Taken
 from stairguard.solve.measured.uncertainty import FINEST_READING, called, settled_by_one
 
 _OPENINGS: Final = ("opening", "opening width", "ramp edge")

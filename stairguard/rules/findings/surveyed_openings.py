@@ -12,10 +12,10 @@ from stairguard.model.findings import Verdict
 from stairguard.model.fixes import Fix
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight, Unit
+from stairguard.model.measured_guard import Taken
 from stairguard.model.reasons import ByLeave, Reason, Why
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.rules.fixes.measured_advice import MEND, settled, surely
-from stairguard.solve.measured.measured_guard import Taken
 from stairguard.solve.measured.uncertainty import FINEST_READING, called, judge
 from stairguard.solve.sphere.verdicts import stops
 

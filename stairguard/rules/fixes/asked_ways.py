@@ -8,10 +8,10 @@ from typing import Final
 from stairguard.model.asked.asked_opening import Measurement, Opened
 from stairguard.model.fixes import Fix
 from stairguard.model.job import USUAL_MARK
+from stairguard.model.measured_guard import Taken
 from stairguard.model.rules import Rule
 from stairguard.rules.fixes.measured_advice import surely
 from stairguard.rules.fixes.measured_ways import ClosingTerms, edge_fix, opening_fixes
-from stairguard.solve.measured.measured_guard import Taken
 
 _MOST_CORNERS: Final = 8
 """Of an outline: of more each edge in turn would take long to try."""

@@ -9,8 +9,8 @@ from typing import cast
 
 from stairguard.model.fixes import Change, Divided, Evened, Fix, Inserted, Moved, Reshaped, Retaken, Step
 from stairguard.model.job import Flight, Handrail, Job, Landing, MeasuredFlight, Ramp, Surface
+from stairguard.model.measured_guard import Survey, Taken
 from stairguard.model.site import Site
-from stairguard.solve.measured.measured_guard import Survey, Taken
 
 
 def carried_out(job: Job, fix: Fix) -> Job:

@@ -13,9 +13,9 @@ from stairguard.geometry.clearance.outline import Vec
 from stairguard.geometry.clearance.pockets import compare
 from stairguard.model.asked.asked_opening import Opened
 from stairguard.model.fixes import Advice, Fix, Moved, Reshaped, Retaken
+from stairguard.model.measured_guard import Taken
 from stairguard.model.rules import Rule
 from stairguard.rules.fixes.surface_ways import down, up
-from stairguard.solve.measured.measured_guard import Taken
 from stairguard.solve.measured.uncertainty import called
 from stairguard.solve.sphere.inverse_opening import edge_move, greatest_lift, moved
 from stairguard.solve.sphere.step_opening import step_opening

@@ -13,7 +13,7 @@ from typing import Final
 from stairguard.model.guard.solved_layout import WIRE_TABLE, Check, Layout
 from stairguard.model.guard.strand_deflection import Asked, Taut
 from stairguard.model.job import Push, Unit
-from stairguard.model.published.known_figure import MM_PER_INCH, NEWTONS_PER_FORCE, force_unit
+from stairguard.model.published.known_figure import MM_PER_UNIT, NEWTONS_PER_FORCE, force_unit
 from stairguard.model.published.probe_forces import NAMED_PUSHES
 from stairguard.model.subjects import LevelWires
 from stairguard.rules.measures.wire_table import asked
@@ -35,7 +35,7 @@ def tabled(taut: Taut, spacing: Fraction, bay: Fraction, push: Push, unit: Unit)
     """
     if not _applies(push, unit):
         return None
-    mm = MM_PER_INCH if unit == "in" else Fraction(1)
+    mm = MM_PER_UNIT[unit]
     cell = asked(taut.steel.diameter * mm, taut.steel.construction, spacing * mm, bay * mm)
     if cell is None:
         return None

@@ -10,6 +10,7 @@ from stairguard.model.findings import Finding, Location, Unclosed
 from stairguard.model.fixes import Change, Fix
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.job import Handrail, Landing, Push
+from stairguard.model.measured_guard import Taken
 from stairguard.model.reasons import DepthStatedBy, Why
 from stairguard.model.subjects import AtPost, BetweenFlights, Foot, LevelWires, Numbered, Size, Sphere
 from stairguard.reports.words.fix_words import fixes_words
@@ -18,7 +19,6 @@ from stairguard.rules.measures.wire_checks import wire_checks
 from stairguard.rules.measures.wire_table import asked
 from stairguard.solve.lay_out import lay_out
 from stairguard.solve.load.guard_deflection import guard_give
-from stairguard.solve.measured.measured_guard import Taken
 from tests.rules.findings.test_designed import FLIGHT, LEVEL, inspected, job, pack, rule
 from tests.rules.findings.test_surveyed import inspect, length
 from tests.rules.findings.test_surveyed import rule as bound

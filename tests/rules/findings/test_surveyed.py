@@ -12,6 +12,7 @@ import stairguard
 from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.cautions import NotRead, PackSays
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
+from stairguard.model.measured_guard import Survey, Taken
 from stairguard.model.reasons import NotMeasured, Unsaid, Why
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Condition, Site
@@ -19,7 +20,6 @@ from stairguard.model.subjects import MeasuredSphere
 from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.surveyed import inspect_survey
 from stairguard.rules.pack.reader import read_rules
-from stairguard.solve.measured.measured_guard import Survey, Taken
 
 LANDING = Landing(length=F(60), turn=0.0)
 FLIGHT = Flight(risers=5, rise=F(7), run=F(11), nosing=F(1), tread=F(1), open_risers=False, down=False, turn=0.0)

@@ -5,6 +5,7 @@ from fractions import Fraction as F
 
 from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.job import Handrail, Landing, Ramp
+from stairguard.model.measured_guard import Survey, Taken
 from stairguard.model.site import Site
 from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.checks import check
@@ -12,7 +13,6 @@ from stairguard.rules.findings.designed import inspect_layout
 from stairguard.rules.findings.surveyed import inspect_survey
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
-from stairguard.solve.measured.measured_guard import Survey, Taken
 from tests.solve.jobs import BASE
 from tests.solve.lines import up
 

@@ -15,12 +15,12 @@ import pytest
 
 from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
+from stairguard.model.measured_guard import LENGTHS, Survey, Taken
 from stairguard.model.reasons import Why
 from stairguard.model.rules import Rule
 from stairguard.model.site import Site
 from stairguard.rules.findings.surveyed import inspect_survey
 from stairguard.rules.pack.reader import available, read_rules
-from stairguard.solve.measured.measured_guard import LENGTHS, Survey, Taken
 from tests.rules.pack.sites import site_of
 
 HAIR = Fraction(1, 10**12)

@@ -12,12 +12,12 @@ from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.straight import StraightRail
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Unit
+from stairguard.model.published.known_figure import MM_PER_UNIT
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING, span
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Line, Part, Place, Rect, Text
 from stairguard.reports.words.lengths import Formatter, gap_words
 
-_MM: Final[dict[Unit, float]] = {"in": 25.4, "mm": 1.0}
 _SERIES: Final = (100, 50, 20, 10, 5, 2, 1)
 _DEEP: Final = 18.0
 """Depth of paper under the straightedge for the widest gap, millimetres."""
@@ -85,7 +85,7 @@ def survey_sheets(layout: Layout, fmt: Formatter, body: Rect) -> list[tuple[Part
 def gap_scale(widest: Fraction, unit: Unit) -> tuple[Fraction, str]:
     """Scale at which gaps are drawn, of full size, and how it is said: as large as the paper holds."""
     for k in chain(map(Fraction, _SERIES), _smaller()):
-        if float(k * widest) * _MM[unit] <= _DEEP:
+        if float(k * widest) * float(MM_PER_UNIT[unit]) <= _DEEP:
             said = "full size" if k == 1 else f"{k} times full size" if k > 1 else f"1:{k.denominator}"
             return k, said
     raise AssertionError("the series has no end")
@@ -123,7 +123,7 @@ def _strip(
     times, said = gap_scale(max(n.gap for n in every), unit)
     yield from _titles(surface, shown, every, said, room)
     edge = room.top - _TITLE - LEADING - 4.0
-    scale = float(times) * _MM[unit]
+    scale = float(times) * float(MM_PER_UNIT[unit])
     xs = _places(shown, room)
     yield Line("outline", (Place(xs[0] - 8, edge), Place(xs[-1] + 8, edge)), "straightedge")
     down = edge - _DEEP - 3.0

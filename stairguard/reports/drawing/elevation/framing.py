@@ -15,6 +15,7 @@ from typing import Final
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Unit
+from stairguard.model.published.known_figure import MM_PER_INCH
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
 from stairguard.reports.drawing.elevation.stair_lines import drop_under, run_of
 from stairguard.reports.drawing.paper.scene import Rect, View, Window
@@ -62,9 +63,10 @@ class Omission:
 def scales(unit: Unit) -> Iterator[tuple[float, str]]:
     """Scales in use, largest first: paper millimetres to one model unit, and how it is written."""
     if unit == "in":
+        inch = float(MM_PER_INCH)
         for ratio, words in _INCHES_TO_FOOT:
-            yield 25.4 / ratio, words
-        yield from ((25.4 / ratio, f"1:{ratio}") for ratio in _endless(500))
+            yield inch / ratio, words
+        yield from ((inch / ratio, f"1:{ratio}") for ratio in _endless(500))
     else:
         yield from ((float(ratio), f"{ratio}:1") for ratio in _ENLARGED)
         yield from ((1 / ratio, f"1:{ratio}") for ratio in chain(_METRIC, _endless(1000)))

@@ -9,6 +9,7 @@ from typing import Final
 
 from stairguard.geometry.clearance.pockets import Pocket
 from stairguard.model.job import Unit
+from stairguard.model.published.known_figure import MM_PER_UNIT
 from stairguard.reports.drawing.elevation.framing import scales
 from stairguard.reports.drawing.opening.opening_shape import Box, Shape, Side
 from stairguard.reports.drawing.paper.clip import Pair
@@ -52,7 +53,7 @@ def fit(box: Box, room: Rect, margin: float, unit: Unit, name: str) -> View:
 
 def _scales(unit: Unit, most: float) -> Iterator[tuple[float, str]]:
     """Enlargements as far as can be wanted, then full size and reductions; inches are reduced as for guards."""
-    full = 25.4 if unit == "in" else 1.0
+    full = float(MM_PER_UNIT[unit])
     for power in range(max(0, floor(log10(max(most / full, 1.0)))), -1, -1):
         yield from ((full * n * 10**power, ratio_words(n * 10**power)) for n in _ENLARGED)
     if unit == "mm":
