@@ -27,7 +27,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--exhaustive", action="store_true", help="run every random case, not a few hundred of each")
     parser.addoption("--fix-jobs", type=int, default=0, help="so many random jobs whose fixes are carried out")
     parser.addoption("--fix-progress", default="", help="file to which fixes carried out so far are written")
-    parser.addoption("--rebuild-jobs", type=int, default=306, help="so many ordinary jobs rebuilt from their results")
+    parser.addoption("--rebuild-jobs", type=int, default=204, help="so many ordinary jobs rebuilt from their results")
 
 
 def pytest_configure(config: pytest.Config) -> None:
