@@ -11,19 +11,20 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.io.read.job_file import read_job
+from stairguard.model.fixes import Broken
 from stairguard.model.guard.opening_kinds import Touch
 from stairguard.model.job import Flight, Handrail, Job, Landing, Post, Rail, Ramp, Strand
 from stairguard.model.reasons import ByLeave, NoGuardAsked, Unsaid
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Condition, Site
 from stairguard.model.subjects import Sphere, StrandsInBand
-from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
 from stairguard.rules.fixes.opening_ways import step_ways
 from stairguard.rules.pack.reader import available, read_rules
 from stairguard.solve.lay_out import lay_out, lay_out_under
 from tests.places import ROOT
+from tests.rules.fixes.brief import brief
 
 HAIR = F(1, 10**9)
 EXAMPLES = ROOT / "shared" / "examples"
@@ -238,10 +239,8 @@ def test_fixes_suffice():
     }
     assert set(fails) == {0, 1, 2}
     # one height in the job: a file that gives it alone means both
-    assert fixes_words(fails[0].fixes) == """rail.height = 36 (3" more) and rail.landing_height = 36 (3" more)"""
-    assert fixes_words(fails[1].fixes) == fixes_words(
-        fails[0].fixes
-    )  # 34 would do over the flight, but not over landings, by the same keys
+    assert list(map(brief, fails[0].fixes)) == ["rail.height = 36 (+3) and rail.landing_height = 36 (+3)"]
+    assert fails[1].fixes == fails[0].fixes  # 34 would do over the flight, but not over landings, by the same keys
     raised = replace(low, rail=replace(low.rail, height=F(36), landing_height=F(36)))
     assert not [f for f in inspected(raised, irc).findings if f.verdict == "fail" and f.quantity == "guard height"]
     high = Flight(risers=7, rise=F(8), run=F(11), nosing=F(1), tread=F(1), open_risers=False, down=False, turn=0.0)
@@ -249,10 +248,9 @@ def test_fixes_suffice():
         f for f in inspected(job(LEVEL, high, LEVEL), irc).findings if f.quantity == "riser" and f.verdict == "fail"
     )
     # 56 in of rise, 7-3/4 at most; one run of 11 in more
-    assert fixes_words(riser.fixes) == (
-        """surface[2].risers = 8 and surface[2].rise = 7 (1" less); the flight is then 6' 5" long, nosing to """
-        "nosing; then post gap (an option) fails"  # common practice: 4 ft clear along the strands
-    )
+    (fix,) = riser.fixes
+    assert (brief(fix), fix.long.level) == ("surface[2].risers = 8 and surface[2].rise = 7 (-1)", 77)
+    assert fix.breaks == (Broken("post gap", option=True),)  # common practice: 4 ft clear along the strands
 
 
 # --- what is told ---------------------------------------------------------------------------------------------------
@@ -341,7 +339,7 @@ def test_strands_too_far_from_the_stair_s_side_come_nearer():
     post = replace(job(LEVEL).post, mount="side", offset=F(9, 2))
     found = inspected(replace(job(LEVEL), post=post), pack(rule("opening", "stops", 4)))
     (one,) = (f for f in found.findings if f.verdict == "fail")
-    assert fixes_words(one.fixes) == 'post.offset = 4 (1/2" less)'
+    assert list(map(brief, one.fixes)) == ["post.offset = 4 (-0.5)"]
 
 
 def test_the_handrail_s_section_is_held_to_its_rules():

@@ -7,13 +7,12 @@ import pytest
 
 import stairguard
 from stairguard.model.findings import Finding, Location, Unclosed
-from stairguard.model.fixes import Change, Fix
+from stairguard.model.fixes import Advice, Change, Fix
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.job import Handrail, Landing, Push
 from stairguard.model.measured_guard import Taken
 from stairguard.model.reasons import DepthStatedBy, Why
 from stairguard.model.subjects import AtPost, BetweenFlights, Foot, LevelWires, Numbered, Size, Sphere
-from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.designed_openings import beyond_help
 from stairguard.rules.measures.wire_checks import wire_checks
 from stairguard.rules.measures.wire_table import asked
@@ -22,6 +21,7 @@ from stairguard.solve.load.guard_deflection import guard_give
 from tests.rules.findings.test_designed import FLIGHT, LEVEL, inspected, job, pack, rule
 from tests.rules.findings.test_surveyed import inspect, length
 from tests.rules.findings.test_surveyed import rule as bound
+from tests.rules.fixes.brief import brief
 
 DEEP = rule("landing length", "at least", 36, "landing")
 
@@ -39,13 +39,13 @@ def test_a_landing_too_short_between_flights_is_held_to_the_rule_and_to_a_tread(
     assert (by_tread.verdict, by_tread.value, by_tread.limit, by_tread.unit) == ("fail", 8.0, 11.0, "in")
     assert (by_tread.clause, by_tread.status, by_tread.place.where) == ("job", "job", BetweenFlights(0, 2))
     # told with the first, which mends both; alone it asks for what it is short
-    assert fixes_words(by_rule.fixes) == """surface[2].length = 36 (2' 4" more)"""
+    assert list(map(brief, by_rule.fixes)) == ["surface[2].length = 36 (+28)"]
     (alone,) = (
         f
         for f in inspected(job(FLIGHT, Landing(length=F(8), turn=0.0), FLIGHT), pack()).findings
         if f.quantity == "landing length"
     )
-    assert fixes_words(alone.fixes) == 'surface[2].length = 11 (3" more)'
+    assert list(map(brief, alone.fixes)) == ["surface[2].length = 11 (+3)"]
 
 
 def test_a_depth_that_the_line_does_not_show_is_asked_for_by_its_key():
@@ -206,12 +206,13 @@ def test_steps_that_no_strand_can_close_are_told_once_with_their_sizes():
     ("limit", "told"),
     [
         # 3/16 less 0.0722 is 0.115, and 1/8 less it 0.053, below which is no mark; nor is any below 1/16 itself
-        (F(3, 16), 'bring what bounds it nearer by 3/8", to 1/8" (by 7/16", to 1/16", to be sure)'),
-        (F(1, 8), 'bring what bounds it nearer by 7/16", to 1/16"'),
-        (F(1, 16), "no edge moved alone closes it: fill it in"),
+        (F(3, 16), (F(1, 2), F(1, 8), F(1, 16))),
+        (F(1, 8), (F(1, 2), F(1, 16), None)),
+        (F(1, 16), Advice.FILL_IN),
     ],
 )
 def test_what_is_to_be_sure_is_more_than_nothing(limit, told):
     row = Taken(what="opening", length=length("0.5", F(1, 16)), surface=0, place="any")
     (one,) = (f for f in inspect((bound("opening", "stops", limit),), row).findings if f.value)
-    assert fixes_words(one.fixes) == told
+    (fix,) = one.fixes
+    assert told == (fix.advice or next((step.now, step.value, step.told_sure) for step in fix.steps))

@@ -17,7 +17,6 @@ from stairguard.model.reasons import NotMeasured, Unsaid, Why
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.site import Condition, Site
 from stairguard.model.subjects import MeasuredSphere
-from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.surveyed import inspect_survey
 from stairguard.rules.pack.reader import read_rules
 
@@ -108,16 +107,23 @@ def test_a_guard_band_of_nothing_takes_figures_at_their_word():
 def test_what_would_settle_it_does():
     row = Taken(what="guard height", length=length("36.03", F(1, 16)), surface=0)
     (one,) = inspect((HEIGHT,), row, surfaces=(LANDING,)).findings
-    better = fixes_words(one.fixes).split("+- ")[1].split(" in")[0]
-    again = replace(row, length=length("36.03", F(better) * F(99, 100)))
+    (fix,) = one.fixes
+    again = replace(row, length=length("36.03", F(fix.advice.settling.plus_minus) * F(99, 100)))
     assert verdicts(inspect((HEIGHT,), again, surfaces=(LANDING,))) == ["pass"]
 
 
 def test_a_fix_to_be_sure_is():
     row = Taken(what="guard height", length=length("35.5", F(1, 16)), surface=0)
     (one,) = inspect((HEIGHT,), row, surfaces=(LANDING,)).findings
-    assert fixes_words(one.fixes) == """raise the rail by 1/2", to 3' 0" (by 5/8", to 3' 1/8", to be sure)"""
+    ((step,),) = (fix.steps for fix in one.fixes)
     sure = F(1, 8) + 36  # the first sixteenth that is more than 0.0722 beyond 36
+    assert (step.quantity, step.way, step.now, step.value, step.told_sure) == (
+        "guard height",
+        "at least",
+        F("35.5"),
+        36,
+        sure,
+    )
     raised = replace(row, length=length(sure, F(1, 16)))
     assert verdicts(inspect((HEIGHT,), raised, surfaces=(LANDING,))) == ["pass"]
 
@@ -166,7 +172,8 @@ def test_a_step_triangle_at_its_tie(lift, verdict):
 
 def test_a_lift_lowered_as_told_passes():
     (one,) = (f for f in inspect((TRIANGLE,), step("2")).findings if f.value)
-    assert fixes_words(one.fixes) == 'lift 1-3/16" (13/16" less)'  # the last sixteenth below 1.2
+    ((lowered,),) = (fix.steps for fix in one.fixes)
+    assert lowered.sizes == (("lift", 2, F(19, 16)),)  # the last sixteenth below 1.2
     assert [f.verdict for f in inspect((TRIANGLE,), step(F(19, 16))).findings if f.value] == ["pass"]
     assert [f.verdict for f in inspect((TRIANGLE,), step(F(20, 16))).findings if f.value] == ["fail"]
 
@@ -188,7 +195,8 @@ def test_a_strand_moved_as_told_passes():
     (one,) = (f for f in inspect((rule("opening", "stops", 4),), row).findings if f.value)
     assert one.verdict == "fail"
     # 5 - 1/16 - 4 is 15/16, at which a sphere of 4 in just goes through
-    assert fixes_words(one.fixes) == 'move the strand on edge 3 in by 1", square to itself'
+    ((moved,),) = (fix.steps for fix in one.fixes)
+    assert (moved.edge, moved.strand, moved.by, moved.told_sure) == (3, True, 1, None)
 
 
 def test_a_strand_of_a_figure_by_its_sides_moved_as_told_passes():
@@ -210,7 +218,8 @@ def test_a_strand_of_a_figure_by_its_sides_moved_as_told_passes():
         strand_edges=frozenset({3}),
     )
     (one,) = (f for f in inspect((rule("opening", "stops", 4),), row).findings if f.value)
-    assert fixes_words(one.fixes) == 'move the strand on edge 3 in by 1/2", square to itself'
+    ((moved,),) = (fix.steps for fix in one.fixes)
+    assert (moved.edge, moved.strand, moved.by, moved.told_sure) == (3, True, F(1, 2), None)
 
 
 def test_strands_measured_apart_are_told_how_far_to_be_sure():
@@ -218,7 +227,8 @@ def test_strands_measured_apart_are_told_how_far_to_be_sure():
     opened = stairguard.strands_opening(("4.5", "1/16"), "1/8")
     row = Taken(what="opening", length=length(F(opened.sphere), F(1, 16)), surface=0, place="any", opened=opened)
     (one,) = (f for f in inspect((rule("opening", "stops", 4),), row).findings if f.value)
-    assert fixes_words(one.fixes) == 'spacing 4-1/16" (7/16" less); to be sure, spacing 4"'
+    ((nearer,),) = (fix.steps for fix in one.fixes)
+    assert (nearer.sizes, nearer.told_sure) == ((("spacing", F("4.5"), F(65, 16)),), (4,))
 
 
 def test_leave_by_a_lowest_edge_measured_apart():

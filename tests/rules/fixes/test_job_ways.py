@@ -7,10 +7,9 @@ from functools import cache
 import pytest
 
 from stairguard.model.findings import Finding, Location
-from stairguard.model.fixes import Divided, Fix, SideEffect
+from stairguard.model.fixes import Divided, SideEffect
 from stairguard.model.job import Handrail, Landing
 from stairguard.model.subjects import RuledQuantity
-from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
 from stairguard.rules.fixes.carry_out import carried_out
@@ -18,6 +17,7 @@ from stairguard.rules.fixes.job_ways import JobWays
 from stairguard.rules.fixes.surface_ways import Ways
 from stairguard.solve.lay_out import lay_out
 from tests.rules.findings.test_designed import FLIGHT, LEVEL, RAMP, job, pack, rule
+from tests.rules.fixes.brief import brief
 
 SURFACES = (LEVEL, FLIGHT, LEVEL, RAMP)
 
@@ -29,7 +29,7 @@ def found(asked, *rules):
 
 
 def ways(layout, finding, limit):
-    return [fixes_words([Fix(fix.steps)]) for fix in JobWays(layout).of(finding, F(limit))]
+    return [brief(fix) for fix in JobWays(layout).of(finding, F(limit))]
 
 
 def railed(height, landing, **more):
@@ -71,12 +71,12 @@ def test_a_kept_height_is_told_without_what_it_changes_by():
     layout, findings = found(railed(33, 33), rule("guard height", "at least", 36))
     over = {f.place.surface: f for f in findings if f.verdict == "fail"}
     assert ways(layout, over[0], 36)[:3] == [
-        'rail.height = 36 (3" more) and rail.landing_height = 36 (3" more)',
-        'rail.landing_height = 36 (3" more) and rail.height = 33',
+        "rail.height = 36 (+3) and rail.landing_height = 36 (+3)",
+        "rail.landing_height = 36 (+3) and rail.height = 33",
         "surface[1].rail_height = 36",
     ]
     assert ways(layout, over[1], 36)[1:3] == [
-        'rail.height = 36 (3" more) and rail.landing_height = 33',
+        "rail.height = 36 (+3) and rail.landing_height = 33",
         "surface[2].rail_height = 36",
     ]
 
@@ -86,8 +86,8 @@ def test_a_height_of_the_surface_s_own_is_changed_where_it_is():
     layout, findings = found(low, rule("guard height", "at least", F("34.3")))
     (failing,) = (f for f in findings if f.verdict == "fail")
     assert ways(layout, failing, F("34.3")) == [  # 34.3 lies between marks
-        'surface[2].rail_height = "34-3/8 in" (2-3/8" more)',
-        'surface[2].rail_height = "34-1/2 in" (2-1/2" more)',
+        "surface[2].rail_height = 34.375 (+2.375)",
+        "surface[2].rail_height = 34.5 (+2.5)",
     ]
 
 
@@ -127,7 +127,7 @@ def test_the_top_rail_is_said_to_be_no_handrail_where_it_was_one():
     layout, findings = found(asked, rule("handrail height", "at most", 38))
     failing = next(f for f in findings if f.quantity == "handrail height" and f.verdict == "fail")
     assert ways(layout, failing, 38)[-1] == (
-        "handrail.height = 38 and handrail.landing_height = 38 and site.top_is_handrail = false"
+        "handrail.height = 38 and handrail.landing_height = 38 and site.top_is_handrail = False"
     )
 
 
@@ -138,11 +138,11 @@ def test_posts_that_a_job_forces_too_far_apart_are_left_to_it_or_its_own_limit_w
     layout, findings = found(replace(asked, post=replace(asked.post, max_gap=F(20))))
     gaps = {f.place.surface: f for f in findings if f.quantity == "post gap" and f.clause == "job"}
     assert (gaps[2].value, gaps[2].verdict) == (25.75, "fail")
-    assert ways(layout, gaps[2], 20) == ["surface[3].posts left out", 'post.max_gap = "25-3/4 in" (5-3/4" more)']
+    assert ways(layout, gaps[2], 20) == ["surface[3].posts = None", "post.max_gap = 25.75 (+5.75)"]
     assert [fix.also for fix in JobWays(layout).of(gaps[2], F(20))] == [(), (SideEffect.JOBS_OWN_LIMIT,)]
     # a gap within the job's own limit has nothing to widen, and a post that is forced moves with either side of it
-    assert ways(layout, gaps[1], 20) == ["surface[3].posts left out"]
-    assert ways(layout, gaps[0], 20) == ["surface[1].start_post left out"]
+    assert ways(layout, gaps[1], 20) == ["surface[3].posts = None"]
+    assert ways(layout, gaps[0], 20) == ["surface[1].start_post = None"]
 
 
 @pytest.mark.parametrize(

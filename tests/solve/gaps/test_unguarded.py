@@ -11,11 +11,12 @@ import pytest
 
 from stairguard.api.layout import result
 from stairguard.model.cautions import UnguardedEnd
+from stairguard.model.fixes import SideEffect
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.site import Site
-from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
+from tests.rules.fixes.brief import brief
 from tests.solve.jobs import BASE, reversed_job
 from tests.solve.lines import land, ramp, solved, up
 
@@ -71,10 +72,8 @@ def failing(job):
 def test_the_fixes_as_printed_close_it(job):
     (failed,) = failing(job)
     end = "start" if job.surfaces[0].down else "end"
-    assert (
-        fixes_words(failed.fixes)
-        == f'ends.{end} = "newel"; where one stands there; else the line goes on over a landing'
-    )
+    (fix,) = failed.fixes
+    assert (brief(fix), fix.also) == (f"ends.{end} = 'newel'", (SideEffect.NEWEL_OR_LANDING,))
     over = (land(48), *job.surfaces) if job.surfaces[0].down else (*job.surfaces, land(48))
     for mended in (replace(job, **{end: "newel"}), replace(job, surfaces=over)):
         assert not past(mended)
@@ -85,7 +84,7 @@ def test_the_fix_of_a_post_forced_into_a_landing_closes_it():
     """A guard that starts 30 in along a landing 35 in up, and goes down from there."""
     job = replace(BASE, surfaces=(land(60, start_post=F(30)), up(5, down=True), land(60)))
     (failed,) = failing(job)
-    assert (failed.value, fixes_words(failed.fixes)) == (29.25, "surface[1].start_post left out")
+    assert (failed.value, *map(brief, failed.fixes)) == (29.25, "surface[1].start_post = None")
     mended = replace(job, surfaces=(land(60), *job.surfaces[1:]))
     assert not solved(mended).unguarded
     assert check(solved(mended)).passes

@@ -4,7 +4,6 @@ Expected stations, elevations and heights are worked here by hand from rise and 
 with each way that the message prints.
 """
 
-import tomllib
 from dataclasses import replace
 from fractions import Fraction as F
 
@@ -13,18 +12,17 @@ from shapely.affinity import rotate
 from shapely.geometry import box
 
 from stairguard.errors import JobError
-from stairguard.geometry.marks import tape_text
-from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.io.read.job_file import read_job
+from stairguard.model.fixes import Broken
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.job import Landing
 from stairguard.model.reasons import DepthStatedBy
 from stairguard.model.subjects import AtPost
-from stairguard.reports.words.fix_words import fixes_words
 from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import inspect_layout
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
+from tests.rules.fixes.brief import brief
 from tests.solve.jobs import BASE, reversed_job
 from tests.solve.lines import CROSSED, EXAMPLES, down, land, ramp, up
 
@@ -124,16 +122,16 @@ def test_a_landing_in_a_straight_line_shows_its_depth(length):
     assert not check(layout).passes
     (fault,) = [f for f in findings(layout, "landing length") if f.verdict == "fail"]
     assert (fault.value, fault.limit) == (float(length), 11)
-    assert fixes_words(fault.fixes) == f"surface[2].length = 11 ({tape_text(11 - length, 'in', F(1, 16))} more)"
+    (change,) = fault.fixes[0].steps
+    assert (change.key, change.surfaces, change.value, change.by) == ("length", (1,), 11, 11 - length)
     assert check(guard(surfaces[0], replace(surfaces[1], length=F(11)), surfaces[2])).passes
 
 
 def test_flights_with_nothing_between_are_told_what_to_put_there():
     (fault,) = [f for f in findings(guard(up(6), up(6)), "landing length") if f.verdict == "fail"]
-    put = 'put a landing of 11", with level_piece = false, between surfaces 1 and 2'
-    assert (
-        fixes_words(fault.fixes) == f"{put}; then R311.7.6 (an option) fails"
-    )  # a tread, and no whole landing of the stair
+    (fix,) = fault.fixes
+    assert brief(fix) == "1 | 11 (no level piece) | 2"
+    assert fix.breaks == (Broken("R311.7.6", option=True),)  # a tread, and no whole landing of the stair
     assert check(guard(up(6), land(11, **CROSSED), up(6))).passes
     assert not check(guard(up(6), land(11 - F(1, 16), **CROSSED), up(6))).passes
 
@@ -194,7 +192,7 @@ def test_a_half_landing_with_risers_offset(share, turn):
     assert failing == ([(Where("wedge at post", post="P3"), 4)] if share == 1 else [])
     if share == 1:  # a level piece over the landing has strands of its own
         (fault,) = findings(layout, "opening")[:1]
-        assert (fault.verdict, fixes_words(fault.fixes)) == ("fail", "surface[2].level_piece = true")
+        assert (fault.verdict, *map(brief, fault.fixes)) == ("fail", "surface[2].level_piece = True")
         assert check(guard(up(6), land(11), up(6, turn))).passes
     back = lay_out(reversed_job(layout.job), layout.rules)
     assert [p.length for p in reversed(back.posts)] == [p.length for p in layout.posts]
@@ -226,7 +224,8 @@ def test_a_post_beside_the_stair_whose_foot_is_too_high_is_told_the_drop_that_wo
     side = replace(POST, width=F(11, 2), mount="side", drop=F(1, 16))
     layout = guard(land(120), down(7, 90.0), post=side)
     (fault,) = [f for f in findings(layout, "hole") if f.verdict == "fail"]
-    drop = parse_length(tomllib.loads(fixes_words(fault.fixes).partition(" (")[0])["post"]["drop"], "in")
+    (change,) = fault.fixes[0].steps
+    drop = change.value
     assert check(guard(land(120), down(7, 90.0), post=replace(side, drop=drop))).passes
 
 
