@@ -11,7 +11,7 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.io.read.job_file import read_job
-from stairguard.model.fixes import Broken
+from stairguard.model.fixes import BrokenClause
 from stairguard.model.guard.opening_kinds import Touch
 from stairguard.model.job import Flight, Handrail, Job, Landing, Post, Rail, Ramp, Strand
 from stairguard.model.reasons import ByLeave, NoGuardAsked, Unsaid
@@ -250,7 +250,7 @@ def test_fixes_suffice():
     # 56 in of rise, 7-3/4 at most; one run of 11 in more
     (fix,) = riser.fixes
     assert (brief(fix), fix.long.level) == ("surface[2].risers = 8 and surface[2].rise = 7 (-1)", 77)
-    assert fix.breaks == (Broken("post gap", option=True),)  # common practice: 4 ft clear along the strands
+    assert fix.breaks == (BrokenClause("post gap", option=True),)  # common practice: 4 ft clear along the strands
 
 
 # --- what is told ---------------------------------------------------------------------------------------------------

@@ -4,7 +4,7 @@ from dataclasses import replace
 from fractions import Fraction as F
 
 from stairguard.model.asked.asked_opening import Measurement
-from stairguard.model.fixes import Fix, Measure
+from stairguard.model.fixes import Fix, ToMeasure
 from stairguard.model.job import Handrail, Landing, Ramp
 from stairguard.model.measured_guard import Survey, Taken
 from stairguard.model.site import Site
@@ -34,7 +34,7 @@ def test_what_was_not_measured_is_told_as_what_to_measure():
     )
     rules = read_rules("irc-2018", "in")
     (one,) = (f for f in inspect_survey(survey, rules).findings if f.quantity == "guard height")
-    assert one.fixes == (Fix((Measure("guard height", (0,)),)),)
+    assert one.fixes == (Fix((ToMeasure("guard height", (0,)),)),)
     taken = Taken(what="guard height", length=Measurement("guard height", F(36), F(0)), surface=0)
     (one,) = (
         f for f in inspect_survey(replace(survey, taken=(taken,)), rules).findings if f.quantity == "guard height"

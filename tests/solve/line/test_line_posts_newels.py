@@ -13,7 +13,7 @@ from shapely.geometry import box
 
 from stairguard.errors import JobError
 from stairguard.io.read.job_file import read_job
-from stairguard.model.fixes import Broken
+from stairguard.model.fixes import BrokenClause
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.job import Landing
 from stairguard.model.reasons import DepthStatedBy
@@ -131,7 +131,7 @@ def test_flights_with_nothing_between_are_told_what_to_put_there():
     (fault,) = [f for f in findings(guard(up(6), up(6)), "landing length") if f.verdict == "fail"]
     (fix,) = fault.fixes
     assert brief(fix) == "1 | 11 (no level piece) | 2"
-    assert fix.breaks == (Broken("R311.7.6", option=True),)  # a tread, and no whole landing of the stair
+    assert fix.breaks == (BrokenClause("R311.7.6", option=True),)  # a tread, and no whole landing of the stair
     assert check(guard(up(6), land(11, **CROSSED), up(6))).passes
     assert not check(guard(up(6), land(11 - F(1, 16), **CROSSED), up(6))).passes
 

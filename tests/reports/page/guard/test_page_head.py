@@ -7,7 +7,7 @@ import pytest
 
 import stairguard
 from stairguard.io.read.job_file import built_in_job
-from stairguard.model.fixes import Change, Fix, Measure
+from stairguard.model.fixes import Change, Fix, ToMeasure
 from stairguard.model.reasons import Why
 from stairguard.reports.page.guard.page_head import EXAMPLE, matters
 from stairguard.reports.page.guard.to_settle import left_open
@@ -203,7 +203,7 @@ def test_an_inspection_of_nothing_says_what_to_measure(tmp_path):
     assert head.startswith(outcome_head("incomplete"))
     wanted = [one for one in found.findings if one.needed and one.verdict == "not checked"]
     measures = {step for one in wanted for fix in one.fixes for step in fix.steps}
-    assert Measure("opening", (0,)) in measures
+    assert ToMeasure("opening", (0,)) in measures
     assert len(entries(head, UNMEASURED)) >= 2
     assert all(flat(fixes_words([Fix((step,))])) in head for step in measures)
 
