@@ -21,6 +21,18 @@ SetValue: TypeAlias = Fraction | int | bool | str | None
 
 
 @dataclass(frozen=True, slots=True)
+class TapeMark:
+    """In which unit figures are told, and at which mark of its tape; a tension's is the step that it is set to."""
+
+    unit: str
+    mark: Fraction
+
+
+NO_TAPE: Final = TapeMark("", Fraction(1))
+"""Of words, flags and counts."""
+
+
+@dataclass(frozen=True, slots=True)
 class Change:
     """One key of the job file to set, told as it is typed there: ``value`` None leaves it out.
 
@@ -34,8 +46,7 @@ class Change:
     key: str
     value: SetValue
     by: Fraction | None = None
-    unit: str = ""
-    mark: Fraction = Fraction(1)
+    tape: TapeMark = NO_TAPE
     surfaces: tuple[int, ...] = ()
 
 
@@ -50,8 +61,7 @@ class Divided:
     parts: tuple[int, ...]
     landing: Fraction
     ramp: bool
-    unit: str
-    mark: Fraction
+    tape: TapeMark
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +71,7 @@ class Inserted:
     before: int
     length: Fraction
     level_piece: bool
-    unit: str
-    mark: Fraction
+    tape: TapeMark
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,8 +81,7 @@ class Evened:
     surface: int
     what: str
     size: Fraction
-    unit: str
-    mark: Fraction
+    tape: TapeMark
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,8 +98,7 @@ class Retaken:
     now: Fraction
     value: Fraction
     sure: Fraction | None
-    unit: str
-    mark: Fraction
+    tape: TapeMark
 
     @property
     def told_sure(self) -> Fraction | None:
@@ -111,8 +118,7 @@ class Reshaped:
     sizes: tuple[tuple[str, Fraction, Fraction], ...]
     sure: tuple[Fraction, ...] | None
     doubtful: bool
-    unit: str
-    mark: Fraction
+    tape: TapeMark
 
     @property
     def told_sure(self) -> tuple[Fraction, ...]:
@@ -131,8 +137,7 @@ class Moved:
     by: Fraction
     sure: Fraction | None
     doubtful: bool
-    unit: str
-    mark: Fraction
+    tape: TapeMark
 
     @property
     def told_sure(self) -> Fraction | None:
@@ -161,8 +166,7 @@ class Long:
 
     surfaces: tuple[int, ...]
     level: Fraction
-    unit: str
-    mark: Fraction
+    tape: TapeMark
     with_others: bool = False
 
 
@@ -189,8 +193,7 @@ class LineLonger:
     """By how much the whole line is then longer."""
 
     by: Fraction
-    unit: str
-    mark: Fraction
+    tape: TapeMark
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,8 +238,7 @@ class Farther:
     """Two posts to be set farther apart by so much, or what is between them filled with something rigid."""
 
     by: Fraction
-    unit: str
-    mark: Fraction
+    tape: TapeMark
 
 
 @dataclass(frozen=True, slots=True)

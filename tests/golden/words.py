@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.model.fixes import (
+    NO_TAPE,
     Advice,
     BrokenClause,
     Change,
@@ -19,6 +20,7 @@ from stairguard.model.fixes import (
     Reshaped,
     Retaken,
     SideEffect,
+    TapeMark,
     ToMeasure,
 )
 from stairguard.model.published.constructions import CONSTRUCTIONS
@@ -79,52 +81,50 @@ def figures() -> str:
     return "\n".join(lines) + "\n"
 
 
-_IN: Final = ("in", Fraction(1, 16))
-_MM: Final = ("mm", Fraction(1))
+_IN: Final = TapeMark("in", Fraction(1, 16))
+_MM: Final = TapeMark("mm", Fraction(1))
 
 
 def _retaken(way: KeptBound, rows: tuple[int, ...], now: Fraction, value: Fraction, sure: Fraction | None) -> Retaken:
-    unit, mark = _IN
-    return Retaken(quantity="guard height", way=way, rows=rows, now=now, value=value, sure=sure, unit=unit, mark=mark)
+    return Retaken(quantity="guard height", way=way, rows=rows, now=now, value=value, sure=sure, tape=_IN)
 
 
 def _moved(edge: int, strand: bool, sure: Fraction | None, doubtful: bool) -> Moved:
-    unit, mark = _IN
-    return Moved(row=0, edge=edge, strand=strand, by=Fraction(1, 4), sure=sure, doubtful=doubtful, unit=unit, mark=mark)
+    return Moved(row=0, edge=edge, strand=strand, by=Fraction(1, 4), sure=sure, doubtful=doubtful, tape=_IN)
 
 
 def _fixes() -> Iterator[Fix]:
     height, size = Fraction(36), Fraction(29, 4)
     steps = (
-        Change("rail", "height", height, Fraction(1, 2), *_IN),
-        Change("rail", "height", height, Fraction(-1, 2), *_IN),
-        Change("rail", "height", height, Fraction(1, 3), *_IN),
-        Change("rail", "height", height, Fraction(0), *_IN),
-        Change("rail", "height", height, Fraction(1, 32), "in", Fraction(1, 32)),
-        Change("rail", "height", Fraction(1, 3), None, *_IN),
-        Change("rail", "height", Fraction(901), Fraction(1), *_MM),
+        Change("rail", "height", height, Fraction(1, 2), _IN),
+        Change("rail", "height", height, Fraction(-1, 2), _IN),
+        Change("rail", "height", height, Fraction(1, 3), _IN),
+        Change("rail", "height", height, Fraction(0), _IN),
+        Change("rail", "height", height, Fraction(1, 32), TapeMark("in", Fraction(1, 32))),
+        Change("rail", "height", Fraction(1, 3), None, _IN),
+        Change("rail", "height", Fraction(901), Fraction(1), _MM),
         Change("post", "mount", "side"),
         Change("site", "dwelling", True),
-        Change("surface", "open_risers", False, None, "", Fraction(1), (1,)),
-        Change("surface", "risers", 8, Fraction(1), "", Fraction(1), (0, 2)),
-        Change("surface", "rail_height", None, None, *_IN, (0, 1, 2)),
-        Change("surface", "rail_height", height, None, *_IN, (0, 1, 2, 3)),
-        Change("surface", "rail_height", height, None, *_IN, (1, 3, 5, 7, 9)),
-        Change("surface", "rail_height", height, None, *_IN, (0, 1, 2, 4)),
+        Change("surface", "open_risers", False, None, NO_TAPE, (1,)),
+        Change("surface", "risers", 8, Fraction(1), NO_TAPE, (0, 2)),
+        Change("surface", "rail_height", None, None, _IN, (0, 1, 2)),
+        Change("surface", "rail_height", height, None, _IN, (0, 1, 2, 3)),
+        Change("surface", "rail_height", height, None, _IN, (1, 3, 5, 7, 9)),
+        Change("surface", "rail_height", height, None, _IN, (0, 1, 2, 4)),
         Change("handrail", "", None),
-        Divided(0, (8, 8, 9), height, False, *_IN),
-        Divided(1, (1, 1), Fraction(915), True, *_MM),
-        Inserted(2, height, True, *_IN),
-        Inserted(1, height, False, *_IN),
-        Evened(0, "risers", size, *_IN),
-        Evened(2, "runs", size, *_IN),
+        Divided(0, (8, 8, 9), height, False, _IN),
+        Divided(1, (1, 1), Fraction(915), True, _MM),
+        Inserted(2, height, True, _IN),
+        Inserted(1, height, False, _IN),
+        Evened(0, "risers", size, _IN),
+        Evened(2, "runs", size, _IN),
         _retaken("at least", (0,), size, height, None),
         _retaken("at least", (0,), size, height, height),
         _retaken("at most", (0, 1), height, size, Fraction(7)),
-        Reshaped(0, (("lift", Fraction(1), Fraction(1, 2)), ("run", Fraction(9), Fraction(10))), None, False, *_IN),
+        Reshaped(0, (("lift", Fraction(1), Fraction(1, 2)), ("run", Fraction(9), Fraction(10))), None, False, _IN),
         Reshaped(0, (("lift", Fraction(1), Fraction(1, 2)), ("run", Fraction(9), Fraction(10))),
-                 (Fraction(1, 4), Fraction(11)), False, *_IN),
-        Reshaped(0, (("lift", Fraction(1), Fraction(1, 2)),), None, True, *_IN),
+                 (Fraction(1, 4), Fraction(11)), False, _IN),
+        Reshaped(0, (("lift", Fraction(1), Fraction(1, 2)),), None, True, _IN),
         _moved(3, True, None, False),
         _moved(3, False, Fraction(3, 8), True),
         _moved(2, False, None, True),

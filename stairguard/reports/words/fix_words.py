@@ -29,6 +29,7 @@ from stairguard.model.fixes import (
     Retaken,
     Settle,
     SideEffect,
+    TapeMark,
     ToMeasure,
 )
 from stairguard.reports.words.lengths import fixed, slight, typed
@@ -134,19 +135,20 @@ def _anywhere(fix: Fix) -> Fix:
     return replace(fix, steps=steps, also=also)
 
 
-def _written(value: Fraction, unit: str, mark: Fraction) -> str:
+def _written(value: Fraction, tape: TapeMark) -> str:
     """Write a figure so that it can be read back as it is: off the tape where a mark is there, else in decimals."""
-    if unit in ("in", "mm") and value % mark == 0:
-        return tape_text(value, "in" if unit == "in" else "mm", mark)
+    unit = tape.unit
+    if unit in ("in", "mm") and value % tape.mark == 0:
+        return tape_text(value, "in" if unit == "in" else "mm", tape.mark)
     if unit == "in" and (value * FINEST).denominator == 1:
         return tape_text(value, "in", Fraction(1, FINEST))
     return f"{typed(value)} {unit}".rstrip()
 
 
-def _about(value: Fraction, unit: str, mark: Fraction) -> str:
+def _about(value: Fraction, tape: TapeMark) -> str:
     """Write by how much a figure changes, where the figure itself stands beside it."""
-    exact = value % mark == 0 or (value * FINEST).denominator == 1
-    return _written(value if exact else Fraction(fixed(value, 4)), unit, mark)
+    exact = value % tape.mark == 0 or (value * FINEST).denominator == 1
+    return _written(value if exact else Fraction(fixed(value, 4)), tape)
 
 
 def _numbered(surfaces: Sequence[int]) -> str:
@@ -171,7 +173,7 @@ def _(fact: Advice) -> str:
 
 @_words.register
 def _(fact: Farther) -> str:
-    more = _written(fact.by, fact.unit, fact.mark)
+    more = _written(fact.by, fact.tape)
     return f"set the two posts {more} farther apart, or fill between them with something rigid"
 
 
@@ -187,7 +189,7 @@ def _(fact: SideEffect) -> str:
 
 @_words.register
 def _(fact: LineLonger) -> str:
-    return f"the line is then {_written(fact.by, fact.unit, fact.mark)} longer"
+    return f"the line is then {_written(fact.by, fact.tape)} longer"
 
 
 @_words.register
@@ -214,18 +216,18 @@ def _value(step: Change) -> str:
         return str(step.value).lower()
     if isinstance(step.value, str):
         return f'"{step.value}"'
-    return typed_text(step.value, step.unit) if isinstance(step.value, Fraction) else str(step.value)
+    return typed_text(step.value, step.tape.unit) if isinstance(step.value, Fraction) else str(step.value)
 
 
 def _by(step: Change) -> str:
     if not step.by:
         return ""
-    return f" ({_about(abs(step.by), step.unit, step.mark)} {'more' if step.by > 0 else 'less'})"
+    return f" ({_about(abs(step.by), step.tape)} {'more' if step.by > 0 else 'less'})"
 
 
 @_words.register
 def _(step: Divided) -> str:
-    landing = _written(step.landing, step.unit, step.mark)
+    landing = _written(step.landing, step.tape)
     if step.ramp:
         into = f"{len(step.parts)} equal ramps"
     else:
@@ -235,22 +237,22 @@ def _(step: Divided) -> str:
 
 @_words.register
 def _(step: Inserted) -> str:
-    length = _written(step.length, step.unit, step.mark)
+    length = _written(step.length, step.tape)
     rail = "" if step.level_piece else ", with level_piece = false,"
     return f"put a landing of {length}{rail} between surfaces {step.before} and {step.before + 1}"
 
 
 @_words.register
 def _(step: Evened) -> str:
-    each = _written(step.size, step.unit, step.mark)
+    each = _written(step.size, step.tape)
     return f"even out the {step.what} of surface {step.surface + 1} between its ends, to {each} each"
 
 
 @_words.register
 def _(step: Retaken) -> str:
     def to(value: Fraction) -> str:
-        by = _written(abs(value - step.now), step.unit, step.mark)
-        return f"by {by}, to {_written(value, step.unit, step.mark)}"
+        by = _written(abs(value - step.now), step.tape)
+        return f"by {by}, to {_written(value, step.tape)}"
 
     doubt = "" if step.told_sure is None else f" ({to(step.told_sure)}, to be sure)"
     return f"{how_words(step.quantity, step.way)} {to(step.value)}{doubt}"
@@ -259,12 +261,11 @@ def _(step: Retaken) -> str:
 @_words.register
 def _(step: Reshaped) -> str:
     def made(name: str, now: Fraction, value: Fraction) -> str:
-        by = f"{_written(abs(value - now), step.unit, step.mark)} {'more' if value > now else 'less'}"
-        return f"{name} {_written(value, step.unit, step.mark)} ({by})"
+        by = f"{_written(abs(value - now), step.tape)} {'more' if value > now else 'less'}"
+        return f"{name} {_written(value, step.tape)} ({by})"
 
     doubt = " and ".join(
-        f"{name} {_written(value, step.unit, step.mark)}"
-        for (name, _, _), value in zip(step.sizes, step.told_sure, strict=False)
+        f"{name} {_written(value, step.tape)}" for (name, _, _), value in zip(step.sizes, step.told_sure, strict=False)
     )
     sizes = " and ".join(made(*size) for size in step.sizes)
     return sizes + (f"; to be sure, {doubt}" if doubt else _DOUBT * step.doubtful)
@@ -272,9 +273,9 @@ def _(step: Reshaped) -> str:
 
 @_words.register
 def _(step: Moved) -> str:
-    doubt = f" ({_written(step.told_sure, step.unit, step.mark)} to be sure)" if step.told_sure else ""
+    doubt = f" ({_written(step.told_sure, step.tape)} to be sure)" if step.told_sure else ""
     what = f"the strand on edge {step.edge}" if step.strand else f"edge {step.edge}"
-    by = _written(step.by, step.unit, step.mark)
+    by = _written(step.by, step.tape)
     return f"move {what} in by {by}{doubt}, square to itself{_DOUBT * (step.doubtful and not doubt)}"
 
 
@@ -294,6 +295,6 @@ def _(step: ToMeasure) -> str:
 @_words.register
 def _(fact: Long) -> str:
     flights = "the flight is" if len(fact.surfaces) == 1 else "each of these flights is"
-    level = _written(mark_above(fact.level, fact.mark), fact.unit, fact.mark)
+    level = _written(mark_above(fact.level, fact.tape.mark), fact.tape)
     others = "with the other changes told done too, " if fact.with_others else ""
     return f"{others}{flights} then {level} long, nosing to nosing"

@@ -10,7 +10,7 @@ from functools import partial
 from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.cautions import Caution, PlainCaution
 from stairguard.model.findings import Finding, Inspection, Location
-from stairguard.model.fixes import Fix, Retaken, SideEffect
+from stairguard.model.fixes import Fix, Retaken, SideEffect, TapeMark
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.measured_guard import Survey, Taken
 from stairguard.model.outcome import Outcome
@@ -176,7 +176,7 @@ class _Guard:
 
     def _closed(self, row: Taken, index: int, rule: Rule, band: float) -> tuple[Fix, ...]:
         """Ways to close an opening that fails a rule."""
-        closed = ClosingTerms(rule, self.survey.ratio, self.unit, self.survey.tape, band)
+        closed = ClosingTerms(rule, self.survey.ratio, TapeMark(self.unit, self.survey.tape), band)
         return opening_fixes(row, index, closed)
 
     def _low_edge(self, surface: int | None) -> bool:

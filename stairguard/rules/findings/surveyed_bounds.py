@@ -188,8 +188,8 @@ class SurveyBounds:
     ) -> Fix:  # fmt: skip
         """Figures taken made others, off the inspector's tape."""
         made = Retaken(
-            quantity=quantity, way=way, rows=rows, now=now, value=value, sure=sure, unit=self.unit,
-            mark=self.survey.tape,
+            quantity=quantity, way=way, rows=rows, now=now, value=value, sure=sure,
+            tape=self.ways.tape,
         )  # fmt: skip
         return Fix((made,))
 

@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.model.asked.asked_opening import Measurement, Opened
-from stairguard.model.fixes import Fix
+from stairguard.model.fixes import Fix, TapeMark
 from stairguard.model.job import USUAL_MARK
 from stairguard.model.measured_guard import Taken
 from stairguard.model.rules import Rule
@@ -40,7 +40,7 @@ def opened_fixes(
     length = Measurement("opening", Fraction(opened.sphere), Fraction(0))
     row = Taken(what="opening", length=length, opened=opened, points=opened.points, strand_edges=strand_edges)
     band = 0.0 if sure is None else sure.guard_band
-    asked = ClosingTerms(_rule(opened.limit), ratio, opened.unit, USUAL_MARK[opened.unit], band)
+    asked = ClosingTerms(_rule(opened.limit), ratio, TapeMark(opened.unit, USUAL_MARK[opened.unit]), band)
     chosen = None if edge is None else edge_fix(row, opened, 0, asked, edge)
     fixes = opening_fixes(row, 0, asked) if chosen is None else (chosen,)
     if opened.outcome != "too close to call":

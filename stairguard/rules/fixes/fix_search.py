@@ -9,7 +9,7 @@ from typing import Final, TypeAlias
 
 from stairguard.errors import JobError
 from stairguard.model.findings import Finding
-from stairguard.model.fixes import Advice, Change, Fix, JogsThen
+from stairguard.model.fixes import Advice, Change, Fix, JogsThen, TapeMark
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.opening_kinds import BETWEEN_STEPS, Where
 from stairguard.model.guard.solved_layout import Layout
@@ -140,5 +140,5 @@ def _otherwise(layout: Layout, one: Finding) -> tuple[Fix, ...]:
         return (_ANEW,)
     if one.quantity == "strand length":
         short = Fraction(one.limit or 0) - Fraction(one.value or 0)
-        return (apart(short, layout.job.unit, layout.job.mark),)
+        return (apart(short, TapeMark(layout.job.unit, layout.job.mark)),)
     return (FILL,) if _filled(one) else (NONE,)

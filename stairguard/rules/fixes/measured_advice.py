@@ -17,6 +17,7 @@ from stairguard.model.fixes import (
     Retaken,
     Settle,
     Step,
+    TapeMark,
     ToMeasure,
 )
 from stairguard.model.outcome import Settling
@@ -26,9 +27,9 @@ NONE: Final = Fix((), advice=Advice.ANOTHER_GUARD)
 MEND: Final = Fix((), advice=Advice.MEND)
 
 
-def apart(short: Fraction, unit: str, mark: Fraction) -> Fix:
+def apart(short: Fraction, tape: TapeMark) -> Fix:
     """What to do about two posts between which strands are too short by so much."""
-    return Fix((), advice=Farther(math.ceil(short / mark) * mark, unit, mark))
+    return Fix((), advice=Farther(math.ceil(short / tape.mark) * tape.mark, tape))
 
 
 def to_measure(quantity: str, numbers: Sequence[int], place: str) -> Fix:

@@ -12,7 +12,7 @@ from stairguard.errors import GeometryError, OutlineError
 from stairguard.geometry.clearance.outline import Vec
 from stairguard.geometry.clearance.pockets import compare
 from stairguard.model.asked.asked_opening import Opened
-from stairguard.model.fixes import Advice, Fix, Moved, Reshaped, Retaken
+from stairguard.model.fixes import Advice, Fix, Moved, Reshaped, Retaken, TapeMark
 from stairguard.model.measured_guard import Taken
 from stairguard.model.rules import Rule
 from stairguard.rules.fixes.surface_ways import down, up
@@ -34,8 +34,7 @@ class ClosingTerms(NamedTuple):
 
     rule: Rule
     ratio: Fraction
-    unit: str
-    mark: Fraction
+    tape: TapeMark
     band: float
 
 
@@ -61,15 +60,15 @@ def _surely(limit: Fraction, closed: ClosingTerms) -> Fraction | None:
     """The greatest mark below a limit by more than the guard band; None without one, or where nothing is left."""
     if not closed.band:
         return None
-    first = down(limit - Fraction(closed.band), closed.mark)
-    value = first if float(limit - first) > closed.band else first - closed.mark
+    first = down(limit - Fraction(closed.band), closed.tape.mark)
+    value = first if float(limit - first) > closed.band else first - closed.tape.mark
     return value if value > 0 else None
 
 
 def _nearer(row: Taken, index: int, closed: ClosingTerms) -> tuple[Fix, ...]:
     """What is clear across, given as one length."""
     limit = closed.rule.value
-    value = _below(limit, closed.mark, closed.rule)
+    value = _below(limit, closed.tape.mark, closed.rule)
     if value <= 0:
         return (_FILL,)
     sure = _surely(limit, closed)
@@ -80,8 +79,7 @@ def _nearer(row: Taken, index: int, closed: ClosingTerms) -> tuple[Fix, ...]:
         now=row.length.value,
         value=value,
         sure=sure,
-        unit=closed.unit,
-        mark=closed.mark,
+        tape=closed.tape,
     )
     return (Fix((nearer,)),)
 
@@ -89,13 +87,13 @@ def _nearer(row: Taken, index: int, closed: ClosingTerms) -> tuple[Fix, ...]:
 def _strands(opened: Opened, index: int, closed: ClosingTerms) -> tuple[Fix, ...]:
     spacing, strand = opened.measurements
     widest = closed.rule.value + strand.value
-    value, sure = _below(widest, closed.mark, closed.rule), _surely(widest, closed)
+    value, sure = _below(widest, closed.tape.mark, closed.rule), _surely(widest, closed)
     if value <= strand.value:
         return (_FILL,)
     made = None if sure is None or sure <= strand.value else (sure,)
     sizes = (("spacing", spacing.value, value),)
     doubtful = made is None and closed.band > 0
-    return (Fix((Reshaped(index, sizes, made, doubtful, closed.unit, closed.mark),)),)
+    return (Fix((Reshaped(index, sizes, made, doubtful, closed.tape),)),)
 
 
 # --- under a member, over a step --------------------------------------------------------------------------------------
@@ -136,13 +134,13 @@ def _made(
     sizes += [(name, now[name], size) for name, size in also.items()]
     made = None if sure is None else (sure, *also.values())
     doubtful = made is None and closed.band > 0
-    return Fix((Reshaped(index, tuple(sizes), made, doubtful, closed.unit, closed.mark),))
+    return Fix((Reshaped(index, tuple(sizes), made, doubtful, closed.tape),))
 
 
 def _first(most: Fraction, closed: ClosingTerms, keeps: Callable[[Fraction], bool]) -> Fraction | None:
     """The greatest mark from ``most`` down at which a length keeps a rule; None where none of a few dozen does."""
-    start = down(most, closed.mark)
-    tried = (start - marks * closed.mark for marks in range(_MOST_MARKS))
+    start = down(most, closed.tape.mark)
+    tried = (start - marks * closed.tape.mark for marks in range(_MOST_MARKS))
     return next((size for size in tried if size >= 0 and keeps(size)), None)
 
 
@@ -183,7 +181,7 @@ def _by(fix: Fix) -> tuple[Fraction, bool, Fraction]:
 
 def edge_fix(row: Taken, opened: Opened, index: int, closed: ClosingTerms, edge: int) -> Fix | None:
     """How far one edge has to move in; None where it alone does not close the opening."""
-    least = closed.mark  # at the tie, or where only the guard band is left to clear, any move in tells
+    least = closed.tape.mark  # at the tie, or where only the guard band is left to clear, any move in tells
     if not opened.stops:
         try:
             found = edge_move(row.points, row.strand_edges, _radius(opened), edge, closed.rule.value).greatest
@@ -191,7 +189,7 @@ def edge_fix(row: Taken, opened: Opened, index: int, closed: ClosingTerms, edge:
             return None
         if found is None:
             return None
-        least = max(up(-found, closed.mark), closed.mark)
+        least = max(up(-found, closed.tape.mark), closed.tape.mark)
     by = _in(row, opened, closed, edge, least, sure=False)
     if by is None:
         return None
@@ -204,8 +202,7 @@ def edge_fix(row: Taken, opened: Opened, index: int, closed: ClosingTerms, edge:
         by=by,
         sure=sure,
         doubtful=doubtful,
-        unit=closed.unit,
-        mark=closed.mark,
+        tape=closed.tape,
     )
     return Fix((moved_in,))
 
@@ -213,7 +210,7 @@ def edge_fix(row: Taken, opened: Opened, index: int, closed: ClosingTerms, edge:
 def _in(row: Taken, opened: Opened, closed: ClosingTerms, edge: int, least: Fraction, sure: bool) -> Fraction | None:
     """The least move in, by marks, at which an outline keeps the rule, or surely does."""
     for marks in range(_MOST_MARKS):
-        by = least + marks * closed.mark
+        by = least + marks * closed.tape.mark
         try:
             points = moved(row.points, row.strand_edges, _radius(opened), edge, -by)
             if _outline_verdict(row, opened, closed, points, sure):

@@ -8,7 +8,7 @@ from typing import Final
 
 from stairguard.geometry.slope import secant
 from stairguard.model.findings import Finding
-from stairguard.model.fixes import Advice, Change, Fix, Long, SideEffect
+from stairguard.model.fixes import Advice, Change, Fix, Long, SideEffect, TapeMark
 from stairguard.model.guard.guard_openings import Gap, Opening, Unguarded
 from stairguard.model.guard.opening_kinds import Touch
 from stairguard.model.guard.solved_layout import Layout
@@ -68,7 +68,7 @@ def _lower(layout: Layout, surface: PlacedSurface, past: Fraction) -> Iterator[F
     for times in (1, 2, 4):
         by = up(times * past, mark)
         if 0 < by < lift:
-            yield Fix((Change("strand", "lower", strand.lower + by, by, layout.job.unit, mark),))
+            yield Fix((Change("strand", "lower", strand.lower + by, by, TapeMark(layout.job.unit, mark)),))
 
 
 def _level_pieces(layout: Layout, surface: PlacedSurface) -> Iterator[Fix]:
@@ -149,7 +149,7 @@ def _offset(layout: Layout, past: Fraction) -> Iterator[Fix]:
     for marks in (0, 1):
         offset = down(now - past, mark) - marks * mark
         if 0 <= offset < now:
-            yield Fix((Change("post", "offset", offset, offset - now, layout.job.unit, mark),))
+            yield Fix((Change("post", "offset", offset, offset - now, TapeMark(layout.job.unit, mark)),))
 
 
 def _posts(layout: Layout, ways: JobWays, surface: PlacedSurface) -> Iterator[Fix]:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from stairguard.errors import StairguardError
-from stairguard.model.fixes import Change, Fix
+from stairguard.model.fixes import Change, Fix, TapeMark
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.strand_deflection import OpeningGive
 from stairguard.rules.fixes.carry_out import carried_out
@@ -37,7 +37,7 @@ def tensions(layout: Layout, least: Fraction) -> Iterator[Fix]:
     step = Fraction(10) ** max(math.floor(math.log10(least)) + 1 - _DIGITS, -2)
     for more in (0, 1):
         tension = up(least, step) + more * step
-        yield Fix((Change("strand", "tension", tension, None if now is None else tension - now, unit, step),))
+        yield Fix((Change("strand", "tension", tension, None if now is None else tension - now, TapeMark(unit, step)),))
 
 
 def _weak(layout: Layout) -> list[OpeningGive]:
@@ -72,11 +72,11 @@ def _is_under(layout: Layout, one: OpeningGive) -> bool:
 
 
 def _lowered(layout: Layout, by: Fraction) -> Iterator[Fix]:
-    strand, unit, mark = layout.job.strand, layout.job.unit, layout.job.mark
+    strand, mark = layout.job.strand, layout.job.mark
     most = down(_room(layout), mark)
     for lower in dict.fromkeys(min(up(times * by, mark), most) for times in (1, 2)):
         if lower > 0:
-            yield Fix((Change("strand", "lower", strand.lower + lower, lower, unit, mark),))
+            yield Fix((Change("strand", "lower", strand.lower + lower, lower, TapeMark(layout.job.unit, mark)),))
 
 
 def _room(layout: Layout) -> float:

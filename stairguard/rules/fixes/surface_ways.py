@@ -22,6 +22,7 @@ from stairguard.model.fixes import (
     SetValue,
     SideEffect,
     Step,
+    TapeMark,
 )
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp, Surface
@@ -69,7 +70,7 @@ class Ways:
         self, surfaces: Sequence[PlacedSurface], handrail: Handrail, unit: str, mark: Fraction,
         landing: Fraction | None = None,
     ) -> None:  # fmt: skip
-        self.surfaces, self.handrail, self.unit, self.mark = surfaces, handrail, unit, mark
+        self.surfaces, self.handrail, self.mark, self.tape = surfaces, handrail, mark, TapeMark(unit, mark)
         self.landing = Fraction(_LANDING[unit]) if landing is None else up(landing, mark)
 
     def of(self, finding: Finding, limit: Fraction) -> Iterator[Fix]:
@@ -83,7 +84,7 @@ class Ways:
     ) -> Change:
         """A key to set, in this line's unit."""
         by = value - now if isinstance(value, Fraction) and now is not None else None
-        return Change(table, key, value, by, self.unit, self.mark, surfaces)
+        return Change(table, key, value, by, self.tape, surfaces)
 
     def given(self, finding: Finding) -> Surface | None:
         """What a finding's surface is."""
@@ -149,7 +150,7 @@ class Ways:
 
     def long(self, surfaces: tuple[int, ...], level: Fraction) -> Long:
         """How long flights are then."""
-        return Long(surfaces, level, self.unit, self.mark)
+        return Long(surfaces, level, self.tape)
 
     def evened(self, finding: Finding, what: str) -> Iterator[Fix]:
         """Steps as surveyed made equal, between the same ends."""
@@ -158,7 +159,7 @@ class Ways:
             steps = equal_steps(given)
             size = steps.rise if what == "risers" else steps.run
             assert finding.place.surface is not None  # as it is of a flight
-            step = Evened(finding.place.surface, what, fine(size, "at most"), self.unit, self.mark)
+            step = Evened(finding.place.surface, what, fine(size, "at most"), self.tape)
             yield Fix((step,))
 
     def nosing(self, finding: Finding, limit: Fraction) -> Iterator[Fix]:
@@ -209,7 +210,7 @@ class Ways:
             yield Fix((self.change("surface", key, up(limit, self.mark), now, (index + 1,)),))
             return
         for length, level_piece in ((up(limit, self.mark), False), (up(limit, self.mark), True), (self.landing, True)):
-            yield Fix((Inserted(index + 1, length, level_piece, self.unit, self.mark),))
+            yield Fix((Inserted(index + 1, length, level_piece, self.tape),))
 
     def slope(self, finding: Finding, limit: Fraction) -> Iterator[Fix]:
         """A longer ramp of the same rise."""
@@ -232,8 +233,8 @@ class Ways:
             parts, fits = (0,) * share, True
         if fits and 1 < share <= _MOST_PARTS:
             longer = (share - 1) * self.landing
-            also = (LineLonger(longer, self.unit, self.mark),)
-            yield Fix((Divided(index, parts, self.landing, isinstance(given, Ramp), self.unit, self.mark),), also)
+            also = (LineLonger(longer, self.tape),)
+            yield Fix((Divided(index, parts, self.landing, isinstance(given, Ramp), self.tape),), also)
 
     # --- the handrail -------------------------------------------------------------------------------------------------
 

@@ -39,7 +39,7 @@ def legible(step: Step) -> Read:
     """What is to be read off the words of a step: indices as printed, counted from 1."""
     match step:
         case Change(value=value, by=by):
-            more = _off_by(by, step.mark) if by else None
+            more = _off_by(by, step.tape.mark) if by else None
             return (*_kind(step), step.table, step.key, _from_one(step.surfaces), value, more)
         case Divided(ramp=ramp):
             return (*_kind(step), step.surface + 1, len(step.parts) if ramp else step.parts, step.landing)

@@ -14,7 +14,7 @@ from stairguard.api.layout import report
 from stairguard.errors import JobError
 from stairguard.geometry.marks import tape_text
 from stairguard.io.read.job_file import read_job, starter_text
-from stairguard.model.fixes import Farther
+from stairguard.model.fixes import Farther, TapeMark
 from stairguard.rules.findings.checks import check
 from stairguard.rules.fixes.measured_advice import apart
 from stairguard.rules.pack.reader import read_rules
@@ -79,7 +79,7 @@ def test_between_the_two_posts_of_a_narrow_landing():
 
 def test_where_no_key_sets_the_posts_apart_their_distance_is_told():
     """A deck of one bay between a wall's plate and a newel would need another deck: how much farther apart."""
-    assert apart(F(13, 10), "in", F(1, 16)).advice == Farther(F(21, 16), "in", F(1, 16))
+    assert apart(F(13, 10), TapeMark("in", F(1, 16))).advice == Farther(F(21, 16), TapeMark("in", F(1, 16)))
 
 
 def test_fittings_longer_than_a_strand_are_refused_with_where_it_is():

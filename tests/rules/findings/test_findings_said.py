@@ -7,7 +7,7 @@ import pytest
 
 import stairguard
 from stairguard.model.findings import Finding, Location, Unclosed
-from stairguard.model.fixes import Advice, Change, Fix
+from stairguard.model.fixes import Advice, Change, Fix, TapeMark
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.job import Handrail, Landing, Push
 from stairguard.model.measured_guard import Taken
@@ -175,7 +175,7 @@ STEPS = Finding(
     limit=4.0,
     unit="in",
     margin=-1.1,
-    fixes=(Fix((Change("surface", "rise", F(6), None, "in", F(1, 16), (1,)),)),),
+    fixes=(Fix((Change("surface", "rise", F(6), None, TapeMark("in", F(1, 16)), (1,)),)),),
 )
 
 

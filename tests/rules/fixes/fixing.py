@@ -84,7 +84,9 @@ def _done(out: dict[str, Any], step: Step) -> bool:
             _divide(out, step)
         case Inserted():
             piece = {} if step.level_piece else {"level_piece": False}
-            out["surface"].insert(step.before, {"kind": "landing", "length": f"{step.length} {step.unit}", **piece})
+            out["surface"].insert(
+                step.before, {"kind": "landing", "length": f"{step.length} {step.tape.unit}", **piece}
+            )
         case _:
             return False
     return True
@@ -102,7 +104,7 @@ def _set(content: dict[str, Any], step: Change) -> None:
         if step.value is None:
             del table[step.key]
         else:
-            value = f"{step.value} {step.unit}" if isinstance(step.value, Fraction) else step.value
+            value = f"{step.value} {step.tape.unit}" if isinstance(step.value, Fraction) else step.value
             table[step.key or step.table] = value
 
 
@@ -124,7 +126,7 @@ def _even(surface: dict[str, Any], what: str, unit: str) -> None:
 
 
 def _divide(content: dict[str, Any], step: Divided) -> None:
-    landing = {"kind": "landing", "length": f"{step.landing} {step.unit}"}
+    landing = {"kind": "landing", "length": f"{step.landing} {step.tape.unit}"}
     whole, unit = content["surface"][step.surface], content["unit"]
     parts: list[dict[str, Any]] = []
     for k, count in enumerate(step.parts):

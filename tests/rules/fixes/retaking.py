@@ -50,18 +50,19 @@ def retaken(content: dict[str, Any], one: Any, fix: Fix, sure: bool) -> dict[str
             out = copy.deepcopy(content)
             for each in out["measured"]:
                 if each["what"] == step.quantity and (each.get("surface") or 0) - 1 == one.place.surface:
-                    each["value"] = _again(each["value"], step.value, step.unit)
+                    each["value"] = _again(each["value"], step.value, step.tape.unit)
             return out
         case (Retaken() as step,) if row is not None:
-            return _with_row(content, row, {"value": _again(row["value"], told_of(step, sure), step.unit)})
+            return _with_row(content, row, {"value": _again(row["value"], told_of(step, sure), step.tape.unit)})
         case (Reshaped() as step,) if row is not None:
             sizes = dict(zip((name for name, _, _ in step.sizes), told_of(step, sure), strict=True))
             new = {
-                key: _again(row.get(key, _of_flight(content, row, key)), size, step.unit) for key, size in sizes.items()
+                key: _again(row.get(key, _of_flight(content, row, key)), size, step.tape.unit)
+                for key, size in sizes.items()
             }
             return _with_row(content, row, new)
         case (Moved() as step,) if row is not None:
-            return _with_row(content, row, _moved(row, step.edge, told_of(step, sure), step.unit))
+            return _with_row(content, row, _moved(row, step.edge, told_of(step, sure), step.tape.unit))
         case (Retaken() | Reshaped() | Moved(), *_):
             return None
     return carried(content, fix)

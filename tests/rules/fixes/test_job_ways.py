@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 
 from stairguard.model.findings import Finding, Location
-from stairguard.model.fixes import Divided, SideEffect
+from stairguard.model.fixes import Divided, SideEffect, TapeMark
 from stairguard.model.job import Handrail, Landing
 from stairguard.model.subjects import RuledQuantity
 from stairguard.rules.findings.checks import check
@@ -168,7 +168,7 @@ def test_a_flight_that_rises_too_far_is_shared_out(limit, parts):
         (fix,) = found
         (longer,) = fix.also
         assert longer.by == 48 * (len(parts) - 1)
-        assert fix.steps == (Divided(1, parts, F(48), False, "in", F(1, 16)),)
+        assert fix.steps == (Divided(1, parts, F(48), False, TapeMark("in", F(1, 16))),)
     assert list(ways.divided(replace(finding, place=Location(0)), F(limit))) == []
     assert list(ways.divided(replace(finding, place=Location()), F(limit))) == []
 

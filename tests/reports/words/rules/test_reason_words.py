@@ -5,7 +5,7 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.model.findings import Clash, Finding, Location, Unclosed
-from stairguard.model.fixes import Change, Fix
+from stairguard.model.fixes import Change, Fix, TapeMark
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.reasons import (
     ByLeave,
@@ -159,7 +159,7 @@ def rule(quantity, kind, value, clause):
                 Finding(
                     clause="T1", status="read", quantity="opening", verdict="fail",
                     what=Sphere(FLIGHT, Where("step triangle", step=2), 1), place=Location(1), kind="stops", limit=4.0,
-                    fixes=(Fix((Change("surface", "rise", F(6), unit="in", surfaces=(1,)),)),),
+                    fixes=(Fix((Change("surface", "rise", F(6), tape=TapeMark("in", F(1)), surfaces=(1,)),)),),
                 ),
                 up(7, nosing=F(1)), "in",
             ),
