@@ -15,10 +15,10 @@ from stairguard.reports.drawing.elevation.guard_lines import datum, reach
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
 from stairguard.reports.drawing.paper.drafting import NOWHERE, Note
 from stairguard.reports.drawing.paper.scene import Place, View
-from stairguard.reports.words.drawing_words import count, surface_name
+from stairguard.reports.words.drawing_words import level_note, parallel_note, pitch_words, surface_name
 from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.joints.meeting_words import jog_or_bend_note, joint_notes
-from stairguard.reports.words.lengths import Formatter, degrees_words, given_words
+from stairguard.reports.words.lengths import Formatter
 
 Saying: TypeAlias = tuple[Note, ...]
 """One thing to say, as notes of the same words at each place they are true of, best first."""
@@ -34,8 +34,7 @@ def apart(note: Note) -> Note:
 
 def pitch_note(layout: Layout, surface: PlacedSurface) -> Note:
     """Say the pitch of a flight or ramp over which its sign found no room."""
-    words = f"{surface_name(layout, surface)}: pitch {degrees_words(abs(surface.pitch_deg))}"
-    return Note((words,), NOWHERE, NOWHERE, "pitch")
+    return Note((pitch_words(layout, surface),), NOWHERE, NOWHERE, "pitch")
 
 
 def sayings(layout: Layout, view: View, fmt: Formatter, leaf: Leaf) -> list[Saying]:
@@ -69,11 +68,7 @@ def _level_sayings(layout: Layout, view: View, fmt: Formatter, leaf: Leaf) -> It
         if not level:
             continue
         together = list(found)
-        surface = together[0]
-        name = surface_name(layout, surface)
-        if len(together) > 1:
-            name = f"landings {surface.index + 1} to {together[-1].index + 1}"
-        words = (name, f"elevation {fmt(surface.start.z)}")
+        surface, words = together[0], level_note(layout, together, fmt)
         what = f"elevation of surface {surface.index + 1}"
         start, end = float(surface.start.s), float(together[-1].end.s)
         bays = []
@@ -92,15 +87,12 @@ def _level_sayings(layout: Layout, view: View, fmt: Formatter, leaf: Leaf) -> It
 def _strand_sayings(layout: Layout, view: View, fmt: Formatter, leaf: Leaf) -> Iterator[Saying]:
     """Say number, size and spacing of strands over flights and ramps, once for those alike, at any of them."""
     said: dict[tuple[str, ...], list[tuple[int, Note]]] = {}
-    thick = given_words(layout.job, fmt)(layout.job.strand.diameter)
     for surface in leaf.of(layout):
         field = layout.fields[surface.index]
         if not field.heights or surface.kind == "landing":
             continue
-        words = [f"{count(len(field.heights), 'strand')} ⌀{thick}, parallel to the {_LINES[surface.kind]}"]
-        if field.plumb_spacing:
-            words.append(f"spacing {fmt(field.plumb_spacing)} plumb, {fmt(field.square_spacing)} square")
-        notes = said.setdefault(tuple(words), [])
+        words = parallel_note(layout, surface, fmt)
+        notes = said.setdefault(words, [])
         name = surface_name(layout, surface)
         what = f"strands over {name}"
         downhill = 1.0 if surface.slope > 0 else -1.0
@@ -108,9 +100,9 @@ def _strand_sayings(layout: Layout, view: View, fmt: Formatter, leaf: Leaf) -> I
         for rank, s in enumerate(_spots(layout, view, surface)):
             at = view.to_paper(s, datum(surface, s) + middle)
             if at is not None:
-                notes.append((rank, Note(tuple(words), at, Place(at.x + downhill * 40, at.y - 40), what, of=name)))
+                notes.append((rank, Note(words, at, Place(at.x + downhill * 40, at.y - 40), what, of=name)))
         if not notes:
-            notes.append((len(_ALONG), Note(tuple(words), NOWHERE, NOWHERE, what, of=name)))
+            notes.append((len(_ALONG), Note(words, NOWHERE, NOWHERE, what, of=name)))
     for notes in said.values():
         ranked = sorted(notes, key=lambda one: one[0])  # the best place over each surface before the next best
         yield tuple(note for _, note in ranked[:_MOST_PLACES])
@@ -137,4 +129,3 @@ def _between_posts(layout: Layout, view: View, station: float) -> bool:
 
 
 _DOT: Final = 1.0
-_LINES: Final = {"flight": "nosing line", "ramp": "ramp"}

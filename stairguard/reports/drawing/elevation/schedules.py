@@ -18,7 +18,7 @@ from stairguard.reports.drawing.paper.columns import Block, Cell, CellAnchor, na
 from stairguard.reports.drawing.paper.drafting import CAP, Note
 from stairguard.reports.drawing.paper.scene import ACCENT, INK
 from stairguard.reports.words.drawing_words import (
-    count,
+    field_note,
     first_few,
     limit_words,
     surface_name,
@@ -84,16 +84,9 @@ def _numbers(surfaces: Sequence[PlacedSurface]) -> str:
 
 def _infill(layout: Layout, surface: PlacedSurface, fmt: Formatter) -> tuple[str, ...]:
     """Say rail, strands and spacing over one surface, a line each."""
-    rail, field = layout.rails[surface.index], layout.fields[surface.index]
-    exact = given_words(layout.job, fmt)
-    lines = [
-        f"rail {exact(rail.height)} plumb, top over {'nosing line' if surface.nosings else 'surface'}",
-        f"{count(len(field.heights), 'strand')} ⌀{exact(layout.job.strand.diameter)}",
-    ]
-    if field.plumb_spacing:
-        square = f", {fmt(field.square_spacing)} square" if surface.slope else " and square"
-        lines.append(f"spacing {fmt(field.plumb_spacing)} plumb{square}")
-    return tuple(lines)
+    height = given_words(layout.job, fmt)(layout.rails[surface.index].height)
+    over = "nosing line" if surface.nosings else "surface"
+    return f"rail {height} plumb, top over {over}", *field_note(layout, surface, fmt)
 
 
 def failures(checked: CheckedLayout, width: float) -> Block:
