@@ -10,6 +10,7 @@ from typing import Final
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
@@ -23,7 +24,7 @@ from stairguard.reports.words.drawing_words import (
     limit_words,
     surface_name,
 )
-from stairguard.reports.words.grouping import labels
+from stairguard.reports.words.grouping import groups, labels
 from stairguard.reports.words.joints.jog_words import jog_note, remedy_rows
 from stairguard.reports.words.joints.joint_words import ended_words
 from stairguard.reports.words.lengths import Formatter, degrees_words, given_words, marked, sphere_words
@@ -106,20 +107,22 @@ _KINDS: Final = {"stops": "less than", "stops more than": "at most"}
 
 def joints(layout: Layout, fmt: Formatter, width: float) -> Block:
     """List what would rid each joint of its jog, and why strands end at one."""
+    unit = layout.job.unit
+
+    def told(joint: Joint) -> tuple[str, ...]:
+        return jog_note(layout, joint, fmt), *remedy_rows(joint, unit, fmt)
+
     rows: list[str] = []
-    jogs: dict[tuple[str, ...], list[str]] = {}
-    ended: dict[str, list[str]] = {}
-    for joint in layout.joints:
-        if joint.jog:
-            words = jog_note(layout, joint, fmt)
-            ways = tuple(remedy_rows(joint, layout.job.unit, fmt))
-            jogs.setdefault((f"{words}; to be rid of it, one of:", *ways), []).append(joint.post)
-        if not joint.through:
-            ended.setdefault(ended_words(joint.barred, layout.job.unit), []).append(joint.post)
-    for (first, *rest), posts in jogs.items():
-        rows += (f"{first_few(posts, 6)}: {first}", *rest)
-    rows += (f"strands end at {first_few(posts, 6)}: {reason}" for reason, posts in ended.items())
+    for same in groups((joint for joint in layout.joints if joint.jog), told):
+        size, *ways = told(same[0])
+        rows += (f"{_few(same)}: {size}; to be rid of it, one of:", *ways)
+    for same in groups((joint for joint in layout.joints if not joint.through), lambda j: ended_words(j.barred, unit)):
+        rows.append(f"strands end at {_few(same)}: {ended_words(same[0].barred, unit)}")
     return paragraph("JOINTS", rows, width)
+
+
+def _few(same: Sequence[Joint]) -> str:
+    return first_few([joint.post for joint in same], 6)
 
 
 def openings(layout: Layout, width: float) -> Block:

@@ -7,9 +7,9 @@ from collections.abc import Hashable, Sequence
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.page.page_text import heading, listed, paragraph
-from stairguard.reports.words.grouping import groups, in_steps, labels
+from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.joints.jog_words import jog_sentence, remedy_sentences
-from stairguard.reports.words.joints.joint_likeness import apart_from_place
+from stairguard.reports.words.joints.joint_likeness import alike_sentence, apart_from_place
 from stairguard.reports.words.joints.joint_strand_words import strand_sentences
 from stairguard.reports.words.joints.meeting_words import bend_words, joint_title, meeting_words, stance_sentence
 from stairguard.reports.words.joints.rail_cut_words import cut_sentences
@@ -41,18 +41,9 @@ def _joint(same: Sequence[Joint], layout: Layout, figures: Figures) -> list[str]
         cut_sentences(layout, joint),
     ]
     if len(same) > 1:
-        others = labels(label for other in same[1:] for label in other.labels)
-        sentences.append(f"Alike: {others}{_counted(same)}.")
+        sentences.append(alike_sentence(same))
     lines = paragraph(" ".join(filter(None, sentences)))
     if joint.jog:
-        lines += paragraph(f"{jog_sentence(layout, joint, tape)} Ways to be rid of it, each tried on this job:")
+        lines += paragraph(jog_sentence(layout, joint, tape))
         lines += listed(remedy_sentences(joint, figures))
     return lines + listed(strand_sentences(layout, joint, tape))
-
-
-def _counted(same: Sequence[Joint]) -> str:
-    """Of alike joints with a jog, from which surfaces the keys of the others' remedies count."""
-    if not same[0].jog:
-        return ""
-    firsts = in_steps(joint.between[0] + 1 for joint in same[1:])
-    return f", where the keys below count from surface {firsts} on instead of {same[0].between[0] + 1}"

@@ -40,10 +40,13 @@ def jog_size_note(joint: Joint, fmt: Formatter) -> str:
 
 
 def jog_sentence(layout: Layout, joint: Joint, fmt: Formatter) -> str:
-    """Say by how much the rails miss each other, where, and which stands above which, as a page tells it."""
+    """Say by how much the rails miss each other, where, and which stands above which, before the ways on a page."""
     high, low = (surface_names(layout)[index] for index in joint.by_height)
     where = "beyond the two posts" if joint.second_post else "at the post's faces"
-    return f"JOG: where they end, {where}, the rail of {high} stands {fmt(abs(joint.jog))} plumb above that of {low}."
+    return (
+        f"JOG: where they end, {where}, the rail of {high} stands {fmt(abs(joint.jog))} plumb above that of {low}. "
+        "Ways to be rid of it, each tried on this job:"
+    )
 
 
 def remedy_sentences(joint: Joint, figures: Figures) -> Iterator[str]:

@@ -1,10 +1,11 @@
-"""What joints must have in common for one to be told, or drawn, for all."""
+"""What joints must have in common for one to be told, or drawn, for all; and which the others are."""
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Sequence
 
 from stairguard.model.guard.rail_joints import Joint
+from stairguard.reports.words.grouping import in_steps, labels
 from stairguard.reports.words.remedy_words import remedies_here
 
 
@@ -21,3 +22,13 @@ def apart_from_place(joint: Joint) -> Hashable:
         joint.station - joint.boundary, joint.jog, joint.cut, joint.unmitred, remedies_here(joint), joint.barred,
         strands, joint.chord,
     )  # fmt: skip
+
+
+def alike_sentence(same: Sequence[Joint]) -> str:
+    """Name the others of alike joints, and where there is a jog from which surfaces the keys of their ways count."""
+    first, *others = same
+    words = f"Alike: {labels(label for other in others for label in other.labels)}"
+    if not first.jog:
+        return f"{words}."
+    firsts = in_steps(other.between[0] + 1 for other in others)
+    return f"{words}, where the keys below count from surface {firsts} on instead of {first.between[0] + 1}."
