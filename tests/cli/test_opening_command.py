@@ -1,6 +1,7 @@
 """The command ``opening`` and its functions in every way an opening can be given."""
 
 import json
+import re
 from fractions import Fraction as F
 from xml.etree import ElementTree
 
@@ -10,6 +11,8 @@ import shapely
 import stairguard
 from stairguard.cli.main import main
 from stairguard.io.write.opening_drawing import opening_drawing
+from stairguard.reports.words.rules.verdict_words import LIST_VERDICTS, UNJUDGED, outcome_head
+from tests.reports.words import as_printed
 
 STEP = ["opening", "--rise", "7-3/4in", "--run", "10in", "--nosing", "1in", "--tread", "1in", "--lift", "0.47in"]
 AGREED = {"unit", "sphere", "touches", "centre", "limit", "passes"}
@@ -369,8 +372,9 @@ def test_what_would_settle_it(ask, run):
     out = run("opening", *step)[1]
     # the closed form by hand: k = 5/4, D = 2 (7.5 + 1.1 k) / 3 = 5.9167, a gap of 1/12, 5/6 of it by each of the lift:
     # 2 u = 2 (5/6) p / sqrt(3) < 1/12 is p < 0.0866
-    assert out.startswith("TOO CLOSE TO CALL: largest sphere 5.9167 in")
-    assert "Measure lift to +- 0.086 in to settle it" in first_lines(out)
+    assert first_lines(out).startswith(outcome_head("too close to call"))
+    assert " 5.9167 in" in first_lines(out)
+    assert "lift to +- 0.086 in" in first_lines(out)
 
 
 def test_words(run, csv):
@@ -431,7 +435,8 @@ def test_functions_and_command_agree(ask, csv):
     command = ask("--points", name, "--strand-diameter", "1/8", "--strand-edges", "2", "--limit", "6", "--move", "1")
     assert stairguard.opening_result(found) == command
     assert stairguard.points_opening(name).sphere == stairguard.points_opening([(0, 0), (10, 1), (8, 7.5)]).sphere
-    assert stairguard.opening_report(found).startswith("COMPLIES: largest sphere 4.7867 in")
+    assert stairguard.opening_report(found).startswith(outcome_head("complies"))
+    assert found.sphere == pytest.approx(4.7867, abs=5e-5)
 
 
 def test_functions_take_pairs_for_a_plus_minus():
@@ -459,6 +464,7 @@ def test_bad_arguments_are_faults():
 
 # --- the page -----------------------------------------------------------------------------------------------
 
+COMPLIES = outcome_head("complies")
 PLAIN = ["opening", "--rise", "7-3/4in", "--run", "10in", "--nosing", "1in", "--tread", "1in"]
 OPEN = [*PLAIN, "--open-riser", "--lift", "1in+-1/16in", "--limit", "4in"]
 PAIR = ["opening", "--strand-diameter", "1/8in", "--tape", "none", "--limit", "4in", "--spacing"]
@@ -471,41 +477,63 @@ def first_lines(out):
     return " ".join(out.partition("\n==")[0].split())
 
 
+def reshaped(*sizes, sure=()):
+    """The step of a fix: names, what they are to be, and by how much that is more."""
+    return "Reshaped", tuple((name, F(to), F(by)) for name, to, by in sizes), tuple(map(F, sure)), False
+
+
+def moved(edge, by, sure, strand=False):
+    return "Moved", edge, strand, F(by), F(sure), False
+
+
 @pytest.mark.parametrize(
-    ("arguments", "verdict", "sphere", "limit", "what"),
+    ("arguments", "outcome", "sphere", "limit", "step", "settle"),
     [
-        ([*PLAIN, "--lift", "0", "--limit", "6"], "COMPLIES", 5.6083, 6, "The authority having jurisdiction decides."),
-        ([*PLAIN, "--lift", "1", "--limit", "6in"], "DOES NOT COMPLY", 6.4406, 6, 'Fix: lift 7/16" (9/16" less).'),
-        ([*PLAIN, "--lift", "1+-1/16", "--limit", "6"], "DOES NOT COMPLY", 6.4406, 6,
-         'Fix: lift 7/16" (9/16" less); to be sure, lift 3/8".'),
-        (OPEN, "DOES NOT COMPLY", 7.0259, 4, ('Fix: rise 4-11/16" (3-1/16" less) and lift 0" (1" less); to be sure, '
-         'rise 4-5/8" and lift 0"; or a solid piece under the member and the gap '
-     'between the treads closed as well.')),
-        ([*SIDES, "4in"], "TOO CLOSE TO CALL", 3.9612, 4, "Measure side 2 to +- 0.036 in to settle it."),
-        ([*SIDES, "3.5in"], "DOES NOT COMPLY", 3.9612, 3.5,
-         'Fix: move the strand on edge 3 in by 1/2" (9/16" to be sure), square to itself.'),
-        ([*SIDES, "3.5in", "--move", "2"], "DOES NOT COMPLY", 3.9612, 3.5,
-         'Fix: move edge 2 in by 1-5/16" (1-7/16" to be sure), square to itself.'),
-        ([*PAIR, "4-1/8 +- 1/16"], "TOO CLOSE TO CALL", 4, 4,
-         'No tape tells a figure so near its limit: mend it. Fix: spacing 4" (1/8" less).'),
-        ([*PAIR, "4-1/8"], "DOES NOT COMPLY", 4, 4, 'Fix: spacing 4-1/16" (1/16" less).'),
+        ([*PLAIN, "--lift", "0", "--limit", "6"], "complies", 5.6083, 6, None, None),
+        ([*PLAIN, "--lift", "1", "--limit", "6in"], "does not comply", 6.4406, 6,
+         reshaped(("lift", "7/16", "-9/16")), None),
+        ([*PLAIN, "--lift", "1+-1/16", "--limit", "6"], "does not comply", 6.4406, 6,
+         reshaped(("lift", "7/16", "-9/16"), sure=["3/8"]), None),
+        (OPEN, "does not comply", 7.0259, 4,
+         reshaped(("rise", "75/16", "-49/16"), ("lift", 0, -1), sure=["37/8", 0]), None),
+        ([*SIDES, "4in"], "too close to call", 3.9612, 4, None, ("side 2", "0.036")),
+        ([*SIDES, "3.5in"], "does not comply", 3.9612, 3.5, moved(3, "1/2", "9/16", strand=True), None),
+        ([*SIDES, "3.5in", "--move", "2"], "does not comply", 3.9612, 3.5, moved(2, "21/16", "23/16"), None),
+        ([*PAIR, "4-1/8 +- 1/16"], "too close to call", 4, 4, reshaped(("spacing", 4, "-1/8")), None),
+        ([*PAIR, "4-1/8"], "does not comply", 4, 4, reshaped(("spacing", "65/16", "-1/16")), None),
     ],
     ids=["complies", "fails", "fails with +-", "other step", "close", "sides", "that side", "tie with +-", "tie"],
 )  # fmt: skip
-def test_a_page_starts_with_its_result_and_what_to_do(run, arguments, verdict, sphere, limit, what):
+def test_a_page_starts_with_its_result_and_what_to_do(run, arguments, outcome, sphere, limit, step, settle):
     """0.6.0 began with a title, told PASSES on the figures as given, and a page later the verdict of the +-."""
-    out = run(*arguments)[1]
-    said = f"{verdict}: largest sphere {sphere} in, where one of {limit} in must not pass. "
-    assert first_lines(out).startswith(said)
-    assert first_lines(out).removeprefix(said) == what
+    out, answer = run(*arguments)[1], json.loads(run(*arguments, "--json")[1])
+    told = first_lines(out)
+    assert answer["outcome"] == outcome
+    assert told.startswith(f"{outcome_head(outcome)}: ")
+    assert re.search(rf" {sphere} in, .* {limit} in ", told)
+    if step is not None:
+        first, *others = answer["fix"].split("; or ")
+        assert as_printed.read(first, "in") == step
+        assert len(others) == (arguments is OPEN)  # there is another way there: a solid piece, and the gap closed
+        assert answer["fix"] in told
+    if settle is not None:
+        what, enough = settle
+        uncertainty = answer["uncertainty"]
+        assert uncertainty["settle"] == what
+        assert F(enough) <= F(uncertainty["settle_plus_minus"]) < F(enough) + F(1, 1000)
+        assert f"{what} to +- {enough} in" in told
+    else:
+        assert "+- " not in told
     assert not any(word in out for word in ("PASSES", "FAILS", "onform"))
-    verdicts = ("COMPLIES", "DOES NOT COMPLY", "TOO CLOSE TO CALL")
+    verdicts = (COMPLIES, outcome_head("does not comply"), outcome_head("too close to call"))
     assert sum(out.count(word) for word in verdicts) == 1
 
 
 def test_without_a_limit_the_largest_sphere_comes_first(run):
     out = run(*PLAIN, "--lift", "0")[1]
-    assert first_lines(out).startswith("Largest sphere 5.6083 in, on tread, riser, member. NOT CHECKED: no limit ")
+    sphere, _, verdict = first_lines(out).partition(". ")
+    assert all(one in sphere for one in ("5.6083 in", "tread", "riser", "member"))
+    assert verdict.startswith(f"{UNJUDGED}: ")
 
 
 @pytest.mark.parametrize(
@@ -528,11 +556,12 @@ def test_a_usual_tape_is_told_beside_and_never_as_the_verdict(run, csv):
     """Without a +- of the asker's own the drawing of 0.6.0 said TOO CLOSE TO CALL where the page and status did not."""
     name = csv("0,0\n4,0\n4,4\n0,4\n")
     status, out, _ = run("opening", "--points", name, "--limit", "4.01in")
-    assert (status, first_lines(out).partition(":")[0]) == (0, "COMPLIES")
-    assert "CAUTION: with the error of a usual tape it is too near its limit to tell" in " ".join(out.split())
+    assert (status, first_lines(out).partition(":")[0]) == (0, COMPLIES)
+    assert "CAUTION: " in out
+    assert "CAUTION: " not in run("opening", "--points", name, "--limit", "4.5in")[1]
     drawn = opening_drawing(stairguard.points_opening(name, limit="4.01in"), "2026-01-31")
-    assert [text.words for text in drawn.texts() if text.what == "verdict"] == ["COMPLIES"]
-    assert not any("TOO CLOSE" in text.words for text in drawn.texts())
+    assert [text.words for text in drawn.texts() if text.what == "verdict"] == [COMPLIES]
+    assert not any(LIST_VERDICTS["too close to call"] in text.words for text in drawn.texts())
 
 
 def test_several_lengths_to_measure_again_are_told_by_name(run):
@@ -540,9 +569,10 @@ def test_several_lengths_to_measure_again_are_told_by_name(run):
     of = ["--limit", "3.48in", "--tape", "none"]
     out = run("opening", "--sides", "6+-1/8,6+-1/8,6+-1/8", *of)[1]
     told = first_lines(out)
-    assert told.startswith("TOO CLOSE TO CALL: largest sphere 3.4641 in")
-    assert "Measure side 1, side 2 and side 3, each to +- " in told
-    better = told.partition("each to +- ")[2].split()[0]
+    assert told.startswith(outcome_head("too close to call"))
+    assert " 3.4641 in" in told
+    assert "side 1, side 2 and side 3" in told
+    better = told.rpartition("to +- ")[2].split()[0]
     assert run("opening", "--sides", ",".join([f"6+-{better}"] * 3), *of)[0] == 0
 
 
@@ -581,27 +611,27 @@ def test_a_step_out_of_all_proportion_is_refused():
 
 
 @pytest.mark.parametrize(
-    ("corners", "limit", "tape", "what", "made"),
+    ("corners", "limit", "tape", "by", "made"),
     [
         # a square at the tie: either edge moved in closes it
-        ("0,0 4,0 4,4 0,4", "4in", "none", 'Fix: move edge 1 in by 1/16", square to itself.', "0,1/16 4,1/16 4,4 0,4"),
+        ("0,0 4,0 4,4 0,4", "4in", "none", F(1, 16), "0,1/16 4,1/16 4,4 0,4"),
         # kept on the bare figures by 0.004, and left open by the tape: u = sqrt(2) (1/32) / sqrt(3) = 0.0255, its band
         # doubled, 0.102, since the sphere may run along: moved by 1/16 there is 0.066 to spare, by 1/8 0.129
-        ("0,0 5,0 5,3.99 0,4", "4in", "us", 'Fix: move edge 1 in by 1/8", square to itself.', "0,1/8 5,1/8 5,3.99 0,4"),
+        ("0,0 5,0 5,3.99 0,4", "4in", "us", F(1, 8), "0,1/8 5,1/8 5,3.99 0,4"),
     ],
 )  # fmt: skip
-def test_an_outline_just_at_its_limit_is_closed_by_one_edge(run, csv, corners, limit, tape, what, made):
+def test_an_outline_just_at_its_limit_is_closed_by_one_edge(ask, run, csv, corners, limit, tape, by, made):
     """At the tie no edge had to move at all, and the fix was to fill the opening in."""
     terms = ("--limit", limit, "--tape", tape)
-    out = run("opening", "--points", csv(corners.replace(" ", "\n")), *terms)[1]
-    assert first_lines(out).endswith(what)
+    fix = ask("--points", csv(corners.replace(" ", "\n")), *terms)["fix"]
+    assert as_printed.read(fix, "in") == ("Moved", 1, False, by, None, False)
     assert run("opening", "--points", csv(made.replace(" ", "\n"), "made.csv"), *terms)[0] == 0
 
 
 def test_what_to_do_is_on_the_sheet_and_in_the_data(ask):
     found = stairguard.step_opening("7-3/4in", 10, 1, nosing=1, tread=1, limit=6, inverse=True)
     told = [text.words for text in opening_drawing(found, "2026-01-31").texts()]
-    assert told[told.index("WHAT TO DO") + 1] == 'Fix: lift 7/16" (9/16" less).'
     answer = ask(*PLAIN[1:], "--lift", "1", "--limit", "6")
-    assert answer["fix"] == 'lift 7/16" (9/16" less)'
+    assert as_printed.read(answer["fix"], "in") == reshaped(("lift", "7/16", "-9/16"))
+    assert any(answer["fix"] in words for words in told)
     assert ask(*PLAIN[1:], "--lift", "0", "--limit", "6")["fix"] is None
