@@ -12,6 +12,7 @@ import pytest
 
 import stairguard
 from stairguard.reports.words.fix_words import fixes_words
+from stairguard.reports.words.rules.verdict_words import outcome_head
 from stairguard.rules.findings.designed import inspect_layout
 
 JOB = """
@@ -57,7 +58,7 @@ def test_what_the_page_tells_to_set_holds_every_opening_once_set():
     for told in set(fixes()):
         keys = SET.findall(told)
         assert {key for key, _ in keys} == {"lower", "tension"}, told
-        assert page(*keys).startswith("COMPLIES with the push")
+        assert page(*keys).startswith(outcome_head("complies"))
 
 
 def test_both_pages_tell_the_same_fix():
