@@ -19,12 +19,7 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.api.deflection import strand_give as strand_give
     from stairguard.api.deflection import write_give as write_give
     from stairguard.api.inspection import compare_rules as compare_rules
-    from stairguard.api.inspection import comparison_report as comparison_report
-    from stairguard.api.inspection import comparison_result as comparison_result
-    from stairguard.api.inspection import comparison_table as comparison_table
     from stairguard.api.inspection import inspect as inspect
-    from stairguard.api.inspection import inspection_report as inspection_report
-    from stairguard.api.inspection import inspection_result as inspection_result
     from stairguard.api.inspection import write_inspection as write_inspection
     from stairguard.api.layout import findings_table as findings_table
     from stairguard.api.layout import lay_out as lay_out
@@ -36,17 +31,12 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.api.layout import rules_result as rules_result
     from stairguard.api.layout import tell as tell
     from stairguard.api.layout import write as write
-    from stairguard.api.opening import draw_opening as draw_opening
     from stairguard.api.opening import lengths_opening as lengths_opening
-    from stairguard.api.opening import opening_report as opening_report
-    from stairguard.api.opening import opening_result as opening_result
     from stairguard.api.opening import points_opening as points_opening
     from stairguard.api.opening import sides_opening as sides_opening
     from stairguard.api.opening import step_opening as step_opening
     from stairguard.api.opening import strands_opening as strands_opening
     from stairguard.api.opening import transition as transition
-    from stairguard.api.opening import transition_report as transition_report
-    from stairguard.api.opening import transition_result as transition_result
     from stairguard.api.relation import describe_relation as describe_relation
     from stairguard.api.relation import relation_arrays as relation_arrays
     from stairguard.api.relation import relation_names as relation_names
@@ -71,11 +61,21 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.io.read.job_file import read_job as read_job
     from stairguard.io.read.job_file import starter_text as starter_text
     from stairguard.io.read.job_file import write_starter as write_starter
+    from stairguard.io.write.opening_drawing import draw_opening as draw_opening
     from stairguard.model.asked.asked_opening import Opened as Opened
     from stairguard.model.findings import Inspection as Inspection
     from stairguard.model.guard.solved_layout import CheckedLayout as CheckedLayout
     from stairguard.model.guard.told import ToldLayout as ToldLayout
     from stairguard.model.job import Job as Job
+    from stairguard.reports.data.comparison_data import comparison_result as comparison_result
+    from stairguard.reports.data.comparison_data import comparison_table as comparison_table
+    from stairguard.reports.data.finding_data import inspection_result as inspection_result
+    from stairguard.reports.data.opening_data import opening_result as opening_result
+    from stairguard.reports.data.relation_data import transition_result as transition_result
+    from stairguard.reports.page.asked.opening_page import opening_report as opening_report
+    from stairguard.reports.page.asked.relation_page import transition_report as transition_report
+    from stairguard.reports.page.rules.comparison_page import comparison_report as comparison_report
+    from stairguard.reports.page.rules.inspection_page import inspection_report as inspection_report
 
 __version__ = "0.7.0"
 
@@ -89,12 +89,7 @@ _HOMES: Final[dict[str, tuple[str, ...]]] = {
     ),
     "api.inspection": (
         "compare_rules",
-        "comparison_report",
-        "comparison_result",
-        "comparison_table",
         "inspect",
-        "inspection_report",
-        "inspection_result",
         "write_inspection",
     ),
     "api.layout": (
@@ -110,17 +105,12 @@ _HOMES: Final[dict[str, tuple[str, ...]]] = {
         "write",
     ),
     "api.opening": (
-        "draw_opening",
         "lengths_opening",
-        "opening_report",
-        "opening_result",
         "points_opening",
         "sides_opening",
         "step_opening",
         "strands_opening",
         "transition",
-        "transition_report",
-        "transition_result",
     ),
     "api.relation": (
         "describe_relation",
@@ -156,11 +146,23 @@ _HOMES: Final[dict[str, tuple[str, ...]]] = {
         "starter_text",
         "write_starter",
     ),
+    "io.write.opening_drawing": ("draw_opening",),
     "model.asked.asked_opening": ("Opened",),
     "model.findings": ("Inspection",),
     "model.guard.solved_layout": ("CheckedLayout",),
     "model.guard.told": ("ToldLayout",),
     "model.job": ("Job",),
+    "reports.data.comparison_data": (
+        "comparison_result",
+        "comparison_table",
+    ),
+    "reports.data.finding_data": ("inspection_result",),
+    "reports.data.opening_data": ("opening_result",),
+    "reports.data.relation_data": ("transition_result",),
+    "reports.page.asked.opening_page": ("opening_report",),
+    "reports.page.asked.relation_page": ("transition_report",),
+    "reports.page.rules.comparison_page": ("comparison_report",),
+    "reports.page.rules.inspection_page": ("inspection_report",),
 }
 """Each public name under the module it is loaded from."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from stairguard.errors import GeometryError, JobError
 from stairguard.io.parse.types import texts
@@ -45,42 +45,6 @@ def inspect(path: Source, *, rules: str | None = None) -> Inspection:
     return inspect_survey(survey, read_rules(survey.rules, survey.unit))
 
 
-def inspection_report(inspection: Inspection) -> str:
-    """Write an inspection as a plain page.
-
-    Parameters
-    ----------
-    inspection
-        From `inspect`.
-
-    Returns
-    -------
-    str
-        At most 100 columns, ending in a line break; its first line is the result.
-    """
-    from stairguard.reports.page.rules.inspection_page import inspection_text
-
-    return inspection_text(inspection)
-
-
-def inspection_result(inspection: Inspection) -> dict[str, Any]:
-    """Put an inspection into plain data, ready for JSON.
-
-    Parameters
-    ----------
-    inspection
-        From `inspect`.
-
-    Returns
-    -------
-    dict
-        The keys that `stairguard.reports.data.finding_data.inspection_data` lists; lengths in its ``unit``.
-    """
-    from stairguard.reports.data.finding_data import inspection_data
-
-    return inspection_data(inspection)
-
-
 def write_inspection(inspection: Inspection, folder: str | Path) -> tuple[Path, ...]:
     """Write an inspection's page, table and data into a folder, complete or not at all.
 
@@ -103,13 +67,13 @@ def write_inspection(inspection: Inspection, folder: str | Path) -> tuple[Path, 
     """
     from stairguard.io.write.folder import write_folder
     from stairguard.reports.data.encode import json_text
-    from stairguard.reports.data.finding_data import findings_csv, inspection_data
-    from stairguard.reports.page.rules.inspection_page import inspection_text
+    from stairguard.reports.data.finding_data import findings_csv, inspection_result
+    from stairguard.reports.page.rules.inspection_page import inspection_report
 
     files = {
         "findings.csv": findings_csv(inspection),
-        "inspection.json": json_text(inspection_data(inspection)),
-        "report.txt": inspection_text(inspection),
+        "inspection.json": json_text(inspection_result(inspection)),
+        "report.txt": inspection_report(inspection),
     }
 
     def fill(part: Path) -> None:
@@ -212,57 +176,3 @@ def _strung(checked: CheckedLayout) -> tuple[SurfaceStrands, ...]:
         for surface, rail, field in zip(layout.line.surfaces, layout.rails, layout.fields, strict=True)
         if field.heights
     )
-
-
-def comparison_report(compared: RulesCompared) -> str:
-    """Write a comparison of packs as a plain page.
-
-    Parameters
-    ----------
-    compared
-        From `compare_rules`.
-
-    Returns
-    -------
-    str
-        At most 100 columns, ending in a line break.
-    """
-    from stairguard.reports.page.rules.comparison_page import compared_text
-
-    return compared_text(compared)
-
-
-def comparison_result(compared: RulesCompared) -> dict[str, Any]:
-    """Put a comparison of packs into plain data, ready for JSON.
-
-    Parameters
-    ----------
-    compared
-        From `compare_rules`.
-
-    Returns
-    -------
-    dict
-        The keys that `stairguard.reports.data.comparison_data` lists; lengths in its ``unit``.
-    """
-    from stairguard.reports.data.comparison_data import compared_data
-
-    return compared_data(compared)
-
-
-def comparison_table(compared: RulesCompared) -> str:
-    """Write a comparison as comma-separated values: a line a pack and matter, its gravest finding.
-
-    Parameters
-    ----------
-    compared
-        From `compare_rules`.
-
-    Returns
-    -------
-    str
-        A head line and a line a finding; the ``unit`` of each figure stands beside it.
-    """
-    from stairguard.reports.data.comparison_data import compared_csv
-
-    return compared_csv(compared)

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from stairguard.io.parse.csv_rows import Rows
@@ -288,76 +287,6 @@ def _answered(question: OpeningQuestion) -> Opened:
     return replace(opened, fixes=fixes)
 
 
-def opening_result(opened: Opened) -> dict[str, Any]:
-    """Put an opening into plain data, ready for JSON.
-
-    Parameters
-    ----------
-    opened
-        From any of the functions that find one.
-
-    Returns
-    -------
-    dict
-        The keys that `stairguard.reports.data.opening_data` lists; lengths in its ``unit``.
-
-    Examples
-    --------
-    >>> opening_result(strands_opening("3in", "1/8in", limit="4in"))["outcome"]
-    'complies'
-    """
-    from stairguard.reports.data.opening_data import opening_data
-
-    return opening_data(opened)
-
-
-def draw_opening(opened: Opened, path: str | Path, *, date: str | None = None) -> Path:
-    """Draw an opening into a new file, ending in .svg, .png or .pdf.
-
-    Parameters
-    ----------
-    opened
-        From any of the functions that find one.
-    path
-        Of the new file.
-    date
-        ``YYYY-MM-DD``, for the title block; today if not given.
-
-    Returns
-    -------
-    Path
-        The file.
-
-    Raises
-    ------
-    InputError
-        The date is none.
-    OutputError
-        Another ending, a file that is there already, or a folder that cannot be written; nothing was written.
-    """
-    from stairguard.io.write.opening_drawing import draw_opening as draw
-
-    return draw(opened, path, date=date)
-
-
-def opening_report(opened: Opened) -> str:
-    """Write an opening in words: the sphere, why it is right, what limits and uncertainty make of it.
-
-    Parameters
-    ----------
-    opened
-        From any of the functions that find one.
-
-    Returns
-    -------
-    str
-        At most 100 columns, ending in a line break; its first line is the result.
-    """
-    from stairguard.reports.page.asked.opening_page import opening_text
-
-    return opening_text(opened)
-
-
 def transition(
     rise: object,
     run: object,
@@ -411,49 +340,3 @@ def transition(
         "post_at": post_at,
     }
     return solve(read_transition(given, at, unit))
-
-
-def transition_report(found: Transition) -> str:
-    """Write a transition in words: what jog is left and what to set, where the rails meet and how they bend.
-
-    Parameters
-    ----------
-    found
-        From `transition`.
-
-    Returns
-    -------
-    str
-        At most 100 columns, ending in a line break; its first line is the result.
-
-    Examples
-    --------
-    >>> print(transition_report(transition(7, 10.5, 36, 44, "bottom")).splitlines()[0])
-    NO JOG with a post 1-1/2" level uphill of nosing 1: there the two rails meet.
-    """
-    from stairguard.reports.page.asked.relation_page import transition_text
-
-    return transition_text(found)
-
-
-def transition_result(found: Transition) -> dict[str, Any]:
-    """Put a transition into plain data, ready for JSON.
-
-    Parameters
-    ----------
-    found
-        From `transition`.
-
-    Returns
-    -------
-    dict
-        The keys that `stairguard.reports.data.relation_data.transition_data` lists; lengths in its ``unit``.
-
-    Examples
-    --------
-    >>> transition_result(transition(7, 10.5, 36, 44, "bottom"))["meets"]
-    1.5
-    """
-    from stairguard.reports.data.relation_data import transition_data
-
-    return transition_data(found)

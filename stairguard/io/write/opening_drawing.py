@@ -37,7 +37,29 @@ def check_drawing(path: str | Path) -> None:
 
 
 def draw_opening(opened: Opened, path: str | Path, *, date: str | None = None) -> Path:
-    """Draw an opening into a new file; see `stairguard.draw_opening`."""
+    """Draw an opening into a new file, ending in .svg, .png or .pdf.
+
+    Parameters
+    ----------
+    opened
+        From any of the functions that find one.
+    path
+        Of the new file.
+    date
+        ``YYYY-MM-DD``, for the title block; today if not given.
+
+    Returns
+    -------
+    Path
+        The file.
+
+    Raises
+    ------
+    InputError
+        The date is none.
+    OutputError
+        Another ending, a file that is there already, or a folder that cannot be written; nothing was written.
+    """
     from stairguard.io.write.folder import read_date, write_new
     from stairguard.io.write.render import save
 

@@ -37,8 +37,13 @@ COMPARISON: Final[Topic] = {
 _encode: Final = Encoder(FINDINGS, COMPARISON)
 
 
-def compared_data(compared: RulesCompared) -> dict[str, Any]:
-    """Put the comparison into plain data.
+def comparison_result(compared: RulesCompared) -> dict[str, Any]:
+    """Put a comparison of packs into plain data, ready for JSON.
+
+    Parameters
+    ----------
+    compared
+        From `compare_rules`.
 
     Returns
     -------
@@ -52,8 +57,19 @@ def compared_data(compared: RulesCompared) -> dict[str, Any]:
     return _encode.record(compared)
 
 
-def compared_csv(compared: RulesCompared) -> str:
-    """A line a pack and matter: the gravest finding of each."""
+def comparison_table(compared: RulesCompared) -> str:
+    """Write a comparison as comma-separated values: a line a pack and matter, its gravest finding.
+
+    Parameters
+    ----------
+    compared
+        From `compare_rules`.
+
+    Returns
+    -------
+    str
+        A head line and a line a finding; the ``unit`` of each figure stands beside it.
+    """
     head = ("rules", "matter", "verdict", "clause", "status", "value", "kind", "limit", "unit", "margin", "what", "fix")
     rows: list[dict[str, CsvCell]] = []
     for each in compared.inspections:

@@ -54,8 +54,13 @@ COLUMNS: Final = tuple(FINDINGS[Finding].of(Finding))
 _encode: Final = Encoder(FINDINGS)
 
 
-def inspection_data(inspection: Inspection) -> dict[str, Any]:
-    """Put an inspection into plain data.
+def inspection_result(inspection: Inspection) -> dict[str, Any]:
+    """Put an inspection into plain data, ready for JSON.
+
+    Parameters
+    ----------
+    inspection
+        From `inspect`.
 
     Returns
     -------

@@ -54,8 +54,13 @@ OPENING: Final[Topic] = {
 _encode: Final = Encoder(OPENING)
 
 
-def opening_data(opened: Opened) -> dict[str, Any]:
-    """Put an opening into the plain data of the command's JSON.
+def opening_result(opened: Opened) -> dict[str, Any]:
+    """Put an opening into plain data, ready for JSON.
+
+    Parameters
+    ----------
+    opened
+        From any of the functions that find one.
 
     Returns
     -------
@@ -77,6 +82,12 @@ def opening_data(opened: Opened) -> dict[str, Any]:
         - ``inverse``, null where not asked for: ``what`` ("lift", "spacing", "move of edge 3"), the ``greatest`` it may
           be and the ``sphere`` there, ``why`` not more can be told, or null, and, where no lift over the treads will
           do, ``instead`` another length of the step: ``what``, to be less than ``below``, with the ``lift``.
+
+    Examples
+    --------
+    >>> from stairguard import strands_opening
+    >>> opening_result(strands_opening("3in", "1/8in", limit="4in"))["outcome"]
+    'complies'
     """
     u, inverse = opened.uncertainty, opened.inverse
     data = _encode.record(

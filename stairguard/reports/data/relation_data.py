@@ -43,8 +43,13 @@ def solution_data(found: Solution, kind: SymbolKind, unit: Unit) -> dict[str, An
     return _encode.record(found, unit=kind_unit(kind, unit))
 
 
-def transition_data(answer: Transition) -> dict[str, Any]:
-    """Put a transition into the plain data of the command's JSON.
+def transition_result(found: Transition) -> dict[str, Any]:
+    """Put a transition into plain data, ready for JSON.
+
+    Parameters
+    ----------
+    found
+        From `transition`.
 
     Returns
     -------
@@ -52,5 +57,11 @@ def transition_data(answer: Transition) -> dict[str, Any]:
         The ``unit``; ``at`` which end of the flight the rails meet; where it ``meets``, level from the nosing there,
         uphill positive; ``bend_deg`` and ``mitre_deg``; and, null without a post, ``landing_height_for_post``, that of
         a landing's rail without a jog there, and the ``jog`` as given.
+
+    Examples
+    --------
+    >>> from stairguard import transition
+    >>> transition_result(transition(7, 10.5, 36, 44, "bottom"))["meets"]
+    1.5
     """
-    return _encode.record(answer)
+    return _encode.record(found)

@@ -34,23 +34,34 @@ _FRAMES: Final[dict[Form, str]] = {
 _MOST_LISTED: Final = 12
 
 
-def opening_text(answer: Opened) -> str:
-    """Write an opening for people: the result, then what the sphere touches, why, and how sure that is."""
+def opening_report(opened: Opened) -> str:
+    """Write an opening in words: the sphere, why it is right, what limits and uncertainty make of it.
+
+    Parameters
+    ----------
+    opened
+        From any of the functions that find one.
+
+    Returns
+    -------
+    str
+        At most 100 columns, ending in a line break; its first line is the result.
+    """
     from stairguard.reports.page.asked.opening_head import opening_head
 
-    unit = answer.unit
-    lines = [*opening_head(answer), *underlined(TITLES[answer.form])]
-    lines += _step_words(answer, unit) if answer.of_step else _outline_words(answer, unit)
-    if answer.limit is not None:
-        words = "would be stopped" if answer.stops else "would go through"
-        bare = f" Were the figures exact, it {words}." if answer.uncertainty is not None and answer.binding else ""
+    unit = opened.unit
+    lines = [*opening_head(opened), *underlined(TITLES[opened.form])]
+    lines += _step_words(opened, unit) if opened.of_step else _outline_words(opened, unit)
+    if opened.limit is not None:
+        words = "would be stopped" if opened.stops else "would go through"
+        bare = f" Were the figures exact, it {words}." if opened.uncertainty is not None and opened.binding else ""
         lines += paragraph(
-            f"Limit {figure(answer.limit, unit)}: a sphere of exactly that counts as going through.{bare}"
+            f"Limit {figure(opened.limit, unit)}: a sphere of exactly that counts as going through.{bare}"
         )
-    if answer.uncertainty is not None:
-        lines += _uncertainty_words(answer, answer.uncertainty, unit)
-    if answer.inverse is not None:
-        lines += [*heading("The other way round"), *paragraph(inverse_words(answer, answer.inverse, unit))]
+    if opened.uncertainty is not None:
+        lines += _uncertainty_words(opened, opened.uncertainty, unit)
+    if opened.inverse is not None:
+        lines += [*heading("The other way round"), *paragraph(inverse_words(opened, opened.inverse, unit))]
     lines += [*heading("Cautions"), *listed(ALWAYS)]
     return "\n".join(lines) + "\n"
 

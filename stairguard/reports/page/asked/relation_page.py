@@ -29,9 +29,26 @@ def _marked(value: Fraction, unit: Unit) -> str:
     return f"{tape_text(value, unit, mark)} at the nearest mark ({figure(value, unit)})"
 
 
-def transition_text(answer: Transition) -> str:
-    """Write a transition for people: where the rails meet, how they bend, what a post there asks."""
-    asked, unit = answer.asked, answer.asked.unit
+def transition_report(found: Transition) -> str:
+    """Write a transition in words: what jog is left and what to set, where the rails meet and how they bend.
+
+    Parameters
+    ----------
+    found
+        From `transition`.
+
+    Returns
+    -------
+    str
+        At most 100 columns, ending in a line break; its first line is the result.
+
+    Examples
+    --------
+    >>> from stairguard import transition
+    >>> print(transition_report(transition(7, 10.5, 36, 44, "bottom")).splitlines()[0])
+    NO JOG with a post 1-1/2" level uphill of nosing 1: there the two rails meet.
+    """
+    asked, unit = found.asked, found.asked.unit
     nosing, rise = ("the top nosing", "") if asked.at == "top" else ("nosing 1", " - R")
 
     def from_nosing(x: Fraction) -> str:
@@ -40,7 +57,7 @@ def transition_text(answer: Transition) -> str:
         )
 
     lines = [
-        *underlined(_transition_result(answer, from_nosing)),
+        *underlined(_transition_result(found, from_nosing)),
         "",
         *underlined(f"Rail transition at the {asked.at} of the flight"),
         *paragraph(
@@ -49,18 +66,18 @@ def transition_text(answer: Transition) -> str:
             f"{figure(asked.landing_height, unit)} above its surface."
         ),
         *paragraph(
-            f"The rails meet {from_nosing(answer.meets)}: x = (hl - hf{rise}) G/R, uphill positive; hl landing height, "
+            f"The rails meet {from_nosing(found.meets)}: x = (hl - hf{rise}) G/R, uphill positive; hl landing height, "
             "hf flight height, R rise, G run."
         ),
         *paragraph(
-            f"Bend {brief(answer.bend_deg)}°: each piece is mitred {brief(answer.mitre_deg)}° from square across."
+            f"Bend {brief(found.bend_deg)}°: each piece is mitred {brief(found.mitre_deg)}° from square across."
         ),
     ]
-    if asked.post_at is not None and answer.landing_height_for_post is not None and answer.jog is not None:
+    if asked.post_at is not None and found.landing_height_for_post is not None and found.jog is not None:
         lines += paragraph(
             f"A post {from_nosing(asked.post_at)} keeps the rail unbroken if the landing's rail is "
-            f"{_marked(answer.landing_height_for_post, unit)} high, plumb. As given it stands "
-            f"{_marked(abs(answer.jog), unit)} {'above' if answer.jog >= 0 else 'below'} that: the jog."
+            f"{_marked(found.landing_height_for_post, unit)} high, plumb. As given it stands "
+            f"{_marked(abs(found.jog), unit)} {'above' if found.jog >= 0 else 'below'} that: the jog."
         )
     return "\n".join(lines) + "\n"
 

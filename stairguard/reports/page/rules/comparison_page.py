@@ -25,8 +25,19 @@ _SIGNS: Final = {
 }  # fmt: skip
 
 
-def compared_text(compared: RulesCompared) -> str:
-    """Write the comparison as one plain page, ending in a line break."""
+def comparison_report(compared: RulesCompared) -> str:
+    """Write a comparison of packs as a plain page.
+
+    Parameters
+    ----------
+    compared
+        From `compare_rules`.
+
+    Returns
+    -------
+    str
+        At most 100 columns, ending in a line break.
+    """
     made = f"as laid out by {clean(compared.made_by)}" if compared.made_by else "as measured"
     lines = [
         *_head(compared),

@@ -12,8 +12,19 @@ from stairguard.reports.words.lengths import UNIT_WORDS
 from stairguard.reports.words.one_line import clean
 
 
-def inspection_text(inspection: Inspection) -> str:
-    """Write an inspection as one plain page, ending in a line break."""
+def inspection_report(inspection: Inspection) -> str:
+    """Write an inspection as a plain page.
+
+    Parameters
+    ----------
+    inspection
+        From `inspect`.
+
+    Returns
+    -------
+    str
+        At most 100 columns, ending in a line break; its first line is the result.
+    """
     unit = UNIT_WORDS[inspection.unit]
     lines = [
         *inspection_head(inspection, designed=False),

@@ -209,11 +209,11 @@ def test_an_inspection_of_nothing_says_what_to_measure(tmp_path):
 
 
 def test_a_comparison_starts_with_each_pack_s_result(tmp_path):
-    from stairguard.reports.page.rules.comparison_page import _matters, compared_text
+    from stairguard.reports.page.rules.comparison_page import _matters, comparison_report
 
     path = ROOT / "shared/examples/precast.toml"
     compared = stairguard.compare_rules(path, ["irc-2021", "nz-f4as1", "none"])
-    head, _ = start(compared_text(compared))
+    head, _ = start(comparison_report(compared))
     assert head.startswith(f"irc-2021 {DOES_NOT}; nz-f4as1 {DOES_NOT}; none {COMPLIES}. ")
     assert f"{FAILS} under nz-f4as1: F4/AS1 Table 1 (secondary)" in head
     # of packs too many to stand side by side each is told in its turn, where it says anything
