@@ -9,6 +9,7 @@ from fractions import Fraction as F
 import pytest
 
 import stairguard
+from stairguard.model.fixes import Advice, Fix
 from stairguard.model.job import Flight
 from stairguard.reports.drawing.elevation.elevation_sheets import elevation
 from stairguard.reports.page.guard.page_head import matters
@@ -16,6 +17,7 @@ from stairguard.reports.page.rules.finding_list import tally
 from stairguard.reports.words.fix_words import fixes_words
 from tests.reports.guards import DATE, formatter
 from tests.reports.lines import job
+from tests.reports.words import as_printed
 from tests.rules.fixes.retaking import inspected
 
 SITE = {"title": "told once", "unit": "in", "rules": "irc-2021", "inspection": {"plus_minus": "1/16 in"}}
@@ -29,25 +31,26 @@ def page(answer):
 
 def test_one_figure_that_is_sure_too_is_told_once():
     """76 and 4 are 80 mm clear; 79 leaves 1 mm, more than the guard band of 0.3 mm."""
-    told = page(
-        stairguard.strands_opening(
-            spacing="81 mm +- 0.3 mm", strand_diameter="4 mm", limit="76 mm", unit="mm", inverse=True
-        )
+    found = stairguard.strands_opening(
+        spacing="81 mm +- 0.3 mm", strand_diameter="4 mm", limit="76 mm", unit="mm", inverse=True
     )
-    assert "Fix: spacing 79 mm (2 mm less)." in told
-    assert "to be sure" not in told
+    ((step,),) = (fix.steps for fix in found.fixes)
+    assert (step.sizes, step.sure, step.told_sure) == ((("spacing", 81, 79),), (79,), ())
+    assert not any(fix.to_be_sure for fix in found.fixes)
+    assert fixes_words(found.fixes) in page(found)
 
 
 @pytest.mark.parametrize(
     ("row", "fix"),
-    [({"what": "guard height", "value": "36 in"}, """raise the rail by 1/8", to 3' 1/8\""""),
-     ({"what": "opening", "spacing": "4-1/8 in", "strand_diameter": "1/8 in"}, 'spacing 4" (1/8" less)')],
+    [({"what": "guard height", "value": "36 in"}, ("Retaken", F(1, 8), F("36.125"))),
+     ({"what": "opening", "spacing": "4-1/8 in", "strand_diameter": "1/8 in"},
+      ("Reshaped", (("spacing", 4, F(-1, 8)),), (), False))],
 )  # fmt: skip
 def test_what_no_tape_settles_is_told_how_much_to_mend_it(row, fix, tmp_path):
     """Just at its limit: a sixteenth inside is still within the guard band of 0.0722, two are not."""
     found = inspected({**SITE, "surface": [LANDING], "measured": [{**row, "surface": 1}]}, tmp_path / "f.toml", True)
     (one,) = (one for one in found.findings if one.verdict == "too close to call")
-    assert fixes_words(one.fixes) == fix
+    assert [as_printed.legible(step) for each in one.fixes for step in each.steps] == [fix]
 
 
 def test_a_step_at_its_tie_is_told_without_noise():
@@ -57,12 +60,11 @@ def test_a_step_at_its_tie_is_told_without_noise():
 
 
 def test_open_risers_too_far_apart_are_to_be_closed_as_well():
-    told = page(
-        stairguard.step_opening(
-            rise="7.5 in", run="11 in", tread="1.5 in", lift="0.5 in", limit="4 in", open_riser=True, inverse=True
-        )
+    found = stairguard.step_opening(
+        rise="7.5 in", run="11 in", tread="1.5 in", lift="0.5 in", limit="4 in", open_riser=True, inverse=True
     )
-    assert "or a solid piece under the member and the gap between the treads closed as well" in told
+    assert found.fixes[-1] == Fix((), advice=Advice.SOLID_PIECE_AND_GAP)
+    assert fixes_words(found.fixes) in page(found)
 
 
 def test_two_changes_told_of_one_flight_give_the_length_it_has_with_both(tmp_path):
@@ -71,14 +73,8 @@ def test_two_changes_told_of_one_flight_give_the_length_it_has_with_both(tmp_pat
     rows = [{"what": "guard height", "surface": 1, "value": "43 in"}]
     content = {**SITE, "rules": "ibc-2021", "surface": [LANDING, flight], "measured": rows}
     found = inspected(content, tmp_path / "f.toml", True)
-    fixes = [
-        fixes_words(one.fixes)
-        for one in found.findings
-        if one.verdict == "fail" and "surface[2].r" in fixes_words(one.fixes)
-    ]
-    assert len(fixes) == 2
-    for fix in fixes:
-        assert "with the other changes told done too, the flight is then 5' 6-3/4\" long" in fix
+    longs = [fix.long for one in found.findings if one.verdict == "fail" for fix in one.fixes if fix.long is not None]
+    assert [(long.surfaces, long.level, long.with_others) for long in longs] == [((1,), F("66.75"), True)] * 2
 
 
 def test_failures_are_counted_as_they_are_told(tmp_path):

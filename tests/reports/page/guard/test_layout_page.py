@@ -14,9 +14,14 @@ import stairguard
 from stairguard.api.layout import report
 from stairguard.geometry.marks import tape_text
 from stairguard.io.parse.exact_lengths import parse_length
+from stairguard.model.guard.jogs import Altered
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
 from stairguard.reports.page.page_text import WIDTH, listed, paragraph, table
 from stairguard.reports.words.caution_words import caution_texts
+from stairguard.reports.words.fix_words import fixes_words
+from stairguard.reports.words.remedy_words import reason_words
+from stairguard.rules.findings.designed import inspect_layout
+from tests.rules.fixes.brief import brief
 
 
 def metric(job):
@@ -115,7 +120,9 @@ def test_failures_come_first_and_are_counted():
     row = " ".join(" ".join(findings[1:5]).split())
     assert "rail height over surfaces 1, 3 (landing)" in row
     assert "-1 in" in row  # 36 asked (R312.1.2), 35 given
-    assert 'FIX: rail.landing_height = 36 (1" more)' in row
+    low = next(one for one in inspect_layout(checked).findings if one.verdict == "fail")
+    assert list(map(brief, low.fixes)) == ["rail.landing_height = 36 (+1)"]
+    assert fixes_words(low.fixes) in row
 
 
 @pytest.mark.parametrize("title", ["$x^2$ <b>", "a\nb\x1b[31m", "\u202eabc", "", "  ", "x" * 400, "=1+1"])
@@ -175,7 +182,9 @@ def test_a_breach_that_forbids_a_remedy_is_told_once(tmp_path):
         f"""[post]\nwidth = 1.5\nmax_gap = 48\nsetback = 5\n{flight}{newel}{flight}turn = 90\n""",
         encoding="utf-8",
     )
-    told = " ".join(report(stairguard.lay_out(stairguard.read_job(job))).split())
-    lowered = told.split("flight rail height over surface 3:")[1].split(" - ")[0]
-    assert "not allowed: it breaks R312.1.2 exception 1" in lowered
-    assert lowered.count("28.5, at least 34") == 1
+    checked = stairguard.lay_out(stairguard.read_job(job))
+    remedies = [remedy for joint in checked.layout.joints for remedy in joint.remedies]
+    (lowered,) = (one for one in remedies if one.surface == 2 and one.what is Altered.FLIGHT_RAIL_HEIGHT)
+    assert (lowered.allowed, lowered.why.breach.clause) == (False, "R312.1.2 exception 1")
+    assert (lowered.why.breach.value, lowered.why.breach.limit) == (28.5, 34)
+    assert " ".join(report(checked).split()).count(reason_words(lowered)) == 1
