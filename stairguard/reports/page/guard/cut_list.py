@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from typing import Final
+from typing import Final, get_args
 
 from stairguard.model.guard.pieces import Cuts, StrandPiece
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.stock import Spliced, StockBar, StockPlan
+from stairguard.model.job import Ending
 from stairguard.reports.page.guard.post_list import bevel_text, top_text
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
 from stairguard.reports.words.grouping import groups, in_steps, labels, spans
@@ -17,6 +18,8 @@ from stairguard.reports.words.joints.rail_cut_words import cut_in_list
 from stairguard.reports.words.lengths import Figures, rough, typed
 from stairguard.reports.words.names import rail_section, surfaces_text
 
+_STANDING: Final = " or ".join(end for end in get_args(Ending) if end != "post")
+"""What a line may end on that is no post of ours."""
 _WEIGHT: Final = {"in": "lb", "mm": "kg"}
 
 
@@ -135,7 +138,7 @@ def _fittings(layout: Layout, figures: Figures) -> list[str]:
     cuts = layout.cuts
     rows = [[fitting_words(fitting.kind), str(fitting.count)] for fitting in cuts.fittings]
     anchors = sum(len(post.holes) for post in layout.posts if post.support != "post")
-    at = f", {anchors} of them anchors on a wall or newel" if anchors else ""
+    at = f", {anchors} of them anchors on a {_STANDING}" if anchors else ""
     return [
         *heading("FITTINGS"),
         *table(["fitting", "count"], rows),

@@ -137,7 +137,7 @@ def spot_words(spot: Spot) -> str:
 
 def spots_words(same: Sequence[Spot]) -> str:
     """Where figures were found that are alike but for their places: as of the first, the posts of all named."""
-    if not same:
+    if not same or same[0] == "":
         return ""
     posts = [spot.post for spot in same if isinstance(spot, AtPost)]
     if posts:
@@ -164,11 +164,6 @@ def _paired(same: Sequence[AtPosts], joined: str) -> str:
 @singledispatch
 def _spot(spot: object) -> str:
     raise TypeError(f"no words for a {type(spot).__name__}")
-
-
-@_spot.register
-def _nowhere(spot: str) -> str:
-    return spot
 
 
 @_spot.register
