@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from types import MappingProxyType
@@ -11,6 +11,7 @@ from typing import Final
 from stairguard.errors import Fault, InputError
 from stairguard.model.job import Construction, StrandMaterial, Unit
 from stairguard.model.published.constructions import CONSTRUCTIONS, ConstructionFigures, Family
+from stairguard.model.published.figure_file import figures, table
 from stairguard.model.published.known_figure import (
     FORCE_PER_MASS,
     KG_PER_LB,
@@ -35,75 +36,23 @@ class MaterialFigures:
     wire_strength: Figure
 
 
-DENSITY_316: Final = Figure(
-    value=Fraction(798, 100),
-    unit="g/cm3",
-    status="from memory",
-    source="handbook figure of type 316 stainless steel; check before relying on it",
-    what="density of 316",
-)
-"""Density of the strand's wire."""
-
-_CALLISTER: Final = "Callister, Materials Science and Engineering, Table B.6; pdfslide.us thermal-expansion-data-table"
-_GRADE: Final = "rope grade 1570 as remembered; check before relying on it"
-_PER_K: Final = "1e-6/K"
+_FAMILIES: Final[Mapping[StrandMaterial, Family]] = {"316": "stainless", "304": "stainless", "galvanized": "carbon"}
 
 
-def _remembered_density(material: StrandMaterial, value: str) -> Figure:
-    source = "handbook figure; check before relying on it"
-    return Figure(
-        value=Fraction(value), unit="g/cm3", status="from memory", source=source, what=f"density of {material}"
-    )
+def _materials() -> Iterator[tuple[StrandMaterial, MaterialFigures]]:
+    density, expansion, strength = (figures(table(name)) for name in ("density", "strand_expansion", "wire_strength"))
+    for name, family in _FAMILIES.items():
+        yield name, MaterialFigures(family, density[name], expansion[name], strength[name])
 
 
-def _strength(material: StrandMaterial, source: str = _GRADE) -> Figure:
-    return Figure(
-        value=Fraction(1570), unit="N/mm2", status="from memory", source=source, what=f"wire strength of {material}"
-    )
+MATERIALS: Final[Mapping[StrandMaterial, MaterialFigures]] = MappingProxyType(dict(_materials()))
 
-
-MATERIALS: Final[Mapping[StrandMaterial, MaterialFigures]] = MappingProxyType(
-    {
-        "316": MaterialFigures(
-            "stainless",
-            DENSITY_316,
-            Figure(
-                value=Fraction("15.9"), unit=_PER_K, status="read", source=_CALLISTER, what="thermal expansion of 316"
-            ),
-            _strength("316"),
-        ),
-        "304": MaterialFigures(
-            "stainless",
-            _remembered_density("304", "7.93"),
-            Figure(
-                value=Fraction("17.2"), unit=_PER_K, status="read", source=_CALLISTER, what="thermal expansion of 304"
-            ),
-            _strength("304", _GRADE + "; 302 and 304 wire is mostly drawn harder"),
-        ),
-        "galvanized": MaterialFigures(
-            "carbon",
-            _remembered_density("galvanized", "7.85"),
-            Figure(
-                value=Fraction("11.7"),
-                unit=_PER_K,
-                status="assumed",
-                source="that of 1020 steel, read in " + _CALLISTER,
-                what="thermal expansion of galvanized wire",
-            ),
-            _strength("galvanized"),
-        ),
-    }
-)
-
-_FAA: Final = (
-    "FAA AC 43.13-1B, Table 7-3, flexible 7x19 cable of corrosion-resistant steel (MIL-W-83420 composition B); "
-    "landseaskyspace.com/ac4313/p7-28.html"
-)
-_MIL: Final = "MIL-DTL-87161 type II (1x19), compositions A and B, as remembered; check before relying on it"
-_FAA_7X19: Final = {"1/8": 1760, "5/32": 2400, "3/16": 3700, "1/4": 6400}
-_MIL_1X19: Final = {"1/8": 2100, "5/32": 3300, "3/16": 4700, "1/4": 8200}
-_INCHES: Final = {Fraction(name): name for name in _FAA_7X19}
-
+_TABLED: Final = {
+    (construction, material): figures(told)
+    for construction, materials in table("breaking_force").items()
+    for material, told in materials.items()
+}
+"""Breaking forces that a specification has, by the diameter as a fraction of an inch."""
 
 _FROM_G_PER_CM3: Final[Mapping[Unit, Fraction]] = {
     "mm": Fraction(1, 10**6),
@@ -219,7 +168,7 @@ def breaking_force(
     if not diameter > 0:
         raise InputError(Fault("diameter", "more than zero", diameter))
     mm = diameter * MM_PER_UNIT[unit]
-    tabled = _tabled(construction, material, _INCHES.get(mm / MM_PER_INCH))
+    tabled = _TABLED.get((construction, material), {}).get(str(mm / MM_PER_INCH))
     if tabled is not None:
         return tabled.value * NEWTONS_PER_LBF / NEWTONS_PER_FORCE[unit], (tabled,)
     newtons = mm**2 * metal.wire_strength.value * make.factor.value
@@ -261,30 +210,17 @@ def density(figure: Figure, unit: Unit) -> Fraction:
 
 
 def _construction(name: str) -> tuple[Construction, ConstructionFigures]:
-    for known, figures in CONSTRUCTIONS.items():
+    for known, made in CONSTRUCTIONS.items():
         if known == name:
-            return known, figures
+            return known, made
     raise one_of("construction", name, tuple(CONSTRUCTIONS))
 
 
 def _material(name: str) -> tuple[StrandMaterial, MaterialFigures]:
-    for known, figures in MATERIALS.items():
+    for known, metal in MATERIALS.items():
         if known == name:
-            return known, figures
+            return known, metal
     raise one_of("material", name, tuple(MATERIALS))
-
-
-def _tabled(construction: str, material: str, inches: str | None) -> Figure | None:
-    """A specification's breaking force; None where it has none for this strand."""
-    if inches is None:
-        return None
-    if construction == "7x19" and material == "304":
-        what = f"breaking force of 7x19 of corrosion-resistant steel, {inches} in"
-        return Figure(value=Fraction(_FAA_7X19[inches]), unit="lbf", status="read", source=_FAA, what=what)
-    if construction == "1x19" and material in ("304", "galvanized"):
-        what = f"breaking force of 1x19 of {material} wire, {inches} in"
-        return Figure(value=Fraction(_MIL_1X19[inches]), unit="lbf", status="from memory", source=_MIL, what=what)
-    return None
 
 
 def _given(value: Fraction, unit: str, what: str) -> Figure:

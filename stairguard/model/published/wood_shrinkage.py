@@ -2,44 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Final, Literal, TypeAlias
 
 from stairguard.errors import Fault, InputError
-from stairguard.model.published.known_figure import Figure, FigureStatus, one_of
+from stairguard.model.published.figure_file import figure, figures, table
+from stairguard.model.published.known_figure import Figure, one_of
 
 Direction: TypeAlias = Literal["radial", "tangential", "along"]
 """Of the size that changes: across the growth rings, with them, or along the grain."""
 
 _DIRECTIONS: Final = ("radial", "tangential", "along")
-_TOTAL: Final = "Wood Handbook, FPL-GTR-190, Table 4-3; issuhub.com/view/index/5801?pageIndex=85"
-_CHANGE: Final = "Wood Handbook, FPL-GTR-190, Table 13-5; issuhub.com/view/index/5801?pageIndex=307"
-_TOTAL_MEMORY: Final = "Wood Handbook, FPL-GTR-190, Table 4-3, as remembered; check before relying on it"
-_CHANGE_MEMORY: Final = "Wood Handbook, FPL-GTR-190, Table 13-5, as remembered; check before relying on it"
-_QUOTED: Final = "USDA Forest Service sheet on Tabebuia, quoted at plyseas.com/bolger-group-archive/topic/8472"
 
-FIBRE_SATURATION: Final = Figure(
-    value=Fraction(30),
-    unit="%",
-    status="from memory",
-    source="where the Wood Handbook's linear estimate starts; FPL R1424 (studylib.net/doc/11330410), read, "
-    "has 25 to 30 %",
-    what="moisture above which wood does not shrink",
-    low=Fraction(25),
-    high=Fraction(30),
-)
-ALONG: Final = Figure(
-    value=Fraction(2, 10),
-    unit="%",
-    status="read",
-    source="FPL 1093; studylib.net/doc/13646897; abnormal wood shrinks far more",
-    what="shrinkage along the grain, green to oven-dry",
-    low=Fraction(1, 10),
-    high=Fraction(3, 10),
-)
+FIBRE_SATURATION: Final = figure(table("fibre_saturation"))
+ALONG: Final = figure(table("shrinkage")["along"])
 """Of sound wood of any species."""
 
 _LEAST_BY_COEFFICIENT: Final = 6
@@ -62,66 +41,24 @@ class Species:
     note: str = ""
 
 
-def _total(species: str, grain: Direction, value: str, status: FigureStatus) -> Figure:
-    source = {"read": _TOTAL, "secondary": _QUOTED}.get(status, _TOTAL_MEMORY)
-    return Figure(
-        value=Fraction(value),
-        unit="%",
-        status=status,
-        source=source,
-        what=f"{grain} shrinkage of {species}, green to oven-dry",
-    )
+def _species() -> Iterator[tuple[str, Species]]:
+    radial, tangential = (figures(table("shrinkage")[grain]) for grain in ("radial", "tangential"))
+    radial_change, tangential_change = (figures(table("change")[grain]) for grain in ("radial", "tangential"))
+    notes = table("species_notes")
+    for name in radial:
+        yield (
+            name,
+            Species(
+                radial=radial[name],
+                tangential=tangential[name],
+                radial_change=radial_change.get(name),
+                tangential_change=tangential_change.get(name),
+                note=notes.get(name, ""),
+            ),
+        )
 
 
-def _change(species: str, grain: Direction, value: str, status: FigureStatus) -> Figure | None:
-    if not value:
-        return None
-    source = _CHANGE if status == "read" else _CHANGE_MEMORY
-    return Figure(
-        value=Fraction(value),
-        unit="1/%",
-        status=status,
-        source=source,
-        what=f"{grain} change coefficient of {species}, 6 to 14 %",
-    )
-
-
-# totals radial and tangential, how known; coefficients radial and tangential, how known
-_ROWS: Final[Mapping[str, tuple[str, str, FigureStatus, str, str, FigureStatus]]] = {
-    "white oak": ("5.6", "10.5", "read", "0.00180", "0.00365", "read"),
-    "Douglas-fir, coast": ("4.8", "7.6", "read", "0.00165", "0.00267", "from memory"),
-    "Douglas-fir, interior north": ("3.8", "6.9", "read", "0.00130", "0.00241", "from memory"),
-    "Douglas-fir, interior west": ("4.8", "7.5", "read", "0.00165", "0.00263", "from memory"),
-    "western redcedar": ("2.4", "5.0", "read", "0.00111", "0.00234", "from memory"),
-    "loblolly pine": ("4.8", "7.4", "from memory", "0.00165", "0.00259", "from memory"),
-    "longleaf pine": ("5.1", "7.5", "from memory", "0.00176", "0.00263", "from memory"),
-    "shortleaf pine": ("4.6", "7.7", "from memory", "0.00158", "0.00271", "from memory"),
-    "slash pine": ("5.4", "7.6", "from memory", "0.00187", "0.00267", "from memory"),
-    "ipe": ("6.6", "8.0", "secondary", "", "", "from memory"),
-}
-
-_NOTES: Final[Mapping[str, str]] = {
-    "white oak": "the coefficients are those of commercial white oak",
-    "western redcedar": (
-        "its two rows do not agree: the remembered coefficients are 40 % more than the total shrinkage makes them, "
-        "where other species' are within a tenth; within 6 to 14 % the larger are used"
-    ),
-    "ipe": "no coefficients known: the linear estimate serves at every moisture",
-}
-
-
-def _species(name: str) -> Species:
-    radial, tangential, status, radial_change, tangential_change, known = _ROWS[name]
-    return Species(
-        radial=_total(name, "radial", radial, status),
-        tangential=_total(name, "tangential", tangential, status),
-        radial_change=_change(name, "radial", radial_change, known),
-        tangential_change=_change(name, "tangential", tangential_change, known),
-        note=_NOTES.get(name, ""),
-    )
-
-
-SPECIES: Final[Mapping[str, Species]] = MappingProxyType({name: _species(name) for name in _ROWS})
+SPECIES: Final[Mapping[str, Species]] = MappingProxyType(dict(_species()))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

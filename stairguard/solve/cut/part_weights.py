@@ -5,8 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 from stairguard.model.job import Unit
-from stairguard.model.published.constructions import FILL_1X19, LAY_TAKE_UP_1X19
-from stairguard.model.published.strand_materials import DENSITY_316, density
+from stairguard.model.published.constructions import CONSTRUCTIONS
+from stairguard.model.published.strand_materials import MATERIALS, density
 from stairguard.relations.printed import scalars
 
 
@@ -22,10 +22,11 @@ def strand_weight(diameter: Fraction | float, length: float, unit: Unit) -> floa
     -------
     float
         Pounds or kilograms. The wires' metal by the relations ``strand-area`` and ``strand-mass``, with the figures of
-        `model.materials`; real strand is a little thicker than its nominal diameter, so expect a few per cent more.
+        `model.published`; real strand is a little thicker than its nominal diameter, so expect a few per cent more.
     """
-    area = scalars.strand_area(float(diameter), float(FILL_1X19.value))
-    return length * scalars.strand_mass(area, float(density(DENSITY_316, unit)), float(LAY_TAKE_UP_1X19.value))
+    made, metal = CONSTRUCTIONS["1x19"], MATERIALS["316"]
+    area = scalars.strand_area(float(diameter), float(made.fill.value))
+    return length * scalars.strand_mass(area, float(density(metal.density, unit)), float(made.lay_take_up.value))
 
 
 def weight(of_unit: Fraction | None, length: float) -> float | None:

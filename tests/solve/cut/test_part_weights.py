@@ -5,9 +5,11 @@ from math import hypot, pi
 
 import pytest
 
-from stairguard.model.published.constructions import FILL_1X19, LAY_TAKE_UP_1X19
-from stairguard.model.published.strand_materials import DENSITY_316, density
+from stairguard.model.published.constructions import CONSTRUCTIONS
+from stairguard.model.published.strand_materials import MATERIALS, density
 from stairguard.solve.cut.part_weights import strand_weight, weight
+
+MADE, DENSITY_316 = CONSTRUCTIONS["1x19"], MATERIALS["316"].density
 
 
 # MIL-DTL-87161, type II (1x19), approximate weights in pounds for 100 ft; from memory, to be checked against the
@@ -31,15 +33,15 @@ def test_lay_take_up_lies_between_the_helices_of_lays_of_8_and_10_diameters():
 
     assert gain(8) == pytest.approx(0.034, abs=5e-4)  # the two lays' figures, worked out by another hand
     assert gain(10) == pytest.approx(0.022, abs=5e-4)
-    assert gain(10) < LAY_TAKE_UP_1X19.value < gain(8)
+    assert gain(10) < MADE.lay_take_up.value < gain(8)
 
 
 def test_materials_say_what_they_are():
-    assert FILL_1X19.value == 19 * F(1, 5) ** 2
+    assert MADE.fill.value == 19 * F(1, 5) ** 2
     assert density(DENSITY_316, "mm") == F("7.98e-6")
     # iron and its alloys are known to lie near 0.28 pounds to the cubic inch; from memory, as the figure itself
     assert float(density(DENSITY_316, "in")) == pytest.approx(0.288, abs=5e-4)
-    assert all(figure.source for figure in (FILL_1X19, LAY_TAKE_UP_1X19, DENSITY_316))
+    assert all(figure.source for figure in (MADE.fill, MADE.lay_take_up, DENSITY_316))
 
 
 def test_weight_of_a_length_only_where_it_is_known():
