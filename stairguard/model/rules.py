@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
@@ -53,6 +53,14 @@ Quantity: TypeAlias = Literal[
     "load",
 ]
 
+NOT_LENGTHS: Final[Mapping[Quantity, str]] = {
+    "pitch": "deg",
+    "ramp slope": "",
+    "run bends": "",
+    "climbable band": "",
+    "load": "",
+}
+"""Quantities whose limit is no length, with its unit: none of ratios and counts; a load's is its rule's own."""
 
 _FLOOR: Final = Fraction(0)
 _APART: Final = ("step triangle", "open riser")
@@ -100,6 +108,10 @@ class Rule:
     def sphere(self) -> Fraction | None:
         """The sphere it is about; None where it is about something else, as the width of openings."""
         return self.value if self.quantity in ("opening", "ramp edge") else None
+
+    def limit_unit(self, unit: str) -> str:
+        """The unit of its value, where ``unit`` is that of lengths."""
+        return self.load_unit or NOT_LENGTHS.get(self.quantity, unit)
 
     @property
     def banded(self) -> bool:

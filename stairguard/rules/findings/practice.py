@@ -10,7 +10,6 @@ from stairguard.model.guard.pieces import StrandRun
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.subjects import AtPosts, AtStrand, BetweenPosts, Subject, WholeGuard
 from stairguard.rules.findings.site_findings import optional
-from stairguard.rules.measures.held_bounds import limit_unit
 from stairguard.rules.pack.reader import read_practice
 
 
@@ -38,7 +37,7 @@ def practised(layout: Layout) -> Iterator[Finding]:
             place,
             value=value,
             limit=limit,
-            unit=limit_unit(rule, layout.job.unit),
+            unit=rule.limit_unit(layout.job.unit),
             margin=limit - value,
             why=() if passes else (optional(rule),),
         )

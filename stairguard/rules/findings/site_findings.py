@@ -12,7 +12,6 @@ from stairguard.model.reasons import NoGuardAsked, Noted, Option, Reason, Requir
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.model.subjects import Fall, MembersInBand, RuledLoad, RuledQuantity, StrandsInBand, Subject, WholeGuard
 from stairguard.rules.fixes.measured_advice import UPRIGHT
-from stairguard.rules.measures.held_bounds import limit_unit
 
 SECTIONS: Final = ("handrail size", "handrail perimeter", "handrail across")
 """What is told of a handrail's section: a pack may allow several kinds."""
@@ -45,7 +44,7 @@ def may_bind(finding: Finding, option: Rule, rules: RuleSet) -> Finding:
 def unchecked(rule: Rule, unit: str, *why: Reason, what: Subject | None = None, **more: Any) -> Finding:
     """A rule that nothing measures, and why; lengths in ``unit``, ``what`` unless it is all that the rule is about."""
     about = RuledQuantity(rule.quantity, rule.place) if what is None else what
-    own: dict[str, Any] = {"limit": float(rule.value), "unit": limit_unit(rule, unit), "why": why}
+    own: dict[str, Any] = {"limit": float(rule.value), "unit": rule.limit_unit(unit), "why": why}
     return Finding.of(rule, "not checked", about, **(own | more))
 
 

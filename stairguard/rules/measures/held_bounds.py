@@ -12,7 +12,6 @@ from stairguard.model.rules import BoundKind, Rule
 from stairguard.solve.line.surveyed_flight import smallest_run
 
 _HALF_RIGHT: Final = 45  # degrees: the only pitch in whole degrees whose slope is rational
-_UNITS: Final = {"pitch": "deg", "ramp slope": "", "run bends": "", "climbable band": ""}
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,18 +39,13 @@ def held_to(rule: Rule, value: Fraction, surface: PlacedSurface | None, unit: st
         shown, passes = abs(surface.pitch_deg), _pitch_holds(rule, value)
     else:
         shown, passes = float(value), value >= asked if rule.kind == "at least" else value <= asked
-    return Held(shown, float(asked), limit_unit(rule, unit), passes)
+    return Held(shown, float(asked), rule.limit_unit(unit), passes)
 
 
 def _asked(rule: Rule, surface: PlacedSurface | None) -> Fraction:
     """What a bound asks of a surface, by its shortest run where the bound counts runs."""
     run = smallest_run(surface) if rule.in_runs and surface is not None else None
     return rule.value if run is None else rule.value * run
-
-
-def limit_unit(rule: Rule, unit: str) -> str:
-    """The unit of a rule's value: none of ratios and counts."""
-    return rule.load_unit if rule.quantity == "load" else _UNITS.get(rule.quantity, unit)
 
 
 def margin(kind: BoundKind | str, value: float, limit: float) -> float:

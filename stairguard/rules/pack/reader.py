@@ -11,7 +11,7 @@ from typing import Any, Final
 from stairguard.errors import Fault, PackError
 from stairguard.model.job import Unit
 from stairguard.model.published.known_figure import MM_PER_INCH
-from stairguard.model.rules import Rule, RuleSet
+from stairguard.model.rules import NOT_LENGTHS, Rule, RuleSet
 from stairguard.model.site import Condition
 from stairguard.reading import TooLargeError, UnreadableError, read_bytes
 from stairguard.rules.pack import schema
@@ -26,8 +26,6 @@ _PRACTICE: Final = Path(__file__).parents[1] / "practice.toml"
 _SUFFIX: Final = ".toml"
 _LARGEST_FILE: Final = 1_000_000
 _DEEPEST: Final = 5
-
-_NOT_LENGTHS: Final = ("pitch", "ramp slope", "load", "run bends")
 
 
 def available() -> tuple[str, ...]:
@@ -167,7 +165,7 @@ def _rule(table: Mapping[str, Any], factor: Fraction) -> Rule:
         quantity=table["quantity"],
         place=table["place"],
         kind=table["kind"],
-        value=value if table["quantity"] in _NOT_LENGTHS or table.get("in_runs") else value * factor,
+        value=value if table["quantity"] in NOT_LENGTHS or table.get("in_runs") else value * factor,
         clause=table["clause"],
         status=table["status"],
         source=table["source"],

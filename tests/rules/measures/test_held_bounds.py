@@ -7,7 +7,7 @@ import pytest
 
 from stairguard.model.job import Landing
 from stairguard.model.rules import Rule
-from stairguard.rules.measures.held_bounds import Held, held_to, limit_unit, margin
+from stairguard.rules.measures.held_bounds import Held, held_to, margin
 from stairguard.solve.line.surface_line import place
 from tests.solve.lines import up
 
@@ -45,10 +45,10 @@ def test_a_bound_that_counts_runs_asks_for_the_flight_s_own():
 
 
 def test_ratios_and_counts_have_no_unit():
-    assert [limit_unit(rule(quantity, "at most", 1), "mm") for quantity in ("ramp slope", "run bends", "run")] == [
+    assert [rule(quantity, "at most", 1).limit_unit("mm") for quantity in ("ramp slope", "run bends", "run")] == [
         "", "", "mm",
     ]  # fmt: skip
-    assert limit_unit(rule("load", "requires", 1, load_unit="kN"), "mm") == "kN"
+    assert rule("load", "requires", 1, load_unit="kN").limit_unit("mm") == "kN"
 
 
 def test_a_margin_is_how_far_inside():

@@ -53,20 +53,10 @@ def limit_words(rule: Rule, unit: str) -> str:
         return f"avoid, {_band(rule, unit)}"
     if rule.quantity == "handrail uniformity":
         return rule.kind
-    value = stated(rule.value, _unit(rule, unit))
+    value = stated(rule.value, "runs" if rule.in_runs else rule.limit_unit(unit))
     band = f", {_band(rule, unit)}" if rule.banded else ""
     reach = "" if rule.within is None else f" within {_length(rule.within, unit)}"
     return f"{rule.kind} {value}{reach}{band}"
-
-
-def _unit(rule: Rule, unit: str) -> str:
-    if rule.quantity == "load":
-        return rule.load_unit
-    if rule.quantity == "pitch":
-        return "deg"
-    if rule.quantity in ("ramp slope", "run bends"):
-        return ""
-    return "runs" if rule.in_runs else unit
 
 
 def _band(rule: Rule, unit: str) -> str:
