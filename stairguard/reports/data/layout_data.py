@@ -155,9 +155,10 @@ def result(told: ToldLayout) -> dict[str, Any]:
           it ends; where that is on the inner face of a joint's post, ``low_face`` and ``high_face`` are both the height
           on that face;
         - of an opening the ``contacts``, the rule's ``status``, the clause by whose ``leave`` it passes though its
-          sphere is larger, or null, and its ``give`` under the job's push: the ``verdict``, null where nothing is
-          judged; the ``probe``, the ``strands`` that give and the ``posts`` of the bay where it is
-          weakest, its ``bay`` and ``run_length``, ``at`` (null: mid-bay) and ``clear``, ``push``, ``breaking_push`` and
+          sphere is larger, or null, and its ``give`` under the job's push: the ``verdict``, one of
+          `stairguard.model.guard.strand_deflection.PushVerdict`, null where nothing is judged; the
+          ``probe``, the ``strands`` that give and the ``posts`` of the bay where it is weakest, its ``bay`` and
+          ``run_length``, ``at`` (null: mid-bay) and ``clear``, ``push``, ``breaking_push`` and
           ``tension_for_force``, each ``held`` and ``free``, and by how much ``nearer`` a strand would hold;
         - of what is ``unguarded``, the walking surface between an end post and the end of the line, ``where`` (that of
           its opening, if the rules ask for a guard there: ``asked``), its ``surface`` and ``post``, the stations it

@@ -66,8 +66,9 @@ def opening_result(opened: Opened) -> dict[str, Any]:
     -------
     dict
         The ``unit``, the largest ``sphere``, what it ``touches``, its ``centre``; the ``limit``, whether the opening
-        ``passes``, and its ``outcome`` ("complies", "does not comply" or "too close to call", null without a limit);
-        ``contacts``, where it touches, in the order of ``touches``. Then
+        ``passes``, and its ``outcome`` ("complies", "does not comply" or "too close to call", null without a limit):
+        the verdict of the uncertainty where a length has its own or a tape is named, else the exact one, the usual
+        tape's told beside; ``contacts``, where it touches, in the order of ``touches``. Then
 
         - of outlines only ``pockets``, the largest first: the ``sphere`` of each, its ``centre``, what it ``touches``,
           and its ``ridge``, the two ends of a line of equal centres, or null;
@@ -81,7 +82,8 @@ def opening_result(opened: Opened) -> dict[str, Any]:
         - ``fix``, what would make it comply, off the tape, in words; null where it does or that was not worked out;
         - ``inverse``, null where not asked for: ``what`` ("lift", "spacing", "move of edge 3"), the ``greatest`` it may
           be and the ``sphere`` there, ``why`` not more can be told, or null, and, where no lift over the treads will
-          do, ``instead`` another length of the step: ``what``, to be less than ``below``, with the ``lift``.
+          do, ``instead`` another length of the step: ``what``, to be less than ``below``, with the ``lift``. A
+          lift of nothing or less, no member over the treads can have.
 
     Examples
     --------
