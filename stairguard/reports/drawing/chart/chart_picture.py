@@ -13,14 +13,13 @@ from stairguard.reports.drawing.chart.chart_record import Chart, ChartMark, Leve
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.callouts import LARGE, Callout, leading, place_callouts
 from stairguard.reports.drawing.paper.lettering import Panel
-from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Line, Part, Place, Polygon, Rect, Text
+from stairguard.reports.drawing.paper.scene import ACCENT, GREY, INK, Circle, Line, Part, Place, Polygon, Rect, Text
 from stairguard.reports.drawing.paper.ticks import Axis, axis, reach
 from stairguard.reports.words.lengths import charted
 from stairguard.reports.words.one_line import clean
 
 _PAD: Final = 4.0
 _SHADE: Final = "#e4e4e4"
-_GREY: Final = "#6b6b6b"
 _DOT: Final = 0.9
 _ROW: Final = 15.0
 """Least distance between two marks of the upright axis, millimetres."""
@@ -123,7 +122,7 @@ def _ends(chart: Chart, shown: Sequence[Level]) -> Iterator[tuple[End, float | N
             yield End(series.name, f"series {series.name}"), series.x[-1], series.y[-1]
     for band in chart.bands:
         if band.x and band.name:
-            yield End(band.name, f"band {band.name}", _GREY), band.x[-1], band.low[-1] / 2 + band.high[-1] / 2
+            yield End(band.name, f"band {band.name}", GREY), band.x[-1], band.low[-1] / 2 + band.high[-1] / 2
     for level in chart.levels:
         words, what = _level_words(level, chart), f"level {level.name}"
         if level in shown:

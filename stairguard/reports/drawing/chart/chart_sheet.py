@@ -12,7 +12,8 @@ from stairguard.reports.drawing.chart.chart_record import Chart
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.callouts import CAPS, leading
 from stairguard.reports.drawing.paper.scene import Line, Part, Place, Rect, Sheet, Text
-from stairguard.reports.drawing.paper.single_sheet import PAPER, TitleCell, body, framed
+from stairguard.reports.drawing.paper.single_sheet import PAPER, body, framed
+from stairguard.reports.drawing.paper.title_block import TitleCell
 from stairguard.reports.words.one_line import clean
 
 _MOST_NOTES: Final = 0.4

@@ -34,7 +34,7 @@ from stairguard.reports.drawing.paper.columns import Block, draw_block, flow, he
 from stairguard.reports.drawing.paper.drafting import CAP, Note, in_sight, place_sayings
 from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import Line, Part, Place, Rect, Sheet, Text, View
-from stairguard.reports.drawing.paper.title_block import HEIGHT, caution_strip, draw_frame, draw_title, heading
+from stairguard.reports.drawing.paper.title_block import HEIGHT, caution_strip, draw_frame, draw_title, guard_cells
 from stairguard.reports.page.rules.finding_list import tally
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.drawing_words import first_few
@@ -186,15 +186,17 @@ def _sheets(checked: CheckedLayout, date: str, page: Rect, contents: Sequence[_C
     wide, tall = page.right + _MARGIN, page.top + _MARGIN
     sheets = []
     for number, content in enumerate(contents, 1):
-        scale = tuple(dict.fromkeys(f"{v.name.lower()} {v.scale_text}" for v in content.views)) or ("none",)
-        said = heading(checked, scale[:_MOST_SCALES], date)
-        outer = (*draw_frame(page), *content.parts, *draw_title(said, page, number, len(contents)))
+        every = tuple(dict.fromkeys(f"{v.name.lower()} {v.scale_text}" for v in content.views)) or ("none",)
+        scale = every[:_MOST_SCALES]
+        cells = guard_cells(checked, scale, date, f"{number} of {len(contents)}", page)
+        title = draw_title(page, "GUARD ELEVATION AND STRAND LAYOUT", checked.layout.job.title, cells)
+        outer = (*draw_frame(page), *content.parts, *title)
         sheets.append(
             Sheet(
                 name=content.name,
                 width=wide,
                 height=tall,
-                scale_text=", ".join(said.scale),
+                scale_text=", ".join(scale),
                 parts=outer,
                 views=content.views,
             )

@@ -15,11 +15,10 @@ from stairguard.reports.drawing.opening.opening_shape import ShapeCorner, Side
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, Note, lines_on
 from stairguard.reports.drawing.paper.lettering import Panel
-from stairguard.reports.drawing.paper.scene import ACCENT, INK, Part, Place, Rect, Text, View
+from stairguard.reports.drawing.paper.scene import ACCENT, GREY, INK, Part, Place, Rect, Text, View
 from stairguard.reports.words.lengths import Formatter, exact_words, length_words
 from stairguard.reports.words.one_line import clean
 
-GREY: Final = "#6b6b6b"
 _LONGEST: Final = 70.0
 _GAP: Final = 0.9
 

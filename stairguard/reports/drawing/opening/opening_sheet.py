@@ -14,7 +14,8 @@ from stairguard.reports.drawing.opening.opening_facts import facts
 from stairguard.reports.drawing.opening.opening_picture import Pictured, picture
 from stairguard.reports.drawing.opening.opening_shape import shape
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Line, Place, Rect, Sheet, View
-from stairguard.reports.drawing.paper.single_sheet import PAPER, TitleCell, body, framed
+from stairguard.reports.drawing.paper.single_sheet import PAPER, body, framed
+from stairguard.reports.drawing.paper.title_block import TitleCell
 from stairguard.reports.words.lengths import UNIT_WORDS, Formatter, exact_words
 from stairguard.reports.words.rules.verdict_words import outcome_head
 

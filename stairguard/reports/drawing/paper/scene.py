@@ -71,7 +71,7 @@ Anchor: TypeAlias = Literal["start", "middle", "end"]
 
 INK: Final = "#1a1a1a"
 ACCENT: Final = "#b3401f"
-_GREY: Final = "#6b6b6b"
+GREY: Final = "#6b6b6b"
 _PALE: Final = "#a3a3a3"
 
 
@@ -92,10 +92,10 @@ PENS: Final = {
         Pen("outline", 0.40),  # posts, rail, steps
         Pen("strand", 0.20),
         Pen("thin", 0.18),  # dimensions, leaders
-        Pen("hatch", 0.13, _GREY),
+        Pen("hatch", 0.13, GREY),
         Pen("fine", 0.13, _PALE),  # extension lines
-        Pen("chain", 0.18, _GREY, (6.0, 1.2, 1.0, 1.2)),  # nosing line
-        Pen("dashed", 0.25, _GREY, (1.8, 1.0)),
+        Pen("chain", 0.18, GREY, (6.0, 1.2, 1.0, 1.2)),  # nosing line
+        Pen("dashed", 0.25, GREY, (1.8, 1.0)),
         Pen("circle", 0.35, ACCENT),
         Pen("radius", 0.18, ACCENT),
         Pen("frame", 0.50),

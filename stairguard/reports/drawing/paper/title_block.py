@@ -10,48 +10,56 @@ from typing import Final
 from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING
-from stairguard.reports.drawing.paper.scene import ACCENT, INK, Line, Part, Place, Polygon, Rect, Text
+from stairguard.reports.drawing.paper.scene import ACCENT, GREY, INK, Line, Part, Place, Polygon, Rect, Text
+from stairguard.reports.words.lengths import UNIT_WORDS
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.rules.verdict_words import UNRULED, passes_loudly
 
 HEIGHT: Final = 17.0
 """Height of the title block, millimetres."""
 
-_TITLE_CAP: Final = 4.5
-_LABEL_CAP: Final = 2.5
+_TITLE_CAPS: Final = (4.5, 3.5, CAP)
 _MOST_LINES: Final = 4
 _COLUMN_GAP: Final = 8.0
+_AROUND: Final = 5.0  # what a cell's words leave free of its width
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Heading:
-    """What a title block says."""
+@dataclass(frozen=True, slots=True)
+class TitleCell:
+    """A cell of the title block: its label, up to two lines of words, and its share of the width."""
 
-    title: str
-    scale: tuple[str, ...]
-    unit: str
-    rules: str
-    date: str
-    verdict: str
-    fails: bool
+    label: str
+    lines: tuple[str, ...]
+    share: float
+    ink: str = INK
 
 
-def heading(checked: CheckedLayout, scale: tuple[str, ...], date: str) -> Heading:
-    """Gather what the title block says of a checked layout."""
+def guard_cells(
+    checked: CheckedLayout, scale: Sequence[str], date: str, sheet: str, page: Rect
+) -> tuple[TitleCell, ...]:
+    """What the title block says of a checked layout, turned over to two lines where it is long."""
     layout = checked.layout
-    words = {"in": "inches", "mm": "millimetres"}[layout.job.unit]
     limited = bool(checked.checks) or any(o.rule is not None for o in layout.openings)
     verdict = passes_loudly(checked.passes) if limited else UNRULED
-    rules = layout.rules.title or layout.rules.name
-    return Heading(
-        title=layout.job.title,
-        scale=scale,
-        unit=words,
-        rules=rules,
-        date=date,
-        verdict=verdict,
-        fails=not checked.passes,
+    said = (
+        ("SCALE", scale, 0.13, INK),
+        ("UNIT", (UNIT_WORDS[layout.job.unit],), 0.09, INK),
+        ("RULES", (layout.rules.title or layout.rules.name,), 0.22, INK),
+        ("DATE", (date,), 0.08, INK),
+        ("CHECKED", (verdict,), 0.12, INK if checked.passes else ACCENT),
+        ("SHEET", (sheet,), 0.06, INK),
     )
+    return tuple(
+        TitleCell(label, _two_lines(words, share * page.width - _AROUND), share, ink)
+        for label, words, share, ink in said
+    )
+
+
+def _two_lines(words: Sequence[str], room: float) -> tuple[str, ...]:
+    lines = [line for word in words for line in metrics.wrap(clean(word), CAP, room)]
+    if len(lines) > 2:
+        return lines[0], metrics.shorten(" ".join(lines[1:]) + " …", CAP, room)
+    return tuple(lines)
 
 
 def draw_frame(page: Rect) -> tuple[Part, ...]:
@@ -63,43 +71,39 @@ def draw_frame(page: Rect) -> tuple[Part, ...]:
     return (Polygon(corners, "frame", None, "frame"),)
 
 
-def draw_title(heading: Heading, page: Rect, number: int, count: int) -> tuple[Part, ...]:
-    """Draw the title block along the foot of the page."""
+def draw_title(page: Rect, kind: str, title: str, cells: Sequence[TitleCell]) -> tuple[Part, ...]:
+    """Draw the title block along the foot of the page.
+
+    Parameters
+    ----------
+    page
+        Within its frame.
+    kind
+        What sheet this is, over the title.
+    title
+        Set large if it fits, else smaller, cut short at last.
+    cells
+        To the right of the title.
+    """
     top = page.bottom + HEIGHT
-    parts: list[Part] = [Line("frame", (Place(page.left, top), Place(page.right, top)), "title block")]
-    cells = (
-        ("SCALE", heading.scale, 0.13, INK),
-        ("UNIT", (heading.unit,), 0.09, INK),
-        ("RULES", (heading.rules,), 0.22, INK),
-        ("DATE", (heading.date,), 0.08, INK),
-        ("CHECKED", (heading.verdict,), 0.12, ACCENT if heading.fails else INK),
-        ("SHEET", (f"{number} of {count}",), 0.06, INK),
-    )
-    left = page.left + page.width * (1 - sum(c[2] for c in cells))
-    title = clean(heading.title)
-    room = left - page.left - 8
-    parts.append(Text("GUARD ELEVATION AND STRAND LAYOUT", Place(page.left + 4, top - 5.0), _LABEL_CAP, what="title"))
-    parts += _fitted(title, Place(page.left + 4, page.bottom + 3.2), room)
-    for label, words, share, ink in cells:
-        right = left + share * page.width
+    left = page.left + page.width * (1 - sum(cell.share for cell in cells))
+    room, named = left - page.left - 8, clean(title)
+    cap = next((c for c in _TITLE_CAPS if metrics.width(named, c) <= room), CAP)
+    parts: list[Part] = [
+        Line("frame", (Place(page.left, top), Place(page.right, top)), "title block"),
+        Text(metrics.shorten(kind, CAP, room), Place(page.left + 4, top - 5.0), CAP, what="title"),
+        Text(metrics.shorten(named, cap, room), Place(page.left + 4, page.bottom + 3.2), cap, what="title"),
+    ]
+    for cell in cells:
+        wide = cell.share * page.width
         parts.append(Line("thin", (Place(left, page.bottom), Place(left, top)), "title block"))
-        parts.append(Text(label, Place(left + 2.5, top - 5.0), _LABEL_CAP, ink="#6b6b6b", what="title block"))
-        lines = [line for word in words for line in metrics.wrap(clean(word), CAP, right - left - 5)]
-        if len(lines) > 2:
-            lines = [lines[0], metrics.shorten(" ".join(lines[1:]) + " …", CAP, right - left - 5)]
-        for i, line in enumerate(lines):
-            at = Place(left + 2.5, page.bottom + 6.4 - i * LEADING)
-            parts.append(Text(line, at, CAP, ink=ink, what=label.lower()))
-        left = right
+        parts.append(Text(cell.label, Place(left + 2.5, top - 5.0), CAP, ink=GREY, what="title block"))
+        for k, line in enumerate(cell.lines):
+            fitted = metrics.shorten(clean(line), CAP, wide - _AROUND)
+            at = Place(left + 2.5, page.bottom + 6.4 - k * LEADING)
+            parts.append(Text(fitted, at, CAP, ink=cell.ink, what=cell.label.lower()))
+        left += wide
     return tuple(parts)
-
-
-def _fitted(title: str, at: Place, room: float) -> tuple[Part, ...]:
-    """Set the title large if it fits, else smaller, at last cut short."""
-    for cap in (_TITLE_CAP, 3.5, CAP):
-        if metrics.width(title, cap) <= room:
-            return (Text(title, at, cap, what="title"),)
-    return (Text(metrics.shorten(title, CAP, room), at, CAP, what="title"),)
 
 
 def _columns(cautions: Sequence[str], width: float) -> tuple[tuple[str, ...], ...]:

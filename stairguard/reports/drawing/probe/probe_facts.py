@@ -11,8 +11,7 @@ from stairguard.model.job import Unit
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.callouts import CAPS, leading
 from stairguard.reports.drawing.paper.drafting import CAP
-from stairguard.reports.drawing.paper.scene import ACCENT, Place, Rect, Text
-from stairguard.reports.drawing.paper.single_sheet import GREY
+from stairguard.reports.drawing.paper.scene import ACCENT, GREY, Place, Rect, Text
 from stairguard.reports.drawing.probe.probe_picture import PushPicture
 from stairguard.reports.words.lengths import Formatter, degrees_words, exact_words, length_words
 from stairguard.reports.words.one_line import clean

@@ -30,7 +30,8 @@ from stairguard.reports.drawing.paper.scene import (
     Text,
     View,
 )
-from stairguard.reports.drawing.paper.single_sheet import PAPER, TitleCell, body, framed
+from stairguard.reports.drawing.paper.single_sheet import PAPER, body, framed
+from stairguard.reports.drawing.paper.title_block import TitleCell
 from stairguard.reports.drawing.probe.probe_facts import push_facts, square
 from stairguard.reports.drawing.probe.probe_picture import PushPicture
 from stairguard.reports.words.lengths import UNIT_WORDS, Formatter, degrees_words, exact_words
