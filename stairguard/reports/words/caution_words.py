@@ -39,8 +39,9 @@ from stairguard.model.cautions import (
 from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.model.published.strand_materials import StrandSteel
 from stairguard.reports.words.general_cautions import ALWAYS, LARGER_SPHERE
-from stairguard.reports.words.grouping import groups, in_steps, labels
+from stairguard.reports.words.grouping import groups, labels
 from stairguard.reports.words.lengths import brief, solved
+from stairguard.reports.words.names import surfaces_words
 from stairguard.reports.words.opening_words import where_words
 from stairguard.reports.words.rules.finding_words import alike_words, subject_words
 from stairguard.reports.words.rules.reason_words import reasons_words
@@ -108,7 +109,7 @@ def _key(one: Caution, unit: str) -> Hashable:
 
 
 def _surfaces(same: Sequence[SurfaceCaution]) -> str:
-    return f"surface{'s' if len(same) > 1 else ''} {in_steps(one.surface + 1 for one in same)}"
+    return surfaces_words(one.surface + 1 for one in same)
 
 
 def _posts(same: Sequence[PostCaution]) -> str:

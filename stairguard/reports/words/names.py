@@ -31,6 +31,12 @@ def surface_names(layout: Layout) -> dict[int, str]:
     return {s.index: f"surface {number} ({s.kind})" for number, s in enumerate(layout.line.surfaces, 1)}
 
 
+def surfaces_words(numbers: Iterable[int]) -> str:
+    """Surfaces by their numbers, counted from 1."""
+    found = sorted(set(numbers))
+    return f"surface{'s' if len(found) > 1 else ''} {in_steps(found)}"
+
+
 def surfaces_text(layout: Layout, indices: Iterable[int]) -> str:
     """Name several surfaces: ``surfaces 2, 4 (flight), 3 (landing)``."""
     found = sorted(set(indices))

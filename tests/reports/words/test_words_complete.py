@@ -13,6 +13,7 @@ import stairguard.model
 import stairguard.reports
 
 NOT_ALL: Final = {
+    "model.rules.NOT_LENGTHS": "of all others the limit is a length",
     "page.asked.opening_page._FRAMES": "a step's frame is told by its nosing",
     "page.deflection.deflection_list._WHY": "some verdicts say all there is",
     "words.joints.jog_words._EXACT": "heights are told as figures are",

@@ -23,8 +23,9 @@ from stairguard.reports.page.page_text import heading, listed, paragraph, table
 from stairguard.reports.words.fix_words import fixes_words, fixes_words_anywhere
 from stairguard.reports.words.grouping import groups, labels
 from stairguard.reports.words.lengths import figure, margin_words, rough, solved
+from stairguard.reports.words.names import surfaces_words
 from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.rules.finding_words import alike_words, sphere_place, spots_words, surfaces_words
+from stairguard.reports.words.rules.finding_words import alike_words, sphere_place, spots_words
 from stairguard.reports.words.rules.reason_words import conflict_words, reasons_words
 from stairguard.reports.words.rules.verdict_words import LIST_VERDICTS
 

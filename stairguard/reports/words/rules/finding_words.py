@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from functools import singledispatch
 from typing import Final
 
@@ -47,6 +47,7 @@ from stairguard.model.subjects import (
 )
 from stairguard.reports.words.grouping import in_steps, labels, spans
 from stairguard.reports.words.lengths import stated
+from stairguard.reports.words.names import surfaces_words
 from stairguard.reports.words.opening_words import where_words
 
 _SIZES: Final[Mapping[OfOne, str]] = {
@@ -92,12 +93,6 @@ _BETWEEN: Final[Mapping[OfPosts, str]] = {
     "most bends": "most changes of angle in one run, {}",
 }
 _ABOVE: Final = "above the surface or nosing line"
-
-
-def surfaces_words(numbers: Iterable[int]) -> str:
-    """Surfaces by their numbers, counted from 1."""
-    found = sorted(set(numbers))
-    return f"surface{'s' if len(found) > 1 else ''} {in_steps(found)}"
 
 
 def _numbered(surfaces: Sequence[Numbered]) -> str:

@@ -23,7 +23,7 @@ from stairguard.model.reasons import (
 from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.general_cautions import LARGER_SPHERE
 from stairguard.reports.words.lengths import stated
-from stairguard.reports.words.rules.finding_words import surfaces_words
+from stairguard.reports.words.names import surfaces_words
 
 _REASONS: Final[dict[Why, str]] = {
     Why.ENGINEER: "a load: a licensed engineer designs posts, rails and anchors for it",
