@@ -8,16 +8,21 @@ from typing import Final
 
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import CheckedLayout, Layout
-from stairguard.reports.drawing.detail.joint_facts import joint_block
 from stairguard.reports.drawing.detail.joint_picture import joint_picture, joint_view
 from stairguard.reports.drawing.elevation.unrolled import unrolled
 from stairguard.reports.drawing.paper import metrics
-from stairguard.reports.drawing.paper.columns import draw_block, height
+from stairguard.reports.drawing.paper.columns import Block, Cell, draw_block, height
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.drawing.paper.scene import Part, Place, Rect, Text, View
-from stairguard.reports.words.grouping import groups
+from stairguard.reports.words.drawing_words import first_few
+from stairguard.reports.words.grouping import groups, label_rows
+from stairguard.reports.words.joints.jog_words import jog_note, remedy_notes
 from stairguard.reports.words.joints.joint_likeness import apart_from_place
+from stairguard.reports.words.joints.joint_strand_words import strand_notes
+from stairguard.reports.words.joints.meeting_words import between_note, heights_note, meeting_note
+from stairguard.reports.words.joints.rail_cut_words import cut_notes, top_notes
 from stairguard.reports.words.lengths import Formatter
+from stairguard.reports.words.one_line import broken
 
 _PICTURE: Final = 46.0
 _TALLEST: Final = 116.0
@@ -26,6 +31,9 @@ _TALLEST: Final = 116.0
 _IN_ROW: Final = 3
 _PAD: Final = 4.0
 _GAP: Final = 5.0
+_MOST_ALIKE: Final = 6
+_GLUE: Final = "·"  # as wide as a space, and in no sentence here
+_INDENT: Final = 3.0
 
 
 def joint_kinds(layout: Layout) -> tuple[tuple[Joint, ...], ...]:
@@ -48,6 +56,59 @@ def _likeness(layout: Layout, joint: Joint) -> Hashable:
     )
     labels = tuple(layout.cuts.rail_over(index).label for index in joint.between)
     return sides, fields, tops, labels, tuple(s.ended for s in joint.strands), apart_from_place(joint)
+
+
+def joint_block(layout: Layout, alike: Sequence[Joint], fmt: Formatter, width: float, beside: float = 0.0) -> Block:
+    """Say all of a joint that is no picture; the first of those alike stands for all.
+
+    Parameters
+    ----------
+    layout
+        The solved guard.
+    alike
+        Joints alike in all but their places, one or more.
+    fmt
+        Writes a length as a tape shows it.
+    width
+        Of the words, millimetres.
+    beside
+        How much of the title's line is taken, millimetres.
+    """
+    joint = alike[0]
+    jog = (jog_note(layout, joint, fmt), *remedy_notes(joint, layout.job.unit)) if joint.jog else ()
+    title, others = _titled(alike, width - beside)
+    said = [
+        *others,
+        between_note(layout, joint),
+        heights_note(layout, joint, fmt),
+        meeting_note(layout, joint, fmt),
+        *cut_notes(layout, joint),
+        *top_notes(layout.posts_of(joint)),
+        *jog,
+        *strand_notes(layout, joint),
+    ]
+    return Block(title, tuple(row for sentence in said for row in _set(sentence, width)))
+
+
+def _set(sentence: str, width: float) -> Iterator[tuple[Cell, ...]]:
+    """Set a sentence in rows as wide as there is room, no figure broken between feet and inches or before its unit."""
+    for i, line in enumerate(broken(sentence, lambda glued: metrics.wrap(glued, CAP, width - _INDENT), _GLUE)):
+        cell = Cell(line, _INDENT)
+        yield (cell,) if i else (Cell("-", 0.5), cell)
+
+
+def _titled(alike: Sequence[Joint], width: float) -> tuple[str, tuple[str, ...]]:
+    """Name a joint and those like it; what does not fit the title is a sentence."""
+    first = alike[0]
+    name = f"{'CORNER' if first.second_post else 'JOINT'} {' and '.join(first.labels)}"
+    if len(alike) == 1:
+        return name, ()
+    rest = label_rows(label for joint in alike[1:] for label in joint.labels)
+    listed = first_few(rest, _MOST_ALIKE) + (" in the lists" if len(rest) > _MOST_ALIKE else "")
+    whole = f"{name} (alike: {listed})"
+    if metrics.width(whole, CAP) <= width:
+        return whole, ()
+    return f"{name} and {len(alike) - 1} more", (f"alike: {listed}",)
 
 
 def joint_detail(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from stairguard.model.guard.placed_posts import Hole, PlacedPost
 from stairguard.model.guard.rail_joints import Joint
@@ -41,11 +42,11 @@ def _faces(layout: Layout, joint: Joint, post: PlacedPost, hole: Hole) -> dict[i
     """
     found = {}
     for side in (1, 0) if post.label == joint.second_post else (0, 1):
-        face = hole.faces[side]
-        if face is not None and _leads_across(joint, post, hole, side):
-            found[side] = _inner(layout, joint, post, hole)
-        elif face is not None:
-            found[side] = float(post.station + (1 if side else -1) * post.half), float(post.base + face.height)
+        face, out = hole.faces[side], post.half if side else -post.half
+        if face is not None:
+            across = _leads_across(joint, post, hole, side)
+            height = hole.height + out * _drawn_slope(layout, joint, post, hole) if across else face.height
+            found[side] = float(post.station + out), float(post.base + height)
     return found
 
 
@@ -56,11 +57,8 @@ def _leads_across(joint: Joint, post: PlacedPost, hole: Hole, side: int) -> bool
     return side == (0 if post.label == joint.second_post else 1)
 
 
-def _inner(layout: Layout, joint: Joint, post: PlacedPost, hole: Hole) -> Pair:
-    """Where a strand that passes both posts of a corner leaves one for the other."""
-    other = next(p for p in layout.posts_of(joint) if p != post)
+def _drawn_slope(layout: Layout, joint: Joint, post: PlacedPost, hole: Hole) -> Fraction:
+    """What a strand between the two posts of a corner climbs along stations as it is drawn, from centre to centre."""
+    other = next(one for one in layout.posts_of(joint) if one != post)
     beyond = next(one for one in other.holes if one.strand == hole.strand)
-    way = float(other.station - post.station)
-    part = float(post.width) / 2 / abs(way)
-    start = float(post.base + hole.height)
-    return float(post.station) + part * way, start + part * (float(other.base + beyond.height) - start)
+    return (other.base + beyond.height - post.base - hole.height) / (other.station - post.station)

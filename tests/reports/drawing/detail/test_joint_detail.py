@@ -7,8 +7,7 @@ import shapely
 
 import stairguard
 from stairguard.model.cautions import CornerPulled
-from stairguard.reports.drawing.detail.joint_detail import joint_detail, joint_kinds, joint_sheets
-from stairguard.reports.drawing.detail.joint_facts import joint_block
+from stairguard.reports.drawing.detail.joint_detail import joint_block, joint_detail, joint_kinds, joint_sheets
 from stairguard.reports.drawing.paper.scene import Circle, Line, Polygon, Rect, Sheet, Text
 from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.rules.finding_words import subject_words
