@@ -29,6 +29,7 @@ from stairguard.rules.findings.site_findings import (
     climbed,
     may_bind,
     optional,
+    other_section,
     present,
     required,
     sitewide,
@@ -36,7 +37,7 @@ from stairguard.rules.findings.site_findings import (
     uniform,
 )
 from stairguard.rules.measures.held_bounds import margin
-from stairguard.rules.measures.surface_measures import on
+from stairguard.rules.measures.surface_measures import grips, on
 from stairguard.solve.sphere.verdicts import edge_within
 
 _Spoken: TypeAlias = tuple[Rule | None, Finding]
@@ -253,10 +254,6 @@ def _owed(layout: Layout, rule: Rule) -> bool:
 
 def _silent(layout: Layout, rule: Rule) -> Finding:
     """A rule that the job states nothing for."""
-    handrail = layout.job.handrail
     why = Why.UNSTATED_HANDRAIL if rule.quantity in _STATED else Why.UNTOLD_BY_JOB
-    if rule.quantity == "handrail size" and (handrail.perimeter or handrail.across):
-        why = Why.NOT_ROUND
-    elif rule.quantity in ("handrail perimeter", "handrail across") and handrail.diameter:
-        why = Why.ROUND
-    return unchecked(rule, layout.job.unit, why, binding=binds(rule, layout.job))
+    other = other_section(rule, grips(layout.job.handrail))
+    return unchecked(rule, layout.job.unit, other or why, binding=binds(rule, layout.job))

@@ -56,6 +56,15 @@ def climbed(rule: Rule, what: StrandsInBand | MembersInBand) -> Finding:
     return Finding.of(rule, "needs a decision", what, why=(Noted(why, rule.note),), fixes=(UPRIGHT,))
 
 
+def other_section(rule: Rule, known: Collection[str]) -> Why | None:
+    """Why a rule on one kind of handrail's section has nothing to hold of another, ``known`` by figures."""
+    if rule.quantity in ("handrail perimeter", "handrail across") and "handrail size" in known:
+        return Why.ROUND
+    if rule.quantity == "handrail size" and ("handrail perimeter" in known or "handrail across" in known):
+        return Why.NOT_ROUND
+    return None
+
+
 def uniform(
     rule: Rule, unit: str, apart: Fraction | float, *, blurred: Fraction | None = None, binding: bool = True
 ) -> Finding:

@@ -17,7 +17,7 @@ from stairguard.model.measured_guard import LENGTHS, OF_THE_WHOLE, Survey, Taken
 from stairguard.model.reasons import NotMeasured, Reason, Why
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import MeasuredDifferences, Size, Spot, TakenAt, TakenFigure
-from stairguard.rules.findings.site_findings import binds_handrail, optional, present, unchecked
+from stairguard.rules.findings.site_findings import binds_handrail, optional, other_section, present, unchecked
 from stairguard.rules.fixes.measured_advice import settled, to_measure
 from stairguard.rules.fixes.surface_ways import Ways, down, up
 from stairguard.rules.measures.held_bounds import held_to, margin
@@ -207,18 +207,10 @@ class SurveyBounds:
             measurable = rule.quantity in LENGTHS
             unmeasured = NotMeasured(tuple(number - 1 for number in missing))
             why = unmeasured if measurable else Why.UNTOLD_BY_FIGURES
-            other = self._other_section(rule)
+            known = {row.what for row in self.survey.taken} | set(grips(self.survey.handrail))
+            other = other_section(rule, known)
             fix = to_measure(rule.quantity, missing, rule.place) if missing and measurable and not other else None
             yield unchecked(rule, self.unit, other or why, fixes=() if fix is None else (fix,))
-
-    def _other_section(self, rule: Rule) -> Why | None:
-        """Why a rule on one kind of handrail's section has nothing to measure on another kind."""
-        known = {row.what for row in self.survey.taken} | set(grips(self.survey.handrail))
-        if rule.quantity in ("handrail perimeter", "handrail across") and "handrail size" in known:
-            return Why.ROUND
-        if rule.quantity == "handrail size" and known & {"handrail perimeter", "handrail across"}:
-            return Why.NOT_ROUND
-        return None
 
     def practice(self) -> Iterator[Finding]:
         """What fabricators commonly keep to, where it was measured."""
