@@ -21,6 +21,7 @@ FigureStatus: TypeAlias = Literal["read", "secondary", "from memory", "derived",
 class Figure:
     """One figure: its ``value``, the ``unit`` as text, how it is known, its ``source``, and ``what`` it is.
 
+    Behind a semicolon a source has the address where it was read.
     ``low`` and ``high`` are the bounds it is known to lie between, where the source has them; the ``value`` is then
     one of them or their middle.
     """
@@ -32,6 +33,11 @@ class Figure:
     what: str = ""
     low: Fraction | None = None
     high: Fraction | None = None
+
+    @property
+    def cited(self) -> str:
+        """The source without its address."""
+        return self.source.partition(";")[0]
 
     @property
     def least(self) -> Fraction:

@@ -78,5 +78,4 @@ def _force(value: float, unit: str) -> str:
 
 def _figure_words(one: Figure) -> str:
     value = solved(one.value, one.unit)
-    source = one.source.split(";")[0]  # the address where it was read is in the data
-    return f"{one.what}: {value} ({one.status}: {source})"
+    return f"{one.what}: {value} ({one.status}: {one.cited})"
