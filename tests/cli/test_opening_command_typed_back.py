@@ -6,6 +6,8 @@ from fractions import Fraction as F
 
 import pytest
 
+from tests.texts import flat
+
 # rise, run, nosing, lift and the sphere to stop, in one unit: over none of them a member on the nosing line is enough
 STEPS = [
     ("180", "250", "0", "60", "100", "mm"), ("180", "250", "25", "0", "100", "mm"),
@@ -16,10 +18,6 @@ SIZE = re.compile(r"the (rise|run|nosing) is less than ([\d.]+) (?:in|mm)")
 LIFT = re.compile(
     r"With the lift (?:as given|([\d.]+) (?:in|mm)) it is stopped while (.+?), the other lengths as given\."
 )
-
-
-def flat(text):
-    return " ".join(text.split())
 
 
 def options(given):

@@ -10,6 +10,7 @@ from stairguard.reports.drawing.chart.chart_record import Band, Chart, ChartMark
 from stairguard.reports.drawing.chart.chart_sheet import chart_sheet
 from stairguard.reports.drawing.paper.scene import ACCENT, Circle, Line, Place, Polygon, Text
 from stairguard.reports.words.general_cautions import ALWAYS
+from tests.reports.drawing.legible import boxes, outside, overlapping
 
 # Geometry of overlaps: shapely. What is checked is the record; no picture is painted.
 
@@ -60,19 +61,9 @@ def sheets():
     return [(seed, random_chart(seed), chart_sheet(random_chart(seed), DATE, ("in", "mm")[seed % 2])) for seed in SEEDS]
 
 
-def _boxes(sheet):
-    return [(text, shapely.Polygon(text.corners())) for text in sheet.texts() if text.words]
-
-
 def test_no_word_overlaps_another_or_leaves_the_frame(sheets):
     for seed, _, sheet in sheets:
-        frame = shapely.box(8, 8, sheet.width - 8, sheet.height - 8)
-        texts, boxes = zip(*_boxes(sheet), strict=True)
-        tree = shapely.STRtree(boxes)
-        for i, box in enumerate(boxes):
-            assert frame.contains(box), (seed, texts[i].words)
-            for k in tree.query(box):
-                assert k <= i or box.intersection(boxes[k]).area < 1e-6, (seed, texts[i].words, texts[k].words)
+        assert (overlapping(sheet), outside(sheet, 8)) == ([], []), seed
 
 
 def test_no_line_but_the_grid_crosses_words(sheets):
@@ -81,7 +72,7 @@ def test_no_line_but_the_grid_crosses_words(sheets):
         lines += [_whole(sheet, s) for s in chart.series if len(s.x) > 1]  # gaps between dashes too
         shapes = [shapely.LineString(points) for points in lines if len(set(points)) > 1]
         tree = shapely.STRtree(shapes)
-        for text, box in _boxes(sheet):
+        for text, box in boxes(sheet):
             core = box.buffer(-0.2)
             hit = [shapes[k] for k in tree.query(core) if shapes[k].intersects(core)]
             assert not hit, (seed, text.words, hit)

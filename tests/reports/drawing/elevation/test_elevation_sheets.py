@@ -12,6 +12,7 @@ from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.lengths import given_words
 from stairguard.reports.words.one_line import clean
 from tests.reports import guards
+from tests.reports.drawing.legible import boxes, outside, overlapping
 
 # What is checked here is the record; no picture is painted. Geometry of overlaps: shapely.
 
@@ -29,10 +30,6 @@ def drawn():
     return found
 
 
-def _shapes(sheet):
-    return [(text, shapely.Polygon(text.corners())) for text in sheet.texts() if text.words]
-
-
 def test_enough_random_jobs_are_guards(drawn):
     assert len(drawn) >= 45
 
@@ -40,21 +37,13 @@ def test_enough_random_jobs_are_guards(drawn):
 def test_no_word_overlaps_another(drawn):
     for seed, (_, sheets) in drawn.items():
         for sheet in sheets:
-            texts, shapes = zip(*_shapes(sheet), strict=True)
-            tree = shapely.STRtree(shapes)
-            for i, shape in enumerate(shapes):
-                for k in tree.query(shape):
-                    if k > i:
-                        shared = shape.intersection(shapes[k]).area
-                        assert shared < 1e-6, (seed, sheet.name, texts[i].words, texts[k].words)
+            assert overlapping(sheet) == [], (seed, sheet.name)
 
 
 def test_no_word_leaves_the_frame(drawn):
     for seed, (_, sheets) in drawn.items():
         for sheet in sheets:
-            frame = shapely.box(10, 10, sheet.width - 10, sheet.height - 10)
-            for text, shape in _shapes(sheet):
-                assert frame.contains(shape), (seed, sheet.name, text.words)
+            assert outside(sheet, 10) == [], (seed, sheet.name)
 
 
 def test_nothing_drawn_leaves_the_frame(drawn):
@@ -69,7 +58,7 @@ def test_nothing_drawn_leaves_the_frame(drawn):
 def test_no_line_crosses_words_that_have_no_paper_of_their_own(drawn):
     for seed, (_, sheets) in drawn.items():
         for sheet in sheets:
-            bare = [(t, s) for t, s in _shapes(sheet) if not t.box]
+            bare = [(t, s) for t, s in boxes(sheet) if not t.box]
             lines = [shapely.LineString(m.points) for m in sheet.marks() if isinstance(m, Line)]
             tree = shapely.STRtree(lines)
             for text, shape in bare:

@@ -9,7 +9,6 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.api.layout import result
-from stairguard.io.parse.exact_lengths import format_length
 from stairguard.reports.drawing.detail.joint_detail import joint_detail
 from stairguard.reports.drawing.elevation.elevation_sheets import elevation
 from stairguard.reports.drawing.paper.lettering import outline_of
@@ -18,6 +17,7 @@ from stairguard.rules.findings.checks import check
 from stairguard.rules.findings.designed import tell
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
+from tests.reports.guards import formatter
 from tests.solve.jobs import BASE
 from tests.solve.lines import land
 
@@ -39,12 +39,8 @@ def closed(request):
     return check(lay_out(job, read_rules(job.rules, job.unit)))
 
 
-def fmt(value):
-    return format_length(value, "in", F(1, 16))
-
-
 def test_nothing_leaves_the_frame_and_the_start_is_named_once(closed):
-    sheets = elevation(tell(closed, fixes=False, named=False), "2026-02-03", fmt)
+    sheets = elevation(tell(closed, fixes=False, named=False), "2026-02-03", formatter(closed.layout.job))
     for sheet in sheets:
         for mark in sheet.marks():
             xs, ys = zip(*outline_of(mark), strict=True)
@@ -57,7 +53,7 @@ def test_nothing_leaves_the_frame_and_the_start_is_named_once(closed):
 
 def test_the_closing_corner_has_both_its_sides_in_its_picture(closed):
     layout = closed.layout
-    parts, view = joint_detail(layout, (layout.joints[-1],), Rect(10, 10, 130, 190), fmt)
+    parts, view = joint_detail(layout, (layout.joints[-1],), Rect(10, 10, 130, 190), formatter(layout.job))
     last = len(layout.line.surfaces)
     strands = {part.what for part in parts if isinstance(part, Line) and part.pen == "strand"}
     assert {"strand 1, surface 1", f"strand 1, surface {last}"} <= strands

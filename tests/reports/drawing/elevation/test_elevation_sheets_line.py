@@ -13,18 +13,15 @@ import pytest
 import shapely
 
 import stairguard
-from stairguard.io.parse.exact_lengths import format_length
 from stairguard.reports.drawing.detail.survey_detail import gap_scale
 from stairguard.reports.drawing.elevation.elevation_sheets import elevation
 from stairguard.reports.drawing.paper.lettering import outline_of
 from stairguard.reports.drawing.paper.scene import Circle, Line, Polygon
 from tests.reports import lines
+from tests.reports.drawing.legible import boxes, outside, overlapping
+from tests.reports.guards import formatter
 
 NAMES = (*lines.NAMES, *(f"line {seed}" for seed in range(8, 14)))
-
-
-def formatter(job):
-    return lambda value: format_length(value, job.unit, job.mark)
 
 
 @cache
@@ -45,24 +42,13 @@ def line(request):
     return found
 
 
-def _shapes(sheet):
-    return [(text, shapely.Polygon(text.corners())) for text in sheet.texts() if text.words]
-
-
 def test_enough_lines_are_guards():
     assert sum(drawn(name) is not None for name in NAMES) >= 30
 
 
 def test_no_word_overlaps_another_or_leaves_the_frame(line):
     for sheet in line[1] if line else ():
-        texts, shapes = zip(*_shapes(sheet), strict=True)
-        frame = shapely.box(10, 10, sheet.width - 10, sheet.height - 10)
-        tree = shapely.STRtree(shapes)
-        for i, shape in enumerate(shapes):
-            assert frame.contains(shape), (sheet.name, texts[i].words)
-            for k in tree.query(shape):
-                shared = shape.intersection(shapes[k]).area if k > i else 0.0
-                assert shared < 1e-6, (sheet.name, texts[i].words, texts[k].words)
+        assert (overlapping(sheet), outside(sheet, 10)) == ([], []), sheet.name
 
 
 def test_nothing_drawn_leaves_the_frame(line):
@@ -89,7 +75,7 @@ def test_no_line_crosses_words_that_have_no_paper_of_their_own(line):
     for sheet in line[1] if line else ():
         drawing = _bare_lines(sheet.marks())
         tree = shapely.STRtree(drawing)
-        for text, shape in _shapes(sheet):
+        for text, shape in boxes(sheet):
             core = shape.buffer(-0.3)  # the box is drawn round accents and tails; a rule may run under the words
             if not text.box:
                 crossing = [k for k in tree.query(core) if drawing[k].intersects(core)]
@@ -105,7 +91,7 @@ def test_words_on_an_elevation_never_cover_the_guard(line):
         rails = [m for m in sheet.marks() if isinstance(m, Polygon) and m.what.startswith(("rail over", "post "))]
         inside = [m for m in rails if view.to_model(m.points[0]) is not None]
         guard = shapely.union_all([shapely.Polygon(m.points).buffer(-0.6) for m in inside])
-        for text, shape in _shapes(sheet):
+        for text, shape in boxes(sheet):
             if text.box and text.what.startswith(("joint", "strands", "elevation of", "largest")):
                 covered = guard.intersection(shape).area
                 assert covered < 0.05, (sheet.name, text.words)
@@ -251,7 +237,7 @@ def _over_steps(sheets):
     for sheet in sheets:
         edges = [m for m in sheet.marks() if isinstance(m, Line) and m.pen == "cut" and m.what.startswith("step ")]
         edges = [shapely.LineString(line.points) for line in edges]
-        for text, shape in _shapes(sheet):
+        for text, shape in boxes(sheet):
             if text.what in ("plumb spacing", "square spacing", "lift", "largest sphere"):
                 yield from (text.words for edge in edges if edge.intersection(shape).length > 1e-6)
 

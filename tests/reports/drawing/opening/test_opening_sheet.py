@@ -13,6 +13,7 @@ from stairguard.reports.drawing.paper.scene import ACCENT, INK, PENS, Circle, Li
 from stairguard.reports.words.general_cautions import ALWAYS
 from stairguard.solve.sphere.outlined import between_strands
 from stairguard.solve.sphere.step_profile import Member, Profile, cell_pockets
+from tests.reports.drawing.legible import boxes, outside, overlapping
 from tests.reports.drawing.opening import openings
 from tests.reports.drawing.opening.openings import drawn, points
 
@@ -27,10 +28,6 @@ def sheets():
     return {seed: found for seed in SEEDS if (found := openings.random_sheet(seed)) is not None}
 
 
-def _shapes(sheet):
-    return [(text, shapely.Polygon(text.corners())) for text in sheet.texts() if text.words]
-
-
 def test_enough_random_openings_of_every_kind(sheets):
     kinds = Counter(found[0] for found in sheets.values())
     assert sum(kinds.values()) >= 200
@@ -39,20 +36,12 @@ def test_enough_random_openings_of_every_kind(sheets):
 
 def test_no_word_overlaps_another(sheets):
     for seed, (kind, *_, sheet) in sheets.items():
-        texts, shapes = zip(*_shapes(sheet), strict=True)
-        tree = shapely.STRtree(shapes)
-        for i, shape in enumerate(shapes):
-            for k in tree.query(shape):
-                if k > i:
-                    shared = shape.intersection(shapes[k]).area
-                    assert shared < 1e-6, (seed, kind, texts[i].words, texts[k].words)
+        assert overlapping(sheet) == [], (seed, kind)
 
 
 def test_no_word_leaves_the_frame(sheets):
     for seed, (kind, *_, sheet) in sheets.items():
-        frame = shapely.box(8, 8, sheet.width - 8, sheet.height - 8)
-        for text, shape in _shapes(sheet):
-            assert frame.contains(shape), (seed, kind, text.words)
+        assert outside(sheet, 8) == [], (seed, kind)
 
 
 def test_nothing_drawn_leaves_the_frame(sheets):
@@ -77,7 +66,7 @@ def test_no_solid_line_crosses_words(sheets):
         solid = [m for m in sheet.marks() if isinstance(m, Line) and m.pen in ("outline", "radius", "cut", "frame")]
         lines = [shapely.LineString(m.points) for m in solid if len(set(m.points)) > 1]
         tree = shapely.STRtree(lines)
-        for text, shape in _shapes(sheet):
+        for text, shape in boxes(sheet):
             core = shape.buffer(-0.3)  # the box is drawn round accents and tails
             hit = [k for k in tree.query(core) if lines[k].intersects(core)]
             assert not hit, (seed, kind, text.words)

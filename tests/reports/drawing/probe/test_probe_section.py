@@ -11,6 +11,7 @@ from stairguard.reports.drawing.paper.scene import Arc, Circle, Line, Polygon, T
 from stairguard.reports.drawing.probe.probe_section import PushPicture, push_section
 from stairguard.reports.words.general_cautions import ALWAYS
 from stairguard.statics import probe_force as statics
+from tests.reports.drawing.legible import boxes, outside, overlapping
 
 # What is checked is the record; no picture is painted. Geometry of overlaps and contacts: shapely.
 
@@ -70,19 +71,9 @@ def sheets():
     return [(seed, picture, drawn(picture, unit)) for seed, unit, picture in made]
 
 
-def _boxes(sheet):
-    return [(text, shapely.Polygon(text.corners())) for text in sheet.texts() if text.words]
-
-
 def test_no_word_overlaps_another_or_leaves_the_frame(sheets):
     for seed, _, sheet in sheets:
-        frame = shapely.box(8, 8, sheet.width - 8, sheet.height - 8)
-        texts, boxes = zip(*_boxes(sheet), strict=True)
-        tree = shapely.STRtree(boxes)
-        for i, box in enumerate(boxes):
-            assert frame.contains(box), (seed, texts[i].words)
-            for k in tree.query(box):
-                assert k <= i or box.intersection(boxes[k]).area < 1e-6, (seed, texts[i].words, texts[k].words)
+        assert (overlapping(sheet), outside(sheet, 8)) == ([], []), seed
 
 
 def _outline(mark):
@@ -97,7 +88,7 @@ def test_no_line_but_faint_ones_crosses_words(sheets):
         marks = [m for m in sheet.marks() if isinstance(m, Line | Circle) and m.pen not in (*faint, None)]
         lines = [_outline(m) for m in marks if isinstance(m, Circle) or len(set(m.points)) > 1]
         tree = shapely.STRtree(lines)
-        for text, box in _boxes(sheet):
+        for text, box in boxes(sheet):
             core = box.buffer(-0.2)
             hit = [marks[k] for k in tree.query(core) if lines[k].intersects(core)]
             assert not hit, (seed, text.words, hit)

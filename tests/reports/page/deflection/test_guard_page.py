@@ -25,6 +25,7 @@ from stairguard.solve.load.guard_deflection import guard_give
 from stairguard.solve.load.strand_properties import steel
 from tests.reports.lines import EXAMPLES
 from tests.solve.load.pushed import NEWTONS, asking, climate
+from tests.texts import flat
 
 SHOWN = [path for path in EXAMPLES if path.stem != "tower"]
 DRYING = {"wood": "ipe", "moisture_from": F(15), "moisture_to": F(9), "settling": F(1, 2000)}
@@ -63,10 +64,6 @@ def given(name, kind, source="set"):
     return checked, guard, stairguard.give_report(checked, guard), stairguard.give_result(checked, guard)
 
 
-def words(text):
-    return " ".join(text.split())
-
-
 def section(page, title):
     """Lines below a heading, up to the next."""
     lines = page.splitlines()
@@ -77,7 +74,7 @@ def section(page, title):
 
 def rows(lines, head):
     """Cells of a table's rows below its head, split where two blanks are."""
-    at = next(i for i, line in enumerate(lines) if line.split()[:2] == head.split()[:2] and words(line) == head)
+    at = next(i for i, line in enumerate(lines) if line.split()[:2] == head.split()[:2] and flat(line) == head)
     found = []
     for line in lines[at + 1 :]:
         if not line.strip() or not line.startswith("  ") or line.startswith("      "):
@@ -107,14 +104,14 @@ def test_it_fits_the_page_and_loses_no_words(name, kind):
         assert set(text) - {"\n"} == {c for c in text if c.isprintable()}
         assert "None" not in text
         assert not re.search(r"\b(nan|inf)\b", text)
-    flat = words(page)
+    told = flat(page)
     for caution in data["cautions"]:
-        assert words(caution) in flat
+        assert flat(caution) in told
     for figure in data["strand"]["figures"]:
-        assert f"({figure['status']}: {words(figure['source'].split(';')[0])}" in flat  # the address is in the data
+        assert f"({figure['status']}: {flat(figure['source'].split(';')[0])}" in told  # the address is in the data
     for one in guard.give.openings if guard.give.push.force is not None else ():  # else no opening is asked about
         where = checked.layout.openings[one.opening].where.at_any_step
-        assert where_words(where) in flat
+        assert where_words(where) in told
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -188,7 +185,7 @@ def test_figures_of_bays_on_the_page_are_those_of_the_data(name, kind):
 @some
 def test_loads_and_upkeep_on_the_page_are_those_of_the_data(name):
     _, _, page, data = given(name, "all")
-    told = words(" ".join(section(page, "LOADS HANDED ON")))
+    told = flat(" ".join(section(page, "LOADS HANDED ON")))
     for end in data["ends"]:
         figures = (end[key] for key in ("pull", "level", "plumb", "height", "moment", "rail_compression"))
         assert " ".join(f"{value:.5g}" if value else "0" for value in figures) in told
@@ -196,7 +193,7 @@ def test_loads_and_upkeep_on_the_page_are_those_of_the_data(name):
         assert (
             f"{one['bend_deg']:.1f}° {one['force']:.4g} {one['edge_pressure']:.4g} {one['sleeve_pressure']:.4g}" in told
         )
-    upkeep = words(" ".join(section(page, "UPKEEP")))
+    upkeep = flat(" ".join(section(page, "UPKEEP")))
     first, last = data["upkeep_run"]
     assert f"{first} to {last}" in upkeep
     kept = data["upkeep"]
@@ -230,12 +227,12 @@ def test_where_a_tension_is_from_is_told_wherever_there_is_a_verdict(source, kin
     assert data["give"]["tension"]["source"] == source
     assert result(checked)["give"]["tension"]["source"] == source
     for text in (page, report(checked)):
-        lines = words(" ".join(section(text, "UNDER A PUSH")))
+        lines = flat(" ".join(section(text, "UNDER A PUSH")))
         tension = float(checked.layout.job.strand.tension)
         assert f"Tension at rest {tension:.8g} N, {SOURCES[source]}." in lines
     others = {source_: given("deck-ramp", kind, source_)[0] for source_ in SOURCES}
     compared = stairguard.guard_give(checked, others)
-    beside = words(" ".join(section(stairguard.give_report(checked, compared), "SIDE BY SIDE")))
+    beside = flat(" ".join(section(stairguard.give_report(checked, compared), "SIDE BY SIDE")))
     assert f"how that is known {source} {' '.join(SOURCES)}" in beside
     assert [one["source"] for one in stairguard.give_result(checked, compared)["compared"]] == [source, *SOURCES]
 
@@ -244,12 +241,12 @@ def test_where_a_tension_is_from_is_told_wherever_there_is_a_verdict(source, kin
 def test_of_one_bay_too(source):
     asked = {"diameter": "1/8", "spacing": "3", "bay": "42", "tension": "200", "force": "7", "tension_source": source}
     found = stairguard.strand_give(compare=("spacing=2", "tension=300"), **asked)
-    assert f"{SOURCES[source]}." in words(stairguard.give_report(found))
+    assert f"{SOURCES[source]}." in flat(stairguard.give_report(found))
     data = stairguard.give_result(found)
     assert data["tension"] == {"value": 200.0, "source": source}
     # a tension only thought of was neither measured nor set
     assert [one["tension"]["source"] for one in data["compared"]] == [source, "assumed"]
-    assert f"how that is known {source} {source} assumed" in words(stairguard.give_report(found))
+    assert f"how that is known {source} {source} assumed" in flat(stairguard.give_report(found))
     json.dumps(data, allow_nan=False)
 
 
@@ -261,7 +258,7 @@ def test_without_a_force_verdicts_are_rigid_and_publications_named(name):
         assert guard.passes is None
         assert data["passes"] is None
         for text in (page, report(checked)):
-            lines = words(" ".join(section(text, "UNDER A PUSH")))
+            lines = flat(" ".join(section(text, "UNDER A PUSH")))
             assert "RIGID" in lines
             assert "No force was asked for." in lines
             for named in NAMED_PUSHES.values():
@@ -298,7 +295,7 @@ def test_without_a_rule_or_a_probe_there_is_no_size_to_hold_to():
     for force in (None, "10"):
         pushed = replace(layout, job=asking(layout.job, force=force))
         checked = check(replace(pushed, give=guard_give(pushed)))
-        page = words(stairguard.give_report(checked, stairguard.guard_give(checked, fixes=False)))
+        page = flat(stairguard.give_report(checked, stairguard.guard_give(checked, fixes=False)))
         assert page.startswith(UNJUDGED)
         assert checked.layout.give.passes is None
         named = [name for name in NAMED_PUSHES.values() if name.force_in("in")]
@@ -327,7 +324,7 @@ def test_without_a_tension_verdicts_are_rigid_and_what_would_hold_is_told(name):
 def test_the_tension_told_for_a_publication_holds_it(name):
     """Put in as the job's, it holds all that any tension can, and a little less does not."""
     layout = laid_out(name)
-    text = words(" ".join(section(given(name, "neither")[2], "UNDER A PUSH")))
+    text = flat(" ".join(section(given(name, "neither")[2], "UNDER A PUSH")))
     named = NAMED_PUSHES["north-carolina-2018"]
     unit = layout.job.unit
     force = "lbf" if unit == "in" else "N"

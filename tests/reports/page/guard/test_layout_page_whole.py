@@ -20,6 +20,7 @@ from stairguard.reports.page.page_text import WIDTH
 from stairguard.reports.words.joints.joint_words import fitting_words
 from tests.reports.lines import NAMES, checked
 from tests.reports.words.test_grouping import read_back
+from tests.texts import flat
 
 
 @pytest.fixture(scope="module", params=NAMES)
@@ -33,10 +34,6 @@ def line(request):
 @pytest.fixture(scope="module")
 def page(line):
     return None if line is None else report(line)
-
-
-def flat(text):
-    return " ".join(text.split())
 
 
 def section(page, head):

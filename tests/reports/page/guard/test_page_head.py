@@ -21,6 +21,7 @@ from tests.places import ROOT
 from tests.solve.jobs import BASE
 from tests.solve.lines import land
 from tests.solve.twoposts import two_posts
+from tests.texts import flat
 
 EXAMPLES = sorted((ROOT / "shared" / "examples").glob("*.toml"))
 FACTS = ("where: ", "found: ", "asked: ", "fix: ")
@@ -35,10 +36,6 @@ def start(page):
     title = [number for number, line in enumerate(lines) if line.startswith("====")][1] - 1
     assert max(map(len, lines)) <= WIDTH
     return flat(" ".join(lines[:title])), lines[title]
-
-
-def flat(text):
-    return " ".join(text.split())
 
 
 def entries(head, verdict=FAILS):

@@ -21,6 +21,7 @@ from tests.reports.guards import checked as check_job
 from tests.reports.guards import inch_job, job
 from tests.solve.jobs import BASE
 from tests.solve.lines import solved
+from tests.texts import flat
 
 EXTRA = {"landing_rail": "40", "lengths": ("60", "72"), "rules": "irc-2021"}  # a strand more on the landings
 JOBS = {
@@ -76,10 +77,6 @@ def pole(page, label):
 def rows(lines):
     """Read the rows of tables: the cells of lines that start with a strand's number."""
     return [re.split(r" {2,}", line.strip()) for line in lines.splitlines() if re.match(r" +\d+  ", line)]
-
-
-def flat(text):
-    return " ".join(text.split())
 
 
 def test_ended_strands_are_marked_on_the_face_they_come_to(checked):
