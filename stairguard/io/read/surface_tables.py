@@ -2,14 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from stairguard.io.read.toml_table import Table
 from stairguard.model.job import Flight, Landing, MeasuredFlight, Ramp, Surface
-from stairguard.model.soundness.table_checks import of_surface
-
-_OF_THE_RAIL: Final = ("rail_height", "posts", "start_post")
-"""What any surface may say of its rail and posts, besides its turn."""
+from stairguard.model.soundness.table_checks import NO_RAIL, NO_STEP_AFTER, OF_THE_RAIL, of_surface
 
 
 def read_surface(table: Table) -> Surface | None:
@@ -34,8 +29,8 @@ def _landing(table: Table) -> Landing:
     landing = table.fields(Landing, but=("level_piece", "depth"))
     level_piece = table.field(Landing, "level_piece")
     if not level_piece:
-        for key in _OF_THE_RAIL:
-            table.forbid(key, "left out where level_piece is false: the rails of both sides run on over the landing")
+        for key in OF_THE_RAIL:
+            table.forbid(key, NO_RAIL)
     return Landing(**landing, level_piece=level_piece, depth=table.field(Landing, "depth"))
 
 
@@ -58,7 +53,7 @@ def _measured(table: Table) -> MeasuredFlight | None:
     if falls:
         flight["last_rise"] = table.field(MeasuredFlight, "last_rise")
     else:
-        table.forbid("last_rise", "left out where the flight goes up: its last nosing is the upper landing's edge")
-    flight |= table.fields(MeasuredFlight, only=("turn", *_OF_THE_RAIL))
+        table.forbid("last_rise", NO_STEP_AFTER)
+    flight |= table.fields(MeasuredFlight, only=("turn", *OF_THE_RAIL))
     flight |= table.fields(MeasuredFlight, only=("nosing", "tread", "open_risers"))
     return MeasuredFlight(**flight) if nosings else None

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import pairwise
+from typing import Final
 
 from stairguard.errors import Fault
 from stairguard.geometry.marks import figure_text
@@ -24,6 +25,13 @@ from stairguard.model.job import (
     Surface,
 )
 from stairguard.model.site import Site
+
+OF_THE_RAIL: Final = ("rail_height", "posts", "start_post")
+"""What any surface may say of its rail and posts, besides its turn."""
+NO_RAIL: Final = "left out where level_piece is false: the rails of both sides run on over the landing"
+"""What each of them has to be on a landing without a rail of its own."""
+NO_STEP_AFTER: Final = "left out where the flight goes up: its last nosing is the upper landing's edge"
+"""What the last rise of a measured flight has to be."""
 
 
 def placed(place: str, faults: Iterator[Fault]) -> Iterator[Fault]:
@@ -98,10 +106,9 @@ def of_surface(surface: Surface) -> Iterator[Fault]:
     if isinstance(surface, Ramp) and surface.rise == 0:
         yield Fault("rise", "other than zero (a level surface is a landing)", 0)
     if isinstance(surface, Landing) and not surface.level_piece:
-        for key in ("rail_height", "posts", "start_post"):
+        for key in OF_THE_RAIL:
             if getattr(surface, key) is not None:
-                must = "left out where level_piece is false: the rails of both sides run on over the landing"
-                yield Fault(key, must, "one")
+                yield Fault(key, NO_RAIL, "one")
     elif isinstance(surface, Landing) and not surface.length:
         must = "more than zero unless level_piece is false and it lies at a corner, beyond the post"
         yield Fault("length", must, 0)
@@ -133,8 +140,7 @@ def _steps(flight: MeasuredFlight) -> Iterator[Fault]:
         must = f"{str(falls).lower()} or left out: its nosings go {'down' if falls else 'up'}"
         yield Fault("down", must, str(flight.down).lower())
     if flight.last_rise is not None and not falls:
-        must = "left out where the flight goes up: its last nosing is the upper landing's edge"
-        yield Fault("last_rise", must, _text(flight.last_rise))
+        yield Fault("last_rise", NO_STEP_AFTER, _text(flight.last_rise))
     way = -1 if falls else 1
     for number, ((x0, z0), (x, z)) in enumerate(pairwise(nosings), start=2):
         if x <= x0:
