@@ -6,11 +6,13 @@ from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from fractions import Fraction
 from typing import TypeVar
 
+from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.pieces import StrandPiece
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.reports.words.grouping import Series, SeriesPlace, groups, in_steps, series
 from stairguard.reports.words.lengths import Figures
+from stairguard.reports.words.opening_words import where_words
 
 T = TypeVar("T")
 
@@ -31,6 +33,11 @@ def surface_names(layout: Layout) -> dict[int, str]:
     return {s.index: f"surface {number} ({s.kind})" for number, s in enumerate(layout.line.surfaces, 1)}
 
 
+def others_words(same: Sequence[object]) -> str:
+    """How many more there are like the first of what is told together; "" where it is alone."""
+    return f" and {len(same) - 1} like it" if len(same) > 1 else ""
+
+
 def surfaces_words(numbers: Iterable[int]) -> str:
     """Surfaces by their numbers, counted from 1."""
     found = sorted(set(numbers))
@@ -43,6 +50,13 @@ def surfaces_text(layout: Layout, indices: Iterable[int]) -> str:
     kinds = groups(found, lambda index: layout.line.surfaces[index].kind)
     texts = (f"{in_steps(i + 1 for i in kind)} ({layout.line.surfaces[kind[0]].kind})" for kind in kinds)
     return f"surface{'s' if len(found) > 1 else ''} {', '.join(texts)}"
+
+
+def alike_openings_words(layout: Layout, same: Sequence[Opening]) -> str:
+    """Where openings that are told together are: as of the first, with the surfaces of all where there are several."""
+    surfaces = {each.surface for each in same}
+    also = f", on {surfaces_text(layout, surfaces)}" if len(surfaces) > 1 else ""
+    return f"{surface_names(layout)[same[0].surface]}: {where_words(same[0].where)}{others_words(same)}{also}"
 
 
 def piece_name(piece: StrandPiece) -> str:

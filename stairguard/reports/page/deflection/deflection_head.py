@@ -23,8 +23,7 @@ from stairguard.reports.page.guard.page_head import Matter, matter_lines, result
 from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.lengths import at_least, at_most, brief, figure, solved
-from stairguard.reports.words.names import surface_names, surfaces_text
-from stairguard.reports.words.opening_words import where_words
+from stairguard.reports.words.names import alike_openings_words
 from stairguard.reports.words.rules.finding_words import subject_words
 from stairguard.reports.words.rules.verdict_words import FAILS, UNJUDGED, outcome_head
 
@@ -168,12 +167,9 @@ def _key(layout: Layout, one: OpeningGive) -> tuple[object, ...]:
 
 
 def _where(layout: Layout, same: Sequence[OpeningGive]) -> str:
-    one, opening = same[0], layout.openings[same[0].opening]
-    surfaces = {layout.openings[each.opening].surface for each in same}
-    more = f" and {len(same) - 1} like it" if len(same) > 1 else ""
-    more += f", on {surfaces_text(layout, surfaces)}" if len(surfaces) > 1 else ""
-    bay = f", bay {one.posts[0]}-{one.posts[1]}" if one.posts else ""
-    return f"{surface_names(layout)[opening.surface]}: {where_words(opening.where)}{more}{bay}"
+    posts = same[0].posts
+    bay = f", bay {posts[0]}-{posts[1]}" if posts else ""
+    return alike_openings_words(layout, [layout.openings[each.opening] for each in same]) + bay
 
 
 def _fix(layout: Layout, one: OpeningGive, fixes: Sequence[Fix]) -> str:

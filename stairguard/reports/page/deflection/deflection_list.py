@@ -32,8 +32,7 @@ from stairguard.reports.words.lengths import (
     solved,
     stated,
 )
-from stairguard.reports.words.names import surface_names, surfaces_text
-from stairguard.reports.words.opening_words import where_words
+from stairguard.reports.words.names import alike_openings_words, others_words, surface_names
 from stairguard.reports.words.rules.verdict_words import FAILS, passes_words
 
 _SHORT: Final[dict[PushVerdict | None, str]] = {
@@ -145,14 +144,8 @@ def _number(value: float | None) -> str:
 
 
 def _words(layout: Layout, same: Sequence[OpeningGive], figures: Figures) -> str:
-    one, opening = same[0], layout.openings[same[0].opening]
-    surfaces = {layout.openings[each.opening].surface for each in same}
-    name = surface_names(layout)[opening.surface]
-    words = f"{name}: {where_words(opening.where)}"
-    if len(same) > 1:
-        words += f" and {len(same) - 1} like it"
-    if len(surfaces) > 1:
-        words += f", on {surfaces_text(layout, surfaces)}"
+    one = same[0]
+    words = alike_openings_words(layout, [layout.openings[each.opening] for each in same])
     words += f"; probe {stated(one.probe)}"
     if one.posts:
         words += f", bay {one.posts[0]}-{one.posts[1]}"
@@ -192,8 +185,7 @@ def bay_list(layout: Layout, report: GuardReport, figures: Figures) -> list[str]
     rows = []
     for same in groups(report.bays, lambda bay: (bay.surface, bay.numbers, _bay_figures(bay, figures))):
         bay = same[0]
-        others = f" and {len(same) - 1} like it" if len(same) > 1 else ""
-        where = f"{bay.posts[0]}-{bay.posts[1]}{others}, {names[bay.surface]}"
+        where = f"{bay.posts[0]}-{bay.posts[1]}{others_words(same)}, {names[bay.surface]}"
         rows.append([in_steps(bay.numbers), *_bay_figures(bay, figures), where])
     unit = layout.job.unit
     return [
@@ -225,7 +217,7 @@ def load_list(layout: Layout, report: GuardReport) -> list[str]:
     if not report.ends:
         return []
     ends = [
-        [f"{same[0].post}{_more(same)}", same[0].side, in_steps(same[0].numbers), *_end_figures(same[0])]
+        [f"{same[0].post}{others_words(same)}", same[0].side, in_steps(same[0].numbers), *_end_figures(same[0])]
         for same in groups(report.ends, lambda end: (end.side, end.numbers, _end_figures(end)))
     ]
     lines = [
@@ -242,7 +234,7 @@ def load_list(layout: Layout, report: GuardReport) -> list[str]:
     ]
     if report.fittings:
         turned = [
-            [f"{same[0].post}{_more(same)}", in_steps(same[0].numbers), *_fitting_figures(same[0])]
+            [f"{same[0].post}{others_words(same)}", in_steps(same[0].numbers), *_fitting_figures(same[0])]
             for same in groups(report.fittings, lambda one: (one.numbers, _fitting_figures(one)))
         ]
         lines += [
@@ -266,10 +258,6 @@ def _at_highest(report: GuardReport, force: str) -> list[str]:
         f"At the highest tension to come, {brief(report.upkeep.highest.most, force)} a strand, every load is "
         f"{rough(times)} times this: the greatest pull {solved(pull)}, the greatest moment {solved(moment)}."
     )
-
-
-def _more(same: Sequence[EndLoad] | Sequence[FittingLoad]) -> str:
-    return f" and {len(same) - 1} like it" if len(same) > 1 else ""
 
 
 def _end_figures(end: EndLoad) -> tuple[str, ...]:

@@ -23,9 +23,9 @@ from stairguard.reports.page.rules.inspection_page import rules_words
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.lengths import UNIT_WORDS, Figures, stated
-from stairguard.reports.words.names import surface_names, surfaces_text
+from stairguard.reports.words.names import alike_openings_words
 from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.opening_words import touch_words, where_words
+from stairguard.reports.words.opening_words import touch_words
 from stairguard.reports.words.rules.verdict_words import passes_loudly, passes_words
 
 
@@ -127,19 +127,15 @@ def _limit(opening: Opening) -> Fraction | None:
 
 
 def _opening_words(layout: Layout, same: Sequence[Opening]) -> str:
-    opening, surfaces = same[0], {each.surface for each in same}
-    others = f" and {len(same) - 1} like it" if len(same) > 1 else ""
-    if len(surfaces) > 1:
-        others += f", on {surfaces_text(layout, surfaces)}"
-    clause = ""
+    opening, clause = same[0], ""
     if opening.rule is not None:
         sign = "<=" if opening.rule.inclusive else "<"
         clause = f"; {clean(opening.rule.clause)} ({sign})"
         clause += ", the larger sphere: see CAUTION above" if opening.rule.place == "step triangle" else ""
     if opening.leave is not None:
         clause += f"; larger, by leave of {clean(opening.leave.clause)}"
-    name = surface_names(layout)[opening.surface]
-    return f"{name}: {where_words(opening.where)}{others}; {', '.join(map(touch_words, opening.touches))}{clause}"
+    touched = ", ".join(map(touch_words, opening.touches))
+    return f"{alike_openings_words(layout, same)}; {touched}{clause}"
 
 
 def _urgency(opening: Opening) -> tuple[int, float]:
