@@ -242,7 +242,7 @@ def test_a_corner_in_the_middle_of_a_side(ask, csv):
     square = csv("0,0\n2,0\n4,0\n4,4\n0,4\n")
     found = ask("--points", square, "--limit", "5in", "--move", "1")
     assert (found["sphere"], found["passes"]) == (4, True)
-    assert found["inverse"]["what"] == "move of the side of edges 1 and 2"
+    assert re.findall(r"\d+", found["inverse"]["what"]) == ["1", "2"]
     # taller than wide is no larger a sphere, however far that side moves
     assert "may move outwards" in found["inverse"]["why"]
 
@@ -383,7 +383,7 @@ def test_words(run, csv):
     assert status == 1
     assert max(map(len, out.splitlines())) <= 100
     for words in (
-        "DOES NOT COMPLY", "square", "Other pockets", "guard band w = 1 x 2 u", "JCGM 106", "NIST Handbook 44",
+        outcome_head("does not comply"), "square", "Other pockets", "JCGM 106", "NIST Handbook 44",
         "secondary", "independent", "share of variance", "x of point 1",
     ):  # fmt: skip
         assert words in " ".join(out.split())
