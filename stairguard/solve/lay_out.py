@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from stairguard.errors import JobError
 from stairguard.geometry.marks import piece_mark
-from stairguard.model.guard.pieces import Comparison, WayTotals
+from stairguard.model.guard.pieces import Comparison, StrandRun, Travel, WayTotals
 from stairguard.model.guard.placed_posts import PlacedPost, walked
 from stairguard.model.guard.rails_and_strands import Field, RailLine
 from stairguard.model.guard.solved_layout import Layout
@@ -105,15 +105,24 @@ def _complete(decided: Plan) -> Layout:
         cuts=cuts,
         comparison=_comparison(decided, places, strung),
         straight=straight,
-        stock=with_splices(decided, rails, walked(posts, closing), cuts.rails, stock_plans(job, cuts)),
+        stock=with_splices(decided, rails, walked(posts, closing), cuts.rails, runs, stock_plans(job, cuts)),
         closing=closing,
         unguarded=past,
+        travel=_travel(job, runs),
     )
     if job.push.force is None and job.strand.tension is None:
         return layout
     from stairguard.solve.load.guard_deflection import guard_give  # scipy: not before a push is asked about
 
     return replace(layout, give=guard_give(layout))
+
+
+def _travel(job: Job, runs: Sequence[StrandRun]) -> Travel | None:
+    drawn = job.strand.tensioner_travel
+    if not drawn or not runs:
+        return None
+    longest = max(runs, key=lambda run: run.length)
+    return Travel(longest, 100 * float(drawn) / longest.length)
 
 
 def _choice(decided: Plan, places: Sequence[Stand], strung: Sequence[Strung]) -> WayTotals:

@@ -48,3 +48,9 @@ def test_what_the_first_line_says_to_set_leaves_no_jog(capsys):
         assert abs(stairguard.transition(**given, post_at=text.strip()).jog) < F(1, 32)
     for text in height:
         assert abs(stairguard.transition(**{**given, "landing_height": text.strip()}, post_at="3/4in").jog) < F(1, 32)
+
+
+@pytest.mark.parametrize(("landing", "higher"), [("44in", "landing"), ("42in", "flight"), ("43in", None)])
+def test_whose_rail_stands_higher_is_told_with_the_answer(landing, higher):
+    found = stairguard.transition("7in", "10.5in", "36in", landing, "bottom", post_at="0in")
+    assert found.higher == higher

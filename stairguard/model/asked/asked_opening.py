@@ -121,8 +121,9 @@ class Opened:
     ``measurements`` are what was given; ``assumed`` says in words what stood in for a +- not given; ``uncertainty`` is
     None where all is taken as exact, ``inverse`` where not asked for. ``binding`` says whether that uncertainty is the
     asker's own, by a +- or a tape named: then it decides what comes of it; the usual tape's is told beside. ``mends``
-    are, where the inverse is asked for, other lengths of a step over whose treads no lift stops the sphere. ``fixes``
-    are ways to make it comply, off the tape, where it does not and they were worked out.
+    are, where the inverse is asked for, other lengths of a step over whose treads no lift stops the sphere.
+    ``closed_form`` says whether the formula for a sphere on tread, riser and member gives it. ``fixes`` are ways to
+    make it comply, off the tape, where it does not and they were worked out.
     """
 
     form: Form
@@ -142,6 +143,7 @@ class Opened:
     points: tuple[Vec, ...] = ()
     binding: bool = True
     mends: tuple[StepMend, ...] = ()
+    closed_form: bool = False
     fixes: tuple[Fix, ...] = ()
 
     @property

@@ -46,6 +46,11 @@ class Transition:
     jog: Fraction | None
 
     @property
+    def higher(self) -> Literal["landing", "flight"] | None:
+        """Whose rail stands higher at the post; None where they meet there, or without a post."""
+        return None if not self.jog else "landing" if self.jog > 0 else "flight"
+
+    @property
     def at(self) -> FlightEnd:
         """Which end of the flight it is."""
         return self.asked.at

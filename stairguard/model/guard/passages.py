@@ -62,6 +62,12 @@ class Passage:
         return self.ended is None
 
     @property
+    def kept_back(self) -> bool:
+        """Whether it ends though its line goes on: it is broken there, or a joint in the line lets none pass."""
+        barred = isinstance(self.ended, Bend | RailsApart) or self.ended == "asked"
+        return barred or self.broken
+
+    @property
     def broken(self) -> bool:
         """Whether one run ends and the next begins there, though the strand could pass."""
         return self.ended in RUN_LIMITS

@@ -43,6 +43,14 @@ class StrandRun:
     bays: tuple[float, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Travel:
+    """The longest run, and the ``percent`` of it that one tensioner draws in: of any other it is more."""
+
+    run: StrandRun
+    percent: float
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EndCut:
     """How a rail piece ends: ``angle_deg`` is from square across the rail (a plumb cut's equals the pitch).

@@ -179,6 +179,11 @@ class PlacedPost:
     close: tuple[CloseHoles, ...] = ()
 
     @property
+    def kept_back(self) -> int:
+        """How many strands end there though their line goes on, those of the side that has more."""
+        return len({hole.strand for hole in self.holes if hole.passage.kept_back})
+
+    @property
     def half(self) -> Fraction:
         """From its centre to its faces, level along what comes to it."""
         return self.width / 2 * self.stance.reach

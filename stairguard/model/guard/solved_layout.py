@@ -11,7 +11,7 @@ from stairguard.model.guard.placed_posts import PlacedPost, walked
 if TYPE_CHECKING:  # loaded by whatever makes them: few guards have all
     from stairguard.model.cautions import Caution
     from stairguard.model.guard.guard_openings import Opening, Unguarded
-    from stairguard.model.guard.pieces import Comparison, Cuts, StrandRun
+    from stairguard.model.guard.pieces import Comparison, Cuts, StrandRun, Travel
     from stairguard.model.guard.rail_joints import Joint
     from stairguard.model.guard.rails_and_strands import Field, RailLine
     from stairguard.model.guard.stock import StockPlan
@@ -35,7 +35,8 @@ class Layout:
     under the push, where the job gives one or a tension. ``closing`` is, where one post closes the line, the first post
     once more at the line's end, with the strands that come to it there. ``pack`` is what ``rules`` were picked from,
     for the site; ``laid_by`` the pack that decided the guard, None where that is the one it is held to.
-    ``unguarded`` is what the guard leaves at the ends of its line.
+    ``unguarded`` is what the guard leaves at the ends of its line. ``travel`` is how far tensioners draw the longest
+    run in, where the job says how far they draw.
     """
 
     job: Job
@@ -56,6 +57,7 @@ class Layout:
     pack: RuleSet | None = None
     laid_by: RuleSet | None = None
     unguarded: tuple[Unguarded, ...] = ()
+    travel: Travel | None = None
 
     @property
     def along(self) -> tuple[PlacedPost, ...]:

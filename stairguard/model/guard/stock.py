@@ -47,7 +47,9 @@ class StockPlan:
 
     ``bought`` is their total length: ``used`` in pieces, ``kerf_loss`` in cuts, ``waste`` left over. No plan of the
     pieces that fit buys less than ``bound``; ``gap`` is what this one buys above that. ``too_long`` are the pieces that
-    no stock length holds; they are in none of these, and ``spliced`` says where rails among them may be spliced.
+    no stock length holds; they are in none of these. ``spliced`` says where rails among them may be spliced,
+    ``longest_run`` what longest run would break strands at posts into pieces that stock holds: None where bays leave no
+    room for that, or none is too long.
     """
 
     bars: tuple[StockBar, ...]
@@ -59,6 +61,7 @@ class StockPlan:
     gap: Fraction
     too_long: tuple[StockPiece, ...]
     spliced: tuple[Spliced, ...] = ()
+    longest_run: Fraction | None = None
 
     @property
     def proven(self) -> bool:

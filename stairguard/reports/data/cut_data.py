@@ -67,7 +67,7 @@ CUTS: Final[Topic] = {
         made={"best": _best},
         left_out="heights",  # told of the best rail
     ),
-    StockPlan: Keys("bars bought used kerf_loss waste bound gap proven too_long spliced"),
+    StockPlan: Keys("bars bought used kerf_loss waste bound gap proven too_long spliced", left_out="longest_run"),
     StockBar: Keys(made={"pieces": _pieces}),
 }
 

@@ -25,7 +25,7 @@ LAYOUT: Final[Topic] = {
     Layout: Keys(
         "unit=job.unit title=job.title rules=rules.name passes outcome mark=job.mark surfaces joints posts openings "
         "unguarded give runs cuts comparison straight stock checks findings conflicts cautions",
-        left_out="line rails fields closing pack laid_by",  # surfaces hold the first three, told one by one
+        left_out="line rails fields closing pack laid_by travel",  # surfaces hold the first three, told one by one
         made={"stock": lambda layout: dict(layout.stock)},
         given="passes outcome give surfaces joints openings runs cuts checks findings conflicts cautions",
     ),

@@ -24,7 +24,7 @@ def _fixes(opened: Opened) -> str:
 OPENING: Final[Topic] = {
     Opened: Keys(
         "unit sphere touches centre limit passes outcome contacts pockets uncertainty fix inverse",
-        left_out="form stops outline measurements assumed points binding mends fixes",
+        left_out="form stops outline measurements assumed points binding mends closed_form fixes",
         or_null="fix",
         made={"fix": _fixes},
         given="pockets uncertainty inverse",

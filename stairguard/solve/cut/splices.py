@@ -1,4 +1,4 @@
-"""Where rails longer than any stock may be spliced: over posts, the fewest splices whose parts stock holds."""
+"""What is longer than any stock: rails spliced over posts, by the fewest splices; strands in shorter runs."""
 
 from __future__ import annotations
 
@@ -8,21 +8,24 @@ from fractions import Fraction
 from itertools import pairwise
 
 from stairguard.geometry.marks import piece_mark
-from stairguard.model.guard.pieces import RailCut
+from stairguard.model.guard.pieces import RailCut, StrandRun
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rails_and_strands import RailLine
 from stairguard.model.guard.stock import Spliced, StockPlan
+from stairguard.model.job import Job
 from stairguard.solve.cut.cut_pieces import tip
 from stairguard.solve.plan import Plan
 
 
 def with_splices(
     plan: Plan, rails: Sequence[RailLine], posts: Sequence[PlacedPost], cuts: Sequence[RailCut],
-    plans: Sequence[tuple[str, StockPlan]],
+    runs: Sequence[StrandRun], plans: Sequence[tuple[str, StockPlan]],
 ) -> tuple[tuple[str, StockPlan], ...]:  # fmt: skip
-    """Stock plans as they are, that of rails with places to splice those that no stock holds."""
+    """Stock plans as they are, with places to splice rails that no stock holds, and a run short enough for strands."""
 
     def told(what: str, one: StockPlan) -> StockPlan:
+        if what == "strand" and one.too_long:
+            return replace(one, longest_run=_shorter_run(plan.job, posts, runs))
         if what != "rail" or not one.too_long:
             return one
         long, lines = {piece.label for piece in one.too_long}, {rail.surface: rail for rail in rails}
@@ -35,6 +38,13 @@ def with_splices(
         return replace(one, spliced=tuple(found))
 
     return tuple((what, told(what, one)) for what, one in plans)
+
+
+def _shorter_run(job: Job, posts: Sequence[PlacedPost], runs: Sequence[StrandRun]) -> Fraction | None:
+    """The longest run whose strand stock holds as marked; None where a bay with its posts may be as long."""
+    most = max(job.stock.strand) + job.strand.terminal_take_up + job.strand.tensioner_take_up - job.mark
+    bay = max(bay for run in runs for bay in run.bays)
+    return most if bay + 2 * max(post.width for post in posts) < most else None
 
 
 def _parts(

@@ -5,8 +5,10 @@ Nothing of uncertainty is loaded for a plain question.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from math import isclose
+from typing import TYPE_CHECKING, Final
 
 from stairguard.model.asked.asked_opening import Inverse, Opened, StepMend, Uncertainty
 from stairguard.model.asked.opening_question import OpeningQuestion, OutlineQuestion, StepQuestion, StrandsQuestion
@@ -14,6 +16,8 @@ from stairguard.model.asked.opening_question import OpeningQuestion, OutlineQues
 if TYPE_CHECKING:  # numpy comes with it
     from stairguard.solve.measured.measured_outline import Measured
     from stairguard.solve.sphere.step_opening import StepOpening
+
+_IN_TRIANGLE: Final = {"tread", "riser", "member"}
 
 
 def answer_opening(asked: OpeningQuestion) -> Opened:
@@ -56,7 +60,18 @@ def _step(asked: StepQuestion) -> Opened:
         uncertainty=_step_uncertainty(asked, answer),
         inverse=inverse,
         mends=mends,
+        closed_form=_closed_form(sizes, answer),
     )
+
+
+def _closed_form(sizes: Mapping[str, Fraction], answer: StepOpening) -> bool:
+    """Whether the formula for a sphere that touches tread, riser and member gives this one."""
+    if set(answer.touches) != _IN_TRIANGLE:
+        return False
+    from stairguard.relations.printed.scalars import step_sphere
+
+    closed = step_sphere(*(float(sizes[name]) for name in ("rise", "run", "nosing", "lift")))
+    return isclose(closed, answer.sphere, rel_tol=1e-9)
 
 
 def _step_uncertainty(asked: StepQuestion, answer: StepOpening) -> Uncertainty | None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import isclose
 from typing import TYPE_CHECKING, Final
 
 from stairguard.reports.page.asked.inverse_page import inverse_words
@@ -16,7 +15,6 @@ if TYPE_CHECKING:
     from stairguard.model.asked.asked_opening import Form, Opened, Uncertainty
     from stairguard.model.job import Unit
 
-_CLOSED: Final = {"tread", "riser", "member"}
 TITLES: Final[dict[Form, str]] = {
     "closed step": "Step triangle, closed riser",
     "open step": "Step triangle, open riser",
@@ -86,11 +84,7 @@ def _step_words(answer: Opened, unit: Unit) -> Iterator[str]:
 
 
 def _step_reason(answer: Opened) -> str:
-    from stairguard.relations.printed.scalars import step_sphere
-
-    step = {m.name: float(m.value) for m in answer.measurements}
-    closed = step_sphere(step["rise"], step["run"], step["nosing"], step["lift"])
-    if set(answer.touches) == _CLOSED and isclose(closed, answer.sphere, rel_tol=1e-9):
+    if answer.closed_form:
         return (
             "It touches tread, riser and member, so the closed form holds: "
             "D = 2 (R (1 + P/G) + L k) / (k + 1 + R/G) with k = sqrt(1 + (R/G)^2); "

@@ -77,7 +77,7 @@ def transition_report(found: Transition) -> str:
         lines += paragraph(
             f"A post {from_nosing(asked.post_at)} keeps the rail unbroken if the landing's rail is "
             f"{_marked(found.landing_height_for_post, unit)} high, plumb. As given it stands "
-            f"{_marked(abs(found.jog), unit)} {'above' if found.jog >= 0 else 'below'} that: the jog."
+            f"{_marked(abs(found.jog), unit)} {'below' if found.higher == 'flight' else 'above'} that: the jog."
         )
     return "\n".join(lines) + "\n"
 
@@ -89,12 +89,12 @@ def _transition_result(answer: Transition, from_nosing: Callable[[Fraction], str
     meets = from_nosing(answer.meets)
     if post is None or height is None or jog is None:
         return f"NO JOG with a post {meets}: there the two rails meet."
-    if not jog:
+    if answer.higher is None:
         return f"NO JOG: the two rails meet at the post, {meets}."
     if 2 * abs(jog) < _MARKS[unit]:
         left = figure(abs(jog), unit, digits=_DIGITS)
         return f"NO JOG to make at the post, {from_nosing(post)}: the {left} left is less than half a mark."
-    stands = f"the landing's rail stands {'above' if jog > 0 else 'below'} the flight's"
+    stands = f"the landing's rail stands {'above' if answer.higher == 'landing' else 'below'} the flight's"
     text = (
         f"JOG of {_marked(abs(jog), unit)} at the post: {stands}. For none, move the post to where they meet, {meets}"
     )

@@ -208,8 +208,8 @@ def _longer(what: str, plan: StockPlan, layout: Layout, figures: Figures) -> Ite
         if what == "rail":
             for one in plan.spliced:
                 words += f"; {_splice(one, layout, figures)}" if one.label == piece.label else ""
-        elif what == "strand":
-            words += _shorter_runs(layout, figures)
+        if plan.longest_run is not None:
+            words += f"; or break the strands at posts, by longest_run = {typed(plan.longest_run)} in [strand]"
         yield words
 
 
@@ -221,16 +221,6 @@ def _splice(one: Spliced, layout: Layout, figures: Figures) -> str:
     return (
         f"or, {over}, splice it over the middle of post{'s' if len(one.posts) > 1 else ''} {labels(one.posts)}: {parts}"
     )
-
-
-def _shorter_runs(layout: Layout, figures: Figures) -> str:
-    """Tell what longest run would break strands at posts into pieces that stock holds, where bays allow it."""
-    strand, mark = layout.job.strand, layout.job.mark
-    most = max(layout.job.stock.strand) + strand.terminal_take_up + strand.tensioner_take_up - mark
-    bay = max(bay for run in layout.runs for bay in run.bays)
-    if bay + 2 * max(post.width for post in layout.posts) >= most:
-        return ""
-    return f"; or break the strands at posts, by longest_run = {typed(most)} in [strand]"
 
 
 def _pieces(bar: StockBar) -> str:

@@ -101,13 +101,11 @@ def _reasons(layout: Layout, run: StrandRun) -> str:
 
 def _travel(layout: Layout, figures: Figures) -> list[str]:
     """Hold the tensioners' travel against the longest run."""
-    travel = layout.job.strand.tensioner_travel
-    if not travel or not layout.runs:
+    if layout.travel is None:
         return []
-    longest = max(layout.runs, key=lambda run: run.length)
-    part = 100 * float(travel) / longest.length
+    drawn, longest = figures.given(layout.job.strand.tensioner_travel), layout.travel.run
     return paragraph(
-        f"A tensioner draws its strand in by up to {figures.given(travel)}: {percent(part, 2)} of the longest run, "
+        f"A tensioner draws its strand in by up to {drawn}: {percent(layout.travel.percent, 2)} of the longest run, "
         f"strand {longest.strand} from {longest.posts[0]} to {longest.posts[-1]}, and more of the others. It is enough "
         "where the stretch under tension, the strand's first settling and half a mark of cutting "
         f"({stated(layout.job.mark / 2, figures.unit)}) come to less than that together."

@@ -42,14 +42,7 @@ def _jogs(layout: Layout) -> Iterator[str]:
 
 def _ended(layout: Layout) -> Iterator[str]:
     """Strands broken by what one run may be, and those that a joint does not let through."""
-    ended: dict[str, int] = {}
-    for post in layout.posts:
-        ended[post.label] = len({hole.strand for hole in post.holes if hole.broken})
-    for joint in layout.joints:
-        if not joint.through and not joint.closes:
-            for label, index in zip((joint.post, joint.second_post or joint.post), joint.between, strict=True):
-                ended[label] = max(ended[label], len(layout.fields[index].heights))
-    ended = {label: number for label, number in ended.items() if number}
+    ended = {post.label: post.kept_back for post in layout.posts if post.kept_back}
     if ended and layout.job.strand.at_joints == "through":
         yield f"strands that are to pass end at {_most(ended)}: see RUNS"
 
