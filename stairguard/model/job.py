@@ -28,6 +28,18 @@ StrandMaterial: TypeAlias = Literal["316", "304", "galvanized"]
 TensionSource: TypeAlias = Literal["measured", "set", "assumed"]
 ProbeKind: TypeAlias = Literal["sphere", "cone"]
 Frame: TypeAlias = Literal["steel", "stainless", "aluminium", "wood", "concrete", "rigid"]
+WoodSpecies: TypeAlias = Literal[
+    "white oak",
+    "Douglas-fir, coast",
+    "Douglas-fir, interior north",
+    "Douglas-fir, interior west",
+    "western redcedar",
+    "loblolly pine",
+    "longleaf pine",
+    "shortleaf pine",
+    "slash pine",
+    "ipe",
+]
 Grain: TypeAlias = Literal["radial", "tangential"]
 Seated: TypeAlias = Literal["inner face", "centre"]
 

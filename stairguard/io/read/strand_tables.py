@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any, Final, NamedTuple, cast
+from typing import Any, Final, NamedTuple, cast, get_args
 
 from stairguard.io.parse.numbers import from_text
 from stairguard.io.read.toml_table import Table
-from stairguard.model.job import Climate, Construction, Frame, Push, Strand, StrandMaterial, TensionSource
-from stairguard.model.published.wood_shrinkage import SPECIES
+from stairguard.model.job import Climate, Construction, Frame, Push, Strand, StrandMaterial, TensionSource, WoodSpecies
 from stairguard.model.soundness.job_bounds import BOUNDS, keys
 from stairguard.model.soundness.table_checks import of_climate, of_push
 
@@ -81,7 +80,7 @@ def read_climate(table: Table) -> Climate | None:
     now = table.field(Climate, "now")
     climate: dict[str, Any] = table.fields(Climate, only=("coldest", "warmest"), coldest=now, warmest=now)
     climate["frame"] = _read_frame(table)
-    wood = table.choice("wood", (*SPECIES, _NONE), default=_NONE)
+    wood = table.choice("wood", (*get_args(WoodSpecies), _NONE), default=_NONE)
     climate |= table.fields(Climate, only=("grain", "seated"))
     if wood != _NONE:
         climate |= {"wood": wood, **table.fields(Climate, only=_MOISTURES)}

@@ -33,10 +33,10 @@ class ConstructionFigures:
 
 
 def _constructions() -> Iterator[tuple[Construction, ConstructionFigures]]:
-    lay_take_up, settling = figures(table("lay_take_up")), figures(table("settling"))
-    factor = figures(table("breaking_force_factor"))
-    moduli = {family: figures(told) for family, told in table("modulus").items()}
-    for name, fill in figures(table("fill")).items():
+    lay_take_up, settling = figures(table("strand", "lay_take_up")), figures(table("strand", "settling"))
+    factor = figures(table("strand", "breaking_force_factor"))
+    moduli = {family: figures(told) for family, told in table("strand", "modulus").items()}
+    for name, fill in figures(table("strand", "fill")).items():
         yield (
             name,
             ConstructionFigures(

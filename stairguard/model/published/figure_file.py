@@ -1,4 +1,4 @@
-"""The figures of ``figures.toml``, read once; how they are laid out is said at its top."""
+"""Figures from files of data, each read once; ``strand_figures.toml`` says at its top how they are laid out."""
 
 from __future__ import annotations
 
@@ -8,17 +8,17 @@ from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any, Final
+from typing import Any, Literal, TypeAlias
 
 from stairguard.model.published.known_figure import Figure
 
-# By path and not through importlib.resources, whose import alone would slow every start.
-_FILE: Final = Path(__file__).with_name("figures.toml")
+FigureTopic: TypeAlias = Literal["strand", "wood", "push"]
+"""What each file is about: a layout without a push reads those of strand alone."""
 
 
-def table(name: str) -> Mapping[Any, Any]:
-    """One of the file's tables as it stands; its keys may be words of a literal type."""
-    found: Mapping[Any, Any] = _content()[name]
+def table(topic: FigureTopic, name: str) -> Mapping[Any, Any]:
+    """One of a file's tables as it stands, sources in full; its keys may be words of a literal type."""
+    found: Mapping[Any, Any] = _content(topic)[name]
     return found
 
 
@@ -30,7 +30,7 @@ def figure(told: Mapping[str, Any], of: str = "") -> Figure:
         value=Fraction(told.get("value", middle)),
         unit=told["unit"],
         status=told["status"],
-        source=told["source"].format_map(table("sources")),
+        source=told["source"],
         what=told["what"].format(of),
         low=low,
         high=high,
@@ -44,5 +44,18 @@ def figures(told: Mapping[str, Any]) -> Mapping[Any, Figure]:
 
 
 @cache
-def _content() -> dict[str, Any]:
-    return tomllib.loads(_FILE.read_text(encoding="utf-8"), parse_float=Fraction)
+def _content(topic: FigureTopic) -> dict[str, Any]:
+    # By path and not through importlib.resources, whose import alone would slow every start.
+    path = Path(__file__).with_name(f"{topic}_figures.toml")
+    content = tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Fraction)
+    _cite(content, content.pop("sources"))
+    return content
+
+
+def _cite(told: dict[str, Any], sources: Mapping[str, str]) -> None:
+    """Put the sources that are named in braces in full."""
+    for key, within in told.items():
+        if isinstance(within, dict):
+            _cite(within, sources)
+        elif key == "source":
+            told[key] = within.format_map(sources)

@@ -9,7 +9,7 @@ from stairguard.model.job import Frame
 from stairguard.model.published.figure_file import figures, table
 from stairguard.model.published.known_figure import Figure, one_of
 
-FRAMES: Final[Mapping[Frame, Figure]] = figures(table("frame_expansion"))
+FRAMES: Final[Mapping[Frame, Figure]] = figures(table("strand", "frame_expansion"))
 """Thermal expansion along the guard by the frame's material, in millionths per kelvin."""
 
 

@@ -48,7 +48,7 @@ class NamedPush:
 NAMED_PUSHES: Final[Mapping[str, NamedPush]] = MappingProxyType(
     {
         name: NamedPush(**{**told, "force": figure(told["force"]), "sphere": figure(told["sphere"])})
-        for name, told in table("pushes").items()
+        for name, told in table("push", "pushes").items()
     }
 )
 

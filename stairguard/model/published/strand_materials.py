@@ -40,7 +40,8 @@ _FAMILIES: Final[Mapping[StrandMaterial, Family]] = {"316": "stainless", "304": 
 
 
 def _materials() -> Iterator[tuple[StrandMaterial, MaterialFigures]]:
-    density, expansion, strength = (figures(table(name)) for name in ("density", "strand_expansion", "wire_strength"))
+    density, expansion = figures(table("strand", "density")), figures(table("strand", "strand_expansion"))
+    strength = figures(table("strand", "wire_strength"))
     for name, family in _FAMILIES.items():
         yield name, MaterialFigures(family, density[name], expansion[name], strength[name])
 
@@ -49,7 +50,7 @@ MATERIALS: Final[Mapping[StrandMaterial, MaterialFigures]] = MappingProxyType(di
 
 _TABLED: Final = {
     (construction, material): figures(told)
-    for construction, materials in table("breaking_force").items()
+    for construction, materials in table("strand", "breaking_force").items()
     for material, told in materials.items()
 }
 """Breaking forces that a specification has, by the diameter as a fraction of an inch."""

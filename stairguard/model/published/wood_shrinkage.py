@@ -17,8 +17,8 @@ Direction: TypeAlias = Literal["radial", "tangential", "along"]
 
 _DIRECTIONS: Final = ("radial", "tangential", "along")
 
-FIBRE_SATURATION: Final = figure(table("fibre_saturation"))
-ALONG: Final = figure(table("shrinkage")["along"])
+FIBRE_SATURATION: Final = figure(table("wood", "fibre_saturation"))
+ALONG: Final = figure(table("wood", "shrinkage")["along"])
 """Of sound wood of any species."""
 
 _LEAST_BY_COEFFICIENT: Final = 6
@@ -42,9 +42,9 @@ class Species:
 
 
 def _species() -> Iterator[tuple[str, Species]]:
-    radial, tangential = (figures(table("shrinkage")[grain]) for grain in ("radial", "tangential"))
-    radial_change, tangential_change = (figures(table("change")[grain]) for grain in ("radial", "tangential"))
-    notes = table("species_notes")
+    radial, tangential = (figures(table("wood", "shrinkage")[grain]) for grain in ("radial", "tangential"))
+    radial_change, tangential_change = (figures(table("wood", "change")[grain]) for grain in ("radial", "tangential"))
+    notes = table("wood", "species_notes")
     for name in radial:
         yield (
             name,

@@ -42,8 +42,8 @@ from stairguard.model.job import (
     Surface,
     TensionSource,
     Unit,
+    WoodSpecies,
 )
-from stairguard.model.published.wood_shrinkage import SPECIES
 from stairguard.model.site import Site
 
 MOST_RISERS: Final = 100_000
@@ -211,7 +211,7 @@ BOUNDS: Final[Mapping[type, Mapping[str, Bound]]] = {
         "coldest": _TEMPERATURE,
         "warmest": _TEMPERATURE,
         "frame": Bound("shares", least=1, most=10 * len(get_args(Frame)), words=get_args(Frame)),
-        "wood": Bound("choice", optional=True, words=tuple(SPECIES)),
+        "wood": Bound("choice", optional=True, words=get_args(WoodSpecies)),
         "grain": _words(Grain, "tangential"),
         "seated": _words(Seated, "inner face"),
         "moisture_from": _MOISTURE,

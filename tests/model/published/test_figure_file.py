@@ -1,13 +1,16 @@
 """The file of figures: each says how it is known and from where, and none stands there that nobody reads."""
 
+import tomllib
 from pathlib import Path
 from typing import get_args
 
+from stairguard.model.job import WoodSpecies
 from stairguard.model.published import figure_file
-from stairguard.model.published.figure_file import figure, figures, table
+from stairguard.model.published.figure_file import FigureTopic, figure, figures, table
 from stairguard.model.published.known_figure import Figure, FigureStatus
+from stairguard.model.published.wood_shrinkage import SPECIES
 
-FILE = Path(figure_file.__file__).with_name("figures.toml").read_text(encoding="utf-8")
+TOPICS = get_args(FigureTopic)
 
 
 def found(told):
@@ -22,11 +25,14 @@ def found(told):
 
 
 def told():
-    return [name for name in figure_file._content() if name not in ("sources", "species_notes")]
+    for topic in TOPICS:
+        for name in figure_file._content(topic):
+            if name != "species_notes":
+                yield topic, name
 
 
 def test_every_figure_says_what_it_is_how_it_is_known_and_its_source():
-    every = [one for name in told() for one in found(table(name))]
+    every = [one for topic, name in told() for one in found(table(topic, name))]
     assert len(every) > 80
     for one in every:
         assert isinstance(one, Figure)
@@ -38,6 +44,13 @@ def test_every_figure_says_what_it_is_how_it_is_known_and_its_source():
 
 
 def test_every_table_is_read_and_every_source_is_named():
-    package = "".join(path.read_text(encoding="utf-8") for path in Path(figure_file.__file__).parent.glob("*.py"))
-    assert [name for name in told() if f'"{name}"' not in package] == []
-    assert [name for name in table("sources") if f"{{{name}}}" not in FILE] == []
+    folder = Path(figure_file.__file__).parent
+    package = "".join(path.read_text(encoding="utf-8") for path in folder.glob("*.py"))
+    assert [name for _, name in told() if f'"{name}"' not in package] == []
+    for topic in TOPICS:
+        file = (folder / f"{topic}_figures.toml").read_text(encoding="utf-8")
+        assert [name for name in tomllib.loads(file)["sources"] if f"{{{name}}}" not in file] == []
+
+
+def test_a_job_may_name_the_woods_that_have_figures():
+    assert tuple(SPECIES) == get_args(WoodSpecies)
