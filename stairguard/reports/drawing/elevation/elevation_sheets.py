@@ -35,10 +35,10 @@ from stairguard.reports.drawing.paper.drafting import CAP, Note, in_sight, place
 from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import Line, Part, Place, Rect, Sheet, Text, View
 from stairguard.reports.drawing.paper.title_block import HEIGHT, caution_strip, draw_frame, draw_title, guard_cells
-from stairguard.reports.page.rules.finding_list import tally
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.drawing_words import first_few
 from stairguard.reports.words.lengths import Formatter
+from stairguard.reports.words.rules.alike_findings import tally
 
 PAPER: Final[dict[Unit, tuple[float, float]]] = {"mm": (420.0, 297.0), "in": (431.8, 279.4)}
 """Landscape sheets, millimetres: A3 (ISO 216) and 17 by 11 in."""

@@ -8,16 +8,16 @@ from typing import Final
 
 from stairguard.model.findings import Finding, Inspection, Verdict
 from stairguard.model.outcome import Outcome
-from stairguard.reports.page.guard.to_settle import to_settle
 from stairguard.reports.page.page_text import listed, paragraph, underlined
-from stairguard.reports.page.rules.finding_list import alike, brief_words, place_words, status_words
 from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.general_cautions import LARGER_SPHERE
 from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.lengths import Figures, figure, rough
 from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.rules.alike_findings import alike, brief_words, place_words, status_words
 from stairguard.reports.words.rules.reason_words import reasons_words
 from stairguard.reports.words.rules.verdict_words import HEAD_VERDICTS, outcome_head
+from stairguard.reports.words.settle_words import decisions
 
 EXAMPLE: Final = "BUILT-IN EXAMPLE, not your stair: no job file was given."
 """Said first of the job that ships with the package."""
@@ -58,7 +58,7 @@ def inspection_head(
         *result_lines(first + _result(inspection, designed)),
         *matter_lines(matters(inspection)),
         *_two_figures(inspection),
-        *to_settle(inspection, left),
+        *_to_settle(inspection, left),
         *_larger_sphere(inspection),
         *_tight(inspection),
         "",
@@ -150,6 +150,12 @@ def _two_figures(inspection: Inspection) -> list[str]:
     """How the two figures of a fix differ, said once."""
     told = (fix.to_be_sure for one in inspection.findings if one.verdict == "fail" for fix in one.fixes)
     return ["", *paragraph(TO_BE_SURE)] if any(told) else []
+
+
+def _to_settle(inspection: Inspection, more: tuple[str, ...]) -> list[str]:
+    """One line a class, ``more`` first: how many, the worst, and where the page goes on about it."""
+    texts = [*more, *decisions(inspection)]
+    return ["", *paragraph("TO SETTLE, though no clause fails by it:"), *listed(map(clean, texts))] if texts else []
 
 
 def _larger_sphere(inspection: Inspection) -> list[str]:

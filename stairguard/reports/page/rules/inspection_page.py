@@ -6,10 +6,11 @@ from stairguard.model.findings import Inspection
 from stairguard.model.rules import RuleSet
 from stairguard.reports.page.guard.page_head import inspection_head
 from stairguard.reports.page.page_text import heading, listed, paragraph, underlined
-from stairguard.reports.page.rules.finding_list import findings_list, tally
+from stairguard.reports.page.rules.finding_list import findings_list
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.lengths import UNIT_WORDS
 from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.rules.alike_findings import tally
 
 
 def inspection_report(inspection: Inspection) -> str:

@@ -1,8 +1,8 @@
-"""Findings on a page: what is alike is told once, and names all its places."""
+"""Findings told together: what is alike is told once, and names all its places."""
 
 from stairguard.model.findings import Finding, Location
 from stairguard.model.subjects import AtPost, AtPosts, Foot, Numbered, Size
-from stairguard.reports.page.rules.finding_list import alike, brief_words, place_words
+from stairguard.reports.words.rules.alike_findings import alike, brief_words, place_words
 
 
 def of_job(quantity, what, place):

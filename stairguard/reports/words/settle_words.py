@@ -1,4 +1,4 @@
-"""What no clause fails and yet is to be settled before a guard is built: jogs, strands that end, decisions."""
+"""What no clause fails and yet is to be settled before building, in words: jogs, strands that end, decisions."""
 
 from __future__ import annotations
 
@@ -7,19 +7,11 @@ from typing import Final
 
 from stairguard.model.findings import Finding, Inspection
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.reports.page.page_text import listed, paragraph
-from stairguard.reports.page.rules.finding_list import brief_words, status_words
 from stairguard.reports.words.grouping import labels
 from stairguard.reports.words.lengths import Figures
-from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.rules.alike_findings import brief_words, status_words
 
 _MOST_NAMED: Final = 4
-
-
-def to_settle(inspection: Inspection, more: tuple[str, ...] = ()) -> list[str]:
-    """One line a class, ``more`` first: how many, the worst, and where the page goes on about it."""
-    texts = [*more, *_decisions(inspection)]
-    return ["", *paragraph("TO SETTLE, though no clause fails by it:"), *listed(map(clean, texts))] if texts else []
 
 
 def left_open(layout: Layout) -> tuple[str, ...]:
@@ -70,7 +62,7 @@ def _places(posts: list[str]) -> str:
     return labels(posts) if len(posts) <= _MOST_NAMED else f"{len(posts)} posts"
 
 
-def _decisions(inspection: Inspection) -> Iterator[str]:
+def decisions(inspection: Inspection) -> Iterator[str]:
     """What the authority, or the reader, is to decide: the gravest in full, of others the clauses."""
     found = [one for one in inspection.findings if one.verdict == "needs a decision"]
     if not found:
