@@ -118,9 +118,7 @@ def test_what_is_not_known_is_not_judged(level, answer, run):
 
 def test_a_slope_and_rules_of_a_pack(run, answer, write_job):
     job = str(write_job())
-    status, out, _ = run("give", job)
-    assert status == 0
-    assert "Nothing is judged" in out
+    assert answer("give", job)["passes"] is None  # no force asked for
     found = answer("give", job, "--tension", "200", "--force", "5", "--tension-source", "set", status=1)
     assert (found["rules"], found["give"]["tension"]) == ("irc-2021", {"value": 200, "source": "set"})
     spheres = {one["probe"] for one in found["openings"]}
@@ -140,7 +138,6 @@ def test_what_is_to_come_can_fail_a_guard(level, answer, run):
     assert hot["upkeep"]["lowest"]["tension"] == pytest.approx(
         900 - 700000 * 15.9e-6 * 75, abs=2
     )  # and its sag a newton
-    assert "FAILS at the lowest tension" in run("give", job, *weather, "--warmest", "95C")[1]
     enough = repr(hot["upkeep"]["tension_to_set"]["free"])
     assert answer("give", job, *weather, "--warmest", "95C", "--tension", enough)["passes"] is True
 
