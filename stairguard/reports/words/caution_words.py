@@ -125,37 +125,37 @@ def _words(first: object, same: Sequence[Any], unit: str) -> str:
     raise TypeError(first, same, unit)
 
 
-@_words.register
-def _(first: PlainCaution, same: Sequence[PlainCaution], unit: str) -> str:
+@_words.register(PlainCaution)
+def _plain_caution_words(first: PlainCaution, same: Sequence[PlainCaution], unit: str) -> str:
     return _PLAIN[first]
 
 
-@_words.register
-def _(first: Amended, same: Sequence[Amended], unit: str) -> str:
+@_words.register(Amended)
+def _amended_words(first: Amended, same: Sequence[Amended], unit: str) -> str:
     return f"Amended locally: {amendment_words(first.change)}."
 
 
-@_words.register
-def _(first: PackSays, same: Sequence[PackSays], unit: str) -> str:
+@_words.register(PackSays)
+def _pack_says_words(first: PackSays, same: Sequence[PackSays], unit: str) -> str:
     return first.text
 
 
-@_words.register
-def _(first: NotRead, same: Sequence[NotRead], unit: str) -> str:
+@_words.register(NotRead)
+def _not_read_words(first: NotRead, same: Sequence[NotRead], unit: str) -> str:
     clauses = "; ".join(first.clauses)
     return f"{_NOT_READ[first.status]}: {clauses}. Compare with the code in force before relying on it."
 
 
-@_words.register
-def _(first: LeaveUsed, same: Sequence[LeaveUsed], unit: str) -> str:
+@_words.register(LeaveUsed)
+def _leave_used_words(first: LeaveUsed, same: Sequence[LeaveUsed], unit: str) -> str:
     return (
         f"By leave of {'; '.join(first.clauses)} spheres under the lowest strand are larger than others may be: "
         "whether a strand may be that lowest edge is for the authority to say."
     )
 
 
-@_words.register
-def _(first: OptionUnmet, same: Sequence[OptionUnmet], unit: str) -> str:
+@_words.register(OptionUnmet)
+def _option_unmet_words(first: OptionUnmet, same: Sequence[OptionUnmet], unit: str) -> str:
     alike = groups(first.figures, lambda one: (apart_from_place(one.what), _figures(one)))
     texts = "; ".join(f"{alike_words([one.what for one in found])} {_figures(found[0])}" for found in alike)
     return f"{first.clause} would not be met, if it applies here: {texts}."
@@ -165,15 +165,15 @@ def _figures(one: UnmetFigure) -> str:
     return f"is {solved(one.value, one.unit)}, {one.kind} {solved(one.limit, one.unit)}"
 
 
-@_words.register
-def _(first: PracticeUnmet, same: Sequence[PracticeUnmet], unit: str) -> str:
+@_words.register(PracticeUnmet)
+def _practice_unmet_words(first: PracticeUnmet, same: Sequence[PracticeUnmet], unit: str) -> str:
     one = first.figure
     figures = f"{solved(one.value, one.unit)}, by common practice {one.kind} {solved(one.limit, one.unit)}"
     return f"The {subject_words(one.what)}, is {figures} ({reasons_words(first.why)})."
 
 
-@_words.register
-def _(first: LowNeighbour, same: Sequence[LowNeighbour], unit: str) -> str:
+@_words.register(LowNeighbour)
+def _low_neighbour_words(first: LowNeighbour, same: Sequence[LowNeighbour], unit: str) -> str:
     return (
         f"At a joint the neighbour's rail runs on over {_surfaces(same)} ({first.kind}), as low as "
         f"{solved(first.least, unit)} where {first.clause} asks {solved(first.asked, unit)}: ask whether the "
@@ -181,14 +181,14 @@ def _(first: LowNeighbour, same: Sequence[LowNeighbour], unit: str) -> str:
     )
 
 
-@_words.register
-def _(first: JogLeft, same: Sequence[JogLeft], unit: str) -> str:
+@_words.register(JogLeft)
+def _jog_left_words(first: JogLeft, same: Sequence[JogLeft], unit: str) -> str:
     jog = solved(first.jog, unit)
     return f"At {_posts(same)} the rails do not meet: a plumb jog of {jog} is left (see remedies)."
 
 
-@_words.register
-def _(first: RailsLap, same: Sequence[RailsLap], unit: str) -> str:
+@_words.register(RailsLap)
+def _rails_lap_words(first: RailsLap, same: Sequence[RailsLap], unit: str) -> str:
     sides = "no saw cuts the mitre: the rails would lie side by side"
     if not first.mitred:
         sides = "the rails lie in one another"
@@ -198,8 +198,8 @@ def _(first: RailsLap, same: Sequence[RailsLap], unit: str) -> str:
     )
 
 
-@_words.register
-def _(first: Crossed, same: Sequence[Crossed], unit: str) -> str:
+@_words.register(Crossed)
+def _crossed_words(first: Crossed, same: Sequence[Crossed], unit: str) -> str:
     return (
         f"No level piece of rail lies over {_surfaces(same)} (landing): the neighbours' rails run on at their slopes, "
         f"{solved(first.height, unit)} above it at the lowest, and so do the strands: ask whether that may guard a "
@@ -207,30 +207,30 @@ def _(first: Crossed, same: Sequence[Crossed], unit: str) -> str:
     )
 
 
-@_words.register
-def _(first: LowerNotReached, same: Sequence[LowerNotReached], unit: str) -> str:
+@_words.register(LowerNotReached)
+def _lower_not_reached_words(first: LowerNotReached, same: Sequence[LowerNotReached], unit: str) -> str:
     return (
         f"strand.lower = {brief(first.asked, unit)} is not reached over surface {first.flight + 1}: the lowest "
         f"strand stops {brief(first.by, unit)} lower, square, where its hole meets the nosing line."
     )
 
 
-@_words.register
-def _(first: HoleOverEdge, same: Sequence[HoleOverEdge], unit: str) -> str:
+@_words.register(HoleOverEdge)
+def _hole_over_edge_words(first: HoleOverEdge, same: Sequence[HoleOverEdge], unit: str) -> str:
     return (
         f"At {_posts(same)} holes come out over the edge of the post's face, so askew it stands to the rails: turn it "
         'nearly square to both ([post] corner_square = "rails"), or make the corner with two posts.'
     )
 
 
-@_words.register
-def _(first: TooLong, same: Sequence[TooLong], unit: str) -> str:
+@_words.register(TooLong)
+def _too_long_words(first: TooLong, same: Sequence[TooLong], unit: str) -> str:
     names = ", ".join(first.labels)
     return f"No {first.what} stock is long enough for {names}: splice, or buy longer; the stock plan leaves them out."
 
 
-@_words.register
-def _(first: FootAtCorner, same: Sequence[FootAtCorner], unit: str) -> str:
+@_words.register(FootAtCorner)
+def _foot_at_corner_words(first: FootAtCorner, same: Sequence[FootAtCorner], unit: str) -> str:
     its, it = ("Its length counts", "it") if len(same) == 1 else ("Their lengths count", "them")
     return (
         f"At the corner of a landing and steps ({_posts(same)}) part of the post stands beyond the landing: notch it "
@@ -239,22 +239,22 @@ def _(first: FootAtCorner, same: Sequence[FootAtCorner], unit: str) -> str:
     )
 
 
-@_words.register
-def _(first: FootOverhangs, same: Sequence[FootOverhangs], unit: str) -> str:
+@_words.register(FootOverhangs)
+def _foot_overhangs_words(first: FootOverhangs, same: Sequence[FootOverhangs], unit: str) -> str:
     return (
         f"The foot of {_posts(same)} overhangs its tread or surface by {solved(first.by, unit)}, level: mount it at "
         "the stair's side, notch it, or move it."
     )
 
 
-@_words.register
-def _(first: MustBear, same: Sequence[MustBear], unit: str) -> str:
+@_words.register(MustBear)
+def _must_bear_words(first: MustBear, same: Sequence[MustBear], unit: str) -> str:
     supports = " and the ".join(first.supports)
     return f"The {supports} at the end of the line must bear the pull of all strands: a licensed engineer decides."
 
 
-@_words.register
-def _(first: CornerPulled, same: Sequence[CornerPulled], unit: str) -> str:
+@_words.register(CornerPulled)
+def _corner_pulled_words(first: CornerPulled, same: Sequence[CornerPulled], unit: str) -> str:
     posts = _labelled([label for one in same for label in one.posts])
     return (
         f"At the plan turn{'s' if len(same) > 1 else ''} ({posts}) the strands of both sides pull the corner inwards, "
@@ -262,8 +262,8 @@ def _(first: CornerPulled, same: Sequence[CornerPulled], unit: str) -> str:
     )
 
 
-@_words.register
-def _(first: UnguardedEnd, same: Sequence[UnguardedEnd], unit: str) -> str:
+@_words.register(UnguardedEnd)
+def _unguarded_end_words(first: UnguardedEnd, same: Sequence[UnguardedEnd], unit: str) -> str:
     one = first.stretch
     high = f"{solved(one.drop, unit)} up" if one.drop > 0 else "at the lowest level of the line"
     return (
@@ -272,8 +272,8 @@ def _(first: UnguardedEnd, same: Sequence[UnguardedEnd], unit: str) -> str:
     )
 
 
-@_words.register
-def _(first: LastRiseAssumed, same: Sequence[LastRiseAssumed], unit: str) -> str:
+@_words.register(LastRiseAssumed)
+def _last_rise_assumed_words(first: LastRiseAssumed, same: Sequence[LastRiseAssumed], unit: str) -> str:
     return (
         f"The lowest rise of {_surfaces(same)} (flight), measured going down, was not given: it is taken as the mean "
         "of the others. Measure it."

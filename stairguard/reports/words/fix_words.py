@@ -166,46 +166,46 @@ def _words(fact: object) -> str:
     raise TypeError(fact)
 
 
-@_words.register
-def _(fact: Advice) -> str:
+@_words.register(Advice)
+def _advice_words(fact: Advice) -> str:
     return _ADVICE[fact]
 
 
-@_words.register
-def _(fact: Farther) -> str:
+@_words.register(Farther)
+def _farther_words(fact: Farther) -> str:
     more = _written(fact.by, fact.tape)
     return f"set the two posts {more} farther apart, or fill between them with something rigid"
 
 
-@_words.register
-def _(fact: Settle) -> str:
+@_words.register(Settle)
+def _settle_words(fact: Settle) -> str:
     return settling_words(fact.settling, fact.unit)
 
 
-@_words.register
-def _(fact: SideEffect) -> str:
+@_words.register(SideEffect)
+def _side_effect_words(fact: SideEffect) -> str:
     return _EFFECTS[fact]
 
 
-@_words.register
-def _(fact: LineLonger) -> str:
+@_words.register(LineLonger)
+def _line_longer_words(fact: LineLonger) -> str:
     return f"the line is then {_written(fact.by, fact.tape)} longer"
 
 
-@_words.register
-def _(fact: JogsThen) -> str:
+@_words.register(JogsThen)
+def _jogs_then_words(fact: JogsThen) -> str:
     return f"the rails then no longer meet at {', '.join(fact.posts)} (see joints)"
 
 
-@_words.register
-def _(fact: BrokenClause) -> str:
+@_words.register(BrokenClause)
+def _broken_clause_words(fact: BrokenClause) -> str:
     if fact.own:
         return f"the job's own limit of {fact.own}"
     return f"{fact.clause} (an option)" if fact.option else fact.clause
 
 
-@_words.register
-def _(step: Change) -> str:
+@_words.register(Change)
+def _change_words(step: Change) -> str:
     numbers = f"[{_numbered(step.surfaces)}]" if step.surfaces else ""
     name = f"{step.table}{numbers}.{step.key}" if step.key else f"{step.table}{numbers}"
     return f"{name} left out" if step.value is None else f"{name} = {_value(step)}{_by(step)}"
@@ -225,8 +225,8 @@ def _by(step: Change) -> str:
     return f" ({_about(abs(step.by), step.tape)} {'more' if step.by > 0 else 'less'})"
 
 
-@_words.register
-def _(step: Divided) -> str:
+@_words.register(Divided)
+def _divided_words(step: Divided) -> str:
     landing = _written(step.landing, step.tape)
     if step.ramp:
         into = f"{len(step.parts)} equal ramps"
@@ -235,21 +235,21 @@ def _(step: Divided) -> str:
     return f"divide surface {step.surface + 1} into {into}, with landings of {landing} between"
 
 
-@_words.register
-def _(step: Inserted) -> str:
+@_words.register(Inserted)
+def _inserted_words(step: Inserted) -> str:
     length = _written(step.length, step.tape)
     rail = "" if step.level_piece else ", with level_piece = false,"
     return f"put a landing of {length}{rail} between surfaces {step.before} and {step.before + 1}"
 
 
-@_words.register
-def _(step: Evened) -> str:
+@_words.register(Evened)
+def _evened_words(step: Evened) -> str:
     each = _written(step.size, step.tape)
     return f"even out the {step.what} of surface {step.surface + 1} between its ends, to {each} each"
 
 
-@_words.register
-def _(step: Retaken) -> str:
+@_words.register(Retaken)
+def _retaken_words(step: Retaken) -> str:
     def to(value: Fraction) -> str:
         by = _written(abs(value - step.now), step.tape)
         return f"by {by}, to {_written(value, step.tape)}"
@@ -258,8 +258,8 @@ def _(step: Retaken) -> str:
     return f"{how_words(step.quantity, step.way)} {to(step.value)}{doubt}"
 
 
-@_words.register
-def _(step: Reshaped) -> str:
+@_words.register(Reshaped)
+def _reshaped_words(step: Reshaped) -> str:
     def made(name: str, now: Fraction, value: Fraction) -> str:
         by = f"{_written(abs(value - now), step.tape)} {'more' if value > now else 'less'}"
         return f"{name} {_written(value, step.tape)} ({by})"
@@ -271,16 +271,16 @@ def _(step: Reshaped) -> str:
     return sizes + (f"; to be sure, {doubt}" if doubt else _DOUBT * step.doubtful)
 
 
-@_words.register
-def _(step: Moved) -> str:
+@_words.register(Moved)
+def _moved_words(step: Moved) -> str:
     doubt = f" ({_written(step.told_sure, step.tape)} to be sure)" if step.told_sure else ""
     what = f"the strand on edge {step.edge}" if step.strand else f"edge {step.edge}"
     by = _written(step.by, step.tape)
     return f"move {what} in by {by}{doubt}, square to itself{_DOUBT * (step.doubtful and not doubt)}"
 
 
-@_words.register
-def _(step: ToMeasure) -> str:
+@_words.register(ToMeasure)
+def _to_measure_words(step: ToMeasure) -> str:
     keys = [f'what = "{step.what}"', *([f'place = "{step.place}"'] if step.place else [])]
     each, where = "", ""
     if step.surfaces:
@@ -292,8 +292,8 @@ def _(step: ToMeasure) -> str:
     return f"measure the {noun}{where} ({each}[[measured]] with {', '.join(keys)})"
 
 
-@_words.register
-def _(fact: Long) -> str:
+@_words.register(Long)
+def _long_words(fact: Long) -> str:
     flights = "the flight is" if len(fact.surfaces) == 1 else "each of these flights is"
     level = _written(mark_above(fact.level, fact.tape.mark), fact.tape)
     others = "with the other changes told done too, " if fact.with_others else ""

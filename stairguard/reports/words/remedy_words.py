@@ -131,47 +131,47 @@ def _fact_words(fact: object) -> str:
     raise TypeError(fact)
 
 
-@_fact_words.register
-def _(fact: Within) -> str:
+@_fact_words.register(Within)
+def _within_words(fact: Within) -> str:
     return f"within {fact.rules}" if fact.rules else "no rules asked for"
 
 
-@_fact_words.register
-def _(fact: Breaks) -> str:
+@_fact_words.register(Breaks)
+def _breaks_words(fact: Breaks) -> str:
     return f"it breaks {_fact_words(fact.breach)}"
 
 
-@_fact_words.register
-def _(fact: JogStays) -> str:
+@_fact_words.register(JogStays)
+def _jog_stays_words(fact: JogStays) -> str:
     return f"a jog of {stated(fact.size, fact.unit)} is then left"
 
 
-@_fact_words.register
-def _(fact: NoSuchGuard) -> str:
+@_fact_words.register(NoSuchGuard)
+def _no_such_guard_words(fact: NoSuchGuard) -> str:
     return f"it cannot be laid out: {fact.said}"
 
 
-@_fact_words.register
-def _(fact: EdgesApart) -> str:
+@_fact_words.register(EdgesApart)
+def _edges_apart_words(fact: EdgesApart) -> str:
     return f"the edges of both sides stand only {stated(fact.between, fact.unit)} apart"
 
 
-@_fact_words.register
-def _(fact: Barred) -> str:
+@_fact_words.register(Barred)
+def _barred_words(fact: Barred) -> str:
     return _BARRED[fact]
 
 
-@_fact_words.register
-def _(fact: CheckFails) -> str:
+@_fact_words.register(CheckFails)
+def _check_fails_words(fact: CheckFails) -> str:
     bound = f"{fact.kind} {stated(fact.limit)}"
     return f"{fact.clause}, {subject_words(fact.what)}: {stated(fact.value)}, {bound}"
 
 
-@_fact_words.register
-def _(fact: OpeningFails) -> str:
+@_fact_words.register(OpeningFails)
+def _opening_fails_words(fact: OpeningFails) -> str:
     return f"{fact.clause}, {where_words(fact.where)}: {stated(fact.sphere)}"
 
 
-@_fact_words.register
-def _(fact: PushFails) -> str:
+@_fact_words.register(PushFails)
+def _push_fails_words(fact: PushFails) -> str:
     return "the push asked for"

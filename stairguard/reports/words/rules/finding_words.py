@@ -161,27 +161,27 @@ def _spot(spot: object) -> str:
     raise TypeError(f"no words for a {type(spot).__name__}")
 
 
-@_spot.register
+@_spot.register(Where)
 def _opening(spot: Where) -> str:
     return where_words(spot)
 
 
-@_spot.register
+@_spot.register(Nth)
 def _nth(spot: Nth) -> str:
     return f"{spot.each} {spot.number}"
 
 
-@_spot.register
+@_spot.register(AtStrand)
 def _strand(spot: AtStrand) -> str:
     return f"strand {spot.number}"
 
 
-@_spot.register
+@_spot.register(TakenAt)
 def _taken_at(spot: TakenAt) -> str:
     return " and ".join(spot.places).strip()
 
 
-@_spot.register
+@_spot.register(BetweenFlights)
 def _flights(spot: BetweenFlights) -> str:
     return f"between surfaces {spot.first + 1} and {spot.second + 1}"
 
@@ -191,21 +191,21 @@ def _words(subject: object, place: str) -> str:
     raise TypeError(subject, place)
 
 
-@_words.register
+@_words.register(Size)
 def _size(subject: Size, place: str) -> str:
     of = " of step" if subject.quantity == "step comfort" else ""
     number = "" if subject.number is None else f"{of} {subject.number}"
     return _SIZES[subject.quantity].format(number=number, place=place)
 
 
-@_words.register
+@_words.register(Height)
 def _height(subject: Height, place: str) -> str:
     assert subject.surface is not None  # a rail stands over one
     datum = _DATUMS[subject.surface.kind] if subject.nosing is None else f"nosing {subject.nosing}"
     return f"{_RAILS[subject.rail]} over {place}, plumb from {datum} to the top of the rail"
 
 
-@_words.register
+@_words.register(Differences)
 def _differences(subject: Differences, place: str) -> str:
     words = f"largest difference of {subject.each}s of {place}"
     if subject.between is None:
@@ -214,7 +214,7 @@ def _differences(subject: Differences, place: str) -> str:
     return f"{words} (numbers {one} and {other})"
 
 
-@_words.register
+@_words.register(Extension)
 def _extension(subject: Extension, place: str) -> str:
     manner = "at the slope, level distance" if subject.sloping else "level"
     return f"rail's extension past the {'top' if subject.top else 'bottom'} of {place}, {manner}"
@@ -236,75 +236,75 @@ def sphere_place(same: Sequence[Sphere]) -> str:
     return f"{spot_words(first.where)}{of}"
 
 
-@_words.register
+@_words.register(PastEnd)
 def _past_end(subject: PastEnd, place: str) -> str:
     return f"{where_words(subject.where)}, for {stated(subject.length)} {subject.unit} level, of {place}"
 
 
-@_words.register
+@_words.register(MeasuredSphere)
 def _measured_sphere(subject: MeasuredSphere, place: str) -> str:
     kind = "" if subject.place == "any" else f", {subject.place}"
     of = f", of {place}" if place else ""
     return f"largest sphere through the opening{kind}, {subject.at or 'no place told'}{of}"
 
 
-@_words.register
+@_words.register(TakenFigure)
 def _taken(subject: TakenFigure, place: str) -> str:
     of = f" of {place}" if place else ""
     return f"{', '.join(filter(None, (subject.quantity, subject.place)))}{of}{f', {subject.at}' if subject.at else ''}"
 
 
-@_words.register
+@_words.register(MeasuredDifferences)
 def _measured_differences(subject: MeasuredDifferences, place: str) -> str:
     return f"largest difference of {subject.each}s measured of {place}"
 
 
-@_words.register
+@_words.register(WholeGuard)
 def _whole(subject: WholeGuard, _: str) -> str:
     return _WHOLE[subject.of]
 
 
-@_words.register
+@_words.register(BetweenPosts)
 def _between_posts(subject: BetweenPosts, place: str) -> str:
     return _BETWEEN[subject.of].format(place)
 
 
-@_words.register
+@_words.register(Foot)
 def _foot(subject: Foot, place: str) -> str:
     if subject.corner:
         return f"foot of {place}, at the corner of a landing: inside it, level"
     return f"foot of {place}, nearest of all to an edge: inside its tread or surface, level"
 
 
-@_words.register
+@_words.register(LowestHole)
 def _hole(subject: LowestHole, place: str) -> str:
     return f"lowest hole of {place}, plumb above its foot"
 
 
-@_words.register
+@_words.register(BetweenFlights)
 def _between_flights(subject: BetweenFlights, _: str) -> str:
     return f"level depth {spot_words(subject)} (flight), a tread's at least"
 
 
-@_words.register
+@_words.register(ShortStrands)
 def _short_strands(subject: ShortStrands, place: str) -> str:
     return f"{place}, cut to fit between their fittings"
 
 
-@_words.register
+@_words.register(LevelWires)
 def _level_wires(subject: LevelWires, _: str) -> str:
     size = f"spacing to {stated(subject.spacing)}, bay to {stated(subject.bay)} {subject.unit}"
     return f"tension of level strands, {size}{'' if subject.permitted else ': the table does not permit them'}"
 
 
-@_words.register
+@_words.register(StrandsInBand)
 def _strands_in_band(subject: StrandsInBand, _: str) -> str:
     low = "the surface" if subject.low is None else f"{stated(subject.low)}"
     told = (f"{count} over {surfaces_words(i + 1 for i in indices)}" for count, indices in subject.within)
     return f"strands from {low} to {_top(subject)} {_ABOVE}: {', '.join(told) or 'none'}"
 
 
-@_words.register
+@_words.register(MembersInBand)
 def _members_in_band(subject: MembersInBand, _: str) -> str:
     words = f"members from {stated(subject.low)} to {_top(subject)} {_ABOVE}"
     told = (f"{stated(height)} {at}".rstrip() for height, at in subject.within)
@@ -315,21 +315,21 @@ def _top(band: StrandsInBand | MembersInBand) -> str:
     return "the rail" if band.high is None else f"{stated(band.high)} {band.unit}"
 
 
-@_words.register
+@_words.register(Fall)
 def _fall(subject: Fall, _: str) -> str:
     return f"plumb fall beside the guard{f', {subject.at}' if subject.at else ''}"
 
 
-@_words.register
+@_words.register(Openings)
 def _openings(subject: Openings, _: str) -> str:
     return "openings between and around strands" if subject.place == "any" else f"opening, {subject.place}"
 
 
-@_words.register
+@_words.register(RuledQuantity)
 def _ruled_quantity(subject: RuledQuantity, _: str) -> str:
     return subject.quantity if subject.place == "any" else f"{subject.quantity}, {subject.place}"
 
 
-@_words.register
+@_words.register(RuledLoad)
 def _ruled_load(subject: RuledLoad, _: str) -> str:
     return f"load: {subject.note}"

@@ -60,35 +60,35 @@ def _reason(reason: object) -> str:
     raise TypeError(reason)
 
 
-@_reason.register
+@_reason.register(Why)
 def _why(reason: Why) -> str:
     return _REASONS[reason]
 
 
-@_reason.register
+@_reason.register(Noted)
 def _noted(reason: Noted) -> str:
     return f"{_REASONS[reason.why]}. {reason.note}"
 
 
-@_reason.register
+@_reason.register(Option)
 def _option(reason: Option) -> str:
     if reason.practice:
         return f"common practice, no source: {reason.note.rstrip('.')}"
     return f"it may not bind here: {reason.note}"
 
 
-@_reason.register
+@_reason.register(Unsaid)
 def _unsaid(reason: Unsaid) -> str:
     return f"[site] does not say whether it binds here: {', '.join(map(str, reason.conditions))}"
 
 
-@_reason.register
+@_reason.register(NotMeasured)
 def _not_measured(reason: NotMeasured) -> str:
     where = f" on {surfaces_words(index + 1 for index in reason.surfaces)}" if reason.surfaces else ""
     return f"not measured{where}"
 
 
-@_reason.register
+@_reason.register(Required)
 def _required(reason: Required) -> str:
     words = "a guard is required here, and there is one"
     if reason.within is None:
@@ -96,13 +96,13 @@ def _required(reason: Required) -> str:
     return f"{words} (the drop taken as within {stated(reason.within)} {reason.unit} of the edge)"
 
 
-@_reason.register
+@_reason.register(NoGuardAsked)
 def _no_guard(reason: NoGuardAsked) -> str:
     cause = "a drop so far from the edge" if reason.far else "the drop stated"
     return f"{cause} asks for no guard by this clause; it is held to the rules all the same"
 
 
-@_reason.register
+@_reason.register(FallPastEnd)
 def _fall_past_end(reason: FallPastEnd) -> str:
     return (
         f"so far as the job tells the fall there is {stated(reason.drop)} {reason.unit}, which asks for no guard by "
@@ -110,12 +110,12 @@ def _fall_past_end(reason: FallPastEnd) -> str:
     )
 
 
-@_reason.register
+@_reason.register(ByLeave)
 def _by_leave(reason: ByLeave) -> str:
     return f"larger, by leave of {reason.clause} ({reason.status}): the lowest edge is low enough"
 
 
-@_reason.register
+@_reason.register(DepthStatedBy)
 def _depth_stated(reason: DepthStatedBy) -> str:
     if reason.surface is None:
         return "a landing between them that has length = 0 and level_piece = false states it by its depth"
