@@ -2,14 +2,92 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Mapping, Sequence
+from fractions import Fraction
 from typing import Final
 
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Unit
-from stairguard.reports.words.lengths import Formatter, degrees_words, given_words, marked
+from stairguard.reports.words.lengths import (
+    Formatter,
+    degrees_words,
+    diameter_words,
+    exact_words,
+    given_words,
+    marked,
+    sphere_words,
+)
+from stairguard.reports.words.opening_words import touch_words, where_words
+from stairguard.reports.words.rules.verdict_words import FAILS
+
+_SIGNS: Final[Mapping[str, str]] = {"flight": "flight: ticks", "ramp": "ramp: arrow alone"}
+
+
+def sphere_flag(opening: Opening, unit: Unit, *, in_detail: bool) -> tuple[str, ...]:
+    """Say beside a largest sphere which opening it is of, and what comes of it; ``in_detail`` it is drawn again."""
+    limit = None if opening.rule is None else float(opening.rule.value)
+    name = where_words(opening.where.unnumbered if in_detail else opening.where)
+    first = f"{name}: sphere ⌀{sphere_words(opening.sphere, limit, unit)}"
+    verdict = "" if opening.rule is None else f"limit {limit_words(opening, unit)}"
+    if opening.passes is False:
+        verdict = f"{FAILS}, {verdict}"
+    if opening.leave is not None:
+        verdict = f"by leave of a low edge, {verdict}"
+    if in_detail:
+        verdict = f"{verdict}; see detail" if verdict else "see detail"
+    return (first, verdict) if verdict else (first,)
+
+
+def sphere_lines(opening: Opening, unit: Unit, *, dashed: bool) -> tuple[str, ...]:
+    """Say all of an opening's largest sphere, a fact a line; ``dashed`` where the limit's is drawn about it."""
+    limit = None if opening.rule is None else float(opening.rule.value)
+    designed, as_marked = (sphere_words(d, limit, unit) for d in (opening.sphere, opening.sphere_as_marked))
+    lines = [f"largest sphere ⌀{designed}"]
+    if as_marked != designed:
+        lines.append(f"as marked ⌀{as_marked}")
+    if opening.rule is not None:
+        lines.append(_ring_words(limit_words(opening, unit), dashed=dashed))
+    lines.append(f"touches {', '.join(map(touch_words, opening.touches))}")
+    if opening.passes is False:
+        lines.append(FAILS)
+    if opening.leave is not None:
+        lines.append("larger by leave of a low edge")
+    return tuple(lines)
+
+
+def lone_sphere_lines(
+    diameter: float, limit: Fraction | None, unit: Unit, *, apart: bool, dashed: bool
+) -> tuple[str, ...]:
+    """Say the largest sphere of an opening by itself, and its limit; ``apart`` where the two differ, however little."""
+    bound = None if limit is None or not apart else float(limit)
+    first = f"largest sphere ⌀{diameter_words(diameter, bound, unit)}"
+    return (first,) if limit is None else (first, _ring_words(exact_words(limit, unit), dashed=dashed))
+
+
+def _ring_words(size: str, *, dashed: bool) -> str:
+    return f"limit ⌀{size}{', dashed' if dashed else ''}"
+
+
+def step_title(opening: Opening, step: int) -> str:
+    """Title the view of one step."""
+    return f"{where_words(opening.where.unnumbered)}, step {step}".upper()
+
+
+def signs_words(kinds: Container[str]) -> list[str]:
+    """Say how kinds of surfaces are drawn on a plan key."""
+    said = [words for kind, words in _SIGNS.items() if kind in kinds]
+    return [f"{'; '.join([*said, 'arrows uphill'])}."] if said else []
+
+
+def left_off_words(drawn: int, of: int) -> list[str]:
+    """Say which surfaces are not drawn, where the first so many are."""
+    if drawn == of:
+        return []
+    if drawn + 1 == of:
+        return [f"And so on, 1 surface: {of}."]
+    return [f"And so on, {of - drawn} surfaces: {drawn + 1} to {of}."]
 
 
 def limit_words(opening: Opening, unit: Unit) -> str:

@@ -33,10 +33,9 @@ from stairguard.reports.drawing.paper.scene import (
     View,
     Window,
 )
-from stairguard.reports.words.drawing_words import limit_words
-from stairguard.reports.words.lengths import Formatter, sphere_words
-from stairguard.reports.words.opening_words import touch_words, where_words
-from stairguard.reports.words.rules.verdict_words import FAILS
+from stairguard.reports.words.drawing_words import sphere_lines, step_title
+from stairguard.reports.words.lengths import Formatter
+from stairguard.reports.words.opening_words import touch_words
 
 _TITLE: Final = 7.0
 _STEPS: Final = ("cut", "outline")
@@ -72,8 +71,7 @@ def step_detail(
         parts, left, covered = _drawn(layout, step, opening, view, picture, fmt, over)
         if not covered:
             break
-    title = f"{where_words(opening.where.unnumbered)}, step {step.number}".upper()
-    return (*parts, *_titled(title, view.scale_text, room)), view, left
+    return (*parts, *_titled(step_title(opening, step.number), view.scale_text, room)), view, left
 
 
 _SCALES: Final = 2
@@ -184,7 +182,6 @@ def _sphere(layout: Layout, opening: Opening, view: View, room: Rect) -> Iterato
     """Draw the largest sphere, its radii and contacts, and the limit's circle dashed about its centre."""
     centre = view.to_paper(*opening.centre)
     assert centre is not None  # the view was made around it
-    unit = layout.job.unit
     limit = float(opening.rule.value) if opening.rule is not None else None
     radius = opening.sphere / 2 * view.scale
     parts: list[Part] = [Circle(centre, radius, "circle", None, "largest sphere")]
@@ -194,27 +191,17 @@ def _sphere(layout: Layout, opening: Opening, view: View, room: Rect) -> Iterato
         if at is not None and room.has(at):
             parts.append(Line("radius", (centre, at), f"radius to {touch_words(touched)}"))
             parts.append(Circle(at, 0.8, None, ACCENT, f"contact with {touch_words(touched)}"))
-    designed, marked = (sphere_words(d, limit, unit) for d in (opening.sphere, opening.sphere_as_marked))
-    words = [f"largest sphere ⌀{designed}"]
-    if marked != designed:
-        words.append(f"as marked ⌀{marked}")
     ring = limit / 2 * view.scale if limit is not None else 0.0
     corners = Place(centre.x - ring, centre.y - ring), Place(centre.x + ring, centre.y + ring)
-    if limit is not None:
-        dashed = all(room.has(corner) for corner in corners)
-        words.append(f"limit ⌀{limit_words(opening, unit)}" + (", dashed" if dashed else ""))
-        if dashed:
-            parts.append(Circle(centre, ring, "dashed", None, "limit"))
-    words.append(f"touches {', '.join(map(touch_words, opening.touches))}")
-    if opening.passes is False:
-        words.append(FAILS)
-    if opening.leave is not None:
-        words.append("larger by leave of a low edge")
+    dashed = limit is not None and all(room.has(corner) for corner in corners)
+    if dashed:
+        parts.append(Circle(centre, ring, "dashed", None, "limit"))
+    words = sphere_lines(opening, layout.job.unit, dashed=dashed)
     side = 1.0 if layout.line.surfaces[opening.surface].slope > 0 else -1.0
     edge = Place(centre.x + side * radius * cos(radians(40)), centre.y - radius * sin(radians(40)))
     below = Place(edge.x + side * 18, edge.y - 14)
     ink = ACCENT if opening.passes is False else INK
-    yield tuple(parts), Note(tuple(words), edge, below, "largest sphere", ink, "arrow", "radius")
+    yield tuple(parts), Note(words, edge, below, "largest sphere", ink, "arrow", "radius")
 
 
 def _spacings(layout: Layout, step: _Step, view: View, fmt: Formatter) -> Iterator[tuple[tuple[Part, ...], Note]]:

@@ -12,10 +12,8 @@ from stairguard.model.job import Unit
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
 from stairguard.reports.drawing.paper.drafting import Note, unseen
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Place, Rect, View
-from stairguard.reports.words.drawing_words import limit_words
-from stairguard.reports.words.lengths import sphere_words
+from stairguard.reports.words.drawing_words import sphere_flag
 from stairguard.reports.words.opening_words import touch_words, where_words
-from stairguard.reports.words.rules.verdict_words import FAILS
 
 _MOST_FLAGGED: Final = 3
 
@@ -85,17 +83,7 @@ def _holds(room: Rect, circle: Circle) -> bool:
 
 
 def _note(layout: Layout, opening: Opening, centre: Place, unit: Unit, what: str, *, is_step: bool) -> Note:
-    limit = float(opening.rule.value) if opening.rule is not None else None
-    name = where_words(opening.where.unnumbered if is_step else opening.where)
-    first = f"{name}: sphere ⌀{sphere_words(opening.sphere, limit, unit)}"
-    verdict = "" if opening.rule is None else f"limit {limit_words(opening, unit)}"
-    ink = INK
-    if opening.passes is False:
-        verdict, ink = f"{FAILS}, {verdict}", ACCENT
-    if opening.leave is not None:
-        verdict = f"by leave of a low edge, {verdict}"
-    if is_step:
-        verdict = f"{verdict}; see detail" if verdict else "see detail"
+    ink = ACCENT if opening.passes is False else INK
     downhill = 1.0 if layout.line.surfaces[opening.surface].slope > 0 else -1.0
     near = Place(centre.x + downhill * 22, centre.y - 18)
-    return Note((first, verdict) if verdict else (first,), centre, near, what, ink, "dot", "radius")
+    return Note(sphere_flag(opening, unit, in_detail=is_step), centre, near, what, ink, "dot", "radius")

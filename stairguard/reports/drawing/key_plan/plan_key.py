@@ -22,6 +22,7 @@ from stairguard.reports.drawing.key_plan.plan_line import (
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING, arrow
 from stairguard.reports.drawing.paper.scene import INK, Arc, Circle, Line, Part, Place, Polygon, Rect, Text
+from stairguard.reports.words.drawing_words import left_off_words, signs_words
 from stairguard.reports.words.lengths import stated
 
 _TITLE: Final = "PLAN KEY, not to scale"
@@ -44,7 +45,6 @@ _TURN: Final = 3.4
 _WHITE: Final = "#ffffff"
 _AHEAD: Final = 4.4
 _ARC_CHORDS: Final = 8
-_SIGNS: Final = {"flight": "flight: ticks", "ramp": "ramp: arrow alone"}
 
 
 def plan_key(layout: Layout, room: Rect) -> tuple[Part, ...]:
@@ -84,7 +84,7 @@ def _drawn(layout: Layout, count: int, room: Rect) -> tuple[Part, ...] | None:
     surfaces = layout.line.surfaces[:count]
     more = count < len(layout.line.surfaces)
     shapes = plan_shapes(surfaces, more=more)
-    signs, rest = _signs(surfaces), _rest(count, len(layout.line.surfaces))
+    signs, rest = signs_words({s.kind for s in surfaces}), left_off_words(count, len(layout.line.surfaces))
     for sentences in ([*signs, *rest], rest) if signs else (rest,):  # how to read the lines can be guessed, in need
         rows = [row for sentence in sentences for row in metrics.wrap(sentence, CAP, room.width)]
         panel = Rect(room.left, room.bottom + _UNDER + LEADING * (len(rows) + 1), room.right, room.top)
@@ -95,21 +95,6 @@ def _drawn(layout: Layout, count: int, room: Rect) -> tuple[Part, ...] | None:
                     aside = bool(line.folds) or distinct(surfaces, count) < count
                     return (*parts, *_titled(rows, room, aside=aside))
     return None
-
-
-def _signs(surfaces: Sequence[PlacedSurface]) -> list[str]:
-    """Say how kinds of surfaces are drawn."""
-    said = [words for kind, words in _SIGNS.items() if any(s.kind == kind for s in surfaces)]
-    return [f"{'; '.join([*said, 'arrows uphill'])}."] if said else []
-
-
-def _rest(drawn: int, of: int) -> list[str]:
-    """Say which surfaces are not drawn."""
-    if drawn == of:
-        return []
-    if drawn + 1 == of:
-        return [f"And so on, 1 surface: {of}."]
-    return [f"And so on, {of - drawn} surfaces: {drawn + 1} to {of}."]
 
 
 def _titled(rows: Sequence[str], room: Rect, *, aside: bool) -> Iterator[Part]:

@@ -17,7 +17,8 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.drawing.paper.lettering import Panel
 from stairguard.reports.drawing.paper.scene import Mark, Part, Place, Rect, Text, View
-from stairguard.reports.words.lengths import Formatter, diameter_words, exact_words
+from stairguard.reports.words.drawing_words import lone_sphere_lines
+from stairguard.reports.words.lengths import Formatter, diameter_words
 
 _FOOT: Final = 6.5
 _MARGIN: Final = 14.0
@@ -171,12 +172,7 @@ def _tells(parts: list[Part], length: str) -> bool:
 def _sphere_lines(subject: Pictured, *, ring: bool) -> tuple[str, ...]:
     limit = subject.limit
     apart = limit is not None and compare(subject.outline, subject.pocket, limit) != 0
-    bound = float(limit) if limit is not None and apart else None
-    diameter = diameter_words(subject.pocket.diameter, bound, subject.unit)
-    lines = (f"largest sphere ⌀{diameter}",)
-    if limit is None:
-        return lines
-    return (*lines, f"limit ⌀{exact_words(limit, subject.unit)}{', dashed' if ring else ''}")
+    return lone_sphere_lines(subject.pocket.diameter, limit, subject.unit, apart=apart, dashed=ring)
 
 
 def _detail(subject: Pictured, room: Rect) -> tuple[tuple[Part, ...], View]:
