@@ -5,10 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from stairguard.geometry.slope import secant
 from stairguard.model.findings import ANYWHERE, Location
 from stairguard.model.guard.placed_posts import PlacedPost, walked
+from stairguard.relations.printed.by_slope import square_of_plumb
 
 if TYPE_CHECKING:  # loaded by whatever makes them: few guards have all
+    from fractions import Fraction
+
     from stairguard.model.cautions import Caution
     from stairguard.model.guard.guard_openings import Opening, Unguarded
     from stairguard.model.guard.pieces import Comparison, Cuts, StrandRun, Travel
@@ -68,6 +72,11 @@ class Layout:
     def asks_push(self) -> bool:
         """Whether the job names a force that openings are to hold."""
         return self.give is not None and self.give.push.force is not None
+
+    def lift(self, surface: int) -> Fraction:
+        """How far over its datum the underside of the lowest strand of a surface that has strands stands, square."""
+        low, slope = self.fields[surface].heights[-1], self.line.surfaces[surface].slope
+        return square_of_plumb(low, secant(slope)) - self.job.strand.diameter / 2
 
     def posts_of(self, joint: Joint) -> tuple[PlacedPost, ...]:
         """The post that makes a joint, or the two of a corner, as one comes to them."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
 from fractions import Fraction
-from typing import Final
+from typing import Final, Literal
 
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
@@ -73,6 +73,16 @@ def _ring_words(size: str, *, dashed: bool) -> str:
 def step_title(opening: Opening, step: int) -> str:
     """Title the view of one step."""
     return f"{where_words(opening.where.unnumbered)}, step {step}".upper()
+
+
+def spacing_words(spacing: float | Fraction, way: Literal["plumb", "square"], fmt: Formatter) -> tuple[str, str]:
+    """Say how far apart strands are, and measured which way, in two lines."""
+    return "spacing", f"{fmt(spacing)} {way}"
+
+
+def lift_words(lift: float, fmt: Formatter) -> tuple[str, str]:
+    """Say how far the lowest strand stands over the nosing line, in two lines."""
+    return "lift", f"{fmt(lift)} square"
 
 
 def signs_words(kinds: Container[str]) -> list[str]:

@@ -64,7 +64,7 @@ def _lower(layout: Layout, surface: PlacedSurface, past: Fraction) -> Iterator[F
     strand, mark = layout.job.strand, layout.job.mark
     if surface.kind != "flight" or not layout.fields[surface.index].heights:
         return
-    lift = square_of_plumb(layout.fields[surface.index].heights[-1], secant(surface.slope)) - strand.diameter / 2
+    lift = layout.lift(surface.index)
     for times in (1, 2, 4):
         by = up(times * past, mark)
         if 0 < by < lift:
@@ -92,10 +92,8 @@ def step_ways(layout: Layout, opening: Opening, surface: PlacedSurface) -> Itera
     from stairguard.solve.sphere.step_ways import step_mends  # only where an opening fails
 
     ways, mark = JobWays(layout).steps, layout.job.mark
-    sec = secant(surface.slope)
-    radius = layout.job.strand.diameter / 2
-    lift = square_of_plumb(layout.fields[surface.index].heights[-1], sec) - radius
-    least = square_of_plumb(mark, sec)
+    lift = layout.lift(surface.index)
+    least = square_of_plumb(mark, secant(surface.slope))
     where = tuple(s.index for s in layout.line.surfaces if s.given == given)
     for one in step_mends(given.rise, given.run, given.nosing, given.tread, given.open_risers, lift, least, rule.value):
         if one.what == "rise":

@@ -12,7 +12,6 @@ from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
-from stairguard.relations.printed import scalars
 from stairguard.reports.drawing.elevation.framing import scales
 from stairguard.reports.drawing.elevation.guard_lines import datum, draw_strands, reach
 from stairguard.reports.drawing.elevation.stair_lines import draw_stair, drop_under, nosing_line, run_of, steps_of
@@ -33,7 +32,7 @@ from stairguard.reports.drawing.paper.scene import (
     View,
     Window,
 )
-from stairguard.reports.words.drawing_words import sphere_lines, step_title
+from stairguard.reports.words.drawing_words import lift_words, spacing_words, sphere_lines, step_title
 from stairguard.reports.words.lengths import Formatter
 from stairguard.reports.words.opening_words import touch_words
 
@@ -146,7 +145,7 @@ def _step(layout: Layout, opening: Opening) -> _Step:
     height = opening.centre[1]
     below = [i for i, (_, z) in enumerate(nosings[:-1]) if z <= height] or [0]
     number = below[-1]
-    field = next(f for f in layout.fields if f.surface == surface.index)
+    field = layout.fields[surface.index]
     (s, z), (t, y) = nosings[number], nosings[min(number + 1, len(nosings) - 1)]
     rise, run = (y - z, abs(t - s)) if y > z else (drop_under(surface), run_of(surface))
     # strands stand over the straightedge, which may pass a measured nosing above it
@@ -209,37 +208,37 @@ def _spacings(layout: Layout, step: _Step, view: View, fmt: Formatter) -> Iterat
     surface, run = step.surface, step.run
     up = 1.0 if surface.slope > 0 else -1.0
     turn = radians(surface.pitch_deg)
-    field = next(f for f in layout.fields if f.surface == surface.index)
+    field = layout.fields[surface.index]
     s = step.nosing[0]
-    over = datum(surface, s) - step.nosing[1]
 
     def place(station: float, height: float) -> Place:
-        """A point of the view by its height over the nosing line, or, moved up to it, over the nosing."""
+        """A point of the view by its height over the nosing line."""
         at = view.windows[0]
-        return Place(at.dx + view.scale * station, at.dy + view.scale * (datum(surface, station) + height - over))
+        return Place(at.dx + view.scale * station, at.dy + view.scale * (datum(surface, station) + height))
 
-    across = sin(turn) * cos(turn)  # level share of a plumb distance laid off square to the slope
-    if len(step.heights) > 1:
-        low, high = step.heights[:2]
+    def square(foot: Place, length: float) -> Place:
+        """The point of the view so far from another, square to the slope."""
+        return Place(foot.x - view.scale * length * sin(turn), foot.y + view.scale * length * cos(turn))
+
+    heights = [float(height) for height in field.heights[::-1]]
+    if len(heights) > 1:
+        low, high = heights[:2]
         window = view.windows[0]
         edge = 5.0 / view.scale
         first, last = reach(layout, surface.index)  # beyond it there are no strands of this flight
         foot = max(window.first, first) + edge if up > 0 else min(window.last, last) - edge
         a, b = place(foot, low), place(foot, high)
-        words = "spacing", f"{fmt(field.plumb_spacing)} plumb"
+        words = spacing_words(field.plumb_spacing, "plumb", fmt)
         yield span(a, b, "plumb spacing"), _aside(words, a, b, (-up * 4, -16), "plumb spacing")
-        foot = s + up * 0.2 * run
-        a, b = place(foot, low), place(foot - (high - low) * across, high)
-        words = "spacing", f"{fmt(field.square_spacing)} square"
+        a = place(s + up * 0.2 * run, low)
+        b = square(a, field.square_spacing)
+        words = spacing_words(field.square_spacing, "square", fmt)
         yield span(a, b, "square spacing"), _aside(words, a, b, (-up * 8, 22), "square spacing")
-    if step.heights:
-        under = (
-            step.heights[0] - over - scalars.strand_ellipse(float(layout.job.strand.diameter), surface.pitch_deg) / 2
-        )
-        foot = s + up * 0.3 * run
-        a, b = place(foot, over), place(foot - under * across, under + over)
-        words = "lift", f"{fmt(scalars.square_of_plumb(under, surface.pitch_deg))} square"
-        yield span(a, b, "lift"), _aside(words, a, b, (-up * 22, -18), "lift")
+    if heights:
+        lift = float(layout.lift(surface.index))
+        a = place(s + up * 0.3 * run, 0.0)
+        b = square(a, lift)
+        yield span(a, b, "lift"), _aside(lift_words(lift, fmt), a, b, (-up * 22, -18), "lift")
 
 
 def _aside(words: tuple[str, ...], a: Place, b: Place, way: tuple[float, float], what: str) -> Note:
