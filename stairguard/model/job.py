@@ -294,3 +294,8 @@ class Job:
     site: Site = NOWHERE
     handrail: Handrail = Handrail()
     closed: bool = False
+
+    @property
+    def holes_apart(self) -> Fraction:
+        """How near two holes of a post may come, centre to centre: one strand and one mark, else they may meet."""
+        return self.strand.diameter + self.mark

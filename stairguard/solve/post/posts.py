@@ -15,7 +15,7 @@ from stairguard.relations.printed import scalars
 from stairguard.relations.printed.by_slope import rail_plumb_depth
 from stairguard.solve.line.footing import below
 from stairguard.solve.plan import Plan
-from stairguard.solve.post.bearing import bears_on
+from stairguard.solve.post.bearing import AT_BREAK, bears_on
 from stairguard.solve.post.close_holes import close_holes
 from stairguard.solve.post.passing import BrokenRuns, Passing, passing
 from stairguard.solve.post.positions import Stand, is_second, starts_line
@@ -114,7 +114,7 @@ class _Pattern:
     def __init__(self, plan: Plan, stand: Stand, base: Fraction, broken: BrokenRuns) -> None:
         self.top = _top(plan, stand, base)
         holes = _holes(plan, stand, base, broken)
-        self._close = tuple(close_holes(holes, plan.job.strand.diameter + plan.job.mark))
+        self._close = tuple(close_holes(holes, plan.job.holes_apart))
         self._pair = (stand.before.index, stand.after.index)
         self._known = {self._pair: self._drilled(holes)}
 
@@ -234,6 +234,6 @@ def _bears(plan: Plan, stand: Stand, one: Passing) -> _Bears:
     if one.passage.passes:
         return None, None
     if one.passage.side == "both":
-        return "inner face", "inner face"
-    bears = "inner face" if one.passage.broken else bears_on(plan, stand, one.surfaces[0], one.k)
+        return AT_BREAK, AT_BREAK
+    bears = AT_BREAK if one.passage.broken else bears_on(plan, stand, one.surfaces[0], one.k)
     return (None, bears) if one.passage.side == "after" else (bears, None)

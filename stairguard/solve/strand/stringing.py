@@ -15,7 +15,7 @@ from stairguard.model.guard.pieces import BearsOn
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Strand
 from stairguard.solve.plan import Plan
-from stairguard.solve.post.bearing import bears_on
+from stairguard.solve.post.bearing import AT_BREAK, bears_on
 from stairguard.solve.post.passing import BrokenRuns
 from stairguard.solve.post.positions import Stand
 
@@ -40,8 +40,8 @@ class Stretch:
     def bearing(self, a: int, b: int) -> tuple[BearsOn, BearsOn]:
         """What a run from support a to support b bears on: where it is broken, the face it comes to."""
         return (
-            self.bears[0] if a == 0 else "inner face",
-            self.bears[1] if b == len(self.supports) - 1 else "inner face",
+            self.bears[0] if a == 0 else AT_BREAK,
+            self.bears[1] if b == len(self.supports) - 1 else AT_BREAK,
         )
 
     def length(self, a: int, b: int) -> float:

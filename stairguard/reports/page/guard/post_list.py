@@ -303,7 +303,7 @@ def _ended(label: str, holes: Sequence[Hole], post: PlacedPost, layout: Layout, 
 def _caution(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
     if not post.close:
         return []
-    least = layout.job.strand.diameter + layout.job.mark
+    least = layout.job.holes_apart
     return [
         *paragraph(
             f"CAUTION: holes closer than a strand and a mark, {stated(least)} {figures.unit}, plumb, centre to centre:"
@@ -324,7 +324,7 @@ def _same_gaps(close: Sequence[CloseHoles], least: Fraction, figures: Figures) -
 
 
 def _pairs(same: Sequence[CloseHoles], layout: Layout, post: PlacedPost, figures: Figures) -> str:
-    pair, least = same[0], layout.job.strand.diameter + layout.job.mark
+    pair, least = same[0], layout.job.holes_apart
     joint = _joint_at(layout, post)
     where = close_words(pair, turns=joint is not None and bool(joint.turn_deg))
     gap = f"{figures.decimal(pair.gap, least)} {figures.unit} apart {where}"
