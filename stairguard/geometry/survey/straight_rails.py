@@ -14,13 +14,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
 from stairguard.errors import GeometryError
 from stairguard.geometry.survey.straightedge import Straight, SurveyPoint, faults_of, hull, slope_between
 
 Reach: TypeAlias = tuple[Fraction | None, Fraction | None]
 """Least and greatest of something; None where nothing bounds it."""
+
+NoBestRail: TypeAlias = Literal["no limit", "one limit", "too narrow", "contradiction"]
+"""Why no rail is the best: the farther from one limit alone the better; or no rail keeps both."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +71,7 @@ class RailBand:
     corners: tuple[tuple[Fraction, Fraction], ...]
     best: BestRail | None
     blocking: Blocking | None
-    why: str
+    why: NoBestRail | None
 
 
 def rail_band(points: Sequence[SurveyPoint], least: Fraction | None, most: Fraction | None) -> RailBand:
@@ -89,7 +92,7 @@ def rail_band(points: Sequence[SurveyPoint], least: Fraction | None, most: Fract
         raise GeometryError(*faults)
     if least is None or most is None:
         # Each end may then be moved away from the limit as far as one likes, and up to it alone.
-        why = "no limit" if least == most else "one limit alone: the farther from it the better"
+        why: NoBestRail = "no limit" if least == most else "one limit"
         reach = (least, most)
         return RailBand(
             least=least,
@@ -106,7 +109,7 @@ def rail_band(points: Sequence[SurveyPoint], least: Fraction | None, most: Fract
     narrowest = min(range(len(strips)), key=lambda k: strips[k].width)
     spare = most - least - strips[narrowest].width
     if spare < 0:
-        why = "no straight rail keeps the limits" if least <= most else "the limits contradict each other"
+        why = "too narrow" if least <= most else "contradiction"
         blocking = _blocking(points, strips[narrowest], -spare)
         return RailBand(
             least=least,
@@ -132,7 +135,7 @@ def rail_band(points: Sequence[SurveyPoint], least: Fraction | None, most: Fract
         corners=tuple(ends),
         best=best,
         blocking=None,
-        why="",
+        why=None,
     )
 
 

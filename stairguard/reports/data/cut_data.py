@@ -15,6 +15,7 @@ from stairguard.model.guard.straight import StraightBand, StraightRail
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.data.joint_data import top_bevel
 from stairguard.reports.words.joints.joint_words import fitting_words
+from stairguard.reports.words.lists.survey_words import why_no_best
 from stairguard.reports.words.names import piece_name
 
 
@@ -62,9 +63,9 @@ CUTS: Final[Topic] = {
     WayTotals: Keys(left_out="at_joints"),
     StraightRail: Keys(left_out="steps"),
     StraightBand: Keys(
-        "least=rails.least most=rails.most clauses exists why=rails.why slopes=rails.slopes first=rails.first "
+        "least=rails.least most=rails.most clauses exists why slopes=rails.slopes first=rails.first "
         "last=rails.last corners=rails.corners best blocking=rails.blocking",
-        made={"best": _best},
+        made={"best": _best, "why": lambda band: why_no_best(band.rails)},
         left_out="heights",  # told of the best rail
     ),
     StockPlan: Keys("bars bought used kerf_loss waste bound gap proven too_long spliced", left_out="longest_run"),

@@ -2,25 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from fractions import Fraction
-from typing import Final, get_args
+from collections.abc import Iterable
 
-from stairguard.model.guard.pieces import Cuts, StrandPiece
+from stairguard.model.guard.pieces import StrandPiece
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.model.guard.stock import Spliced, StockBar, StockPlan
-from stairguard.model.job import Ending
+from stairguard.model.guard.stock import StockBar, StockPlan
 from stairguard.reports.page.guard.post_list import bevel_text, top_text
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
 from stairguard.reports.words.grouping import groups, in_steps, labels, spans
 from stairguard.reports.words.joints.joint_words import fitting_words
 from stairguard.reports.words.joints.rail_cut_words import cut_in_list
-from stairguard.reports.words.lengths import Figures, rough, typed
-from stairguard.reports.words.names import rail_section, surfaces_text
-
-_STANDING: Final = " or ".join(end for end in get_args(Ending) if end != "post")
-"""What a line may end on that is no post of ours."""
-_WEIGHT: Final = {"in": "lb", "mm": "kg"}
+from stairguard.reports.words.lengths import Figures
+from stairguard.reports.words.lists.cut_words import (
+    POSTS_MEASURED,
+    TOTALS_COUNTED,
+    bought_words,
+    left_out_words,
+    longer_words,
+    rails_measured,
+    totals_words,
+)
+from stairguard.reports.words.names import surfaces_text
 
 
 def cut_list(layout: Layout, figures: Figures) -> list[str]:
@@ -46,18 +48,9 @@ def _rails(layout: Layout, figures: Figures) -> list[str]:
         ]
         for rail in layout.cuts.rails
     ]
-    turned = any(cut.across for rail in layout.cuts.rails for cut in (rail.start_cut, rail.end_cut))
-    words = (
-        " Flat: the piece laid flat, mitre across its top / tilt of the blade from plumb; its long point is left or "
-        "right as stations increase, and its length is that of its middle line."
-    )
     return [
         *heading("CUT LIST: RAILS"),
-        *paragraph(
-            f"All of {rail_section(layout, figures)}, depth square to the rail by width. "
-            "Lengths along the slope; longest from long point to long point. A cut is told by its angle from "
-            f"square across the rail, and whether its long point is on top or under.{words if turned else ''}"
-        ),
+        *paragraph(rails_measured(layout, figures)),
         *table(["rail", "count", "along top", "underside", "longest", "start cut; end cut; over"], rows, words=True),
     ]
 
@@ -79,9 +72,7 @@ def _posts(layout: Layout, figures: Figures) -> list[str]:
         return []
     return [
         *heading("CUT LIST: POSTS (plumb)"),
-        *paragraph(
-            "Top: its bevel from level, positive where it rises as stations increase. Two figures: it has two slopes."
-        ),
+        *paragraph(POSTS_MEASURED),
         *table(["post", "count", "centre line", "long edge", "short edge", "top", "posts"], rows, words=True),
         *_turning_tops(layout, figures),
     ]
@@ -135,34 +126,13 @@ def _spans(pieces: Iterable[StrandPiece]) -> str:
 
 
 def _fittings(layout: Layout, figures: Figures) -> list[str]:
-    cuts = layout.cuts
-    rows = [[fitting_words(fitting.kind), str(fitting.count)] for fitting in cuts.fittings]
-    anchors = sum(len(post.holes) for post in layout.posts if post.support != "post")
-    at = f", {anchors} of them anchors on a {_STANDING}" if anchors else ""
+    rows = [[fitting_words(fitting.kind), str(fitting.count)] for fitting in layout.cuts.fittings]
     return [
         *heading("FITTINGS"),
         *table(["fitting", "count"], rows),
-        *paragraph(
-            f"In all: {_total(cuts.strand_total, cuts.strand_weight, figures)} of strand, "
-            f"{_total(cuts.rail_total, cuts.rail_weight, figures)} of rail, "
-            f"{_total(cuts.post_total, cuts.post_weight, figures)} of posts, {_sleeve_total(cuts, figures)}"
-            f"{cuts.terminals} terminals, {cuts.tensioners} tensioners, {cuts.angle_fittings} changes of angle, "
-            f"{cuts.holes} holes{at}."
-        ),
-        *paragraph(
-            "Totals add up the pieces as marked, rail and posts by their longest edges. Strand's weight by its metal, "
-            "fittings not counted."
-        ),
+        *paragraph(totals_words(layout, figures)),
+        *paragraph(TOTALS_COUNTED),
     ]
-
-
-def _total(length: Fraction, weight: float | None, figures: Figures) -> str:
-    known = "" if weight is None else f" ({rough(weight, _WEIGHT[figures.unit])})"
-    return f"{figures.tape(length)}{known}"
-
-
-def _sleeve_total(cuts: Cuts, figures: Figures) -> str:
-    return f"{figures.tape(cuts.sleeve_total)} of sleeves, " if cuts.sleeves else ""
 
 
 def stock_list(layout: Layout, figures: Figures) -> list[str]:
@@ -171,7 +141,7 @@ def stock_list(layout: Layout, figures: Figures) -> list[str]:
     for what, plan in layout.stock:
         lines += [*heading(f"STOCK: {what.upper()}"), *_plan(plan, layout, figures)]
         if plan.too_long:
-            lines += [*paragraph(_count_left_out(plan)), *listed(_longer(what, plan, layout, figures))]
+            lines += [*paragraph(left_out_words(plan)), *listed(longer_words(what, plan, layout, figures))]
     return lines
 
 
@@ -187,59 +157,9 @@ def _plan(plan: StockPlan, layout: Layout, figures: Figures) -> list[str]:
     ]
     return [
         *table(["buy", "length", "left of each", "cut from each"], rows, words=True),
-        *paragraph(_bought(plan, layout, figures)),
+        *paragraph(bought_words(plan, layout, figures)),
     ]
-
-
-def _count_left_out(plan: StockPlan) -> str:
-    long = sum(piece.count for piece in plan.too_long)
-    fit = sum(bar.count * count for bar in plan.bars for _, count in bar.pieces)
-    verb = "is" if long == 1 else "are"
-    return (
-        f"Not a plan of all the pieces: {long} of {long + fit} {verb} longer than any stock length, and in none of "
-        "these figures:"
-    )
-
-
-def _longer(what: str, plan: StockPlan, layout: Layout, figures: Figures) -> Iterator[str]:
-    """Tell of each piece that no stock holds what would."""
-    for piece in plan.too_long:
-        words = f"{piece.count} x {piece.label} of {figures.tape(piece.length)}: buy stock of that length or more"
-        if what == "rail":
-            for one in plan.spliced:
-                words += f"; {_splice(one, layout, figures)}" if one.label == piece.label else ""
-        if plan.longest_run is not None:
-            words += f"; or break the strands at posts, by longest_run = {typed(plan.longest_run)} in [strand]"
-        yield words
-
-
-def _splice(one: Spliced, layout: Layout, figures: Figures) -> str:
-    over = f"over {surfaces_text(layout, [one.surface])}"
-    if not one.posts:
-        return f"{over} it cannot be spliced at posts: from one to the next is longer than the stock"
-    parts = ", ".join(figures.tape(part) for part in one.parts)
-    return (
-        f"or, {over}, splice it over the middle of post{'s' if len(one.posts) > 1 else ''} {labels(one.posts)}: {parts}"
-    )
 
 
 def _pieces(bar: StockBar) -> str:
     return ", ".join(f"{count} x {label}" for label, count in bar.pieces)
-
-
-def _bought(plan: StockPlan, layout: Layout, figures: Figures) -> str:
-    if not plan.bars:
-        return "No piece fits." if plan.too_long else "Nothing to buy."
-    each = f" of {figures.given(layout.job.stock.kerf)}" if plan.kerf_loss else ""
-    words = (
-        f"Bought {figures.tape(plan.bought)}: {figures.tape(plan.used)} in pieces, {figures.tape(plan.kerf_loss)} in "
-        f"saw cuts{each}, {figures.tape(plan.waste)} left over. "
-    )
-    if plan.proven:
-        return f"{words}No plan buys less: proven."
-    if not plan.gap:
-        return f"{words}No plan of the pieces that fit buys less."
-    return (
-        f"{words}No plan can buy less than {figures.tape(plan.bound)}; this one buys {figures.tape(plan.gap)} more "
-        "than that bound, and may not be the least."
-    )
