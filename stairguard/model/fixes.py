@@ -8,14 +8,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum, auto
 from fractions import Fraction
-from typing import Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from stairguard.model.outcome import Settling
+
+if TYPE_CHECKING:  # names alone
+    from stairguard.model.measured_guard import What
+    from stairguard.model.rules import Quantity
 
 FINEST: Final = 64
 """Of an inch: what is a fraction of it is told as one, off the tape or not."""
 
 KeptBound: TypeAlias = Literal["at least", "at most", "even"]
+SameSteps: TypeAlias = Literal["risers", "runs"]
 JobTable: TypeAlias = Literal["ends", "rail", "post", "strand", "surface", "handrail", "site", "rules"]
 SetValue: TypeAlias = Fraction | int | bool | str | None
 
@@ -79,7 +84,7 @@ class Evened:
     """Steps of a measured flight made equal between the same ends: its risers, or its runs, each of ``size``."""
 
     surface: int
-    what: str
+    what: SameSteps
     size: Fraction
     tape: TapeMark
 
@@ -92,7 +97,7 @@ class Retaken:
     are the figures' places among those taken, from 0.
     """
 
-    quantity: str
+    quantity: Quantity
     way: KeptBound
     rows: tuple[int, ...]
     now: Fraction
@@ -152,7 +157,7 @@ class ToMeasure:
     ``what`` and ``place`` are as a [[measured]] table has them, ``place`` "" where it needs none.
     """
 
-    what: str
+    what: What
     surfaces: tuple[int, ...] = ()
     place: str = ""
 

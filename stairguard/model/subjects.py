@@ -25,6 +25,8 @@ GripQuantity: TypeAlias = Literal["handrail size", "handrail perimeter", "handra
 OfWhole: TypeAlias = GripQuantity | Literal["handrail heights", "push", "post gap", "strand spacing"]
 OfPosts: TypeAlias = Literal["corner gap", "corner spacing", "longest run", "most bends"]
 RailMeant: TypeAlias = Literal["top rail", "top rail as handrail", "handrail"]
+SeveralOf: TypeAlias = Literal["riser", "run", "nosing projection"]
+"""What a flight has several of, that may differ."""
 Each: TypeAlias = Literal["nosing", "riser", "run", "step"]
 
 
@@ -111,7 +113,7 @@ class Height(OfSurface):
 class Differences(OfSurface):
     """The largest difference of a flight's steps, and the numbers of the two; None of steps given as equal."""
 
-    each: Literal["riser", "run", "nosing projection"]
+    each: SeveralOf
     between: tuple[int, int] | None = None
 
 
@@ -161,7 +163,7 @@ class TakenFigure(OfSurface):
 class MeasuredDifferences(OfSurface):
     """The largest difference of several figures of one kind that were taken on a flight."""
 
-    each: str
+    each: SeveralOf
 
 
 @dataclass(frozen=True, slots=True)

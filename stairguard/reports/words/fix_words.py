@@ -22,6 +22,7 @@ from stairguard.model.fixes import (
     Fix,
     Inserted,
     JogsThen,
+    KeptBound,
     LineLonger,
     Long,
     Moved,
@@ -36,6 +37,7 @@ from stairguard.reports.words.lengths import fixed, slight, typed
 
 if TYPE_CHECKING:
     from stairguard.model.outcome import Settling
+    from stairguard.model.rules import Quantity
 
 _DOUBT: Final = ", and it is still too close to call"
 _ROW: Final = 4
@@ -63,7 +65,7 @@ _EFFECTS: Final[Mapping[SideEffect, str]] = {
     SideEffect.BY_ITSELF: "by itself: not with what else is told of the same figures",
 }
 # by quantity: what to do where there is too little of it, and where there is too much
-_HOW: Final[Mapping[str, tuple[str, str]]] = {
+_HOW: Final[Mapping[Quantity, tuple[str, str]]] = {
     "guard height": ("raise the rail", "lower the rail"),
     "handrail height": ("raise the handrail", "lower the handrail"),
     "riser": ("make this riser higher", "make this riser lower"),
@@ -93,7 +95,7 @@ def fixes_words_anywhere(fixes: Sequence[Fix]) -> str:
     return fixes_words([_anywhere(fix) for fix in fixes])
 
 
-def how_words(quantity: str, way: str) -> str:
+def how_words(quantity: Quantity, way: KeptBound) -> str:
     """What to do about a figure that is past its bound; "" where nothing general can be said."""
     if way == "even":
         return f"even out the {quantity}s measured, each"

@@ -15,8 +15,8 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.model.measured_guard import LENGTHS, OF_THE_WHOLE, Survey, Taken
 from stairguard.model.reasons import NotMeasured, Reason, Why
-from stairguard.model.rules import Rule
-from stairguard.model.subjects import MeasuredDifferences, Size, Spot, TakenAt, TakenFigure
+from stairguard.model.rules import Quantity, Rule
+from stairguard.model.subjects import MeasuredDifferences, SeveralOf, Size, Spot, TakenAt, TakenFigure
 from stairguard.rules.findings.site_findings import binds_handrail, optional, other_section, present, unchecked
 from stairguard.rules.fixes.measured_advice import settled, to_measure
 from stairguard.rules.fixes.surface_ways import Ways, down, up
@@ -29,7 +29,7 @@ from stairguard.solve.measured.uncertainty import FINEST_READING, called, settle
 _OPENINGS: Final = ("opening", "opening width", "ramp edge")
 _ELSEWHERE: Final = (*_OPENINGS, "guard required", "load", "climbable band", "handrail uniformity")
 """Quantities that are not one bound on one length."""
-_DIFFERENCES: Final[Mapping[str, str]] = {
+_DIFFERENCES: Final[Mapping[Quantity, SeveralOf]] = {
     "riser difference": "riser", "run difference": "run", "nosing difference": "nosing projection",
 }  # fmt: skip
 """What is told of several figures taken one by one."""
@@ -100,7 +100,7 @@ class SurveyBounds:
             if height is not None and surface.kind == rule.place and surface.index not in taken:
                 yield _Figure(Reading(height, Size(on(surface), "handrail height")), self._own(), surface)
 
-    def _differences(self, what: str) -> Iterator[_Figure]:
+    def _differences(self, what: SeveralOf) -> Iterator[_Figure]:
         """The largest difference of several figures of one kind, taken one by one on one flight."""
         for surface in self.surfaces:
             found = [
@@ -183,7 +183,7 @@ class SurveyBounds:
             yield from self.ways.of(finding, _beyond(limit + inward * band, mark, inward) if band else limit)
 
     def _retaken(
-        self, quantity: str, way: KeptBound, rows: tuple[int, ...], now: Fraction, value: Fraction,
+        self, quantity: Quantity, way: KeptBound, rows: tuple[int, ...], now: Fraction, value: Fraction,
         sure: Fraction | None = None,
     ) -> Fix:  # fmt: skip
         """Figures taken made others, off the inspector's tape."""
@@ -204,12 +204,12 @@ class SurveyBounds:
         ]  # fmt: skip
         missing = [surface.index + 1 for surface in asked if surface.index not in seen]
         if missing or not (asked or seen):
-            measurable = rule.quantity in LENGTHS
+            length = next((what for what in LENGTHS if what == rule.quantity), None)
             unmeasured = NotMeasured(tuple(number - 1 for number in missing))
-            why = unmeasured if measurable else Why.UNTOLD_BY_FIGURES
+            why = unmeasured if length else Why.UNTOLD_BY_FIGURES
             known = {row.what for row in self.survey.taken} | set(grips(self.survey.handrail))
             other = other_section(rule, known)
-            fix = to_measure(rule.quantity, missing, rule.place) if missing and measurable and not other else None
+            fix = to_measure(length, missing, rule.place) if length and missing and not other else None
             yield unchecked(rule, self.unit, other or why, fixes=() if fix is None else (fix,))
 
     def practice(self) -> Iterator[Finding]:

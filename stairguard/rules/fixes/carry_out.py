@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import cast
 
-from stairguard.model.fixes import Change, Divided, Evened, Fix, Inserted, Moved, Reshaped, Retaken, Step
+from stairguard.model.fixes import Change, Divided, Evened, Fix, Inserted, Moved, Reshaped, Retaken, SameSteps, Step
 from stairguard.model.job import Flight, Handrail, Job, Landing, MeasuredFlight, Ramp, Surface
 from stairguard.model.measured_guard import Survey, Taken
 from stairguard.model.site import Site
@@ -110,7 +110,7 @@ def _climb(given: MeasuredFlight) -> Fraction:
     return between + (between / (len(given.nosings) - 1) if last is None else last)
 
 
-def _evened(given: MeasuredFlight, what: str) -> MeasuredFlight:
+def _evened(given: MeasuredFlight, what: SameSteps) -> MeasuredFlight:
     count = len(given.nosings)
     stations, heights = ([nosing[axis] for nosing in given.nosings] for axis in (0, 1))
     if what == "runs":

@@ -20,6 +20,7 @@ from stairguard.model.fixes import (
     TapeMark,
     ToMeasure,
 )
+from stairguard.model.measured_guard import What
 from stairguard.model.outcome import Settling
 
 UPRIGHT: Final = Fix((), advice=Advice.UPRIGHT_INFILL)
@@ -32,10 +33,10 @@ def apart(short: Fraction, tape: TapeMark) -> Fix:
     return Fix((), advice=Farther(math.ceil(short / tape.mark) * tape.mark, tape))
 
 
-def to_measure(quantity: str, numbers: Sequence[int], place: str) -> Fix:
+def to_measure(what: What, numbers: Sequence[int], place: str) -> Fix:
     """Say what to measure on surfaces of these numbers; of an extension or a kind of opening its place is a key."""
-    keyed = place if quantity == "handrail extension" or place in ("step triangle", "open riser") else ""
-    return Fix((ToMeasure(quantity, tuple(number - 1 for number in numbers), keyed),))
+    keyed = place if what == "handrail extension" or place in ("step triangle", "open riser") else ""
+    return Fix((ToMeasure(what, tuple(number - 1 for number in numbers), keyed),))
 
 
 def surely(fixes: Iterable[Fix]) -> tuple[Fix, ...]:

@@ -19,6 +19,7 @@ from stairguard.model.fixes import (
     JobTable,
     LineLonger,
     Long,
+    SameSteps,
     SetValue,
     SideEffect,
     Step,
@@ -152,7 +153,7 @@ class Ways:
         """How long flights are then."""
         return Long(surfaces, level, self.tape)
 
-    def evened(self, finding: Finding, what: str) -> Iterator[Fix]:
+    def evened(self, finding: Finding, what: SameSteps) -> Iterator[Fix]:
         """Steps as surveyed made equal, between the same ends."""
         given = self.given(finding)
         if isinstance(given, MeasuredFlight):

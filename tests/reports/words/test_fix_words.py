@@ -100,7 +100,7 @@ def test_fixes_alike_but_for_their_surface_and_posts_are_told_alike():
 @pytest.mark.parametrize(
     ("quantity", "way", "words"),
     [("guard height", "at least", "raise the rail"), ("guard height", "at most", "lower the rail"),
-     ("riser", "even", "even out the risers measured, each"), ("drop", "at most", "")],
+     ("riser", "even", "even out the risers measured, each"), ("load", "at most", "")],
 )  # fmt: skip
 def test_what_to_do_about_a_figure(quantity, way, words):
     assert how_words(quantity, way) == words
