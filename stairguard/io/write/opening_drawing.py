@@ -9,7 +9,7 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Final
 
 from stairguard.errors import Fault, OutputError
-from stairguard.model.asked.asked_opening import Opened
+from stairguard.model.asked.asked_opening import Measurement, Opened
 from stairguard.model.job import Unit
 
 if TYPE_CHECKING:
@@ -79,15 +79,15 @@ def draw_opening(opened: Opened, path: str | Path, *, date: str | None = None) -
 def opening_drawing(opened: Opened, day: str) -> Sheet:
     """Set an opening on its sheet: the result is that of its page."""
     from stairguard.reports.drawing.opening.opening_sheet import opening_sheet
-    from stairguard.reports.page.asked.opening_head import what_to_do
-    from stairguard.reports.page.asked.opening_page import TITLES
+    from stairguard.reports.words.asked.opening_answer_words import TITLES, across_words, what_to_do
     from stairguard.reports.words.lengths import Figures
-    from stairguard.reports.words.uncertainty_words import rule_words, sure_words
+    from stairguard.reports.words.uncertainty_words import rule_sentence, sure_words
 
     unit, u = opened.unit, opened.uncertainty
 
     fmt = Figures(unit, _MARKS[unit]).tape
     decided = u is not None and u.verdict is not None and opened.binding
+    unsure = [across_words(m, unit) for m in _across(opened)] + ([] if u is None else [sure_words(u, unit)])
     return opening_sheet(
         opened.outline,
         opened.pockets[0],
@@ -98,42 +98,30 @@ def opening_drawing(opened: Opened, day: str) -> Sheet:
         unit=unit,
         fmt=fmt,
         date=day,
-        rule=_sentence(rule_words(u, unit)) if u is not None and decided else "",
+        rule=rule_sentence(u, unit) if u is not None and decided else "",
         fix="" if opened.outcome == "complies" else what_to_do(opened),
-        uncertainty=" ".join([*_across(opened), *([sure_words(u, unit)] if u is not None else [])]),
+        uncertainty=" ".join(unsure),
         others=opened.pockets[1:],
     )
 
 
-def _sentence(words: str) -> str:
-    return f"{words[0].upper()}{words[1:]}."
-
-
-def _across(opened: Opened) -> list[str]:
-    """Measured lengths that are no edge's: diagonals, in words."""
-    from stairguard.reports.words.lengths import exact_words
-
+def _across(opened: Opened) -> list[Measurement]:
+    """Measured lengths that are no edge's: diagonals."""
     if opened.form not in ("sides", "lengths"):
         return []
-    crossing = [m for m in opened.measurements[len(opened.outline.sides) :] if m.name != "strand diameter"]
-    return [_sentence(f"{m.name} {exact_words(m.value, opened.unit)}") for m in crossing]
+    return [m for m in opened.measurements[len(opened.outline.sides) :] if m.name != "strand diameter"]
 
 
 def _labels(opened: Opened) -> dict[int, str]:
     """Lengths of edges as they were given: sides, and how far the member stands over the nosing line."""
-    from stairguard.reports.words.lengths import exact_words
+    from stairguard.reports.words.asked.opening_answer_words import given_length, spacing_label
 
-    def words(value: Fraction, plus_minus: Fraction) -> str:
-        exact = exact_words(value, opened.unit)
-        return f"{exact} ± {exact_words(plus_minus, opened.unit)}" if plus_minus else exact
-
-    given = {m.name: words(m.value, m.plus_minus) for m in opened.measurements}
-    edges = opened.outline.sides
+    unit, edges = opened.unit, opened.outline.sides
     if opened.form in ("sides", "lengths"):
-        sides = list(given.values())[: len(edges)]
-        return dict(enumerate(sides))
+        return {k: given_length(m, unit) for k, m in enumerate(opened.measurements[: len(edges)])}
+    given = {m.name: m for m in opened.measurements}
     if "spacing" in given:
-        return {1: f"spacing {given['spacing']} square"}
-    if opened.form in ("closed step", "open step"):
-        return {k: given["lift"] for k, edge in enumerate(edges) if edge.name == "member"}
+        return {1: spacing_label(given["spacing"], unit)}
+    if opened.of_step:
+        return {k: given_length(given["lift"], unit) for k, edge in enumerate(edges) if edge.name == "member"}
     return {}

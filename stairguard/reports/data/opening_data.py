@@ -9,7 +9,7 @@ from stairguard.geometry.clearance.pockets import Pocket
 from stairguard.model.asked.asked_opening import Inverse, Opened, Share, StepMend, Uncertainty
 from stairguard.model.outcome import Settling
 from stairguard.reports.data.encode import Encoder, Keys, Topic
-from stairguard.reports.words.inverse_words import length_words, why_no_greatest
+from stairguard.reports.words.asked.inverse_words import length_words, why_no_greatest
 from stairguard.reports.words.uncertainty_words import rule_words
 
 

@@ -22,6 +22,12 @@ def rule_words(u: Uncertainty, unit: Unit) -> str:
     )
 
 
+def rule_sentence(u: Uncertainty, unit: Unit) -> str:
+    """The decision rule as a sentence of its own."""
+    words = rule_words(u, unit)
+    return f"{words[0].upper()}{words[1:]}."
+
+
 def sure_words(u: Uncertainty, unit: Unit) -> str:
     """How sure a sphere is, in a sentence or two."""
     words = f"Standard uncertainty of the sphere {rough(u.standard, unit)}"

@@ -16,7 +16,8 @@ from stairguard.reports.drawing.opening.opening_shape import shape
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Line, Place, Rect, Sheet, View
 from stairguard.reports.drawing.paper.single_sheet import PAPER, body, framed
 from stairguard.reports.drawing.paper.title_block import TitleCell
-from stairguard.reports.words.lengths import UNIT_WORDS, Formatter, exact_words
+from stairguard.reports.words.asked.opening_answer_words import limit_rule
+from stairguard.reports.words.lengths import UNIT_WORDS, Formatter
 from stairguard.reports.words.rules.verdict_words import outcome_head
 
 _COLUMN: Final = 82.0
@@ -96,7 +97,9 @@ def opening_sheet(
     edge = column.left - _PAD
     shown = picture(subject, Rect(room.left + 1.0, room.bottom + 1.0, edge - 1.0, room.top - 1.0))
     verdict = "" if outcome is None else outcome_head(outcome)
-    words = facts(subject, verdict, rule or _rule(limit, unit), fix, uncertainty, shown.left, column)
+    if not rule and limit is not None:
+        rule = limit_rule(limit, unit)
+    words = facts(subject, verdict, rule, fix, uncertainty, shown.left, column)
     rule_line = Line("thin", (Place(edge, room.bottom), Place(edge, room.top)), "column")
     cells = (
         TitleCell("SCALE", _scales(shown.views), 0.17),
@@ -115,12 +118,6 @@ def opening_sheet(
         parts=parts,
         views=shown.views,
     )
-
-
-def _rule(limit: Fraction | None, unit: Unit) -> str:
-    if limit is None:
-        return ""
-    return f"A sphere of {exact_words(limit, unit)} must not pass; one of exactly that size counts as going through."
 
 
 def _scales(views: Sequence[View]) -> tuple[str, ...]:

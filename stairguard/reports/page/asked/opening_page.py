@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
-from stairguard.reports.page.asked.inverse_page import inverse_words
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
+from stairguard.reports.words.asked.inverse_words import how_far
+from stairguard.reports.words.asked.opening_answer_words import TITLES
 from stairguard.reports.words.general_cautions import ALWAYS
 from stairguard.reports.words.lengths import brief, figure, fixed, percent
 from stairguard.reports.words.uncertainty_words import percent_words, rule_words, settle_words
@@ -15,14 +16,6 @@ if TYPE_CHECKING:
     from stairguard.model.asked.asked_opening import Form, Opened, Uncertainty
     from stairguard.model.job import Unit
 
-TITLES: Final[dict[Form, str]] = {
-    "closed step": "Step triangle, closed riser",
-    "open step": "Step triangle, open riser",
-    "points": "Opening by its corner points",
-    "sides": "Opening by its sides",
-    "lengths": "Opening by its sides and diagonals",
-    "strands": "Gap between two parallel strands",
-}
 _FRAMES: Final[dict[Form, str]] = {
     "points": "x and z as the points were given",
     "sides": "along side 1 from its first corner, and square to it",
@@ -59,7 +52,7 @@ def opening_report(opened: Opened) -> str:
     if opened.uncertainty is not None:
         lines += _uncertainty_words(opened, opened.uncertainty, unit)
     if opened.inverse is not None:
-        lines += [*heading("The other way round"), *paragraph(inverse_words(opened, opened.inverse, unit))]
+        lines += [*heading("The other way round"), *paragraph(how_far(opened, opened.inverse, unit))]
     lines += [*heading("Cautions"), *listed(ALWAYS)]
     return "\n".join(lines) + "\n"
 

@@ -5,7 +5,7 @@ from typing import get_args
 import pytest
 
 from stairguard.model.asked.asked_opening import Inverse, Move, NoGreatest
-from stairguard.reports.words.inverse_words import length_words, why_no_greatest
+from stairguard.reports.words.asked.inverse_words import length_words, why_no_greatest
 
 
 @pytest.mark.parametrize(

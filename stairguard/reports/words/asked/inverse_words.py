@@ -1,14 +1,15 @@
-"""The other way round: how far one length of an opening may go, in words."""
+"""How far a length of an opening may go, and why nothing is told of that."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final
 
-from stairguard.reports.words.inverse_words import side_words, why_no_greatest
+from stairguard.model.asked.asked_opening import Inverse, Move, NoGreatest
 from stairguard.reports.words.lengths import at_least, at_most, figure
 
 if TYPE_CHECKING:
-    from stairguard.model.asked.asked_opening import Inverse, Opened
+    from stairguard.model.asked.asked_opening import Opened
     from stairguard.model.job import Unit
 
 _NOTHING: Final = 1e-9  # no tape, nor anybody, tells so little from none
@@ -18,9 +19,37 @@ _BELOW: Final = (
     "finds more room than the elevation shows (layout reckons it, from post.offset)."
 )
 
+_NO_GREATEST: Final[Mapping[NoGreatest, str]] = {
+    "open between treads": "the gap between two treads lets the sphere through, whatever the lift",
+    "open below nosing": "the step lets the sphere through below the nosing, whatever the lift",
+    "no lift stops it": "no lift lets the sphere through",
+    "no move stops it": "no move of {side} alone stops the sphere",
+    "moves freely": "{side} may move outwards as far as its neighbours let it",
+    "grows at once": "there the sphere grows at one blow past the limit",
+}
 
-def inverse_words(answer: Opened, inverse: Inverse, unit: Unit) -> str:
-    """How far a length of an opening may go, in words."""
+
+def side_words(side: Move) -> str:
+    """The edge, or the edges that are one straight side."""
+    numbers = " and ".join(map(str, side.edges))
+    return f"edge {numbers}" if len(side.edges) == 1 else f"the side of edges {numbers}"
+
+
+def length_words(inverse: Inverse) -> str:
+    """Which length of an opening was asked how far it may go."""
+    return f"move of {side_words(inverse.what)}" if isinstance(inverse.what, Move) else inverse.what
+
+
+def why_no_greatest(inverse: Inverse) -> str:
+    """Why no greatest length is told, or why the sphere there is not the limit; "" where neither is to be said."""
+    if inverse.why is None:
+        return ""
+    side = side_words(inverse.what) if isinstance(inverse.what, Move) else ""
+    return _NO_GREATEST[inverse.why].format(side=side)
+
+
+def how_far(answer: Opened, inverse: Inverse, unit: Unit) -> str:
+    """How far a length of an opening may go, the sphere there, and what to change where it may not go at all."""
     assert answer.limit is not None
     limit = figure(answer.limit, unit)
     why = why_no_greatest(inverse)
