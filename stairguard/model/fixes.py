@@ -13,8 +13,7 @@ from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 from stairguard.model.outcome import Settling
 
 if TYPE_CHECKING:  # names alone
-    from stairguard.model.measured_guard import What
-    from stairguard.model.rules import Quantity
+    from stairguard.model.rules import Quantity, What
 
 FINEST: Final = 64
 """Of an inch: what is a fraction of it is told as one, off the tape or not."""

@@ -4,18 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final, Literal, TypeAlias
+from typing import Final
 
 from stairguard.geometry.clearance.outline import Vec
 from stairguard.model.asked.asked_opening import Measurement, Opened
 from stairguard.model.job import USUAL_MARK, Handrail, Surface, Unit
+from stairguard.model.rules import What
 from stairguard.model.site import Site
-
-What: TypeAlias = Literal[
-    "guard height", "handrail height", "opening", "riser", "run", "nosing projection", "landing length",
-    "handrail extension", "handrail size", "handrail perimeter", "handrail across", "handrail clearance",
-    "lowest edge", "post gap", "strand spacing", "strand run", "drop", "member",
-]  # fmt: skip
 
 LENGTHS: Final[tuple[What, ...]] = (
     "guard height", "handrail height", "riser", "run", "nosing projection", "landing length", "handrail extension",

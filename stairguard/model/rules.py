@@ -53,6 +53,13 @@ Quantity: TypeAlias = Literal[
     "load",
 ]
 
+What: TypeAlias = Literal[
+    "guard height", "handrail height", "opening", "riser", "run", "nosing projection", "landing length",
+    "handrail extension", "handrail size", "handrail perimeter", "handrail across", "handrail clearance",
+    "lowest edge", "post gap", "strand spacing", "strand run", "drop", "member",
+]  # fmt: skip
+"""What is measured on a guard that stands: by rules' quantities, and what one could fall or climb by."""
+
 NOT_LENGTHS: Final[Mapping[Quantity, str]] = {
     "pitch": "deg",
     "ramp slope": "",

@@ -20,7 +20,8 @@ from stairguard.io.read.toml_file import load
 from stairguard.io.read.toml_table import Table
 from stairguard.model.asked.asked_opening import Measurement, Opened
 from stairguard.model.job import Flight, Job, MeasuredFlight, Sign, Surface
-from stairguard.model.measured_guard import LENGTHS, OF_THE_WHOLE, Survey, Taken, What
+from stairguard.model.measured_guard import LENGTHS, OF_THE_WHOLE, Survey, Taken
+from stairguard.model.rules import What
 from stairguard.model.soundness.job_bounds import MOST_RISERS
 from stairguard.reading import Source
 from stairguard.solve.line.surface_line import place

@@ -20,8 +20,8 @@ from stairguard.model.fixes import (
     TapeMark,
     ToMeasure,
 )
-from stairguard.model.measured_guard import What
 from stairguard.model.outcome import Settling
+from stairguard.model.rules import What
 
 UPRIGHT: Final = Fix((), advice=Advice.UPRIGHT_INFILL)
 NONE: Final = Fix((), advice=Advice.ANOTHER_GUARD)
