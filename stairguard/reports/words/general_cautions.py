@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import Final
 
+EXAMPLE: Final = "BUILT-IN EXAMPLE, not your stair: no job file was given."
+"""Said first of the job that ships with the package."""
+
 ALWAYS: Final = (
     "The local code and the authority having jurisdiction decide; this is geometry, not an approval.",
     "Loads on posts, rails and their anchors, strand tension included, need a licensed engineer.",
@@ -18,3 +21,9 @@ LARGER_SPHERE: Final = (
     "under a strand."
 )
 """Said wherever a verdict uses it."""
+
+TO_BE_SURE: Final = (
+    "TWO FIGURES IN A FIX: the first meets the limit, and measured again with the same tape may be too close to call; "
+    'mended to the one "to be sure" it is not.'
+)
+"""Said wherever a fix has both."""

@@ -12,9 +12,9 @@ import stairguard
 from stairguard.model.fixes import Advice, Fix
 from stairguard.model.job import Flight
 from stairguard.reports.drawing.elevation.elevation_sheets import elevation
-from stairguard.reports.page.guard.page_head import matters
 from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.rules.alike_findings import tally
+from stairguard.reports.words.rules.matter_words import matters
 from tests.reports.guards import DATE, formatter
 from tests.reports.lines import job
 from tests.reports.words import as_printed

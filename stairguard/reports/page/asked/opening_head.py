@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from stairguard.reports.page.page_text import paragraph, underlined
 from stairguard.reports.words.asked.opening_answer_words import result_words, tape_caution
+from stairguard.reports.words.general_cautions import TO_BE_SURE
 
 if TYPE_CHECKING:
     from stairguard.model.asked.asked_opening import Opened
@@ -26,6 +27,4 @@ def _two_figures(answer: Opened) -> list[str]:
     """How the two figures of a fix differ."""
     if answer.outcome is None or not any(fix.to_be_sure for fix in answer.fixes):
         return []
-    from stairguard.reports.page.guard.page_head import TO_BE_SURE
-
     return ["", *paragraph(TO_BE_SURE)]

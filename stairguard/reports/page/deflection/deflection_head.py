@@ -19,12 +19,13 @@ from stairguard.model.guard.strand_deflection import (
     Upkeep,
 )
 from stairguard.model.published.known_figure import force_unit
-from stairguard.reports.page.guard.page_head import Matter, matter_lines, result_lines
+from stairguard.reports.page.guard.page_head import matter_lines, result_lines
 from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.lengths import at_least, at_most, brief, figure, solved
 from stairguard.reports.words.names import alike_openings_words
 from stairguard.reports.words.rules.finding_words import subject_words
+from stairguard.reports.words.rules.matter_words import Matter
 from stairguard.reports.words.rules.verdict_words import FAILS, UNJUDGED, outcome_head
 
 _HOLDS: Final = outcome_head("complies")

@@ -2,48 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import Final
+from collections.abc import Sequence
 
-from stairguard.model.findings import Finding, Inspection, Verdict
-from stairguard.model.outcome import Outcome
+from stairguard.model.findings import Inspection
 from stairguard.reports.page.page_text import listed, paragraph, underlined
-from stairguard.reports.words.fix_words import fixes_words
-from stairguard.reports.words.general_cautions import LARGER_SPHERE
-from stairguard.reports.words.grouping import groups
-from stairguard.reports.words.lengths import Figures, figure, rough
+from stairguard.reports.words.general_cautions import EXAMPLE, TO_BE_SURE
 from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.rules.alike_findings import alike, brief_words, place_words, status_words
-from stairguard.reports.words.rules.reason_words import reasons_words
-from stairguard.reports.words.rules.verdict_words import HEAD_VERDICTS, outcome_head
-from stairguard.reports.words.settle_words import decisions
-
-EXAMPLE: Final = "BUILT-IN EXAMPLE, not your stair: no job file was given."
-"""Said first of the job that ships with the package."""
-
-_DIGITS: Final = 5
-"""A head is read at the post: no more digits than tell a figure from its limit."""
-
-_RULED_BY_NOBODY: Final = "none"
-TO_BE_SURE: Final = (
-    "TWO FIGURES IN A FIX: the first meets the limit, and measured again with the same tape may be too close to call; "
-    'mended to the one "to be sure" it is not.'
+from stairguard.reports.words.rules.matter_words import (
+    Matter,
+    inspection_result,
+    larger_sphere_caution,
+    matters,
+    tight_heading,
+    tight_list,
 )
-_NO_FIX: Final = "no one change is known that mends it: change the design there, or ask the authority"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Matter:
-    """One thing that does not comply: by which ``clause``, ``where``, what was ``found`` and ``asked``, what to do."""
-
-    head: str
-    clause: str
-    where: str
-    found: str
-    asked: str
-    fix: str
-    short: str = ""
+from stairguard.reports.words.settle_words import decisions
 
 
 def inspection_head(
@@ -55,7 +28,7 @@ def inspection_head(
     """
     first = f"{EXAMPLE} " if example else ""
     return [
-        *result_lines(first + _result(inspection, designed)),
+        *result_lines(first + inspection_result(inspection, designed=designed)),
         *matter_lines(matters(inspection)),
         *_two_figures(inspection),
         *_to_settle(inspection, left),
@@ -70,44 +43,6 @@ def result_lines(text: str) -> list[str]:
     return underlined(text)
 
 
-def matters(inspection: Inspection) -> list[Matter]:
-    """What fails, what is too close to call, and, where nothing else is amiss, what had to be measured and was not."""
-    found = list(_matters(inspection, "fail")) + list(_matters(inspection, "too close to call"))
-    return found or (list(_matters(inspection, "not checked")) if inspection.outcome == "incomplete" else [])
-
-
-def _matters(inspection: Inspection, verdict: Verdict) -> Iterator[Matter]:
-    for same in _told(inspection, verdict):
-        one = same[0]
-        fix = fixes_words(one.fixes) or (reasons_words(one.why) if verdict == "not checked" else _NO_FIX)
-        short = one.margin is not None and one.margin < 0
-        yield Matter(
-            head=HEAD_VERDICTS[verdict],
-            clause=status_words(one),
-            where=place_words(same),
-            found=_found(one),
-            asked=_asked(one),
-            fix=fix,
-            short=figure(-one.margin, one.unit, digits=_DIGITS) if short and one.margin is not None else "",
-        )
-
-
-def _found(one: Finding) -> str:
-    if one.value is not None:
-        return figure(one.value, one.unit, one.limit, _DIGITS)
-    return "nothing" if one.verdict == "not checked" else "not kept"
-
-
-def _told(inspection: Inspection, verdict: Verdict) -> list[list[Finding]]:
-    """Findings that bind, of one verdict, alike ones together; of what was not checked, what makes it incomplete."""
-    found = (one for one in inspection.findings if one.verdict == verdict and one.binding)
-    return alike(one for one in found if verdict != "not checked" or one.needed)
-
-
-def _asked(one: Finding) -> str:
-    return one.kind if one.limit is None else f"{one.kind} {figure(one.limit, one.unit)}".strip()
-
-
 def matter_lines(found: Sequence[Matter]) -> list[str]:
     """Tell each: clause, place, found, asked, and what to do."""
     lines: list[str] = []
@@ -117,33 +52,6 @@ def matter_lines(found: Sequence[Matter]) -> list[str]:
         for name, text in (*facts, ("fix", one.fix)):
             lines += listed([f"{name}: {clean(text)}"]) if text else []
     return lines
-
-
-def _result(inspection: Inspection, designed: bool) -> str:
-    """What came of it, under which rules, and what to do next."""
-    outcome, by = inspection.outcome, clean(inspection.rules.name)
-    many = sum(1 for _ in _matters(inspection, "fail"))
-    if inspection.rules.name == _RULED_BY_NOBODY:
-        by = "the job's own limits, and no rules" if designed else "no rules"
-    return f"{outcome_head(outcome)}{_WITH[outcome]} {by}{_next(outcome, many, designed)}"
-
-
-_WITH: Final[dict[Outcome, str]] = {
-    "complies": " with", "does not comply": " with", "too close to call": " under", "incomplete": " under",
-}  # fmt: skip
-
-
-def _next(outcome: Outcome, many: int, designed: bool) -> str:
-    if outcome == "does not comply":
-        then = "lay it out again" if designed else "measure again"
-        return f": {many} thing{'' if many == 1 else 's'} to mend. Make the change told at each, then {then}."
-    if outcome == "too close to call":
-        return ": nothing fails. Measure again, and closer, or mend, what is listed first, as it says."
-    if outcome == "incomplete":
-        return ": nothing fails, but not enough was measured. Measure what is listed first."
-    if designed:
-        return ", so far as it is checked here. Build to the marks; the authority having jurisdiction decides."
-    return ", so far as it was measured. The authority having jurisdiction decides."
 
 
 def _two_figures(inspection: Inspection) -> list[str]:
@@ -159,33 +67,10 @@ def _to_settle(inspection: Inspection, more: tuple[str, ...]) -> list[str]:
 
 
 def _larger_sphere(inspection: Inspection) -> list[str]:
-    """The caution on the step triangle's larger sphere, where a verdict uses it."""
-    used = dict.fromkeys(
-        one.clause
-        for one in inspection.findings
-        if one.scope == "step triangle" and one.quantity == "opening" and one.verdict != "not checked"
-    )
-    return ["", *paragraph(f"CAUTION, {'; '.join(map(clean, used))}: {LARGER_SPHERE}")] if used else []
+    caution = larger_sphere_caution(inspection)
+    return ["", *paragraph(caution)] if caution else []
 
 
 def _tight(inspection: Inspection) -> list[str]:
-    """What passes by less than one mark of the tape, the tightest of each limit: made one mark off, it fails."""
-    found = groups(inspection.tight, lambda one: (one.clause, one.quantity, one.kind, one.limit))
-    if not found:
-        return []
-    mark = Figures(inspection.unit, inspection.mark).tape(inspection.mark)
-    return [
-        "",
-        *paragraph(f"TIGHT: passes by less than one mark ({mark}); made a mark off, it would fail."),
-        *listed(_tight_words(same) for same in found),
-    ]
-
-
-def _tight_words(same: Sequence[Finding]) -> str:
-    tightest, *others = alike(sorted(same, key=lambda one: one.margin or 0.0))
-    one = tightest[0]
-    more = f", and {len(others)} more in FINDINGS" if others else ""
-    return clean(
-        f"{status_words(one)}: {brief_words(tightest)}: {_found(one)}, {_asked(one)}, {rough(one.margin or 0.0)} "
-        f"{one.unit} to spare{more}"
-    )
+    found = tight_list(inspection)
+    return ["", *paragraph(tight_heading(inspection)), *listed(found)] if found else []

@@ -8,13 +8,14 @@ from typing import Final
 
 from stairguard.model.comparison import Anew, RulesCompared, SurfaceStrands
 from stairguard.model.findings import Finding, Inspection
-from stairguard.reports.page.guard.page_head import matter_lines, matters, result_lines
+from stairguard.reports.page.guard.page_head import matter_lines, result_lines
 from stairguard.reports.page.page_text import WIDTH, heading, listed, paragraph, table, underlined
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.lengths import UNIT_WORDS, brief, fixed, margin_words, solved
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.rules.alike_findings import counted
 from stairguard.reports.words.rules.compared_matters import gravest, matter_words
+from stairguard.reports.words.rules.matter_words import matters
 from stairguard.reports.words.rules.reason_words import conflict_words
 from stairguard.reports.words.rules.verdict_words import COLUMN_VERDICTS, outcome_head, outcome_short, passes_words
 

@@ -9,11 +9,11 @@ import stairguard
 from stairguard.io.read.job_file import built_in_job
 from stairguard.model.fixes import Change, Fix, ToMeasure
 from stairguard.model.reasons import Why
-from stairguard.reports.page.guard.page_head import EXAMPLE, matters
 from stairguard.reports.page.page_text import WIDTH
 from stairguard.reports.words.fix_words import fixes_words
-from stairguard.reports.words.general_cautions import LARGER_SPHERE
+from stairguard.reports.words.general_cautions import EXAMPLE, LARGER_SPHERE
 from stairguard.reports.words.rules.alike_findings import alike
+from stairguard.reports.words.rules.matter_words import matters
 from stairguard.reports.words.rules.verdict_words import FAILS, HEAD_VERDICTS, UNJUDGED, outcome_head
 from stairguard.reports.words.settle_words import left_open
 from stairguard.rules.findings.designed import inspect_layout
