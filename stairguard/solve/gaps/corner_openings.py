@@ -30,7 +30,7 @@ def across_corners(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[Opening]
     for meeting, joined, barred in zip(plan.meetings, plan.joined, plan.barred, strict=True):
         if joined.chord is not None:
             if barred is not None:
-                yield from _between_posts(plan, meeting, joined.chord)
+                yield from _between_posts(plan, meeting)
             else:
                 holes = _holes(meeting, posts)
                 yield from _between_strands(plan, meeting, joined.chord, holes)
@@ -47,7 +47,7 @@ def _holes(meeting: Meeting, posts: Sequence[PlacedPost]) -> tuple[_Holes, _Hole
     return first, second
 
 
-def _between_posts(plan: Plan, meeting: Meeting, across: Chord) -> Iterator[Opening]:
+def _between_posts(plan: Plan, meeting: Meeting) -> Iterator[Opening]:
     """Between the posts; as marked, each at its mark along its own leg."""
     job, corner = plan.job, meeting.station
     first, second = (station for station, _ in meeting.feet)

@@ -72,14 +72,14 @@ def _bays(layout: Layout, give: GuardGive, mass: float) -> Iterator[BayGive]:
     """Every bay, strands of one run length together."""
     strand = _strand(layout.job, give)
     asked = list(_alike(bays(layout)))
-    places = [_place(layout, give, *one) for one in asked]
+    places = [_place(layout, give, bay, run) for bay, _, run in asked]
     held = dict(zip(asked_places := tuple(p for p in places if p is not None),
                     holding(asked_places, strand, give.push), strict=True))  # fmt: skip
     for (bay, numbers, run), place in zip(asked, places, strict=True):
         found = None if place is None else held[place]
         if found is not None and give.taut is None:
             found = replace(found, verdict=None)
-        sag, sinks = _hanging(layout.job, give, bay, run, mass)
+        sag, sinks = _hanging(give, bay, run, mass)
         yield BayGive(
             surface=bay.surface,
             posts=bay.posts,
@@ -101,7 +101,7 @@ def _alike(found: Sequence[GuardBay]) -> Iterator[tuple[GuardBay, tuple[int, ...
             yield bay, tuple(numbers), run
 
 
-def _place(layout: Layout, give: GuardGive, bay: GuardBay, numbers: tuple[int, ...], run: float) -> ProbePlace | None:
+def _place(layout: Layout, give: GuardGive, bay: GuardBay, run: float) -> ProbePlace | None:
     field = layout.fields[bay.surface]
     rule = layout.rules.opening(layout.line.surfaces[bay.surface].kind)
     probe = give.push.sphere if give.push.sphere is not None or rule is None else rule.sphere
@@ -112,7 +112,7 @@ def _place(layout: Layout, give: GuardGive, bay: GuardBay, numbers: tuple[int, .
     return ProbePlace(bay=round(bay.length, 9), run=run, clear=round(spacing / 2, 9), strands=2, probe=float(probe))
 
 
-def _hanging(job: Job, give: GuardGive, bay: GuardBay, run: float, mass: float) -> tuple[float | None, HeldAndFree]:
+def _hanging(give: GuardGive, bay: GuardBay, run: float, mass: float) -> tuple[float | None, HeldAndFree]:
     """Sag, and how far the check mass takes the strand down square to it: on a slope less of its weight is."""
     if give.taut is None or not give.taut.tension:
         return None, HeldAndFree(None, None)

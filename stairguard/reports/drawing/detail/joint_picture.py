@@ -123,7 +123,7 @@ def _strands(layout: Layout, joint: Joint, posts: Sequence[PlacedPost], view: Vi
             continue
         yield from field_strands(surface, field, (first, last), view, room)
     if len(posts) > 1:
-        yield from corner_strands(layout, joint, posts, view, room)
+        yield from corner_strands(joint, posts, view, room)
 
 
 def _posts_seen(layout: Layout, view: View) -> Iterator[PlacedPost]:

@@ -33,9 +33,7 @@ def reach(layout: Layout, index: int) -> tuple[float, float]:
     return posts[0], posts[-1]
 
 
-def corner_strands(
-    layout: Layout, joint: Joint, posts: Sequence[PlacedPost], view: View, room: Rect | None
-) -> Iterator[Line]:
+def corner_strands(joint: Joint, posts: Sequence[PlacedPost], view: View, room: Rect | None) -> Iterator[Line]:
     """Draw the strands that run between the two posts of a corner, unrolled, whether they end at one or at neither."""
     first, second = posts
     heights = {hole.strand: second.base + hole.height for hole in second.holes}
@@ -61,7 +59,7 @@ def draw_strands(layout: Layout, view: View, room: Rect | None = None) -> Iterat
     """Draw every strand, from post centre to post centre."""
     for joint in layout.joints:
         if joint.second_post is not None:
-            yield from corner_strands(layout, joint, layout.posts_of(joint), view, room)
+            yield from corner_strands(joint, layout.posts_of(joint), view, room)
     held = by_surface(layout.along)
     for field in layout.fields:
         surface = layout.line.surfaces[field.surface]

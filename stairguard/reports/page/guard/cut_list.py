@@ -63,7 +63,7 @@ def _posts(layout: Layout, figures: Figures) -> list[str]:
             figures.tape(post.length),
             figures.tape(post.marked),
             figures.tape(post.short_edge),
-            bevel_text(post, figures),
+            bevel_text(post),
             labels(post.posts),
         ]
         for post in layout.cuts.posts

@@ -82,7 +82,7 @@ def _post_row(one: Series[PlacedPost], layout: Layout, figures: Figures) -> list
         figures.tape(post.station),
         figures.tape(post.base),
         figures.tape(post.length) if made else "-",
-        bevel_text(post, figures) if made else "-",
+        bevel_text(post) if made else "-",
         "-" if post.clear is None or not made else figures.tape(post.clear),
         _stands_on(one, layout),
     ]
@@ -107,7 +107,7 @@ def _stands_on(one: Series[PlacedPost], layout: Layout) -> str:
     return words
 
 
-def bevel_text(post: PlacedPost | PostCut, figures: Figures) -> str:
+def bevel_text(post: PlacedPost | PostCut) -> str:
     """Write a top's bevel, or its two."""
     before, after = (degrees_words(bevel) for bevel in post.bevels_deg)
     return before if before == after else f"{before} / {after}"
@@ -169,7 +169,7 @@ def hole_list(layout: Layout, figures: Figures) -> list[str]:
         ),
     ]
     for posts in groups(layout.posts, lambda post: _pole_key(layout, post)):
-        lines += ["", *paragraph(_pole_name(posts, layout))]
+        lines += ["", *paragraph(_pole_name(posts))]
         if posts[0].joint is not None:
             lines += _joint_pole(posts[0], layout, figures)
         else:
@@ -192,7 +192,7 @@ def _pole_key(layout: Layout, post: PlacedPost) -> Hashable:
     return post.support, holes, joint.second_post is None, post.label == joint.second_post
 
 
-def _pole_name(posts: Sequence[PlacedPost], layout: Layout) -> str:
+def _pole_name(posts: Sequence[PlacedPost]) -> str:
     post = posts[0]
     if post.support != "post":
         return f"{', '.join(p.label for p in posts)}: {post.support}; anchors, above the surface at its foot"
@@ -202,7 +202,7 @@ def _pole_name(posts: Sequence[PlacedPost], layout: Layout) -> str:
     return f"{labels(post.label for post in posts)}: {roles} post{plural}{alike}"
 
 
-def _rising(angle: float, figures: Figures, before: str = "", after: str = "") -> str:
+def _rising(angle: float, before: str = "", after: str = "") -> str:
     """Write a hole's angle and what it rises toward: the post before or after, or, without one, along the line."""
     text = degrees_words(abs(angle))
     if text == degrees_words(0):
@@ -218,7 +218,7 @@ def _pole(posts: Sequence[PlacedPost], figures: Figures, layout: Layout) -> list
     sides = _neighbours(layout, post) if len(posts) == 1 else ("", "")
     for hole in post.holes:
         faces = [figures.tape(hole.low_face), figures.tape(hole.high_face)] if post.width else []
-        rows.append([str(hole.strand), figures.tape(hole.marked), *faces, _rising(hole.before_deg, figures, *sides)])
+        rows.append([str(hole.strand), figures.tape(hole.marked), *faces, _rising(hole.before_deg, *sides)])
     if not post.width:
         return table(["strand", "mark", "slope"], rows, left=0)
     return table(["strand", "mark at centre", "lower face", "higher face", "drill"], rows, left=0)
@@ -246,10 +246,10 @@ def _joint_pole(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]
     lines = _whole(sides["both"], post, layout, figures)
     lines += _ended(before, sides["before"], post, layout, figures)
     lines += _ended(after, sides["after"], post, layout, figures)
-    return lines + _askew(sides["both"], post, layout, figures) + _broken([post])
+    return lines + _askew(sides["both"], post, layout) + _broken([post])
 
 
-def _askew(holes: Sequence[Hole], post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
+def _askew(holes: Sequence[Hole], post: PlacedPost, layout: Layout) -> list[str]:
     """Of one of a corner's two posts, how holes are drilled in plan on from its inner face."""
     joint = _joint_at(layout, post)
     if joint is None or joint.second_post is None:
@@ -269,7 +269,7 @@ def _whole(holes: Sequence[Hole], post: PlacedPost, layout: Layout, figures: Fig
         marks = [
             words
             for face in hole.crossed
-            for words in (figures.tape(face.height), _rising(face.tilt_deg, figures, before, after))
+            for words in (figures.tape(face.height), _rising(face.tilt_deg, before, after))
         ]
         rows.append([str(hole.strand), figures.tape(hole.marked), *marks])
     heads = [words for label in (before, after) for words in (f"face to {label}", f"drill to {label}")]
@@ -289,7 +289,7 @@ def _ended(label: str, holes: Sequence[Hole], post: PlacedPost, layout: Layout, 
         [
             str(hole.strand),
             figures.tape(face.height),
-            _rising(face.tilt_deg, figures, *_neighbours(layout, post)),
+            _rising(face.tilt_deg, *_neighbours(layout, post)),
         ]
         for hole in holes
         if (face := hole.only_face) is not None

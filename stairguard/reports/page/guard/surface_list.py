@@ -25,7 +25,7 @@ def surface_list(layout: Layout, figures: Figures) -> list[str]:
             figures.tape(one.first.start.z),
             figures.tape(one.first.end.z),
             degrees_words(one.first.pitch_deg),
-            "; ".join(_remarks(one, figures)),
+            "; ".join(_remarks(one)),
         ]
         for one in found
     ]
@@ -50,7 +50,7 @@ def _without_empty(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[s
     return table(head[:-1], [row[:-1] for row in rows])
 
 
-def _remarks(one: Series[PlacedSurface], figures: Figures) -> Iterator[str]:
+def _remarks(one: Series[PlacedSurface]) -> Iterator[str]:
     surface, turn = one.first, one.first.given.turn
     if turn:
         yield f"turn {turned_words(turn)} at its start"
