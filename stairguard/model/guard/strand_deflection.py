@@ -195,6 +195,21 @@ class BayAnswer:
     loses: tuple[float, float]
 
     @property
+    def reach(self) -> float:
+        """Half of probe and strand together: from the probe's middle, or a cone's shoulder, to the strand's axis."""
+        return (self.holding.place.probe + float(self.asked.diameter)) / 2
+
+    @property
+    def weakest_at_middle(self) -> bool:
+        """Whether the weakest place is the middle of the bay."""
+        return self.weakest_at == float(self.asked.bay) / 2
+
+    @property
+    def loses_all(self) -> bool:
+        """Whether settling takes all tension there is, even at the least."""
+        return self.loses[0] == float(self.asked.taut.tension)
+
+    @property
     def weaker_elsewhere(self) -> bool:
         """Whether the force asked for at one place opens the bay at its weakest, where a probe will find it."""
         force = self.asked.push.force
@@ -255,6 +270,11 @@ class HungAnswer:
     hung: Hung
     expected: HeldAndFree
     tension: HeldAndFree
+
+    @property
+    def slack(self) -> bool:
+        """Whether what was measured says less than nothing of the tension, in either bound."""
+        return min(self.tension.held or 0.0, self.tension.free or 0.0) < 0
 
 
 @dataclass(frozen=True, slots=True)

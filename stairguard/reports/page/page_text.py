@@ -29,6 +29,11 @@ def paragraph(text: str) -> list[str]:
     return _wrap(text, _INDENT)
 
 
+def paragraphs(texts: Iterable[str]) -> list[str]:
+    """Wrap running texts, each from a new line."""
+    return [line for text in texts for line in paragraph(text)]
+
+
 def listed(texts: Iterable[str]) -> list[str]:
     """Wrap the items of a list, each behind a dash."""
     return [line for text in texts for line in _wrap(text, f"{_INDENT}- ")]

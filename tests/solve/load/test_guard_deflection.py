@@ -14,7 +14,7 @@ import pytest
 
 from stairguard.model.guard.strand_deflection import STOPPED, HeldAndFree, ProbePlace
 from stairguard.model.job import Push
-from stairguard.reports.words.deflection_words import closer_words
+from stairguard.reports.words.deflection.deflection_words import closer_words
 from stairguard.reports.words.lengths import Figures
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out

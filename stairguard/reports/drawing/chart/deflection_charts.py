@@ -14,7 +14,8 @@ from stairguard.reports.drawing.chart.chart_record import Band, Chart, ChartMark
 from stairguard.reports.drawing.paper.scene import Sheet
 from stairguard.reports.drawing.probe.probe_picture import PushPicture
 from stairguard.reports.drawing.probe.probe_section import push_section
-from stairguard.reports.words.deflection_words import SOURCES, frame_words
+from stairguard.reports.words.deflection.bay_words import between_briefly, probe_words
+from stairguard.reports.words.deflection.deflection_words import SOURCES, frame_words
 from stairguard.reports.words.lengths import Figures, brief, figure, rough, stated
 
 _MOST_CURVES: Final = 5
@@ -48,9 +49,10 @@ def push_chart(
     wanted = first.push.force
     levels = () if wanted is None else (Level("force asked for", float(wanted)),)
     marks = [ChartMark("at rest", float(first.taut.tension), at.free)] if at.free is not None else []
+    tape = Figures(first.unit, _MARKS[first.unit]).tape
     how = (
-        f"{_probe(first)}, pushed slowly between {_between(first)}; bay {_tape(first.bay, first.unit)}, run "
-        f"{_tape(first.run, first.unit)}. The truth lies between the bounds; EA {_known(first)}."
+        f"{probe_words(first.push, first.unit).capitalize()}, pushed slowly between {between_briefly(first, tape)}; "
+        f"bay {tape(first.bay)}, run {tape(first.run)}. The truth lies between the bounds; EA {_known(first)}."
     )
     left = [name for name, *_ in curves[_MOST_CURVES:]]
     notes = (
@@ -73,23 +75,9 @@ def push_chart(
     )
 
 
-def _tape(length: Fraction | float, unit: Unit) -> str:
-    return Figures(unit, _MARKS[unit]).tape(length)
-
-
 def _known(asked: BayQuestion) -> str:
     """How surely the strand's stiffness is known."""
     return "from memory" if any(f.status == "from memory" for f in asked.taut.steel.basis.stiffness) else "given"
-
-
-def _probe(asked: BayQuestion) -> str:
-    size = "" if asked.push.sphere is None else figure(asked.push.sphere, asked.unit)
-    return f"Sphere of {size}" if asked.push.probe == "sphere" else f"Cone to a cylinder of {size}"
-
-
-def _between(asked: BayQuestion) -> str:
-    size = _tape(asked.spacing, asked.unit)
-    return f"strands {size} apart" if asked.strands == 2 else f"a rigid edge and a strand {size} from it"
 
 
 def temperature_chart(upkeep: Upkeep, unit: Unit, push: Push, compared: Sequence[tuple[str, Upkeep]] = ()) -> Chart:
@@ -143,9 +131,10 @@ def section_sheet(
     unit, force = asked.unit, force_unit(asked.unit)
     rub = degrees(atan(float(asked.push.friction)))
     how = "sliding over its run" if way == "free" else "held at both posts"
+    tape = Figures(unit, _MARKS[unit]).tape
     rows = (
-        ("bay", _tape(asked.bay, unit)),
-        ("run", _tape(asked.run, unit)),
+        ("bay", tape(asked.bay)),
+        ("run", tape(asked.run)),
         ("tension at rest", figure(asked.taut.tension, force)),
         ("tension then", brief(tension, force)),
         ("reckoned", how),
@@ -164,4 +153,4 @@ def section_sheet(
         rows=rows,
     )
 
-    return push_section(picture, title=title, unit=unit, fmt=Figures(unit, _MARKS[unit]).tape, date=date)
+    return push_section(picture, title=title, unit=unit, fmt=tape, date=date)

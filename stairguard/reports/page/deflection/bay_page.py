@@ -3,24 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, BayReport, HeldAndFree, HungAnswer
+from stairguard.model.guard.strand_deflection import BayAnswer, BayReport, HeldAndFree
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.deflection.deflection_head import bay_head
 from stairguard.reports.page.deflection.strand_sections import strand_lines, upkeep_lines
-from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
+from stairguard.reports.page.page_text import heading, listed, paragraph, paragraphs, table, underlined
 from stairguard.reports.words.caution_words import deflection_cautions
-from stairguard.reports.words.deflection_words import (
-    NO_TABLE,
-    SOURCES,
-    VERDICTS,
+from stairguard.reports.words.deflection.bay_words import (
+    asked_words,
+    bay_verdict,
+    bounds_words,
+    hung_words,
+    stretch_words,
+    table_words,
+    weakest_words,
+    why_words,
 )
-from stairguard.reports.words.lengths import at_least, at_most, brief, figure, fixed, percent, rough, solved
-from stairguard.reports.words.rules.verdict_words import FAILS
-
-if TYPE_CHECKING:
-    from stairguard.model.job import Push, Unit
+from stairguard.reports.words.lengths import at_least, at_most, brief, figure, solved
 
 
 def give_text(report: BayReport) -> str:
@@ -29,18 +30,18 @@ def give_text(report: BayReport) -> str:
     lines = [
         *bay_head(report),
         *underlined("Strand give: one bay"),
-        *_asked_words(answer),
+        *paragraphs(asked_words(answer)),
         *table(["", "held at both posts", "sliding over its run"], list(_rows(answer)), left=1),
-        *paragraph(_between(asked)),
-        *_along(answer),
-        *_why(answer),
-        *_verdict(answer),
-        *_table_words(report),
+        *paragraph(bounds_words(asked)),
+        *paragraphs(weakest_words(answer)),
+        *paragraphs(why_words(answer)),
+        *paragraph(bay_verdict(answer)),
+        *paragraphs(table_words(report)),
         *heading("Tension"),
-        *_tension(report),
+        *paragraphs(stretch_words(report)),
     ]
     if report.hung is not None:
-        lines += [*heading("A mass hung at mid-bay"), *_hung_words(report.hung, asked)]
+        lines += [*heading("A mass hung at mid-bay"), *paragraphs(hung_words(report.hung, asked))]
     if report.upkeep is not None:
         lines += [*heading("Upkeep"), *upkeep_lines(report.upkeep, asked.unit, asked.push)]
     if report.compared:
@@ -48,46 +49,6 @@ def give_text(report: BayReport) -> str:
     lines += [*heading("The strand"), *strand_lines(asked.taut.steel)]
     lines += [*heading("Cautions"), *listed(deflection_cautions(asked.taut.steel))]
     return "\n".join(lines) + "\n"
-
-
-def _between(asked: BayQuestion) -> str:
-    if asked.run == asked.bay:
-        return "The run is taken as this bay alone, so both are one: in a longer run the strand slides and gives more."
-    return "The truth lies between: posts grip a strand, but not wholly. The verdict goes by the strand that slides."
-
-
-def _asked_words(answer: BayAnswer) -> Iterator[str]:
-    asked, unit = answer.asked, answer.asked.unit
-    steel, push = asked.taut.steel, asked.push
-    between = (
-        f"two strands {figure(asked.spacing, unit)} apart, centre to centre, square"
-        if asked.strands == 2
-        else f"a rigid edge and a strand whose centre is {figure(asked.spacing, unit)} from it, square"
-    )
-    where = "mid-bay" if asked.at is None else f"{figure(asked.at, unit)} from a post"
-    yield from paragraph(
-        f"{_probe(push, unit)} pushed at {where}, square to the guard, between {between}: a clear gap of "
-        f"{figure(answer.gap, unit)} at rest. Strand {figure(steel.diameter, unit)}, {steel.construction}, "
-        f"{steel.material}; bay {figure(asked.bay, unit)} clear along the strand; run {figure(asked.run, unit)}."
-    )
-    yield from paragraph(_known(asked))
-    if push.friction:
-        yield from paragraph(f"Friction {figure(push.friction, '')}: each contact rubs.")
-    for what, value in (("posts", push.post_stiffness), ("anchors", push.anchor_stiffness)):
-        if value is not None:
-            yield from paragraph(f"Stiffness of {what}: {figure(value, force_unit(unit))} for one {unit}.")
-
-
-def _known(asked: BayQuestion) -> str:
-    """The tension at rest with its source."""
-    force = figure(asked.taut.tension, force_unit(asked.unit))
-    share = percent(asked.taut.of_breaking, 1)
-    return f"Tension at rest {force} ({share} of the breaking force), {SOURCES[asked.taut.source]}."
-
-
-def _probe(push: Push, unit: Unit) -> str:
-    size = "" if push.sphere is None else figure(push.sphere, unit)
-    return f"A sphere of {size}" if push.probe == "sphere" else f"A cone that ends in a cylinder of {size}"
 
 
 def _rows(answer: BayAnswer) -> Iterator[list[str]]:
@@ -113,111 +74,6 @@ def _pair(bounds: HeldAndFree, unit: str) -> list[str]:
 def _bounds(bounds: HeldAndFree, unit: str, way: Callable[[float, int], str]) -> list[str]:
     """Figures to come up to, or to stay within, on the safe side of what was solved for."""
     return ["none" if value is None else f"{way(value, 5)} {unit}" for value in (bounds.held, bounds.free)]
-
-
-def _along(answer: BayAnswer) -> list[str]:
-    """Where along the bay the sphere passes most easily."""
-    unit, force = answer.asked.unit, force_unit(answer.asked.unit)
-    if not answer.weakest:
-        return []
-    middle = answer.weakest_at == float(answer.asked.bay) / 2
-    where = "mid-bay" if middle else f"{brief(answer.weakest_at, unit)} from a post"
-    return paragraph(
-        f"The weakest place along the bay is {where}: {brief(answer.weakest, force)}, sliding"
-        f"{f', which {FAILS}: a probe will find it' if answer.weaker_elsewhere else ''}."
-    )
-
-
-def _why(answer: BayAnswer) -> Iterator[str]:
-    """The working at the hardest place of the way, for the strand that slides."""
-    asked, found = answer.asked, answer.holding
-    unit, force = asked.unit, force_unit(asked.unit)
-    push, contact, q, tension = (b.free for b in (found.push, found.contact_deg, found.deflection, found.tension))
-    if push is None or not push or contact is None or q is None or tension is None:
-        return
-    reach = (found.place.probe + float(asked.diameter)) / 2
-    about = "" if asked.push.probe == "sphere" else " (the cone's shoulder)"
-    rub = ", turned on by the friction's angle" if asked.push.friction else ""
-    several = "both strands" if asked.strands == 2 else "the strand"
-    yield from paragraph(
-        f"Why, sliding: probe and strand reach {figure(reach, unit)}{about}. Where it is hardest they touch at "
-        f"{brief(contact)} deg from the strands' plane and the strand has moved {brief(q, unit)} along the contact"
-        f"{rub}. Its two straight parts are longer than the bay; over the run that stretches it from "
-        f"{figure(asked.taut.tension, force)} to {solved(tension, force)}. The parts' pull across the strand, of "
-        f"{several}, along the probe's way: {brief(push, force)}."
-    )
-
-
-def _verdict(answer: BayAnswer) -> list[str]:
-    asked, found = answer.asked, answer.holding
-    if asked.push.force is None:
-        if found.verdict == "passes untouched":
-            return paragraph("The probe passes between strands at rest: no tension stops it.")
-        return paragraph(
-            "No force was asked for (--force), so nothing is judged. No single force is the law everywhere: "
-            "stairguard says which publications name one with a guard's page."
-        )
-    verdict = "" if found.verdict is None else VERDICTS[found.verdict]
-    return paragraph(f"Force asked for: {figure(asked.push.force, force_unit(asked.unit))}. {verdict}.")
-
-
-def _table_words(report: BayReport) -> Iterator[str]:
-    """What a published table asks, beside the model."""
-    found, unit = report.table, report.answer.asked.unit
-    if found is None:
-        if report.answer.asked.push.probe == "cone" and report.answer.asked.push.force is not None:
-            yield from paragraph(NO_TABLE)
-        return
-    size = f"up to a spacing of {figure(found.spacing, unit)} and a bay of {figure(found.bay, unit)}"
-    if found.tension is None:
-        yield from paragraph(f"{found.clause}: {FAILS}: {size} the table does not permit this strand, at any tension.")
-        return
-    met = "met" if found.met else FAILS
-    yield from paragraph(
-        f"{found.clause} asks at least {figure(found.tension, force_unit(unit))} {size}: {met}. It was calibrated by "
-        "pulling this cone through; by the model, strand held at every post would often do with less. Hold to the "
-        "greater."
-    )
-
-
-def _tension(report: BayReport) -> Iterator[str]:
-    answer, asked = report.answer, report.answer.asked
-    unit = asked.unit
-    turns = "" if report.turns is None else f", {fixed(report.turns, 2)} turns of the tensioner"
-    yield from paragraph(
-        f"To reach it the strand is stretched by {brief(answer.elongation, unit)} over its run{turns}. A new strand "
-        f"settles besides, once, by {rough(answer.settles[0])} to {rough(answer.settles[1], unit)} (from memory), and "
-        f"loses {_lost(answer)} unless it is drawn in again: do so after the first days."
-    )
-    if answer.sag is None:
-        yield from paragraph("A slack strand hangs: no sag is given.")
-    else:
-        yield from paragraph(
-            f"It sags under its own weight by {rough(answer.sag, unit)} at mid-bay, plumb, on any pitch."
-        )
-
-
-def _lost(answer: BayAnswer) -> str:
-    """How much tension settling takes, of what there is."""
-    least, most = answer.loses
-    whole = least == float(answer.asked.taut.tension)
-    return "all of it" if whole else f"{rough(least)} to {rough(most, force_unit(answer.asked.unit))}"
-
-
-def _hung_words(found: HungAnswer, asked: BayQuestion) -> Iterator[str]:
-    unit, force = asked.unit, force_unit(asked.unit)
-    low, high = (brief(value or 0.0, unit) for value in (found.expected.held, found.expected.free))
-    yield from paragraph(
-        f"A mass that weighs {figure(found.hung.weight, force)}, hung at mid-bay of a level strand, takes it down "
-        f"there by {low} if both posts hold it, by {high} if it slides: a check of the tension without a gauge."
-    )
-    if found.hung.sinks is not None:
-        held, free = found.tension.held or 0.0, found.tension.free or 0.0
-        slack = " Less than nothing says that it was slack." if min(held, free) < 0 else ""
-        yield from paragraph(
-            f"Measured {figure(found.hung.sinks, unit)}: a tension at rest of {brief(held, force)} if held, "
-            f"{brief(free, force)} if it slides. Reckon with the lower.{slack}"
-        )
 
 
 _SIDE_BY_SIDE: Final[tuple[tuple[str, Callable[[BayAnswer], str]], ...]] = (

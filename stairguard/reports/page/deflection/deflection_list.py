@@ -19,7 +19,8 @@ from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.deflection.strand_sections import upkeep_lines
 from stairguard.reports.page.page_text import heading, paragraph, table
-from stairguard.reports.words.deflection_words import SOURCES, closer_words
+from stairguard.reports.words.deflection.bay_words import probe_words
+from stairguard.reports.words.deflection.deflection_words import SOURCES, closer_words
 from stairguard.reports.words.grouping import groups, in_steps
 from stairguard.reports.words.lengths import (
     UNIT_WORDS,
@@ -100,11 +101,10 @@ def _known(taut: Taut, unit: Unit) -> str:
 
 
 def _asked(push: Push, unit: Unit) -> str:
-    probe = "sphere" if push.probe == "sphere" else "cone to a cylinder"
-    size = "of each opening's own limit" if push.sphere is None else f"of {figure(push.sphere, unit)}"
     rub = f", friction {stated(push.friction)}" if push.friction else ""
     force = "" if push.force is None else figure(push.force, force_unit(unit))
-    return f"Asked for: {force} on a {probe} {size}, square to the guard{rub}. No single force is the law everywhere."
+    probe = probe_words(push, unit)
+    return f"Asked for: {force} on a {probe}, square to the guard{rub}. No single force is the law everywhere."
 
 
 def _rows(layout: Layout, give: GuardGive, figures: Figures) -> Iterator[list[str]]:

@@ -20,7 +20,7 @@ from stairguard.reports.page.deflection.deflection_list import (
 from stairguard.reports.page.deflection.strand_sections import strand_lines
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
 from stairguard.reports.words.caution_words import push_cautions
-from stairguard.reports.words.deflection_words import NO_TABLE
+from stairguard.reports.words.deflection.deflection_words import NO_TABLE
 from stairguard.reports.words.lengths import Figures, figure, solved
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.rules.finding_words import subject_words

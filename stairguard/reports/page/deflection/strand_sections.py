@@ -10,7 +10,7 @@ from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import Figure, force_unit
 from stairguard.model.published.strand_materials import StrandSteel
 from stairguard.reports.page.page_text import listed, paragraph, table
-from stairguard.reports.words.deflection_words import VERDICTS, frame_words
+from stairguard.reports.words.deflection.deflection_words import VERDICTS, frame_words
 from stairguard.reports.words.lengths import at_least, brief, figure, solved, stated
 
 

@@ -17,7 +17,7 @@ from stairguard.api.layout import report, result
 from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.model.published.probe_forces import NAMED_PUSHES
 from stairguard.reports.page.page_text import WIDTH
-from stairguard.reports.words.deflection_words import SOURCES
+from stairguard.reports.words.deflection.deflection_words import SOURCES
 from stairguard.reports.words.opening_words import where_words
 from stairguard.reports.words.rules.verdict_words import UNJUDGED, outcome_head
 from stairguard.rules.findings.checks import check
