@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import math
+import re
+import shutil
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 import pytest
 import shapely
@@ -230,3 +233,18 @@ def test_half_turns_turn_at_one_height(solved):
         lower = layout.line.surfaces[turn.between[0]]
         assert turn.meets.s - lower.end.s == Fraction(run, 2)
         assert turn.station == turn.meets.s
+
+
+def test_readmes_python_runs(tmp_path, monkeypatch, capsys):
+    readme = (EXAMPLES.parents[1] / "README.md").read_text(encoding="utf-8")
+    (block,) = re.findall(r"```python\n(.*?)```", readme, re.DOTALL)
+    shutil.copy(EXAMPLES / "workshop-break.toml", tmp_path / "my-stair.toml")
+    shutil.copy(EXAMPLES.parent / "inspections" / "orchard-back-stair.toml", tmp_path / "as-found.toml")
+    monkeypatch.chdir(tmp_path)
+    names: dict[str, Any] = {}
+    exec(block, names)  # as a reader would type it
+    slope = 7.75 / 10
+    root = math.hypot(1, slope)  # of the step triangle, 2 R (1 + P/G) / (k + 1 + R/G), by hand
+    assert names["step"].sphere == pytest.approx(2 * 7.75 * 1.1 / (root + 1 + slope))
+    assert names["spheres"].shape == (3,)
+    assert "complies" in capsys.readouterr().out.lower()
