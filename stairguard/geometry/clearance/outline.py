@@ -23,25 +23,37 @@ class Vec(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Edge:
-    """A straight edge from ``a`` to ``b``, free side on its left.
+    """A straight edge from ``a`` to ``b``, free side on its left: of which ``part``, and its ``number`` if it has one.
 
     ``back`` marks the other side of an edge that is there already: of a strand thicker than the solid behind it.
     """
 
     a: Vec
     b: Vec
-    name: str
+    part: str
     radius: Fraction = Fraction(0)
     back: bool = False
+    number: int | None = None
+
+    @property
+    def name(self) -> str:
+        """What it is called, its number last."""
+        return self.part if self.number is None else f"{self.part} {self.number}"
 
 
 @dataclass(frozen=True, slots=True)
 class Corner:
-    """A corner the region wraps around, a strand's end, or an isolated point."""
+    """A corner the region wraps around, a strand's end, or an isolated point: of which ``part``, and its ``number``."""
 
     at: Vec
-    name: str
+    part: str
     radius: Fraction = Fraction(0)
+    number: int | None = None
+
+    @property
+    def name(self) -> str:
+        """What it is called, its number last."""
+        return self.part if self.number is None else f"{self.part} {self.number}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,10 +71,14 @@ class Outline:
         """The edges as lines, each once: without the backs."""
         return tuple(e for e in self.edges if not e.back)
 
+    def site(self, site: int) -> Edge | Corner:
+        """Find an edge or corner."""
+        few = len(self.edges)
+        return self.edges[site] if site < few else self.corners[site - few]
+
     def name(self, site: int) -> str:
         """What the edge or corner is called."""
-        few = len(self.edges)
-        return self.edges[site].name if site < few else self.corners[site - few].name
+        return self.site(site).name
 
     def names(self, sites: Iterable[int]) -> tuple[str, ...]:
         """What edges and corners are called, as those that a pocket's sphere touches."""

@@ -11,7 +11,7 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations
-from math import atan2, cos, hypot, pi, sin
+from math import atan2, cos, dist, hypot, pi, sin
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -50,6 +50,11 @@ class Pocket:
     sites: tuple[int, ...]
     contacts: tuple[tuple[float, float], ...]
     ridge: tuple[tuple[float, float], tuple[float, float]] | None
+
+    @property
+    def ridge_length(self) -> float:
+        """How long the line of equal centres is; nothing where there is none."""
+        return 0.0 if self.ridge is None else dist(*self.ridge)
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,20 +54,25 @@ def polygon(
     pairs = [(points[k], points[(k + 1) % n]) for k in range(n)]
     turned = _area_sign(points) < 0
     edges = tuple(
-        Edge(*((b, a) if turned else (a, b)), f"edge {k}", radius if k in strands else Fraction(0))
+        Edge(*((b, a) if turned else (a, b)), "edge", radius if k in strands else Fraction(0), number=k)
         for k, (a, b) in enumerate(pairs, 1)
     )
     turns = [_turn(points, k) * (-1 if turned else 1) for k in range(n)]
     # a sphere inside a convex outline has all of it in front
-    backs = tuple(Edge(e.b, e.a, e.name, e.radius, back=True) for e in edges if e.radius) if min(turns) < 0 else ()
+    backs = tuple(_back(e) for e in edges if e.radius) if min(turns) < 0 else ()
     corners = [_corner(edges, points, k) for k, turn in enumerate(turns) if turn < 0 or _ends(edges, k, turn, backs)]
-    isolated = [Corner(p, f"point {k}") for k, p in enumerate(posts, 1)]
+    isolated = [Corner(p, "point", number=k) for k, p in enumerate(posts, 1)]
     return Outline((*edges, *backs), (*corners, *isolated))
+
+
+def _back(edge: Edge) -> Edge:
+    """The other side of a strand."""
+    return Edge(edge.b, edge.a, edge.part, edge.radius, back=True, number=edge.number)
 
 
 def _corner(edges: tuple[Edge, ...], points: Sequence[Vec], k: int) -> Corner:
     """Point k + 1 as a corner; a strand that ends there is as thick there."""
-    return Corner(points[k], f"corner {k + 1}", radius=max(edges[k - 1].radius, edges[k].radius))
+    return Corner(points[k], "corner", max(edges[k - 1].radius, edges[k].radius), number=k + 1)
 
 
 def _ends(edges: tuple[Edge, ...], k: int, turn: Fraction, backs: tuple[Edge, ...]) -> bool:

@@ -128,7 +128,9 @@ def in_a_ring(seed: int):
     away = np.array([start[1] - end[1], end[0] - start[0]]) / np.hypot(*(end - start))
     if ((points - start) @ away).min() < -1e-9:
         return
-    edges = tuple(replace(e, name="strand", radius=F(1, 1000)) if i == k else e for i, e in enumerate(shape.edges))
+    edges = tuple(
+        replace(e, part="strand", number=None, radius=F(1, 1000)) if i == k else e for i, e in enumerate(shape.edges)
+    )
     shape = Outline(edges, shape.corners)
     for pocket in pockets(shape):
         if k in pocket.sites:

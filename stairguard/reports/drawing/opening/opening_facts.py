@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from math import hypot
 from typing import Final
 
 from stairguard.geometry.clearance.pockets import Pocket, compare
 from stairguard.reports.drawing.opening.opening_picture import Pictured
-from stairguard.reports.drawing.opening.opening_shape import Side, touch_words
+from stairguard.reports.drawing.opening.opening_shape import Side
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.columns import Block, Cell, draw_block, height
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Part, Place, Rect, Text
-from stairguard.reports.words.lengths import diameter_words, exact_words, length_words
-from stairguard.reports.words.names import numbered
+from stairguard.reports.words.asked.touched_words import beside_limit, passing_words, touched_words
+from stairguard.reports.words.lengths import diameter_words, exact_words
 from stairguard.reports.words.one_line import clean
 
 _KEY: Final = 19.0
@@ -108,34 +107,11 @@ def _sphere(subject: Pictured, wide: float) -> Iterator[tuple[Cell, ...]]:
     yield from _row("diameter", f"⌀{diameter_words(pocket.diameter, bound, unit)}", wide)
     if limit is not None:
         yield from _row("limit", f"⌀{exact_words(limit, unit)}", wide)
-        gap = abs(float(limit) - pocket.diameter)
-        amount = diameter_words(gap, None, unit) if gap else "less than can be written"
-        words = f"sphere larger by {amount}" if sign > 0 else f"sphere smaller by {amount}"
-        yield from _row("", words if sign else "sphere just as large", wide)
-    yield from _row("touches", ", ".join(_grouped(touch_words(subject.outline, pocket.sites))), wide)
+        yield from _row("", beside_limit(pocket.diameter, limit, sign, unit), wide)
+    yield from _row("touches", touched_words(subject.outline, pocket.sites), wide)
     if pocket.ridge is not None:
-        (ax, az), (bx, bz) = pocket.ridge
-        long = hypot(bx - ax, bz - az)
-        words = "anywhere along the gap, open at both ends"
-        if all(any(side.ends) for side in subject.shape.sides):
-            words = f"anywhere along a line {length_words(long, unit, subject.fmt)} long"
-        yield from _row("passes", words, wide)
-
-
-def _grouped(names: Sequence[str]) -> Iterator[str]:
-    """Write names; more than a few numbered ones of one kind as a row: edges 1 to 4, 7."""
-    kinds: dict[str, list[str]] = {}
-    for name in names:
-        kinds.setdefault(name.partition(" ")[0], []).append(name)
-    for kind, group in kinds.items():
-        numbers = [name.partition(" ")[2] for name in group]
-        if len(group) > _FEW_NAMES and all(number.isdecimal() for number in numbers):
-            yield f"{kind}s {numbered(map(int, numbers))}"
-        else:
-            yield from group
-
-
-_FEW_NAMES: Final = 4
+        bounded = all(any(side.ends) for side in subject.shape.sides)
+        yield from _row("passes", passing_words(pocket.ridge_length, unit, subject.fmt, bounded=bounded), wide)
 
 
 def _others(subject: Pictured, wide: float) -> Iterator[tuple[Cell, ...]]:
@@ -148,7 +124,7 @@ def _others(subject: Pictured, wide: float) -> Iterator[tuple[Cell, ...]]:
 
 def _pocket_words(subject: Pictured, pocket: Pocket) -> tuple[str, str]:
     diameter = diameter_words(pocket.diameter, None, subject.unit)
-    return f"⌀{diameter}", ", ".join(_grouped(touch_words(subject.outline, pocket.sites)))
+    return f"⌀{diameter}", touched_words(subject.outline, pocket.sites)
 
 
 def _beside(pair: tuple[str, str], wide: float) -> tuple[Cell, ...]:

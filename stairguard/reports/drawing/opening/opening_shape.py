@@ -146,14 +146,3 @@ def extent(drawn: Shape, pocket: Pocket, limit: float | None) -> Box:
 
 _ALONG = 1.8
 _GROWN = 1.3
-
-
-def touch_words(outline: Outline, sites: Sequence[int]) -> tuple[str, ...]:
-    """Names of sites touched, each once, a strand said to be one."""
-    few = len(outline.edges)
-    named = []
-    for site in sites:
-        name = outline.name(site)
-        radius = outline.edges[site].radius if site < few else 0
-        named.append(f"{name} (a strand)" if radius > 0 and "strand" not in name else name)
-    return tuple(dict.fromkeys(named))
