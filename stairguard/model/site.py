@@ -6,8 +6,6 @@ from dataclasses import dataclass, fields
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
-from stairguard.geometry.marks import figure_text
-
 ConditionKey: TypeAlias = Literal[
     "occupancy", "dwelling", "storeys_at_most", "top_is_handrail", "drop_more_than", "drop_at_most", "public",
     "children", "exterior", "accessible", "temporary", "installed_after", "egress", "has_handrail",
@@ -69,16 +67,6 @@ class Condition:
         if self.key in ("drop_more_than", "installed_after"):
             return bool(stated > self.value)
         return bool(stated == self.value)
-
-    def __str__(self) -> str:
-        if self.key == "has_handrail":
-            return "top is handrail or another is"
-        words = self.key.replace("_", " ")
-        if isinstance(self.value, tuple):
-            return f"{words} {' or '.join(self.value)}"
-        if isinstance(self.value, bool):
-            return words if self.value else f"not {words}"
-        return f"{words} {figure_text(self.value)}"
 
 
 _STATED = {

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from stairguard.model.rules import Rule
+from stairguard.reports.words.rules.rule_words import condition_words
 from stairguard.rules.pack.reader import read_rules
 
 MEMORY = "MEMORY"
@@ -62,4 +63,4 @@ class PackTable:
         assert rule.source.startswith("from memory") == remembered
         assert rule.binding == (not row.holds.startswith("option"))
         condition = row.holds.removeprefix("option").removeprefix(",").strip()
-        assert "; ".join(map(str, rule.when)) == self.when.get(condition, condition)
+        assert "; ".join(map(condition_words, rule.when)) == self.when.get(condition, condition)

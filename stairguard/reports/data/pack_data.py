@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.reports.data.encode import Encoder, Keys, Topic
-from stairguard.reports.words.rules.rule_words import amendments_words
+from stairguard.reports.words.rules.rule_words import amendments_words, condition_words
 
 PACK: Final[Topic] = {
     RuleSet: Keys(
@@ -21,7 +21,7 @@ PACK: Final[Topic] = {
         "serves binding checked status source address note",
         or_null="load_unit datum serves address",
         made={
-            "when": lambda rule: list(map(str, rule.when)),
+            "when": lambda rule: list(map(condition_words, rule.when)),
             "checked": lambda rule: rule.quantity != "load",  # which is for the engineer
         },
     ),

@@ -9,7 +9,7 @@ from stairguard.model.rules import Rule, RuleSet
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
 from stairguard.reports.words.lengths import stated
 from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.rules.rule_words import amendments_words, known_words
+from stairguard.reports.words.rules.rule_words import amendments_words, condition_words, known_words
 
 
 def packs_text(packs: Sequence[RuleSet]) -> str:
@@ -72,7 +72,7 @@ def _length(length: Fraction, unit: str) -> str:
 def _remarks(rule: Rule, unit: str) -> str:
     words = [known_words(rule.status, rule.binding)]
     if rule.when:
-        words.append(f"where {', '.join(map(str, rule.when))}")
+        words.append(f"where {', '.join(map(condition_words, rule.when))}")
     if rule.when_run_below is not None:
         words.append(f"where a run is less than {_length(rule.when_run_below, unit)}")
     if rule.serves:

@@ -24,6 +24,7 @@ from stairguard.reports.words.fix_words import fixes_words
 from stairguard.reports.words.general_cautions import LARGER_SPHERE
 from stairguard.reports.words.lengths import stated
 from stairguard.reports.words.names import surfaces_words
+from stairguard.reports.words.rules.rule_words import condition_words
 
 _REASONS: Final[dict[Why, str]] = {
     Why.ENGINEER: "a load: a licensed engineer designs posts, rails and anchors for it",
@@ -79,7 +80,7 @@ def _option(reason: Option) -> str:
 
 @_reason.register(Unsaid)
 def _unsaid(reason: Unsaid) -> str:
-    return f"[site] does not say whether it binds here: {', '.join(map(str, reason.conditions))}"
+    return f"[site] does not say whether it binds here: {', '.join(map(condition_words, reason.conditions))}"
 
 
 @_reason.register(NotMeasured)
