@@ -100,6 +100,17 @@ def cone(diameter: ArrayLike, strand: ArrayLike, half_angle: float = CONE_HALF_A
     return Probe(np.asarray(diameter, dtype=np.float64) / 2, np.asarray(strand, dtype=np.float64) / 2, half_angle)
 
 
+def deflection(probe: Probe, clear: ArrayLike, contact: ArrayLike, along: ArrayLike) -> Floats:
+    """How far a strand has moved at a contact angle, in the direction ``along`` of the force on it, both degrees."""
+    cos_f, cos_p = np.cos(np.radians(contact)), np.cos(np.radians(along))
+    return _moved(_floats(probe.a), _floats(probe.b), _floats(clear), cos_f, cos_p)
+
+
+def _moved(a: Floats, b: Floats, clear: Floats, cos_f: Floats, cos_p: Floats) -> Floats:
+    """Equation (1)."""
+    return (a + b * cos_f - clear) / cos_p
+
+
 def _floats(values: ArrayLike) -> Floats:
     return np.asarray(values, dtype=np.float64)
 
@@ -316,14 +327,14 @@ class _State:
     def slope(self, t: Floats) -> Floats:
         """Left side of equation (4)."""
         cos_f, sin_f, cos_p, sin_p, cos_g, sin_g = self._turned(t)
-        q = (self.big_a + self.big_b * cos_f - self.clear) / cos_p
+        q = _moved(self.big_a, self.big_b, self.clear, cos_f, cos_p)
         by_angle = (q * sin_p - self.big_b * sin_f) / cos_p
         return _force(q, self.a, self.b, self.tension, self.rate)[2] * by_angle * sin_g + q * cos_g
 
     def at(self, t: Floats) -> tuple[Floats, Floats]:
         """Deflection, and the push over the force on one strand."""
         cos_f, _, cos_p, _, _, sin_g = self._turned(t)
-        q = np.maximum((self.big_a + self.big_b * cos_f - self.clear) / cos_p, 0.0)
+        q = np.maximum(_moved(self.big_a, self.big_b, self.clear, cos_f, cos_p), 0.0)
         return q, np.where(self.two, 2 * sin_g, sin_g / self.cos_r)
 
 

@@ -13,10 +13,13 @@ from dataclasses import dataclass
 from math import cos, isfinite, radians, sin, tan
 from typing import Final, Literal
 
+import numpy as np
+
 from stairguard.errors import Fault, InputError
 from stairguard.reports.drawing.paper.clip import Pair
 from stairguard.reports.words.lengths import brief, counted
-from stairguard.statics.probe_force import CONE_HALF_ANGLE
+from stairguard.statics import probe_force
+from stairguard.statics.probe_force import CONE_HALF_ANGLE, Probe
 
 _NOSE: Final = 20 / 125
 """Diameter of the cone's flat tip, of the cylinder's; of the same probe as `CONE_HALF_ANGLE`."""
@@ -89,8 +92,7 @@ class PushPicture:
         elif not self.angle_deg - _GRAIN <= self.force_angle_deg < 90:
             yield Fault("push picture, force_angle_deg", "the contact angle or more, under 90", self.force_angle_deg)
         else:
-            f, p = radians(self.angle_deg), radians(self.force_angle_deg)
-            moved = (self.ahead[0] + self.ahead[1] * cos(f) - self.clear) / cos(p)
+            moved = float(probe_force.deflection(self._pushed, self.clear, self.angle_deg, self.force_angle_deg))
             if not abs(moved - self.deflection) <= _GRAIN * (self.sphere + self.diameter) or moved < 0:
                 must = f"0 or more, and at these angles {counted(moved)}"
                 yield Fault("push picture, deflection", must, self.deflection)
@@ -103,9 +105,12 @@ class PushPicture:
     @property
     def ahead(self) -> tuple[float, float]:
         """A and B: how far the contact's pivot is from that line, and from the strand's axis."""
-        if self.probe == "sphere":
-            return 0.0, (self.sphere + self.diameter) / 2
-        return self.sphere / 2, self.diameter / 2
+        return float(np.asarray(self._pushed.a)), float(np.asarray(self._pushed.b))
+
+    @property
+    def _pushed(self) -> Probe:
+        of = probe_force.sphere if self.probe == "sphere" else probe_force.cone
+        return of(self.sphere, self.diameter)
 
     @property
     def sides(self) -> tuple[int, ...]:
