@@ -41,6 +41,11 @@ def to_mark(value: Fraction, mark: Fraction) -> Fraction:
     return round(value / mark) * mark  # round() of a Fraction breaks ties to even
 
 
+def one_height(step: Fraction, mark: Fraction) -> bool:
+    """Whether two heights that differ by ``step`` are one as a tape shows them: by less than half a mark."""
+    return 2 * abs(step) < mark
+
+
 def mark_above(value: Fraction, mark: Fraction, more: bool = False) -> Fraction:
     """The nearest mark that is no less than a length; ``more`` asks for one past it."""
     return (math.floor(value / mark) + 1 if more else math.ceil(value / mark)) * mark

@@ -54,3 +54,16 @@ def test_what_the_first_line_says_to_set_leaves_no_jog(capsys):
 def test_whose_rail_stands_higher_is_told_with_the_answer(landing, higher):
     found = stairguard.transition("7in", "10.5in", "36in", landing, "bottom", post_at="0in")
     assert found.higher == higher
+
+
+@pytest.mark.parametrize(
+    ("landing", "made"),
+    [(F(43), False), (F("43.031"), False), (F("43.03125"), True), (F("42.9"), True)],
+)
+def test_a_jog_is_one_to_make_from_half_a_mark(landing, made):
+    """Half of 1/16 in is 0.03125; the page's start and its end say the same of it."""
+    found = stairguard.transition(7, 10.5, 36, landing, "bottom", post_at=0)
+    assert found.made is made
+    words = stairguard.transition_report(found)
+    assert words.startswith("JOG" if made else "NO JOG")
+    assert ("no jog to make" in " ".join(words.split())) is (not made and found.jog != 0)

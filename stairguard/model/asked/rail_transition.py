@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
+from stairguard.geometry.marks import one_height
+
 if TYPE_CHECKING:  # the whole job's classes come with it
     from stairguard.model.job import Unit
 
@@ -49,6 +51,18 @@ class Transition:
     def higher(self) -> Literal["landing", "flight"] | None:
         """Whose rail stands higher at the post; None where they meet there, or without a post."""
         return None if not self.jog else "landing" if self.jog > 0 else "flight"
+
+    @property
+    def mark(self) -> Fraction:
+        """The mark of a usual tape in its unit."""
+        from stairguard.model.job import USUAL_MARK  # the whole job's classes come with it
+
+        return USUAL_MARK[self.asked.unit]
+
+    @property
+    def made(self) -> bool:
+        """Whether the jog is one to be made: a tape shows it."""
+        return self.jog is not None and not one_height(self.jog, self.mark)
 
     @property
     def at(self) -> FlightEnd:

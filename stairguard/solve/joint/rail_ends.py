@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from stairguard.geometry.marks import one_height
 from stairguard.geometry.mitre import MirrorJoint, mirror_joint
 from stairguard.model.guard.rail_joints import Unmitred
 from stairguard.model.guard.rails_and_strands import Chord
@@ -65,15 +66,10 @@ def joined(rails: Rails, meeting: Meeting, chord: Chord | None) -> Joined:
             chord=chord,
         )
     step = _step(rails, meeting, *faces)
-    jogs = abs(step) >= _least(rails) and (mates or not _passes(rails, meeting, faces, step))
+    jogs = not one_height(step, rails.job.mark) and (mates or not _passes(rails, meeting, faces, step))
     lapped = lap(rails, meeting, (float(faces[0]), float(faces[1])), mitred=False)
     why: Unmitred = "different heights" if jogs else _why(cut, turn, mates)
     return Joined(cut=cut, unmitred=why, ends=faces, step=step, jogs=jogs, lap=lapped, chord=chord)
-
-
-def _least(rails: Rails) -> Fraction:
-    """Half a mark: what differs by less is one height."""
-    return rails.job.mark / 2
 
 
 def _step(rails: Rails, meeting: Meeting, first: Fraction, second: Fraction) -> Fraction:
@@ -93,19 +89,19 @@ def _met(rails: Rails, meeting: Meeting, faces: tuple[Fraction, Fraction]) -> Fr
 
     In space rails that turn cross over the corner alone.
     """
-    least, centre = _least(rails), meeting.station
-    if abs(_step(rails, meeting, centre, centre)) < least:
+    mark, centre = rails.job.mark, meeting.station
+    if one_height(_step(rails, meeting, centre, centre), mark):
         return centre
     if meeting.turn_deg or meeting.meets is None:
         return None
     at = min(max(meeting.meets, faces[0]), faces[1])
-    return at if abs(_step(rails, meeting, at, at)) < least else None
+    return at if one_height(_step(rails, meeting, at, at), mark) else None
 
 
 def _passes(rails: Rails, meeting: Meeting, faces: tuple[Fraction, Fraction], step: Fraction) -> bool:
     """Whether rails that no mitre joins climb at the post no more than one unbroken line does, and no other way."""
     climb = meeting.before.slope * (meeting.station - faces[0]) + meeting.after.slope * (faces[1] - meeting.station)
-    least = _least(rails)
+    least = rails.job.mark / 2
     return min(climb, Fraction(0)) - least < step < max(climb, Fraction(0)) + least
 
 

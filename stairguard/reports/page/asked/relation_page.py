@@ -18,12 +18,10 @@ if TYPE_CHECKING:  # the whole job's classes come with its unit
 
 _DIGITS: Final = 5
 """Of a first line: no more than a tape has use for."""
-_MARKS: Final[dict[Unit, Fraction]] = {"in": Fraction(1, 16), "mm": Fraction(1)}
 
 
-def _marked(value: Fraction, unit: Unit) -> str:
+def _marked(value: Fraction, unit: Unit, mark: Fraction) -> str:
     """Write a length in full, and at its tape mark where that says something else."""
-    mark = _MARKS[unit]
     if value % mark == 0:
         return tape_text(value, unit, mark)
     return f"{tape_text(value, unit, mark)} at the nearest mark ({figure(value, unit)})"
@@ -53,7 +51,9 @@ def transition_report(found: Transition) -> str:
 
     def from_nosing(x: Fraction) -> str:
         return (
-            f"{_marked(abs(x), unit)} level {'uphill' if x >= 0 else 'downhill'} of {nosing}" if x else f"at {nosing}"
+            f"{_marked(abs(x), unit, found.mark)} level {'uphill' if x >= 0 else 'downhill'} of {nosing}"
+            if x
+            else f"at {nosing}"
         )
 
     lines = [
@@ -74,10 +74,14 @@ def transition_report(found: Transition) -> str:
         ),
     ]
     if asked.post_at is not None and found.landing_height_for_post is not None and found.jog is not None:
+        way = "below" if found.higher == "flight" else "above"
+        if found.made or not found.jog:
+            off = f"{_marked(abs(found.jog), unit, found.mark)} {way} that: the jog."
+        else:
+            off = f"{figure(abs(found.jog), unit, digits=_DIGITS)} {way} that, less than half a mark: no jog to make."
         lines += paragraph(
             f"A post {from_nosing(asked.post_at)} keeps the rail unbroken if the landing's rail is "
-            f"{_marked(found.landing_height_for_post, unit)} high, plumb. As given it stands "
-            f"{_marked(abs(found.jog), unit)} {'below' if found.higher == 'flight' else 'above'} that: the jog."
+            f"{_marked(found.landing_height_for_post, unit, found.mark)} high, plumb. As given it stands {off}"
         )
     return "\n".join(lines) + "\n"
 
@@ -91,15 +95,14 @@ def _transition_result(answer: Transition, from_nosing: Callable[[Fraction], str
         return f"NO JOG with a post {meets}: there the two rails meet."
     if answer.higher is None:
         return f"NO JOG: the two rails meet at the post, {meets}."
-    if 2 * abs(jog) < _MARKS[unit]:
+    if not answer.made:
         left = figure(abs(jog), unit, digits=_DIGITS)
         return f"NO JOG to make at the post, {from_nosing(post)}: the {left} left is less than half a mark."
     stands = f"the landing's rail stands {'above' if answer.higher == 'landing' else 'below'} the flight's"
-    text = (
-        f"JOG of {_marked(abs(jog), unit)} at the post: {stands}. For none, move the post to where they meet, {meets}"
-    )
+    text = f"JOG of {_marked(abs(jog), unit, answer.mark)} at the post: {stands}. "
+    text += f"For none, move the post to where they meet, {meets}"
     if height > 0:
-        text += f"; or make the landing's rail {_marked(height, unit)} high, plumb"
+        text += f"; or make the landing's rail {_marked(height, unit, answer.mark)} high, plumb"
     return f"{text}."
 
 
