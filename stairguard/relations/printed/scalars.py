@@ -33,7 +33,6 @@ __all__ = [
     "rail_meets_top",
     "section_twist",
     "slope_length",
-    "square_of_plumb",
     "step_lift",
     "step_sphere",
     "step_sphere_partials",
@@ -512,32 +511,6 @@ def slope_length(rise: Real, run: Real) -> float:
     Source: derived: right triangle.
     """
     return math.sqrt(rise**2 + run**2)
-
-
-def square_of_plumb(plumb: Real, pitch: Real) -> float:
-    """Find ``square``: distance between the same two lines, square (perpendicular) to the slope.
-
-    From ``square = plumb*cos(pitch)`` (``plumb-square``).
-
-    Parameters
-    ----------
-    plumb : length
-        Plumb (vertical) distance between two lines. Any finite value.
-    pitch : angle
-        Slope from level, up positive. Between -90 and 90.
-
-    Returns
-    -------
-    square : length
-        Distance between the same two lines, square (perpendicular) to the slope. Any finite value.
-
-    Notes
-    -----
-    Valid for: between two lines of one pitch.
-    Source: derived: right triangle.
-    """
-    pitch_rad = math.radians(pitch)
-    return plumb*math.cos(pitch_rad)
 
 
 def step_lift(rise: Real, run: Real, nosing: Real, sphere: Real) -> float:
