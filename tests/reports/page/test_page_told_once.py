@@ -13,7 +13,6 @@ from stairguard.model.fixes import Advice, Fix
 from stairguard.model.job import Flight
 from stairguard.reports.drawing.elevation.elevation_sheets import elevation
 from stairguard.reports.words.fix_words import fixes_words
-from stairguard.reports.words.rules.alike_findings import tally
 from stairguard.reports.words.rules.matter_words import matters
 from tests.reports.guards import DATE, formatter
 from tests.reports.lines import job
@@ -75,14 +74,6 @@ def test_two_changes_told_of_one_flight_give_the_length_it_has_with_both(tmp_pat
     found = inspected(content, tmp_path / "f.toml", True)
     longs = [fix.long for one in found.findings if one.verdict == "fail" for fix in one.fixes if fix.long is not None]
     assert [(long.surfaces, long.level, long.with_others) for long in longs] == [((1,), F("66.75"), True)] * 2
-
-
-def test_failures_are_counted_as_they_are_told(tmp_path):
-    """Three landings alike, one thing to mend."""
-    rows = [{"what": "guard height", "surface": k, "value": "30 in"} for k in (1, 2, 3)]
-    found = inspected({**SITE, "surface": [LANDING] * 3, "measured": rows}, tmp_path / "f.toml", True)
-    assert len(matters(found)) == 1
-    assert tally(found).startswith("1 fail, ")
 
 
 def test_a_sheet_counts_as_many_failures_as_the_page():
