@@ -18,7 +18,6 @@ from stairguard.reports.page.guard.surface_list import rail_list, strand_list, s
 from stairguard.reports.page.guard.survey_list import survey_list
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
 from stairguard.reports.page.rules.finding_list import findings_list
-from stairguard.reports.page.rules.inspection_page import rules_words
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.lengths import UNIT_WORDS, Figures, stated
@@ -26,6 +25,7 @@ from stairguard.reports.words.names import alike_openings_words
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.opening_words import touch_words
 from stairguard.reports.words.rules.alike_findings import tally
+from stairguard.reports.words.rules.pack_words import rules_words
 from stairguard.reports.words.rules.verdict_words import passes_loudly, passes_words
 from stairguard.reports.words.settle_words import left_open
 

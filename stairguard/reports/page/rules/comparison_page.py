@@ -7,23 +7,29 @@ from dataclasses import replace
 from typing import Final
 
 from stairguard.model.comparison import Anew, RulesCompared, SurfaceStrands
-from stairguard.model.findings import Finding, Inspection
+from stairguard.model.findings import Inspection
 from stairguard.reports.page.guard.page_head import matter_lines, result_lines
 from stairguard.reports.page.page_text import WIDTH, heading, listed, paragraph, table, underlined
 from stairguard.reports.words.caution_words import caution_texts
-from stairguard.reports.words.lengths import UNIT_WORDS, brief, fixed, margin_words, solved
+from stairguard.reports.words.lengths import fixed, solved
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.rules.alike_findings import counted
 from stairguard.reports.words.rules.compared_matters import gravest, matter_words
+from stairguard.reports.words.rules.comparison_words import (
+    LAID_OUT_ANEW,
+    anew_surface,
+    compared_words,
+    limit_kept,
+    not_laid_out,
+    of_pack,
+    results_words,
+    under_pack,
+)
 from stairguard.reports.words.rules.matter_words import matters
 from stairguard.reports.words.rules.reason_words import conflict_words
-from stairguard.reports.words.rules.verdict_words import COLUMN_VERDICTS, outcome_head, outcome_short, passes_words
+from stairguard.reports.words.rules.verdict_words import COLUMN_VERDICTS, outcome_short, passes_words
 
 _COLUMNS: Final = (3, 2, 1)  # packs side by side on a page, as many as fit
-_SIGNS: Final = {
-    "at least": ">=", "at most": "<=", "stops": "<", "stops more than": "<=", "where more than": ">",
-    "where at least": ">=", "requires": "=",
-}  # fmt: skip
 
 
 def comparison_report(compared: RulesCompared) -> str:
@@ -39,23 +45,16 @@ def comparison_report(compared: RulesCompared) -> str:
     str
         At most 100 columns, ending in a line break.
     """
-    made = f"as laid out by {clean(compared.made_by)}" if compared.made_by else "as measured"
     lines = [
         *_head(compared),
         *underlined(clean(compared.title) or "Stair guard"),
-        *paragraph(
-            f"The same guard, {made}, under {len(compared.inspections)} rule packs. Lengths in "
-            f"{UNIT_WORDS[compared.unit]}. Of each matter the gravest finding: its limit, and by how much it is kept "
-            "(+) or missed (-). A blank: the pack says nothing of it here."
-        ),
+        *paragraph(compared_words(compared)),
         *heading("VERDICTS"),
         *table(["pack", "verdict", *COLUMN_VERDICTS.values()], [_verdicts(each) for each in compared.inspections]),
     ]
     lines += next(_matters(compared.inspections, columns) for columns in _COLUMNS if _fits(compared, columns))
     conflicts = [
-        f"{clean(each.rules.name)}: {clean(conflict_words(one))}"
-        for each in compared.inspections
-        for one in each.conflicts
+        of_pack(each.rules.name, conflict_words(one)) for each in compared.inspections for one in each.conflicts
     ]
     if conflicts:
         lines += [*heading("CONFLICTS"), *listed(conflicts)]
@@ -66,12 +65,9 @@ def comparison_report(compared: RulesCompared) -> str:
 
 def _head(compared: RulesCompared) -> list[str]:
     """The result under each pack, and what fails or cannot be called, pack by pack."""
-    told = [f"{clean(each.rules.name)} {outcome_head(each.outcome)}" for each in compared.inspections]
-    listed_first = any(matters(each) for each in compared.inspections)
-    then = "Do what is told at each, for the pack in force." if listed_first else "The authority decides which holds."
-    lines = result_lines(f"{'; '.join(told)}. {then}")
+    lines = result_lines(results_words(compared.inspections))
     for each in compared.inspections:
-        found = [replace(one, head=f"{one.head} under {clean(each.rules.name)}") for one in matters(each)]
+        found = [replace(one, head=under_pack(one.head, each.rules.name)) for one in matters(each)]
         lines += matter_lines(found)
     return [*lines, ""]
 
@@ -89,7 +85,7 @@ def _matters(inspections: Sequence[Inspection], columns: int) -> list[str]:
     for start in range(0, len(inspections), columns):
         part = range(start, min(start + columns, len(inspections)))
         names = [clean(inspections[k].rules.name) for k in part]
-        rows = [[matter_words(m), *(_cell(worst[k].get(m)) for k in part)] for m in matters]
+        rows = [[matter_words(m), *(limit_kept(worst[k].get(m)) for k in part)] for m in matters]
         told = [row for row in rows if any(row[1:])]
         if told:
             lines += [*heading("MATTER BY MATTER"), *table(["matter", *names], told, left=len(names) + 1)]
@@ -102,7 +98,7 @@ def _cautions(inspections: Sequence[Inspection]) -> Iterator[str]:
     shared = [text for text in said[0] if all(text in texts for texts in said)]
     yield from map(clean, shared)
     for each, texts in zip(inspections, said, strict=True):
-        yield from (f"{clean(each.rules.name)}: {clean(text)}" for text in texts if text not in shared)
+        yield from (of_pack(each.rules.name, text) for text in texts if text not in shared)
 
 
 def _verdicts(each: Inspection) -> list[str]:
@@ -111,27 +107,17 @@ def _verdicts(each: Inspection) -> list[str]:
     return [clean(each.rules.name), outcome_short(each.outcome), *counts]
 
 
-def _cell(one: Finding | None) -> str:
-    if one is None:
-        return ""
-    limit = "" if not one.limit else f" {_SIGNS.get(one.kind, '')}{brief(one.limit)}"
-    margin = "" if one.margin is None else f" ({margin_words(one.margin, digits=3)})"
-    return f"{COLUMN_VERDICTS[one.verdict]}{limit}{margin}"
-
-
 def _anew(anew: Sequence[Anew]) -> list[str]:
     rows = [
-        [clean(each.rules), passes_words(each.passes), f"{s.surface + 1} ({s.kind})", *_figures(s)]
+        [clean(each.rules), passes_words(each.passes), anew_surface(s), *_figures(s)]
         for each in anew
         for s in each.surfaces
     ]
     return [
         *heading("LAID OUT ANEW UNDER EACH"),
-        *paragraph(
-            "What the same job becomes where the pack sets the limits; rail heights change where it leaves them to it."
-        ),
+        *paragraph(LAID_OUT_ANEW),
         *table(["pack", "verdict", "surface", "rail", "strands", "spacing, square", "lowest, plumb"], rows, left=3),
-        *listed(f"{clean(each.rules)}: cannot be laid out: {clean(each.why)}" for each in anew if each.why),
+        *listed(not_laid_out(each) for each in anew if each.why),
     ]
 
 
