@@ -33,6 +33,11 @@ def surface_names(layout: Layout) -> dict[int, str]:
     return {s.index: f"surface {number} ({s.kind})" for number, s in enumerate(layout.line.surfaces, 1)}
 
 
+def counted_surface(index: int, kind: str) -> str:
+    """A surface by its number, counted from 1, and its kind, where the table says that it is one."""
+    return f"{index + 1} ({kind})"
+
+
 def others_words(same: Sequence[object]) -> str:
     """How many more there are like the first of what is told together; "" where it is alone."""
     return f" and {len(same) - 1} like it" if len(same) > 1 else ""

@@ -12,12 +12,12 @@ from stairguard.reports.page.guard.page_head import matter_lines, result_lines
 from stairguard.reports.page.page_text import WIDTH, heading, listed, paragraph, table, underlined
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.lengths import fixed, solved
+from stairguard.reports.words.names import counted_surface
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.rules.alike_findings import counted
 from stairguard.reports.words.rules.compared_matters import gravest, matter_words
 from stairguard.reports.words.rules.comparison_words import (
     LAID_OUT_ANEW,
-    anew_surface,
     compared_words,
     limit_kept,
     not_laid_out,
@@ -109,7 +109,7 @@ def _verdicts(each: Inspection) -> list[str]:
 
 def _anew(anew: Sequence[Anew]) -> list[str]:
     rows = [
-        [clean(each.rules), passes_words(each.passes), anew_surface(s), *_figures(s)]
+        [clean(each.rules), passes_words(each.passes), counted_surface(s.surface, s.kind), *_figures(s)]
         for each in anew
         for s in each.surfaces
     ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from stairguard.model.comparison import Anew, RulesCompared, SurfaceStrands
+from stairguard.model.comparison import Anew, RulesCompared
 from stairguard.model.findings import Finding, Inspection
 from stairguard.reports.words.lengths import UNIT_WORDS, brief, margin_words
 from stairguard.reports.words.one_line import clean
@@ -56,11 +56,6 @@ def limit_kept(one: Finding | None) -> str:
     limit = "" if not one.limit else f" {_SIGNS.get(one.kind, '')}{brief(one.limit)}"
     margin = "" if one.margin is None else f" ({margin_words(one.margin, digits=3)})"
     return f"{COLUMN_VERDICTS[one.verdict]}{limit}{margin}"
-
-
-def anew_surface(one: SurfaceStrands) -> str:
-    """A surface of a guard laid out anew, by its number and kind."""
-    return f"{one.surface + 1} ({one.kind})"
 
 
 def not_laid_out(one: Anew) -> str:
