@@ -15,9 +15,13 @@ from scipy.optimize import linprog
 from stairguard.api.layout import report, result
 from stairguard.geometry.marks import tape_text
 from stairguard.io.parse.exact_lengths import parse_length
+from stairguard.model.guard.jogs import Altered
 from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
 from stairguard.reports.page.page_text import WIDTH
+from stairguard.reports.words.joints.jog_words import jog_sentence, remedy_sentences
 from stairguard.reports.words.joints.joint_words import fitting_words
+from stairguard.reports.words.joints.rail_cut_words import cut_sentences
+from stairguard.reports.words.lengths import Figures
 from tests.reports.lines import NAMES, checked
 from tests.reports.words.test_grouping import read_back
 from tests.texts import flat
@@ -120,35 +124,40 @@ def paragraph_of(page, joint):
 def test_a_jog_says_which_rail_stands_above_which(line, page):
     if line is None:
         return
-    for joint in line.layout.joints:
+    layout = line.layout
+    for joint in layout.joints:
+        if joint.jog:
+            # where they end, on the post's faces
+            ends = {index: end.s for index, end in zip(joint.between, joint.ends, strict=True)}
+            high, low = (rail_top(layout, index, ends[index]) for index in joint.by_height)
+            assert high > low
+            assert tape(line, high - low) == tape(line, abs(joint.jog))
         text = paragraph_of(page, joint)
         if text is None:
             continue  # told as alike with another
         assert ("JOG" in text) is bool(joint.jog)
         if joint.jog:
-            words = r"rail of surface (\d+) \(\w+\) stands (.+?) plumb above that of surface (\d+)"
-            first, size, second = re.search(words, text).groups()
-            # where they end, on the post's faces
-            ends = {index: end.s for index, end in zip(joint.between, joint.ends, strict=True)}
-            high, low = (rail_top(line.layout, int(one) - 1, ends[int(one) - 1]) for one in (first, second))
-            assert high > low
-            assert size == tape(line, high - low)
+            assert flat(jog_sentence(layout, joint, lambda length: tape(line, length))) in text
+
+
+HEIGHTS = {
+    Altered.LANDING_RAIL_HEIGHT: "landing", Altered.FLIGHT_RAIL_HEIGHT: "flight", Altered.RAMP_RAIL_HEIGHT: "ramp",
+}  # fmt: skip
 
 
 def test_each_height_remedy_names_the_surface_it_would_level(line, page):
     if line is None:
         return
-    for joint in line.layout.joints:
+    layout, figures = line.layout, Figures(line.layout.job.unit, line.layout.job.mark)
+    for joint in layout.joints:
+        for remedy in joint.remedies:
+            if remedy.what in HEIGHTS:
+                (other,) = set(joint.between) - {remedy.surface}
+                assert layout.line.surfaces[remedy.surface].kind == HEIGHTS[remedy.what]
+                lifted = layout.line.surfaces[remedy.surface].datum(joint.station) + remedy.value
+                assert float(lifted) == pytest.approx(float(rail_top(layout, other, joint.station)), abs=1e-9)
         text = paragraph_of(page, joint)
-        for kind, surface, value in re.findall(
-            r"(\w+) rail height over surface (\d+): [^(]*\(exactly (-?[\d.]+) ", text or ""
-        ):
-            index = int(surface) - 1
-            (other,) = set(joint.between) - {index}
-            assert line.layout.line.surfaces[index].kind == kind
-            lifted = line.layout.line.surfaces[index].datum(joint.station) + F(value)
-            places = 3 if line.layout.job.unit == "in" else 1
-            assert float(lifted) == pytest.approx(float(rail_top(line.layout, other, joint.station)), abs=10**-places)
+        assert text is None or all(flat(words) in text for words in remedy_sentences(joint, figures))
 
 
 def unit_vector(surface, heading):
@@ -163,19 +172,19 @@ def test_saw_settings_are_those_of_the_mirror_plane(line, page):
         return
     for joint in line.layout.joints:
         text = paragraph_of(page, joint)
-        if text is None or "across its top" not in text or not joint.turn_deg:
+        assert text is None or flat(cut_sentences(line.layout, joint)) in text
+        if joint.cut is None or not joint.turn_deg:
             continue
-        found = re.findall(r"mitre ([\d.]+)° across its top, blade (?:tilted ([\d.]+)°|upright)", text)
         surfaces = [line.layout.line.surfaces[i] for i in joint.between]
         u, v = unit_vector(surfaces[0], 0), unit_vector(surfaces[1], joint.turn_deg)
         normal = (u + v) / np.linalg.norm(u + v)
-        assert ("they meet flush" in text) is ("not flush" not in text) is joint.mitred
-        for (mitre, tilt), axis in zip((found * 2)[:2], (u, v), strict=True):
+        for saw, axis in zip((joint.cut.first, joint.cut.second), (u, v), strict=True):
             side = np.cross([0, 0, 1], axis)
             side /= np.linalg.norm(side)
             up = np.cross(axis, side)
-            assert float(mitre) == pytest.approx(abs(math.degrees(math.atan2(normal @ side, normal @ axis))), abs=0.06)
-            assert float(tilt or 0) == pytest.approx(abs(math.degrees(math.asin(normal @ up))), abs=0.06)
+            mitre, tilt = math.degrees(math.atan2(normal @ side, normal @ axis)), math.degrees(math.asin(normal @ up))
+            assert abs(saw.flat_mitre) == pytest.approx(abs(mitre), abs=1e-6)
+            assert abs(saw.flat_tilt) == pytest.approx(abs(tilt), abs=1e-6)
 
 
 def test_a_compound_cut_is_told_in_the_cut_list_too():

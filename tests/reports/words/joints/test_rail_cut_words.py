@@ -62,7 +62,9 @@ def test_a_page_tells_the_cut_that_is_made(name):
         assert "not flush" not in said
         if joint.turn_deg and joint.bend_deg:
             for saw in (joint.cut.first, joint.cut.second):
-                assert f"mitre {abs(saw.flat_mitre):.1f}° across its top" in said
+                tilt = f"{abs(saw.flat_tilt):.1f}°"
+                blade = "upright" if tilt == "0.0°" else f"tilted {tilt}"
+                assert f"mitre {abs(saw.flat_mitre):.1f}° across its top, blade {blade}" in said
 
 
 def test_tops_of_posts_that_slope_alike_are_said_once():
