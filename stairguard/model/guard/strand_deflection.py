@@ -26,6 +26,10 @@ STOPPED: Final[tuple[PushVerdict, ...]] = ("holds", "rigid", "turned aside")
 """Verdicts that let no probe through."""
 
 
+StrandBound: TypeAlias = Literal["held", "free"]
+"""Which of the two figures one stands for."""
+
+
 @dataclass(frozen=True, slots=True)
 class HeldAndFree:
     """One figure with the strand held at both posts, and sliding over its run; None where there is none."""

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from math import atan, degrees
-from typing import Final, Literal
+from typing import Final
 
-from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, HeldAndFree, PushCurve, Upkeep
+from stairguard.model.guard.strand_deflection import BayAnswer, BayQuestion, HeldAndFree, PushCurve, StrandBound, Upkeep
 from stairguard.model.job import Push, Unit
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.drawing.chart.chart_record import Band, Chart, ChartMark, Curve, Level
 from stairguard.reports.drawing.paper.scene import Sheet
 from stairguard.reports.drawing.probe.probe_picture import PushPicture
 from stairguard.reports.drawing.probe.probe_section import push_section
-from stairguard.reports.words.deflection.bay_words import between_briefly, probe_words
-from stairguard.reports.words.deflection.deflection_words import SOURCES, frame_words
-from stairguard.reports.words.lengths import Figures, brief, figure, rough, stated
+from stairguard.reports.words.deflection.chart_notes import push_notes, temperature_notes
+from stairguard.reports.words.deflection.deflection_words import WAYS
+from stairguard.reports.words.lengths import Figures, brief, figure, rough
 
 _MOST_CURVES: Final = 5
 _MOST_BANDS: Final = 3
@@ -42,7 +42,7 @@ def push_chart(
     shown = curves[:_MOST_CURVES]
     for name, _, curve in shown:
         words = f"{name}, " if len(curves) > 1 else ""
-        series.append(Curve(f"{words}held at both posts", curve.tensions, curve.held))
+        series.append(Curve(f"{words}{WAYS['held']}", curve.tensions, curve.held))
         series.append(Curve(f"{words}sliding", curve.tensions, curve.free, dashed=True))
         if len(shown) <= _MOST_BANDS:
             bands.append(Band("", curve.tensions, curve.free, curve.held))
@@ -50,17 +50,7 @@ def push_chart(
     levels = () if wanted is None else (Level("force asked for", float(wanted)),)
     marks = [ChartMark("at rest", float(first.taut.tension), at.free)] if at.free is not None else []
     tape = Figures(first.unit, _MARKS[first.unit]).tape
-    how = (
-        f"{probe_words(first.push, first.unit).capitalize()}, pushed slowly between {between_briefly(first, tape)}; "
-        f"bay {tape(first.bay)}, run {tape(first.run)}. The truth lies between the bounds; EA {_known(first)}."
-    )
-    left = [name for name, *_ in curves[_MOST_CURVES:]]
-    notes = (
-        *said,
-        *([f"Not drawn, for want of room: {'; '.join(left)}."] if left else []),
-        how,
-        f"Tension {figure(first.taut.tension, force)}: {SOURCES[first.taut.source]}.",
-    )
+    left_out = [name for name, *_ in curves[_MOST_CURVES:]]
     return Chart(
         title="Push against tension",
         x_name=f"tension at rest, {force}",
@@ -69,20 +59,15 @@ def push_chart(
         levels=levels,
         marks=tuple(marks),
         bands=tuple(bands),
-        notes=notes,
+        notes=(*said, *push_notes(first, left_out, tape)),
         x_unit=force,
         y_unit=force,
     )
 
 
-def _known(asked: BayQuestion) -> str:
-    """How surely the strand's stiffness is known."""
-    return "from memory" if any(f.status == "from memory" for f in asked.taut.steel.basis.stiffness) else "given"
-
-
 def temperature_chart(upkeep: Upkeep, unit: Unit, push: Push, compared: Sequence[tuple[str, Upkeep]] = ()) -> Chart:
     """The tension over the temperatures to come, as set and after drying and settling."""
-    force, climate = force_unit(unit), upkeep.climate
+    force = force_unit(unit)
     fahrenheit = unit == "in"
     scale = "°F" if fahrenheit else "°C"
     at = tuple(p.temperature * 9 / 5 + 32 if fahrenheit else p.temperature for p in upkeep.points)
@@ -97,13 +82,6 @@ def temperature_chart(upkeep: Upkeep, unit: Unit, push: Push, compared: Sequence
     if push.force is not None and upkeep.holding.needed.free is not None:
         levels.append(Level(f"holds {figure(push.force, force)}", upkeep.holding.needed.free))
     lowest = next(x for x, p in zip(at, upkeep.points, strict=True) if p is upkeep.lowest)
-    notes = [
-        f"Frame: {frame_words(climate)}. Most and least within the bounds of every figure, some of them from memory."
-    ]
-    if climate.wood is not None:
-        notes.append(
-            f"Posts of {climate.wood} dry from {stated(climate.moisture_from)} to {stated(climate.moisture_to)} %."
-        )
     return Chart(
         title="Tension against temperature",
         x_name=f"temperature, {scale}",
@@ -112,14 +90,14 @@ def temperature_chart(upkeep: Upkeep, unit: Unit, push: Push, compared: Sequence
         levels=tuple(levels),
         marks=(ChartMark("lowest", lowest, upkeep.lowest.least),),
         bands=() if same else (Band("", at, least.y, most.y),),
-        notes=tuple(notes),
+        notes=tuple(temperature_notes(upkeep.climate)),
         x_unit=scale,
         y_unit=force,
     )
 
 
 def section_sheet(
-    answer: BayAnswer, date: str, title: str = "Strand give: one bay", way: Literal["held", "free"] = "free"
+    answer: BayAnswer, date: str, title: str = "Strand give: one bay", way: StrandBound = "free"
 ) -> Sheet | None:
     """The push at its hardest place, seen along the strands, of one bound; None where it is never pushed there."""
     asked, found = answer.asked, answer.holding
@@ -130,14 +108,13 @@ def section_sheet(
         return None
     unit, force = asked.unit, force_unit(asked.unit)
     rub = degrees(atan(float(asked.push.friction)))
-    how = "sliding over its run" if way == "free" else "held at both posts"
     tape = Figures(unit, _MARKS[unit]).tape
     rows = (
         ("bay", tape(asked.bay)),
         ("run", tape(asked.run)),
         ("tension at rest", figure(asked.taut.tension, force)),
         ("tension then", brief(tension, force)),
-        ("reckoned", how),
+        ("reckoned", WAYS[way]),
     )
     lateral = 2 * found.place.clear if asked.strands == 2 else found.place.clear
     picture = PushPicture(

@@ -21,6 +21,7 @@ from stairguard.reports.words.deflection.bay_words import (
     weakest_words,
     why_words,
 )
+from stairguard.reports.words.deflection.deflection_words import WAYS
 from stairguard.reports.words.lengths import at_least, at_most, brief, figure, solved
 
 
@@ -31,7 +32,7 @@ def give_text(report: BayReport) -> str:
         *bay_head(report),
         *underlined("Strand give: one bay"),
         *paragraphs(asked_words(answer)),
-        *table(["", "held at both posts", "sliding over its run"], list(_rows(answer)), left=1),
+        *table(["", WAYS["held"], WAYS["free"]], list(_rows(answer)), left=1),
         *paragraph(bounds_words(asked)),
         *paragraphs(weakest_words(answer)),
         *paragraphs(why_words(answer)),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stairguard.model.guard.guard_loads import GuardReport
-from stairguard.model.guard.solved_layout import WIRE_TABLE, CheckedLayout
+from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.model.job import Job
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.deflection.deflection_head import guard_head
@@ -21,6 +21,7 @@ from stairguard.reports.page.deflection.strand_sections import strand_lines
 from stairguard.reports.page.page_text import heading, listed, paragraph, table, underlined
 from stairguard.reports.words.caution_words import push_cautions
 from stairguard.reports.words.deflection.deflection_words import NO_TABLE
+from stairguard.reports.words.deflection.give_words import TABLE_NOTE
 from stairguard.reports.words.lengths import Figures, figure, solved
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.rules.finding_words import subject_words
@@ -56,10 +57,7 @@ def _tables(job: Job, report: GuardReport) -> Iterator[str]:
             yield from [*heading("BY A PUBLISHED TABLE"), *paragraph(NO_TABLE)]
         return
     yield from heading("BY A PUBLISHED TABLE")
-    yield from paragraph(
-        f"{WIRE_TABLE}, calibrated by pulling this cone through; strands on a slope are not in it. Hold to the greater "
-        "of what it asks and what the push needs."
-    )
+    yield from paragraph(TABLE_NOTE)
     rows = [
         [
             passes_words(c.passes),

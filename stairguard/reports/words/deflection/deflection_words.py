@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from stairguard.model.guard.strand_deflection import PushVerdict
+from stairguard.model.guard.strand_deflection import PushVerdict, StrandBound
 from stairguard.reports.words.lengths import stated
 
 if TYPE_CHECKING:
@@ -26,6 +26,8 @@ VERDICTS: Final[dict[PushVerdict, str]] = {
     "no answer": "FAILS: with this friction the strand would be dragged along, and no figure is given",
     "rigid": "rigid parts alone stop it",
 }
+WAYS: Final[dict[StrandBound, str]] = {"held": "held at both posts", "free": "sliding over its run"}
+"""How a strand is reckoned on its posts, for each bound of what it does."""
 NO_TABLE: Final = (
     "Australia's wire table has no cell for this: another strand, spacing, bay, slope or probe. By the model alone, "
     "which asks less than that table in many cells where the strand is held: no pass under that code."
