@@ -13,7 +13,7 @@ from typing import Literal, TypeAlias
 from stairguard.model.guard.guard_openings import Unguarded
 from stairguard.model.guard.surfaces import SurfaceKind
 from stairguard.model.reasons import Reason
-from stairguard.model.rules import Amendment
+from stairguard.model.rules import Amendment, OtherOccupancy
 from stairguard.model.subjects import Subject
 
 
@@ -216,5 +216,5 @@ class LastRiseAssumed(SurfaceCaution):
 Caution: TypeAlias = (
     PlainCaution | Amended | PackSays | NotRead | LeaveUsed | OptionUnmet | PracticeUnmet | LowNeighbour
     | JogLeft | RailsLap | Crossed | LowerNotReached | HoleOverEdge | TooLong | FootAtCorner | FootOverhangs
-    | MustBear | CornerPulled | UnguardedEnd | LastRiseAssumed
+    | MustBear | CornerPulled | UnguardedEnd | LastRiseAssumed | OtherOccupancy
 )  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
@@ -179,6 +179,15 @@ class Amendment:
     new: Rule | None
 
 
+@dataclass(frozen=True, slots=True)
+class OtherOccupancy:
+    """A site's occupancy that no rule of a pack turns on, and those it speaks of: it may be written otherwise."""
+
+    rules: str
+    stated: str
+    known: tuple[str, ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RuleSet:
     """A pack, its lengths already in the job's unit. An empty one (``rules = "none"``) limits nothing.
@@ -187,6 +196,7 @@ class RuleSet:
     bind, did the site state what they ask.
 
     ``cautions`` are the pack's own, to be repeated with every result; ``jurisdiction`` says where it holds.
+    ``unspoken`` is the occupancy of the site that rules bind at, where none turns on it.
     """
 
     name: str
@@ -198,6 +208,7 @@ class RuleSet:
     numbering: str = ""
     asking: tuple[Rule, ...] = ()
     amended: tuple[Amendment, ...] = ()
+    unspoken: OtherOccupancy | None = None
 
     def at(self, site: Site) -> RuleSet:
         """Return the rules that bind at a site.
@@ -219,14 +230,15 @@ class RuleSet:
         # an option whose binding twin holds here says nothing more
         binding = [rule for rule in kept if rule.binding]
         told = tuple(rule for rule in kept if rule.binding or not any(rule.said_by(other) for other in binding))
-        return replace(self, rules=told, asking=tuple(asking), cautions=(*self.cautions, *self._unspoken(site)))
+        return replace(self, rules=told, asking=tuple(asking), unspoken=self._unspoken(site))
 
-    def _unspoken(self, site: Site) -> Iterator[str]:
-        """Say of an occupancy on which no rule turns that none does: it may have been written otherwise."""
+    def _unspoken(self, site: Site) -> OtherOccupancy | None:
+        """An occupancy on which no rule turns."""
         asked = (word for rule in self.rules for one in rule.when if isinstance(one.value, tuple) for word in one.value)
         words = tuple(dict.fromkeys(asked))
         if site.occupancy is not None and words and site.occupancy not in words:
-            yield f"No rule of {self.name} turns on the occupancy {site.occupancy!r}; it speaks of {', '.join(words)}."
+            return OtherOccupancy(self.name, site.occupancy, words)
+        return None
 
     def openings(
         self, *places: str, low: Fraction = _FLOOR, high: Fraction | None = None, edged: bool = False

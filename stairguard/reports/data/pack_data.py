@@ -12,7 +12,7 @@ from stairguard.reports.words.rules.rule_words import amendments_words, conditio
 PACK: Final[Topic] = {
     RuleSet: Keys(
         "name title edition jurisdiction numbering amended unit rules cautions",
-        left_out="asking",
+        left_out="asking unspoken",
         given="unit",
         made={"amended": amendments_words},
     ),
@@ -30,7 +30,7 @@ PACKS: Final[Topic] = {
     RuleSet: Keys(
         "name title edition jurisdiction rules",
         made={"rules": lambda pack: len(pack.rules)},
-        left_out="cautions numbering asking amended",
+        left_out="cautions numbering asking amended unspoken",
     ),
 }
 

@@ -38,6 +38,7 @@ from stairguard.model.cautions import (
 )
 from stairguard.model.guard.solved_layout import CheckedLayout
 from stairguard.model.published.strand_materials import StrandSteel
+from stairguard.model.rules import OtherOccupancy
 from stairguard.reports.words.general_cautions import ALWAYS, LARGER_SPHERE
 from stairguard.reports.words.grouping import groups, labels
 from stairguard.reports.words.lengths import brief, solved
@@ -138,6 +139,12 @@ def _amended_words(first: Amended, same: Sequence[Amended], unit: str) -> str:
 @_words.register(PackSays)
 def _pack_says_words(first: PackSays, same: Sequence[PackSays], unit: str) -> str:
     return first.text
+
+
+@_words.register(OtherOccupancy)
+def _other_occupancy_words(first: OtherOccupancy, same: Sequence[OtherOccupancy], unit: str) -> str:
+    known = ", ".join(first.known)
+    return f"No rule of {first.rules} turns on the occupancy {first.stated!r}; it speaks of {known}."
 
 
 @_words.register(NotRead)

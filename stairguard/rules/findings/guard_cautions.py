@@ -83,9 +83,10 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
 
 
 def of_rules(rules: RuleSet) -> tuple[Caution, ...]:
-    """What is said whatever the guard: what was amended locally, and the pack's own cautions."""
+    """What is said whatever the guard: what was amended locally, the pack's own cautions, an occupancy it knows not."""
     amended, says = map(Amended, rules.amended), map(PackSays, rules.cautions)
-    return (*amended, *says, *([] if rules.rules else [PlainCaution.NO_RULES]))
+    unspoken = () if rules.unspoken is None else (rules.unspoken,)
+    return (*amended, *says, *unspoken, *([] if rules.rules else [PlainCaution.NO_RULES]))
 
 
 def statuses(used: Sequence[Rule]) -> Iterator[Caution]:

@@ -33,7 +33,7 @@ from stairguard.model.guard.guard_openings import Unguarded
 from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.published.strand_materials import strand_steel
 from stairguard.model.reasons import Option
-from stairguard.model.rules import Amendment
+from stairguard.model.rules import Amendment, OtherOccupancy
 from stairguard.model.subjects import Height, Numbered, WholeGuard
 from stairguard.reports.words.caution_words import caution_texts, deflection_cautions
 from stairguard.reports.words.general_cautions import ALWAYS, LARGER_SPHERE
@@ -57,6 +57,10 @@ SAID = [
         "Amended locally: ours on theirs: A (riser, flight) taken out.",
     ),
     ([PackSays("Mind the bear.")], "Mind the bear."),
+    (
+        [OtherOccupancy("made-up", "R3", ("R-2", "R-3"))],
+        "No rule of made-up turns on the occupancy 'R3'; it speaks of R-2, R-3.",
+    ),
     ([PlainCaution.NO_RULES], "No rule pack was asked for: nothing was checked but the job's own limits."),
     (
         [NotRead("from memory", ("A", "B"))],
