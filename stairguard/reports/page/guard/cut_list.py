@@ -7,7 +7,6 @@ from collections.abc import Iterable
 from stairguard.model.guard.pieces import StrandPiece
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.stock import StockBar, StockPlan
-from stairguard.reports.page.guard.post_list import bevel_text, top_text
 from stairguard.reports.page.page_text import heading, listed, paragraph, table
 from stairguard.reports.words.grouping import groups, in_steps, labels, spans
 from stairguard.reports.words.joints.joint_words import fitting_words
@@ -22,6 +21,7 @@ from stairguard.reports.words.lists.cut_words import (
     rails_measured,
     totals_words,
 )
+from stairguard.reports.words.lists.post_words import bevel_text, turning_words
 from stairguard.reports.words.names import surfaces_text
 
 
@@ -84,9 +84,7 @@ def _turning_tops(layout: Layout, figures: Figures) -> list[str]:
     turning = [post for post in layout.posts if post.bevels_deg[0] != post.bevels_deg[1] and post.label in cuts]
     lines: list[str] = []
     for same in groups(turning, lambda post: (post.bevels_deg, post.bevel_break, post.edges)):
-        post, others = same[0], [cuts[other.label].removeprefix("post ") for other in same[1:]]
-        alike = f" So post{'s' if len(others) > 1 else ''} {', '.join(others)}." if others else ""
-        lines += paragraph(f"{cuts[post.label]} ({post.label}): {top_text(post, layout, figures)}.{alike}")
+        lines += paragraph(turning_words(same, cuts, layout, figures))
     return lines
 
 

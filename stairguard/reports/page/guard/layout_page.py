@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from fractions import Fraction
 
 from stairguard.model.guard.guard_openings import Opening
@@ -20,13 +19,11 @@ from stairguard.reports.page.page_text import heading, listed, paragraph, table,
 from stairguard.reports.page.rules.finding_list import findings_list
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.grouping import groups
-from stairguard.reports.words.lengths import UNIT_WORDS, Figures, stated
-from stairguard.reports.words.names import alike_openings_words
+from stairguard.reports.words.lengths import Figures, stated
+from stairguard.reports.words.lists.result_words import SPHERES_TOLD, alike_words, figures_words, verdict_words
 from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.opening_words import touch_words
-from stairguard.reports.words.rules.alike_findings import tally
 from stairguard.reports.words.rules.pack_words import rules_words
-from stairguard.reports.words.rules.verdict_words import passes_loudly, passes_words
+from stairguard.reports.words.rules.verdict_words import passes_words
 from stairguard.reports.words.settle_words import left_open
 
 
@@ -67,21 +64,12 @@ def report_head(told: ToldLayout, *, example: bool = False) -> str:
 
 
 def _head(told: ToldLayout, figures: Figures) -> list[str]:
-    checked, layout = told.checked, told.layout
-    failed = sum(not check.passes for check in checked.checks)
-    open_failed = sum(opening.passes is False for opening in layout.openings)
-    weak = 0 if layout.give is None else len(layout.give.yielding)
-    counts = "" if checked.passes else f": {failed} of the checks and {open_failed} of the openings fail"
-    counts += f", and {weak} openings do not hold the push" if weak else ""
+    layout = told.layout
     return [
         *underlined(clean(layout.job.title) or "Stair guard"),
-        *paragraph(
-            f"Lengths in {UNIT_WORDS[figures.unit]}. What is to be marked is rounded to "
-            f"{figures.tape(figures.mark)}. Stations and heights run from one datum each, so that no "
-            "rounding adds up."
-        ),
+        *paragraph(figures_words(figures)),
         *paragraph(rules_words(layout.rules)),
-        *paragraph(f"Verdict: {passes_loudly(checked.passes)}{counts}. Findings: {tally(told.inspection)}."),
+        *paragraph(verdict_words(told)),
     ]
 
 
@@ -94,18 +82,14 @@ def _openings(layout: Layout, figures: Figures) -> list[str]:
             figures.decimal(opening.sphere_as_marked, _limit(opening)),
             "" if opening.rule is None else stated(opening.rule.value),
             str(len(same)),
-            _opening_words(layout, same),
+            alike_words(layout, same),
         ]
         for same in sorted(alike, key=lambda same: _urgency(same[0]))
         for opening in same[:1]
     ]
     return [
         *heading("OPENINGS, WORST FIRST"),
-        *paragraph(
-            "The largest sphere, square to the guard, by its diameter: as designed and with every hole at "
-            "its mark. Equal ones are counted together. A limit marked < stops a sphere of exactly its "
-            "size; one marked <= lets exactly its size pass."
-        ),
+        *paragraph(SPHERES_TOLD),
         *table(
             ["verdict", "sphere", "as marked", "limit", "count", "where; what it touches; clause"],
             rows,
@@ -125,18 +109,6 @@ def _opening_key(layout: Layout, opening: Opening, figures: Figures) -> tuple[ob
 
 def _limit(opening: Opening) -> Fraction | None:
     return None if opening.rule is None else opening.rule.value
-
-
-def _opening_words(layout: Layout, same: Sequence[Opening]) -> str:
-    opening, clause = same[0], ""
-    if opening.rule is not None:
-        sign = "<=" if opening.rule.inclusive else "<"
-        clause = f"; {clean(opening.rule.clause)} ({sign})"
-        clause += ", the larger sphere: see CAUTION above" if opening.rule.place == "step triangle" else ""
-    if opening.leave is not None:
-        clause += f"; larger, by leave of {clean(opening.leave.clause)}"
-    touched = ", ".join(map(touch_words, opening.touches))
-    return f"{alike_openings_words(layout, same)}; {touched}{clause}"
 
 
 def _urgency(opening: Opening) -> tuple[int, float]:

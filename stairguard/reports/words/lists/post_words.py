@@ -1,0 +1,116 @@
+"""Posts in English: how their figures are read, what each stands on, and how its top is cut."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+from typing import Final
+
+from stairguard.model.guard.pieces import PostCut
+from stairguard.model.guard.placed_posts import PlacedPost
+from stairguard.model.guard.rail_joints import Joint
+from stairguard.model.guard.solved_layout import Layout
+from stairguard.reports.words.grouping import Series, labels
+from stairguard.reports.words.lengths import Figures, degrees_words
+from stairguard.reports.words.names import surface_names
+
+POSTS_TOLD: Final = (
+    "Centres level from the start of surface 1, never from post to post; bases plumb from the same "
+    "datum. Length plumb from base to the rail's underside, on the centre line. Bevel from level, "
+    "positive where the top rises as stations increase. Clear: how far the foot is inside its tread or "
+    "surface, level, at the nearer edge along the guard."
+)
+
+
+def joint_at(layout: Layout, post: PlacedPost) -> Joint | None:
+    """The joint that a post makes, alone or as one of two."""
+    return None if post.joint is None else layout.joints[post.joint]
+
+
+def neighbours(layout: Layout, post: PlacedPost) -> tuple[str, str]:
+    """Labels of the posts before and after one, "" where it is at an end of the guard; a closed line goes round."""
+    posts, round_on = layout.posts, layout.job.closed
+    place = bisect_left(posts, post.station, key=lambda other: other.station)
+    near = [posts[i % len(posts)].label if round_on or 0 <= i < len(posts) else "" for i in (place - 1, place + 1)]
+    return near[0], near[1]
+
+
+def mounting_words(layout: Layout, figures: Figures) -> str:
+    """How posts on the stair's side are mounted."""
+    post = layout.job.post
+    return (
+        f"Mounted on the stair's side: feet {figures.tape(post.drop)} plumb below the tread or surface named, strands "
+        f"{figures.tape(post.offset)} level out from the side."
+    )
+
+
+def stands_on(one: Series[PlacedPost], layout: Layout) -> str:
+    """What a post stands on, and how many there are like it."""
+    post, names = one.first, surface_names(layout)
+    flights = sum(surface.kind == "flight" for surface in layout.line.surfaces)
+    words = names[post.stands_on]
+    if post.step is not None:
+        words = f"tread {post.step}" if flights == 1 else f"tread {post.step} of surface {post.stands_on + 1}"
+    elif (flight := layout.line.surfaces[post.stands_on]).kind == "flight" and post.support != "post":
+        words = f"floor {'above' if post.base == max(flight.start.z, flight.end.z) else 'below'} {words}"
+    elif layout.line.surfaces[post.stands_on].kind == "flight":
+        words = f"landing at surface {post.stands_on + 1}"
+    if layout.past_edge_of_turn(post):
+        words += ", at its corner"
+    elif post.clear is not None and post.clear < 0 and layout.job.post.mount == "surface" and post.support == "post":
+        words += ", OVERHANGS"
+    if len(one.members) > 1:
+        words += f", {len(one.members)} alike"
+    return words
+
+
+def bevel_text(post: PlacedPost | PostCut) -> str:
+    """Write a top's bevel, or its two."""
+    before, after = (degrees_words(bevel) for bevel in post.bevels_deg)
+    return before if before == after else f"{before} / {after}"
+
+
+def ends_on(layout: Layout, post: PlacedPost) -> tuple[Fraction, ...]:
+    """Heights of the rails' tops above the base, where they end on the post's two faces; empty where they do not."""
+    joint = joint_at(layout, post)
+    if joint is None or joint.mitred or joint.second_post is not None:
+        return ()
+    ends = layout.rails[joint.between[0]].end, layout.rails[joint.between[1]].start
+    return tuple(end.z - post.base for end in ends)
+
+
+def joint_top_words(same: Sequence[PlacedPost], layout: Layout, figures: Figures) -> Iterator[str]:
+    """Say how a joint post's top is cut, and how high it is at each face; of a level and square one nothing."""
+    post = same[0]
+    before, after = neighbours(layout, post)
+    alike = f" Alike: {labels(other.label for other in same[1:])}." if len(same) > 1 else ""
+    tops = [figures.tape(top) for top in ends_on(layout, post)]
+    if tops:
+        yield (
+            f"{post.label}: the rails end on its faces, their tops {tops[0]} high at the face towards {before}, "
+            f"{tops[1]} at the face towards {after}; the post runs up past their undersides, as high as the higher "
+            f"top.{alike}"
+        )
+    elif post.bevels_deg != (0, 0):
+        yield f"{post.label}: {top_text(post, layout, figures)}.{alike}"
+
+
+def top_text(post: PlacedPost, layout: Layout, figures: Figures) -> str:
+    """Tell a joint post's top from one face to the other."""
+    before, after = neighbours(layout, post)
+    edges = [figures.tape(edge) for edge in post.edges]
+    slopes = [degrees_words(bevel) for bevel in post.bevels_deg]
+    cut = f"top {slopes[0]} throughout"
+    if post.bevels_deg[0] != post.bevels_deg[1]:
+        off, side = figures.tape(abs(post.bevel_break)), after if post.bevel_break > 0 else before
+        where = f"{off} from the centre line towards {side}" if post.bevel_break else "on the centre line"
+        cut = f"top {slopes[0]} from the face towards {before}, then {slopes[1]}; it turns {where}"
+    return f"{cut}; {edges[0]} high at the face towards {before}, {edges[1]} at the face towards {after}"
+
+
+def turning_words(same: Sequence[PlacedPost], cuts: Mapping[str, str], layout: Layout, figures: Figures) -> str:
+    """Where the top of two slopes turns of posts that are cut alike; ``cuts`` names each post's piece."""
+    post, others = same[0], [cuts[other.label].removeprefix("post ") for other in same[1:]]
+    alike = f" So post{'s' if len(others) > 1 else ''} {', '.join(others)}." if others else ""
+    return f"{cuts[post.label]} ({post.label}): {top_text(post, layout, figures)}.{alike}"
