@@ -22,6 +22,8 @@ from stairguard.reports.words.joints.jog_words import jog_sentence, remedy_sente
 from stairguard.reports.words.joints.joint_words import fitting_words
 from stairguard.reports.words.joints.rail_cut_words import cut_sentences
 from stairguard.reports.words.lengths import Figures
+from stairguard.reports.words.lists.run_words import travel_words
+from stairguard.reports.words.lists.survey_words import band_words, difference_words
 from tests.reports.lines import NAMES, checked
 from tests.reports.words.test_grouping import read_back
 from tests.texts import flat
@@ -285,7 +287,9 @@ def test_measured_nosings_are_told_from_below(line, page):
             assert f" {gap:.{places}f} {tape(line, top)}" in text
         low = min(surface.start.z, surface.end.z)
         rises = np.diff([float(z) for z in (low, *(nosing.z for nosing in uphill))])
-        assert f"(riser {int(np.argmin(rises)) + 1} the smallest, {int(np.argmax(rises)) + 1} the largest)" in text
+        spread = straight.steps.spread.rises
+        assert spread.between == (int(np.argmin(rises)), int(np.argmax(rises)))
+        assert flat(difference_words("riser", spread, Figures(layout.job.unit, layout.job.mark))) in text
 
 
 def feasible(nosings, least, most):
@@ -302,20 +306,21 @@ def test_nosings_that_forbid_a_straight_rail_are_named():
     line = checked("bad survey")
     text = section(report(line), "MEASURED FLIGHTS")
     surface = line.layout.line.surfaces[1]
-    words = (
-        r"at least ([\d.]+) and at most ([\d.]+) in, plumb, over every nosing \([^)]*\): there is none\. A rail high "
-    )
-    words += r"enough over nosings? ([\d, ]+) is too high over nosings? ([\d, ]+): the band would have to be (\S+) "
-    least, most, low, high, by = re.search(words, text).groups()
-    least, most = float(least), float(most)
-    named = [surface.nosings[int(n) - 1] for n in f"{low}, {high}".split(", ")]
+    (straight,) = (one for one in line.layout.straight if one.surface == surface.index)
+    band = straight.optional
+    assert straight.required.exists
+    assert not band.exists
+    figures = Figures(line.layout.job.unit, line.layout.job.mark)
+    assert flat(band_words(surface, band, straight.steps.tops, figures, optional=True)) in text
+    least, most, forbidden = float(band.rails.least), float(band.rails.most), band.rails.blocking
+    named = [surface.nosings[index] for index in (*forbidden.too_low, *forbidden.too_high)]
     assert len(named) == 3
     assert not feasible(surface.nosings, least, most)
     assert not feasible(named, least, most)
     assert all(feasible([n for n in named if n is not one], least, most) for one in named)
-    wider = float(parse_length(by, "in"))
-    assert feasible(surface.nosings, least, most + wider + 0.002)
-    assert not feasible(surface.nosings, least, most + wider - 0.002)
+    wider = float(forbidden.by)
+    assert feasible(surface.nosings, least, most + wider + 1e-4)
+    assert not feasible(surface.nosings, least, most + wider - 1e-4)
 
 
 def test_a_tower_stays_readable():
@@ -359,7 +364,9 @@ def test_travel_is_held_against_the_longest_run():
     line = checked("quarter-turn")
     longest = max(run.length for run in line.layout.runs)
     part = 100 * float(line.layout.job.strand.tensioner_travel) / longest
-    assert f"{part:.2f} % of the longest run" in section(report(line), "RUNS")
+    assert (line.layout.travel.run.length, line.layout.travel.percent) == pytest.approx((longest, part))
+    (travel,) = travel_words(line.layout, Figures(line.layout.job.unit, line.layout.job.mark))
+    assert flat(travel) in section(report(line), "RUNS")
 
 
 def test_weights_are_told_where_known():
