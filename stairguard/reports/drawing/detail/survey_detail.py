@@ -17,6 +17,7 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING, span
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Line, Part, Place, Rect, Text
 from stairguard.reports.words.lengths import Formatter, gap_words
+from stairguard.reports.words.sheet_words import enlarged_words, straightedge_scale, straightedge_title
 
 _SERIES: Final = (100, 50, 20, 10, 5, 2, 1)
 _DEEP: Final = 18.0
@@ -86,8 +87,7 @@ def gap_scale(widest: Fraction, unit: Unit) -> tuple[Fraction, str]:
     """Scale at which gaps are drawn, of full size, and how it is said: as large as the paper holds."""
     for k in chain(map(Fraction, _SERIES), _smaller()):
         if float(k * widest) * float(MM_PER_UNIT[unit]) <= _DEEP:
-            said = "full size" if k == 1 else f"{k} times full size" if k > 1 else f"1:{k.denominator}"
-            return k, said
+            return k, enlarged_words(k)
     raise AssertionError("the series has no end")
 
 
@@ -147,13 +147,11 @@ def _places(shown: Sequence[_Nosing], room: Rect) -> list[float]:
 def _titles(
     surface: PlacedSurface, shown: Sequence[_Nosing], every: Sequence[_Nosing], size: str, room: Rect
 ) -> Iterator[Text]:
-    part = "" if len(shown) == len(every) else f", NOSINGS {shown[0].number} TO {shown[-1].number}"
-    title = f"STRAIGHTEDGE ON THE NOSINGS OF SURFACE {surface.index + 1}{part}"
+    part = None if len(shown) == len(every) else (shown[0].number, shown[-1].number)
+    title = straightedge_title(surface, part)
     y = room.top - metrics.ASCENT * CAP
     yield Text(title, Place(room.left, y), CAP, what="view title")
-    said = f"gaps drawn {size}, nosings evenly apart; the straightedge, in truth at the pitch, is drawn level"
-    if any(n.blocks for n in every):
-        said += "; no straight rail suits the coloured nosings together"
+    said = straightedge_scale(size, blocking=any(n.blocks for n in every))
     yield Text(said, Place(room.left, y - LEADING), CAP, what="view scale")
 
 

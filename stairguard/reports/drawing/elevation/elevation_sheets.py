@@ -36,9 +36,8 @@ from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import Line, Part, Place, Rect, Sheet, Text, View
 from stairguard.reports.drawing.paper.title_block import HEIGHT, caution_strip, draw_frame, draw_title, guard_cells
 from stairguard.reports.words.caution_words import caution_texts
-from stairguard.reports.words.drawing_words import first_few
 from stairguard.reports.words.lengths import Formatter
-from stairguard.reports.words.rules.alike_findings import tally
+from stairguard.reports.words.sheet_words import VIEW_TITLE, alike_note, findings_note, match_words, view_words
 
 PAPER: Final[dict[Unit, tuple[float, float]]] = {"mm": (420.0, 297.0), "in": (431.8, 279.4)}
 """Landscape sheets, millimetres: A3 (ISO 216) and 17 by 11 in."""
@@ -78,8 +77,9 @@ def elevation(told: ToldLayout, date: str, fmt: Formatter) -> tuple[Sheet, ...]:
     checked, layout = told.checked, told.layout
     wide, tall = PAPER[layout.job.unit]
     page = Rect(_MARGIN, _MARGIN, wide - _MARGIN, tall - _MARGIN)
-    findings = f"What came of every rule is in the report: {tally(told.inspection)}."
-    cautions, strip, unsaid = caution_strip((findings, *caution_texts(checked.cautions, layout.job.unit)), page)
+    cautions, strip, unsaid = caution_strip(
+        (findings_note(told.inspection), *caution_texts(checked.cautions, layout.job.unit)), page
+    )
     body = Rect(page.left, page.bottom + HEIGHT + strip, page.right, page.top)
     column = Rect(body.right - _COLUMN - _PAD, body.bottom + _PAD, body.right - _PAD, body.top - _PAD)
     panel = Rect(body.left + _PAD, body.bottom + _PAD, column.left - 1.5 * _PAD, body.top - _PAD)
@@ -165,11 +165,7 @@ def _alike(leaf: Leaf) -> list[str]:
     """Say which other stretches a leaf stands for."""
     if not leaf.twins:
         return []
-    names = [f"{a + 1} to {b + 1}" if b > a else f"{a + 1}" for a, b in leaf.twins]
-    text = first_few(names, _MOST_TWINS)
-    here = f"{leaf.first + 1} to {leaf.last + 1}" if leaf.last > leaf.first else f"{leaf.first + 1}"
-    words = f"Surfaces {here} are drawn. Alike in all but their places, and not drawn again: surfaces {text}."
-    return [f"{words} Their posts' stations are in the lists."]
+    return [alike_note((leaf.first, leaf.last), leaf.twins)]
 
 
 def _on_leaf(leaf: Leaf, marks: Sequence[station_marks.StationMark]) -> list[station_marks.StationMark]:
@@ -269,9 +265,7 @@ def _match_lines(leaf: Leaf, view: View, room: Rect, space: Space) -> Iterator[P
         if beyond is None:
             continue
         x = window.dx + view.scale * station
-        words = f"goes on from {beyond[0]}: sheet {beyond[1]}"
-        if beyond[1] == leaf.number:
-            words = f"from {beyond[0]} on it goes as on this sheet"
+        words = match_words(beyond[0], beyond[1], leaf.number)
         line = Place(x, room.bottom + 2), Place(x, room.top - 2)
         space.line_at(line)
         yield Line("chain", line, "match line")
@@ -302,21 +296,12 @@ def _take_guard(layout: Layout, view: View, space: Space) -> None:
             space.area_at(Rect(foot.x - half, foot.y, foot.x + half, top))
 
 
-_MOST_TWINS: Final = 12
-_UNIT: Final[dict[Unit, str]] = {"in": "feet and inches", "mm": "mm"}
-
-
 def _view_title(layout: Layout, leaf: Leaf, panel: Rect, view: View, step: int, *, complete: bool) -> tuple[Part, ...]:
-    words = "ELEVATION, TRUE PROPORTION"
     y = panel.bottom + 1.5
-    more = f"{view.scale_text}    stations in {_UNIT[layout.job.unit]}, level from the datum"
-    more += f"; {said}" if (said := station_marks.legend(layout, leaf)) else ""
-    if not complete:
-        thin = f", every {step}th line post shown" if step > 1 else ""
-        more += f"{thin}; all posts in the table"
-    start = panel.left + metrics.width(words, 3.0) + 5
+    more = view_words(view.scale_text, layout.job.unit, station_marks.legend(layout, leaf), None if complete else step)
+    start = panel.left + metrics.width(VIEW_TITLE, 3.0) + 5
     return (
-        Text(words, Place(panel.left, y), 3.0, what="view title"),
+        Text(VIEW_TITLE, Place(panel.left, y), 3.0, what="view title"),
         Text(metrics.shorten(more, CAP, panel.right - start), Place(start, y), CAP, what="view scale"),
     )
 

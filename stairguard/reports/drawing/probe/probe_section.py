@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from fractions import Fraction
 from math import cos, hypot, radians, sin
 from typing import Final
 
@@ -34,8 +33,16 @@ from stairguard.reports.drawing.paper.single_sheet import PAPER, body, framed
 from stairguard.reports.drawing.paper.title_block import TitleCell
 from stairguard.reports.drawing.probe.probe_facts import push_facts, square
 from stairguard.reports.drawing.probe.probe_picture import PushPicture
-from stairguard.reports.words.lengths import UNIT_WORDS, Formatter, degrees_words, exact_words
+from stairguard.reports.words.lengths import UNIT_WORDS, Formatter, degrees_words
 from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.sheet_words import (
+    AT_REST,
+    PUSHED_ASIDE,
+    needed_words,
+    probe_words,
+    push_words,
+    rest_words,
+)
 
 _COLUMN: Final = 82.0
 _PAD: Final = 4.0
@@ -212,8 +219,8 @@ def _dimensions(picture: PushPicture, view: View, unit: Unit, fmt: Formatter) ->
     low, high = -clear, clear
     if picture.strands == 1:
         low, high = sorted((picture.sides[0] * clear, -picture.sides[0] * half))
-    rest = f"at rest {square(high - low, unit, fmt)}"
-    need = f"opening needed {exact_words(Fraction(picture.sphere), unit)}"
+    rest = rest_words(square(high - low, unit, fmt))
+    need = needed_words(picture.sphere, unit)
     return (
         _Dimension(on_paper(view, (0.0, low)), on_paper(view, (0.0, high)), right + 11.0, rest),
         _Dimension(on_paper(view, (x, -half)), on_paper(view, (x, half)), right + 22.5, need),
@@ -256,7 +263,7 @@ def _callouts(picture: PushPicture, view: View, room: Rect, unit: Unit, fmt: For
     out = tuple(side * bearing for bearing in up)
     tail = on_paper(view, (picture.extent()[0], 0.0))
     yield Callout(
-        words=(f"push {clean(picture.push)}",),
+        words=(push_words(picture.push),),
         target=Place(tail.x - 18, tail.y),
         what="push",
         bearings=(90.0, -90.0, 100.0),
@@ -274,16 +281,15 @@ def _callouts(picture: PushPicture, view: View, room: Rect, unit: Unit, fmt: For
             bearings=tuple(-b for b in out),
         )
     moved, rest = on_paper(view, picture.strand(side)), on_paper(view, (0.0, side * picture.clear))
-    yield Callout(words=("strand pushed aside",), target=moved, what="strand pushed aside", bearings=out)
+    yield Callout(words=(PUSHED_ASIDE,), target=moved, what="strand pushed aside", bearings=out)
     yield Callout(
-        words=("at rest",),
+        words=(AT_REST,),
         target=rest,
         what="strand at rest",
         bearings=tuple(side * b for b in (-30.0, 0.0, 180.0, -60.0, -120.0, 150.0, 120.0)),
     )
-    name = f"{picture.probe} ⌀{exact_words(Fraction(picture.sphere), unit)}"
     yield Callout(
-        words=(name,),
+        words=(probe_words(picture.probe, picture.sphere, unit),),
         target=on_paper(view, _on_probe(picture, -side)),
         what="probe",
         bearings=tuple(-b for b in out),
