@@ -14,8 +14,8 @@ import stairguard.reports
 
 NOT_ALL: Final = {
     "model.rules.NOT_LENGTHS": "of all others the limit is a length",
-    "page.deflection.deflection_list._WHY": "some verdicts say all there is",
     "words.asked.largest_words._FRAMES": "a step's frame is told by its nosing",
+    "words.deflection.give_words._WHY": "some verdicts say all there is",
     "words.fix_words._HOW": "of all others nothing general can be said",
     "words.joints.jog_words._EXACT": "heights are told as figures are",
     "words.joints.joint_words._UNMITRED": "a twist is told by its degrees",

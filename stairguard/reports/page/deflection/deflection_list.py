@@ -12,47 +12,40 @@ from stairguard.model.guard.strand_deflection import (
     HeldAndFree,
     NamedTension,
     OpeningGive,
-    PushVerdict,
-    Taut,
 )
-from stairguard.model.job import Push, Unit
+from stairguard.model.job import Unit
 from stairguard.model.published.known_figure import force_unit
 from stairguard.reports.page.deflection.strand_sections import upkeep_lines
-from stairguard.reports.page.page_text import heading, paragraph, table
-from stairguard.reports.words.deflection.bay_words import probe_words
-from stairguard.reports.words.deflection.deflection_words import SOURCES, closer_words
+from stairguard.reports.page.page_text import heading, paragraph, paragraphs, table
+from stairguard.reports.words.deflection.give_words import (
+    GIVE_TABLE_NOTE,
+    NAMED_FORCES_NOTE,
+    NO_TENSION,
+    NOTHING_TO_PUSH_AT,
+    VERDICTS_BRIEFLY,
+    alike_words,
+    asked_of_guard,
+    bays_note,
+    known_tension,
+    loads_at_highest,
+    loads_note,
+    lowest_run_words,
+    rigid_words,
+    tension_needed,
+    turned_strands_note,
+)
 from stairguard.reports.words.grouping import groups, in_steps
 from stairguard.reports.words.lengths import (
-    UNIT_WORDS,
     Figures,
     at_least,
     brief,
     degrees_words,
     figure,
-    rough,
     solved,
-    stated,
 )
-from stairguard.reports.words.names import alike_openings_words, others_words, surface_names
-from stairguard.reports.words.rules.verdict_words import FAILS, passes_words
+from stairguard.reports.words.names import others_words, surface_names
+from stairguard.reports.words.rules.verdict_words import passes_words
 
-_SHORT: Final[dict[PushVerdict | None, str]] = {
-    "holds": "holds",
-    "between": FAILS,
-    "gives way": FAILS,
-    "passes untouched": FAILS,
-    "no answer": FAILS,
-    "turned aside": "holds",
-    "rigid": "rigid",
-    None: "not judged",
-}
-_WHY: Final[dict[PushVerdict | None, str]] = {
-    "between": "it holds only where every post grips the strand",
-    "passes untouched": "the probe passes strands at rest",
-    "no answer": "friction would drag the strand along",
-    "turned aside": "the strand leads the probe to the next opening",
-    "rigid": "rigid parts alone stop it",
-}
 _ORDER: Final = ("passes untouched", "no answer", "gives way", "between", None, "holds", "turned aside", "rigid")
 
 
@@ -62,56 +55,27 @@ def give_list(layout: Layout, named: Sequence[NamedTension], figures: Figures) -
     if give is None or not layout.asks_push:
         return [
             *heading("UNDER A PUSH"),
-            *paragraph(
-                "The verdicts on openings above are RIGID: strands at rest, nothing pushing. No force was asked for. "
-                + ("" if give is None or give.taut is None else _known(give.taut, layout.job.unit))
-            ),
+            *paragraph(rigid_words(None if give is None else give.taut, layout.job.unit)),
             *named_list(named, layout.job.unit),
         ]
     unit = layout.job.unit
-    lines = [*heading("UNDER A PUSH"), *paragraph(_asked(give.push, unit))]
-    if give.taut is None:
-        lines += paragraph(
-            "No tension is given, so the verdicts on openings above are RIGID; the table says what tension would hold."
-        )
-    else:
-        lines += paragraph(_known(give.taut, unit))
+    lines = [*heading("UNDER A PUSH"), *paragraph(asked_of_guard(give.push, unit))]
+    lines += paragraph(NO_TENSION if give.taut is None else known_tension(give.taut, unit))
     if not give.openings:
-        return [
-            *lines,
-            *paragraph("Nothing to push at: no rule sizes an opening, and the job gives no probe ([push] sphere)."),
-        ]
+        return [*lines, *paragraph(NOTHING_TO_PUSH_AT)]
     lines += table(
         ["verdict", "push: held", "sliding", "tension: held", "sliding", "count", "where; why"],
         list(_rows(layout, give, figures)),
         words=True,
     )
-    return [*lines, *paragraph(_READ)]
-
-
-_READ: Final = (
-    "Push: the greatest force on the probe's way, with the strand held at both posts and sliding over its run; the "
-    "verdict goes by the strand that slides. Tension: what would hold the force asked for; none where no tension short "
-    "of breaking does. Openings as the tape marks make them, each in its weakest bay."
-)
-
-
-def _known(taut: Taut, unit: Unit) -> str:
-    return f"Tension at rest {figure(taut.tension, force_unit(unit))}, {SOURCES[taut.source]}."
-
-
-def _asked(push: Push, unit: Unit) -> str:
-    rub = f", friction {stated(push.friction)}" if push.friction else ""
-    force = "" if push.force is None else figure(push.force, force_unit(unit))
-    probe = probe_words(push, unit)
-    return f"Asked for: {force} on a {probe}, square to the guard{rub}. No single force is the law everywhere."
+    return [*lines, *paragraph(GIVE_TABLE_NOTE)]
 
 
 def _rows(layout: Layout, give: GuardGive, figures: Figures) -> Iterator[list[str]]:
     alike = groups(give.openings, lambda one: (_figures(one), _place(layout, one)))
     for same in sorted(alike, key=lambda same: (_ORDER.index(same[0].verdict), _weak(same[0]))):
         one = same[0]
-        yield [_SHORT[one.verdict], *_figures(one)[1:], str(len(same)), _words(layout, same, figures)]
+        yield [VERDICTS_BRIEFLY[one.verdict], *_figures(one)[1:], str(len(same)), alike_words(layout, same, figures)]
 
 
 def _weak(one: OpeningGive) -> float:
@@ -143,40 +107,16 @@ def _number(value: float | None) -> str:
     return "-" if value is None else brief(value)
 
 
-def _words(layout: Layout, same: Sequence[OpeningGive], figures: Figures) -> str:
-    one = same[0]
-    words = alike_openings_words(layout, [layout.openings[each.opening] for each in same])
-    words += f"; probe {stated(one.probe)}"
-    if one.posts:
-        words += f", bay {one.posts[0]}-{one.posts[1]}"
-    if one.verdict in _WHY:
-        words += f"; {_WHY[one.verdict]}"
-    closer = closer_words(one, figures)
-    return f"{words}; {closer}" if closer else words
-
-
 def named_list(named: Sequence[NamedTension], unit: Unit) -> list[str]:
     """What tension would hold the pushes that publications name, where that was worked out."""
     if not named:
         return []
     force = force_unit(unit)
-    rows = [[one.push.standing, brief(one.force, force), _needed(one, force), one.push.title] for one in named]
+    rows = [[one.push.standing, brief(one.force, force), tension_needed(one, force), one.push.title] for one in named]
     return [
-        *paragraph(
-            "Forces that publications name, and the tension at which strands would hold them: for the openings that a "
-            "tension can hold, with the strand sliding, but for so many that none short of breaking does. "
-            "A cone is reckoned as a sphere here but for Australia's, whose shape is known."
-        ),
+        *paragraph(NAMED_FORCES_NOTE),
         *table(["standing", "force", "tension", "publication"], rows, left=3, words=True),
     ]
-
-
-def _needed(one: NamedTension, force: str) -> str:
-    if not one.sized:
-        return "no size to hold to"
-    if one.tension is None:
-        return "none does" if one.beyond else "none needed"
-    return f"{_enough(one.tension)} {force}" + (f", but for {one.beyond}" if one.beyond else "")
 
 
 def bay_list(layout: Layout, report: GuardReport, figures: Figures) -> list[str]:
@@ -190,12 +130,7 @@ def bay_list(layout: Layout, report: GuardReport, figures: Figures) -> list[str]
     unit = layout.job.unit
     return [
         *heading("BAYS"),
-        *paragraph(
-            f"Clear length along the strand and its run, in {UNIT_WORDS[unit]}; forces in {force_unit(unit)}. Push: of "
-            "the probe between two strands at mid-bay. Sinks: how far a mass that weighs "
-            f"{figure(report.mass, force_unit(unit))}, hung at mid-bay, takes the strand down, square to it, held and "
-            "sliding: a check of the tension without a gauge."
-        ),
+        *paragraph(bays_note(report, unit)),
         *table(
             ["strands", "clear", "run", "push: held", "sliding", "sag", "sinks: held", "sliding", "posts; surface"],
             rows, words=True,
@@ -213,7 +148,6 @@ def _bay_figures(bay: BayGive, figures: Figures) -> tuple[str, ...]:
 def load_list(layout: Layout, report: GuardReport) -> list[str]:
     """List what strands hand on to end posts, the rail and fittings: figures for an engineer."""
     unit = layout.job.unit
-    force = force_unit(unit)
     if not report.ends:
         return []
     ends = [
@@ -222,15 +156,9 @@ def load_list(layout: Layout, report: GuardReport) -> list[str]:
     ]
     lines = [
         *heading("LOADS HANDED ON"),
-        *paragraph(
-            f"For the engineer: sizing posts, rails and anchors is licensed work. Forces in {force}, heights in "
-            f"{UNIT_WORDS[unit]}, plumb above the post's base, moments in {force} {unit}. Strands come to the post "
-            "from the side before or after it as stations increase; where both have strands their level pulls oppose "
-            "each other. Rail: what it takes, level, if the post may turn at its base; less if it is fixed there. A "
-            "push adds to these, and so does cold weather."
-        ),
+        *paragraph(loads_note(unit)),
         *table(["post", "from", "strands", "pull", "level", "plumb", "acts at", "moment", "rail"], ends, left=3),
-        *_at_highest(report, force),
+        *paragraphs(loads_at_highest(report, unit)),
     ]
     if report.fittings:
         turned = [
@@ -238,26 +166,10 @@ def load_list(layout: Layout, report: GuardReport) -> list[str]:
             for same in groups(report.fittings, lambda one: (one.numbers, _fitting_figures(one)))
         ]
         lines += [
-            *paragraph(
-                f"Each strand that is turned, and what it presses on a wooden hole with, {force} on a square {unit}: "
-                "on the bare edges, taken over one strand diameter of each (no source: wood gives until more of it "
-                "bears), and with a sleeve, its mean over the post's width."
-            ),
+            *paragraph(turned_strands_note(unit)),
             *table(["post", "strands", "bend", "force", "bare edge", "sleeve"], turned, left=2),
         ]
     return lines
-
-
-def _at_highest(report: GuardReport, force: str) -> list[str]:
-    """How much more all loads are at the highest tension to come: they grow with it."""
-    times, greatest = report.loads_at_highest, report.greatest_at_highest
-    if report.upkeep is None or times is None or greatest is None:
-        return []
-    pull, moment = greatest
-    return paragraph(
-        f"At the highest tension to come, {brief(report.upkeep.highest.most, force)} a strand, every load is "
-        f"{rough(times)} times this: the greatest pull {solved(pull)}, the greatest moment {solved(moment)}."
-    )
 
 
 def _end_figures(end: EndLoad) -> tuple[str, ...]:
@@ -273,18 +185,9 @@ def upkeep_list(layout: Layout, report: GuardReport) -> list[str]:
     """What temperature and wood do to the run that comes down lowest."""
     if report.upkeep is None or report.upkeep_run is None:
         return []
-    first, last = report.upkeep_run
-    passing = sum(one.verdict == "passes untouched" for one in report.give.openings)
     return [
         *heading("UPKEEP"),
-        *(
-            paragraph(f"{passing} openings let the probe pass strands at rest: what follows is of the others.")
-            if passing
-            else []
-        ),
-        *paragraph(
-            f"Of the run that comes down lowest, {first} to {last}; the weakest opening is held to what it has left."
-        ),
+        *paragraphs(lowest_run_words(report.give, report.upkeep_run)),
         *upkeep_lines(report.upkeep, layout.job.unit, layout.job.push),
     ]
 
