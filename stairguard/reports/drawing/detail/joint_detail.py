@@ -14,12 +14,18 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.columns import Block, Cell, draw_block, height
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.drawing.paper.scene import Part, Place, Rect, Text, View
-from stairguard.reports.words.drawing_words import first_few
-from stairguard.reports.words.grouping import groups, label_rows
+from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.joints.jog_words import jog_note, remedy_notes
 from stairguard.reports.words.joints.joint_likeness import apart_from_place
 from stairguard.reports.words.joints.joint_strand_words import strand_notes
-from stairguard.reports.words.joints.meeting_words import between_note, heights_note, meeting_note
+from stairguard.reports.words.joints.meeting_words import (
+    alike_joints,
+    and_more,
+    between_note,
+    detail_title,
+    heights_note,
+    meeting_note,
+)
 from stairguard.reports.words.joints.rail_cut_words import cut_notes, top_notes
 from stairguard.reports.words.lengths import Formatter
 from stairguard.reports.words.one_line import broken
@@ -31,7 +37,6 @@ _TALLEST: Final = 116.0
 _IN_ROW: Final = 3
 _PAD: Final = 4.0
 _GAP: Final = 5.0
-_MOST_ALIKE: Final = 6
 _GLUE: Final = "·"  # as wide as a space, and in no sentence here
 _INDENT: Final = 3.0
 
@@ -99,16 +104,14 @@ def _set(sentence: str, width: float) -> Iterator[tuple[Cell, ...]]:
 
 def _titled(alike: Sequence[Joint], width: float) -> tuple[str, tuple[str, ...]]:
     """Name a joint and those like it; what does not fit the title is a sentence."""
-    first = alike[0]
-    name = f"{'CORNER' if first.second_post else 'JOINT'} {' and '.join(first.labels)}"
+    name = detail_title(alike[0])
     if len(alike) == 1:
         return name, ()
-    rest = label_rows(label for joint in alike[1:] for label in joint.labels)
-    listed = first_few(rest, _MOST_ALIKE) + (" in the lists" if len(rest) > _MOST_ALIKE else "")
-    whole = f"{name} (alike: {listed})"
+    others = alike_joints(alike[1:])
+    whole = f"{name} ({others})"
     if metrics.width(whole, CAP) <= width:
         return whole, ()
-    return f"{name} and {len(alike) - 1} more", (f"alike: {listed}",)
+    return and_more(name, len(alike) - 1), (others,)
 
 
 def joint_detail(

@@ -5,12 +5,14 @@ A page tells it by stations, a drawing from the nosing, or else from the edge or
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
-from stairguard.reports.words.drawing_words import surface_name
+from stairguard.reports.words.drawing_words import first_few, surface_name
+from stairguard.reports.words.grouping import label_rows
 from stairguard.reports.words.joints.jog_words import jog_note
 from stairguard.reports.words.lengths import Formatter, degrees_words, slight, stated, turned_words
 from stairguard.reports.words.names import surface_names, surfaces_text
@@ -26,6 +28,25 @@ def joint_title(layout: Layout, joint: Joint, fmt: Formatter) -> str:
     if joint.turn_deg:
         words += f", turn {turned_words(joint.turn_deg)} at station {fmt(joint.boundary)}"
     return words
+
+
+def detail_title(joint: Joint) -> str:
+    """Title a joint's detail by its posts."""
+    return f"{'CORNER' if joint.second_post else 'JOINT'} {' and '.join(joint.labels)}"
+
+
+def alike_joints(others: Sequence[Joint]) -> str:
+    """Name the joints that one detail stands for too, the first few."""
+    rest = label_rows(label for joint in others for label in joint.labels)
+    return f"alike: {first_few(rest, _MOST_ALIKE)}{' in the lists' if len(rest) > _MOST_ALIKE else ''}"
+
+
+_MOST_ALIKE: Final = 6
+
+
+def and_more(name: str, others: int) -> str:
+    """A name, and how many more it stands for."""
+    return f"{name} and {others} more"
 
 
 def between_note(layout: Layout, joint: Joint) -> str:
