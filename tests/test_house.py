@@ -174,3 +174,51 @@ def test_every_file_that_is_named_is_there(document):
     places = (ROOT, PACKAGE, PACKAGE / "relations", ROOT / "tests" / "relations")
     generated = {"holes.csv", "cuts.csv", "findings.csv", "job.toml", "JOB.toml"}
     assert [one for one in sorted(named - generated) if not any((place / one).exists() for place in places)] == []
+
+
+_WORD = re.compile(r"[A-Za-z]{2,}")
+
+
+def _texts(tree: ast.AST) -> Iterator[str]:
+    """Texts written in a module, what stands in their braces as 0; without docstrings and what faults say."""
+    skipped: set[int] = set()
+    for node in ast.walk(tree):
+        raised = isinstance(node, ast.Raise) or (isinstance(node, ast.Call) and ast.unparse(node.func) == "Fault")
+        if raised:
+            skipped.update(map(id, ast.walk(node)))
+        elif isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
+            skipped.add(id(node.value))
+        elif isinstance(node, ast.JoinedStr):
+            skipped.update(map(id, node.values))
+    for node in ast.walk(tree):
+        if id(node) in skipped:
+            continue
+        if isinstance(node, ast.JoinedStr):
+            yield "".join(str(one.value) if isinstance(one, ast.Constant) else "0" for one in node.values)
+        elif isinstance(node, ast.Constant) and isinstance(node.value, str):
+            yield node.value
+
+
+def _sentences(tree: ast.AST) -> list[str]:
+    """Texts of five words and more that end, or have within them, a full stop."""
+    return [text for text in _texts(tree) if len(_WORD.findall(text)) >= 5 and re.search(r"[a-z0]\.(\s|$)", text)]
+
+
+def test_sentences_are_told_from_labels():
+    tree = ast.parse(
+        '"""A docstring says what it does."""\nHEAD = "greatest push on its way"\n'
+        'def f(x):\n    raise Wrong("one that nobody ever has seen.")\n    return f"It stands {x} out from there."\n'
+    )
+    assert _sentences(tree) == ["It stands 0 out from there."]
+
+
+@pytest.mark.parametrize("room", ["solve", "rules", "geometry", "statics", "reports"])
+def test_sentences_stand_in_words_alone(room):
+    """But for docstrings, from which a command's help is made, and errors, worded where they are raised."""
+    said = {
+        name: found
+        for name, path in MODULES.items()
+        if name.startswith(f"stairguard.{room}.") and not name.startswith("stairguard.reports.words")
+        if (found := _sentences(ast.parse(path.read_text(encoding="utf-8"))))
+    }
+    assert said == {}

@@ -11,17 +11,13 @@ from stairguard.reports.words.lengths import margin_words, rough, solved
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.rules.alike_findings import alike, findings_place, found_figure, status_words
 from stairguard.reports.words.rules.reason_words import conflict_words, reasons_words
-from stairguard.reports.words.rules.verdict_words import LIST_VERDICTS
+from stairguard.reports.words.rules.verdict_words import HOW_FINDINGS_READ, LIST_VERDICTS
 
 
 def findings_list(inspection: Inspection) -> list[str]:
     """All findings, the gravest first, with what would mend each; those that pass in a table."""
     lines = heading("FINDINGS, THE GRAVEST FIRST")
-    lines += paragraph(
-        "One line a rule and place: what was found against what is asked, and the margin. What is to decide, the "
-        "authority having jurisdiction does, or the reader: it neither passes nor fails. What is not checked does not "
-        "pass."
-    )
+    lines += paragraph(HOW_FINDINGS_READ)
     if inspection.conflicts:
         lines += ["", *listed(f"CONFLICT. {clean(conflict_words(one))}" for one in inspection.conflicts)]
     rows = [_row(same) for same in alike(inspection.findings)]

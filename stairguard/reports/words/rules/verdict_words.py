@@ -17,6 +17,11 @@ UNRULED: Final = "NOTHING CHECKED"
 _PASSES: Final = "passes"
 _CLOSE: Final = "TOO CLOSE"
 
+HOW_FINDINGS_READ: Final = (
+    "One line a rule and place: what was found against what is asked, and the margin. What is to decide, the "
+    "authority having jurisdiction does, or the reader: it neither passes nor fails. What is not checked does not pass."
+)
+
 LIST_VERDICTS: Final[Mapping[Verdict, str]] = {
     "fail": FAILS,
     "too close to call": _CLOSE,
