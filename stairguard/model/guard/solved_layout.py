@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
@@ -89,6 +90,25 @@ class Layout:
             return False
         joint = self.joints[post.joint]
         return bool(joint.turn_deg) and joint.second_post is None
+
+    def joint_of(self, post: PlacedPost) -> Joint | None:
+        """The joint that a post makes, alone or as one of two."""
+        return None if post.joint is None else self.joints[post.joint]
+
+    def neighbours(self, post: PlacedPost) -> tuple[str, str]:
+        """Labels of the posts before and after one, "" where it is at an end of the guard; a closed line goes round."""
+        posts, round_on = self.posts, self.job.closed
+        place = bisect_left(posts, post.station, key=lambda other: other.station)
+        near = [posts[i % len(posts)].label if round_on or 0 <= i < len(posts) else "" for i in (place - 1, place + 1)]
+        return near[0], near[1]
+
+    def rail_tops_at(self, post: PlacedPost) -> tuple[Fraction, ...]:
+        """Heights of the rails' tops above a post's base, where they end on its two faces; empty where they do not."""
+        joint = self.joint_of(post)
+        if joint is None or joint.mitred or joint.second_post is not None:
+            return ()
+        ends = self.rails[joint.between[0]].end, self.rails[joint.between[1]].start
+        return tuple(end.z - post.base for end in ends)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,12 +14,12 @@ from stairguard.reports.drawing.detail.strands_in_post import strands_in_post
 from stairguard.reports.drawing.elevation.framing import scales
 from stairguard.reports.drawing.elevation.guard_lines import (
     corner_strands,
-    datum,
     field_strands,
     post_outline,
     rail_outline,
     reach,
 )
+from stairguard.reports.drawing.elevation.stair_lines import datum
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.clip import Bounds, Pair, clip_polygon
 from stairguard.reports.drawing.paper.drafting import CAP, Note, between, place_notes, shapes_on

@@ -13,8 +13,15 @@ from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Flight, MeasuredFlight
 from stairguard.reports.drawing.elevation.framing import scales
-from stairguard.reports.drawing.elevation.guard_lines import datum, draw_strands, reach
-from stairguard.reports.drawing.elevation.stair_lines import draw_stair, drop_under, nosing_line, run_of, steps_of
+from stairguard.reports.drawing.elevation.guard_lines import draw_strands, reach
+from stairguard.reports.drawing.elevation.stair_lines import (
+    datum,
+    draw_stair,
+    drop_under,
+    nosing_line,
+    run_of,
+    steps_of,
+)
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, Note, place_notes, span
 from stairguard.reports.drawing.paper.free_room import Space

@@ -10,9 +10,8 @@ from typing import Final
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import MeasuredFlight
-from stairguard.reports.drawing.elevation.guard_lines import datum
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
-from stairguard.reports.drawing.elevation.stair_lines import drop_under
+from stairguard.reports.drawing.elevation.stair_lines import datum, drop_under
 from stairguard.reports.drawing.paper.drafting import CAP, Note, between, span
 from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import Arc, Dimension, Line, Part, Place, Rect, Text, View

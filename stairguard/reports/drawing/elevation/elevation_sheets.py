@@ -21,13 +21,13 @@ from stairguard.reports.drawing.elevation.dimensions import (
     post_labels,
 )
 from stairguard.reports.drawing.elevation.framing import frame, reads_whole
-from stairguard.reports.drawing.elevation.guard_lines import datum, draw_guard
+from stairguard.reports.drawing.elevation.guard_lines import draw_guard
 from stairguard.reports.drawing.elevation.notes import Saying, apart, pitch_note, sayings
 from stairguard.reports.drawing.elevation.schedules import failures, figures, holes, joints, notes_left, openings
 from stairguard.reports.drawing.elevation.schedules import stations as station_table
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf, leaves
 from stairguard.reports.drawing.elevation.sphere_marks import mark_spheres, step_triangle
-from stairguard.reports.drawing.elevation.stair_lines import draw_stair, drop_under, nosing_line, seen
+from stairguard.reports.drawing.elevation.stair_lines import datum, draw_stair, drop_under, nosing_line, seen
 from stairguard.reports.drawing.key_plan.plan_key import plan_key
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.columns import Block, draw_block, flow, height, paragraph

@@ -17,7 +17,7 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Unit
 from stairguard.model.published.known_figure import MM_PER_INCH
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
-from stairguard.reports.drawing.elevation.stair_lines import drop_under, run_of
+from stairguard.reports.drawing.elevation.stair_lines import datum, drop_under, run_of
 from stairguard.reports.drawing.paper.scene import Rect, View, Window
 
 GAP: Final = 8.0
@@ -194,9 +194,8 @@ def _heights(layout: Layout, surfaces: Sequence[PlacedSurface], station: float, 
     for surface in surfaces:
         rail = layout.rails[surface.index]
         if station < surface.end.s or (station == surface.end.s and not after) or surface is surfaces[-1]:
-            datum = float(surface.origin.z) + (station - float(surface.origin.s)) * float(surface.slope)
-            drop = drop_under(surface)
-            return datum - drop, datum + float(rail.height)
+            line = datum(surface, station)
+            return line - drop_under(surface), line + float(rail.height)
     raise AssertionError("every station lies on a surface")
 
 

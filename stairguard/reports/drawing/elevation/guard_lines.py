@@ -12,7 +12,7 @@ from stairguard.model.guard.rails_and_strands import Field
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.relations.printed import scalars
-from stairguard.reports.drawing.elevation.stair_lines import seen
+from stairguard.reports.drawing.elevation.stair_lines import datum, seen
 from stairguard.reports.drawing.elevation.supports import draw_supports
 from stairguard.reports.drawing.paper.clip import Pair
 from stairguard.reports.drawing.paper.drafting import lines_on, shapes_on
@@ -20,11 +20,6 @@ from stairguard.reports.drawing.paper.scene import Line, Part, Rect, View
 
 _PAPER: Final = "#ffffff"
 _TONE: Final = "#dcdcdc"
-
-
-def datum(surface: PlacedSurface, s: float) -> float:
-    """Elevation of the nosing line or surface at a station, in floats."""
-    return float(surface.origin.z) + (s - float(surface.origin.s)) * float(surface.slope)
 
 
 def reach(layout: Layout, index: int) -> tuple[float, float]:

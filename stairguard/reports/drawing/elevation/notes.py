@@ -11,8 +11,9 @@ from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.reports.drawing.elevation.dimensions import in_view
-from stairguard.reports.drawing.elevation.guard_lines import datum, reach
+from stairguard.reports.drawing.elevation.guard_lines import reach
 from stairguard.reports.drawing.elevation.sheet_breaks import Leaf
+from stairguard.reports.drawing.elevation.stair_lines import datum
 from stairguard.reports.drawing.paper.drafting import NOWHERE, Note
 from stairguard.reports.drawing.paper.scene import Place, View
 from stairguard.reports.words.drawing_words import level_note, parallel_note, pitch_words, surface_name

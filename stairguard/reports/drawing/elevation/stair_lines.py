@@ -128,9 +128,10 @@ def nosing_line(layout: Layout, view: View, room: Rect | None = None) -> Iterato
         if len(surface.nosings) > 1 and seen(view, surface):
             beyond = 0.4 * run_of(surface)
             ends = float(surface.start.s) - beyond, float(surface.end.s) + beyond
-            points = tuple((s, _datum(surface, s)) for s in ends)
+            points = tuple((s, datum(surface, s)) for s in ends)
             yield from lines_on(view, "chain", points, "nosing line", room)
 
 
-def _datum(surface: PlacedSurface, s: float) -> float:
+def datum(surface: PlacedSurface, s: float) -> float:
+    """Elevation of the nosing line or surface at a station, in floats."""
     return float(surface.origin.z) + (s - float(surface.origin.s)) * float(surface.slope)

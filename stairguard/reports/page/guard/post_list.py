@@ -26,11 +26,8 @@ from stairguard.reports.words.lists.hole_words import (
 from stairguard.reports.words.lists.post_words import (
     POSTS_TOLD,
     bevel_text,
-    ends_on,
-    joint_at,
     joint_top_words,
     mounting_words,
-    neighbours,
     stands_on,
 )
 from stairguard.reports.words.names import repeats, surface_names
@@ -81,9 +78,9 @@ def _post_row(one: Series[PlacedPost], layout: Layout, figures: Figures) -> list
 
 
 def _top_key(layout: Layout, post: PlacedPost) -> Hashable:
-    joint = joint_at(layout, post)
+    joint = layout.joint_of(post)
     mitred = joint is None or joint.mitred
-    return mitred, post.length, post.bevels_deg, post.bevel_break, post.edges, ends_on(layout, post)
+    return mitred, post.length, post.bevels_deg, post.bevel_break, post.edges, layout.rail_tops_at(post)
 
 
 def hole_list(layout: Layout, figures: Figures) -> list[str]:
@@ -104,7 +101,7 @@ def hole_list(layout: Layout, figures: Figures) -> list[str]:
 
 def _pole_key(layout: Layout, post: PlacedPost) -> Hashable:
     first = post.holes[0].surfaces[0] if post.holes else 0
-    joint = joint_at(layout, post)
+    joint = layout.joint_of(post)
     base = first if joint is None else joint.between[0]
     holes = tuple(
         (h.strand, h.marked, h.low_face, h.high_face, h.before_deg, h.after_deg)
@@ -118,7 +115,7 @@ def _pole_key(layout: Layout, post: PlacedPost) -> Hashable:
 
 def _pole(posts: Sequence[PlacedPost], figures: Figures, layout: Layout) -> list[str]:
     post, rows = posts[0], []
-    sides = neighbours(layout, post) if len(posts) == 1 else ("", "")
+    sides = layout.neighbours(post) if len(posts) == 1 else ("", "")
     for hole in post.holes:
         faces = [figures.tape(hole.low_face), figures.tape(hole.high_face)] if post.width else []
         rows.append([str(hole.strand), figures.tape(hole.marked), *faces, rising_words(hole.before_deg, *sides)])
@@ -142,7 +139,7 @@ def _joint_pole(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]
     sides: dict[StrandSides, list[Hole]] = {"both": [], "before": [], "after": []}
     for hole in post.holes:
         sides[hole.passage.side].append(hole)
-    before, after = neighbours(layout, post)
+    before, after = layout.neighbours(post)
     lines = _whole(sides["both"], post, layout, figures)
     lines += _ended(before, sides["before"], post, layout, figures)
     lines += _ended(after, sides["after"], post, layout, figures)
@@ -151,19 +148,19 @@ def _joint_pole(post: PlacedPost, layout: Layout, figures: Figures) -> list[str]
 
 def _askew(holes: Sequence[Hole], post: PlacedPost, layout: Layout) -> list[str]:
     """Of one of a corner's two posts, how holes are drilled in plan on from its inner face."""
-    joint = joint_at(layout, post)
+    joint = layout.joint_of(post)
     if joint is None or joint.second_post is None:
         return []
     lines: list[str] = []
     for askews in dict.fromkeys(tuple(face.skew_deg for face in hole.crossed) for hole in holes):
-        for label, askew in zip(neighbours(layout, post), askews, strict=True):
+        for label, askew in zip(layout.neighbours(post), askews, strict=True):
             if askew:
                 lines += paragraph(askew_words(askew, label))
     return lines
 
 
 def _whole(holes: Sequence[Hole], post: PlacedPost, layout: Layout, figures: Figures) -> list[str]:
-    before, after = neighbours(layout, post)
+    before, after = layout.neighbours(post)
     rows = []
     for hole in holes:
         marks = [
@@ -189,7 +186,7 @@ def _ended(label: str, holes: Sequence[Hole], post: PlacedPost, layout: Layout, 
         [
             str(hole.strand),
             figures.tape(face.height),
-            rising_words(face.tilt_deg, *neighbours(layout, post)),
+            rising_words(face.tilt_deg, *layout.neighbours(post)),
         ]
         for hole in holes
         if (face := hole.only_face) is not None

@@ -11,7 +11,6 @@ from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.words.grouping import in_steps, labels
 from stairguard.reports.words.joints.joint_words import close_words
 from stairguard.reports.words.lengths import Figures, degrees_words, stated
-from stairguard.reports.words.lists.post_words import joint_at
 
 HOLES_TOLD: Final = (
     "Plumb above the post's base, to the strand's centre. Posts named together share one story pole. The "
@@ -78,7 +77,7 @@ def too_close_words(least: Fraction, figures: Figures) -> str:
 def close_holes(same: Sequence[CloseHoles], layout: Layout, post: PlacedPost, figures: Figures) -> str:
     """Which strands' holes are too close in a post, by how much apart, and where in it."""
     pair, least = same[0], layout.job.holes_apart
-    joint = joint_at(layout, post)
+    joint = layout.joint_of(post)
     where = close_words(pair, turns=joint is not None and bool(joint.turn_deg))
     gap = f"{figures.decimal(pair.gap, least)} {figures.unit} apart {where}"
     if len(same) == 1:

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
-from fractions import Fraction
 from typing import Final
 
 from stairguard.model.guard.pieces import PostCut
 from stairguard.model.guard.placed_posts import PlacedPost
-from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.words.grouping import Series, labels
 from stairguard.reports.words.lengths import Figures, degrees_words
@@ -21,19 +18,6 @@ POSTS_TOLD: Final = (
     "positive where the top rises as stations increase. Clear: how far the foot is inside its tread or "
     "surface, level, at the nearer edge along the guard."
 )
-
-
-def joint_at(layout: Layout, post: PlacedPost) -> Joint | None:
-    """The joint that a post makes, alone or as one of two."""
-    return None if post.joint is None else layout.joints[post.joint]
-
-
-def neighbours(layout: Layout, post: PlacedPost) -> tuple[str, str]:
-    """Labels of the posts before and after one, "" where it is at an end of the guard; a closed line goes round."""
-    posts, round_on = layout.posts, layout.job.closed
-    place = bisect_left(posts, post.station, key=lambda other: other.station)
-    near = [posts[i % len(posts)].label if round_on or 0 <= i < len(posts) else "" for i in (place - 1, place + 1)]
-    return near[0], near[1]
 
 
 def mounting_words(layout: Layout, figures: Figures) -> str:
@@ -71,21 +55,12 @@ def bevel_text(post: PlacedPost | PostCut) -> str:
     return before if before == after else f"{before} / {after}"
 
 
-def ends_on(layout: Layout, post: PlacedPost) -> tuple[Fraction, ...]:
-    """Heights of the rails' tops above the base, where they end on the post's two faces; empty where they do not."""
-    joint = joint_at(layout, post)
-    if joint is None or joint.mitred or joint.second_post is not None:
-        return ()
-    ends = layout.rails[joint.between[0]].end, layout.rails[joint.between[1]].start
-    return tuple(end.z - post.base for end in ends)
-
-
 def joint_top_words(same: Sequence[PlacedPost], layout: Layout, figures: Figures) -> Iterator[str]:
     """Say how a joint post's top is cut, and how high it is at each face; of a level and square one nothing."""
     post = same[0]
-    before, after = neighbours(layout, post)
+    before, after = layout.neighbours(post)
     alike = f" Alike: {labels(other.label for other in same[1:])}." if len(same) > 1 else ""
-    tops = [figures.tape(top) for top in ends_on(layout, post)]
+    tops = [figures.tape(top) for top in layout.rail_tops_at(post)]
     if tops:
         yield (
             f"{post.label}: the rails end on its faces, their tops {tops[0]} high at the face towards {before}, "
@@ -98,7 +73,7 @@ def joint_top_words(same: Sequence[PlacedPost], layout: Layout, figures: Figures
 
 def top_text(post: PlacedPost, layout: Layout, figures: Figures) -> str:
     """Tell a joint post's top from one face to the other."""
-    before, after = neighbours(layout, post)
+    before, after = layout.neighbours(post)
     edges = [figures.tape(edge) for edge in post.edges]
     slopes = [degrees_words(bevel) for bevel in post.bevels_deg]
     cut = f"top {slopes[0]} throughout"
