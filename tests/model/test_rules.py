@@ -21,19 +21,7 @@ from stairguard.model.rules import Rule, RuleSet
     ],
 )
 def test_a_band_of_heights_by_hand(band, low, high, spans, reached):
-    rule = Rule(
-        quantity="opening",
-        place="any",
-        kind="stops",
-        value=F(4),
-        clause="1",
-        status="read",
-        source="",
-        note="",
-        binding=True,
-        from_height=band[0],
-        to_height=band[1],
-    )
+    rule = _opening("any", "4", *band)
     assert (rule.spans(low, high), rule.reached(low, high)) == (spans, reached)
 
 
@@ -105,3 +93,27 @@ def test_which_rules_speak_to_an_opening_the_strictest_first(rules, places, low,
 def test_of_one_size_the_rule_that_stops_the_tie_comes_first():
     tie, same = _opening("any", "4", kind="stops more than", high=F(9)), _opening("landing", "4", quantity="ramp edge")
     assert RuleSet(name="own", title="", rules=(tie, same)).openings("landing", edged=True) == (same, tie)
+
+
+def test_an_opening_of_a_band_is_no_rule_for_all_heights():
+    band, whole = _opening("any", "35/8", F(36), F(42)), _opening("any", "4")
+    pack = RuleSet(name="p", title="P", rules=(band, whole))
+    assert pack.opening("flight") is whole
+    # 4-3/8 is laxer than 4: only what lies wholly within the band may be so large
+    assert pack.opening("flight", low=F(36), high=F(42)) is band
+    assert pack.opening("flight", low=F(35), high=F(42)) is whole
+    assert pack.opening("flight", low=F(37), high=F(43)) is whole
+    assert pack.opening("flight", low=F(37)) is whole
+
+
+def test_spheres_widths_and_edges_each_speak_for_themselves():
+    whole, lax = _opening("any", "21"), _opening("any", "30", F(36))
+    width = _opening("ramp", "19", kind="at most", quantity="opening width")
+    edge = _opening("ramp", "4", quantity="ramp edge")
+    pack = RuleSet(name="p", title="P", rules=(edge, lax, width, whole))
+    assert pack.openings("ramp", edged=True) == (edge, width, whole)  # the strictest first
+    assert pack.openings("ramp", low=F(4), edged=True) == (width, whole)
+    # the laxer band in place of the general rule only
+    assert pack.openings("ramp", low=F(40), high=F(44), edged=True) == (width, lax)
+    assert pack.openings("landing") == (whole,)
+    assert pack.openings("open riser", "ramp") == (whole,)  # widths are the guard's own

@@ -10,24 +10,15 @@ import pytest
 
 import stairguard
 from stairguard.errors import InputError
-from stairguard.model.guard.strand_deflection import BayQuestion, HeldAndFree, Hung, Taut
+from stairguard.model.guard.strand_deflection import HeldAndFree, Hung, Taut
 from stairguard.model.job import Push
 from stairguard.model.published.strand_materials import strand_steel, with_given
 from stairguard.solve.load.single_bay import answer, hung_answer, place_of, push_curve, turns
+from tests.solve.load.bay import bay
 from tests.solve.load.test_resistance import Way
 
 STEEL = strand_steel("1x19", "316", F(1, 8), "in")
-BAY = BayQuestion(
-    unit="in",
-    diameter=F(1, 8),
-    spacing=F(3),
-    strands=2,
-    bay=F(42),
-    run=F(240),
-    at=None,
-    taut=Taut(STEEL, F(200), "set"),
-    push=Push(force=F(7), sphere=F(4)),
-)
+BAY = bay(STEEL, force=7)
 EDGE = replace(BAY, strands=1, spacing=F(3))
 AT = replace(BAY, at=F(10))
 HELD = replace(BAY, run=F(42))

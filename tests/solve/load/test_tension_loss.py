@@ -17,6 +17,7 @@ from stairguard.model.job import Push
 from stairguard.model.published.strand_materials import strand_steel, with_given
 from stairguard.solve.load.resistance import holding
 from stairguard.solve.load.tension_loss import WeatheredStrand, bay_upkeep, most_needed, to_set, upkeep
+from tests.solve.load.bay import bay
 from tests.solve.load.pushed import climate
 
 
@@ -27,17 +28,7 @@ def known(diameter, unit):
 
 
 INCH, MM = known(F(1, 8), "in"), known(F("3.175"), "mm")
-BAY = BayQuestion(
-    unit="in",
-    diameter=F(1, 8),
-    spacing=F(3),
-    strands=2,
-    bay=F(42),
-    run=F(240),
-    at=None,
-    taut=Taut(INCH, F(200), "set"),
-    push=Push(force=F(8), sphere=F(4)),
-)
+BAY = bay(INCH)
 EA, STRAND = INCH.stiffness, 15.9e-6  # 316: read, Callister Table B.6
 RATES = {"rigid": 0.0, "steel": 11.7e-6, "stainless": 15.9e-6, "aluminium": 23.6e-6}
 """Per kelvin: read in Callister, tables of thermal expansion (A36, 316, 6061)."""

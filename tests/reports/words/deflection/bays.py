@@ -5,15 +5,13 @@ from fractions import Fraction as F
 
 from stairguard.model.guard.strand_deflection import (
     BayAnswer,
-    BayQuestion,
     BayReport,
     HeldAndFree,
     Holding,
     ProbePlace,
-    Taut,
 )
-from stairguard.model.job import Push
 from stairguard.model.published.strand_materials import strand_steel
+from tests.solve.load.bay import bay
 
 STEEL = replace(strand_steel("1x19", "316", F(1, 8), "in"), breaking=2000.0)
 NONE = HeldAndFree(None, None)
@@ -27,17 +25,7 @@ HOLDING = Holding(
     needed=HeldAndFree(210.0, 237.954),
     verdict="gives way",
 )
-QUESTION = BayQuestion(
-    unit="in",
-    diameter=F(1, 8),
-    spacing=F(3),
-    strands=2,
-    bay=F(42),
-    run=F(240),
-    at=None,
-    taut=Taut(STEEL, F(200), "measured"),
-    push=Push(force=F(8), sphere=F(4)),
-)
+QUESTION = bay(STEEL, source="measured")
 ANSWER = BayAnswer(
     asked=QUESTION,
     gap=F(23, 8),
