@@ -144,6 +144,11 @@ class Post:
     bearing: BearingFace | None = None
     corner_square: CornerSquare = "halving line"
 
+    @property
+    def out(self) -> Fraction:
+        """How far the strands' plane stands out from the edge of the stair, level."""
+        return self.offset if self.mount == "side" else Fraction(0)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Push:

@@ -229,6 +229,7 @@ def _profile(
         high_floor=high_floor,
         high_foot=_foot(job, up, last, high),
         drop=below(job, "post"),
+        offset=job.post.out,
     )
 
 

@@ -42,7 +42,8 @@ class Pocket:
 
     ``diameter`` of the sphere, its ``centre``, the ``sites`` it touches (edges first, then corners, as the outline
     counts them) and the ``contacts`` where, same order. ``ridge`` is None or, between parallel edges, the two
-    ends of the line of equal centres; ``centre`` is then its middle.
+    ends of the line of equal centres; ``centre`` is then its middle. A sphere on its way in space has its centre
+    ``out`` from the outline's plane, and a diameter at most ``error`` too large; in the plane, None, it is exact.
     """
 
     diameter: float
@@ -50,6 +51,8 @@ class Pocket:
     sites: tuple[int, ...]
     contacts: tuple[tuple[float, float], ...]
     ridge: tuple[tuple[float, float], tuple[float, float]] | None
+    out: float = 0.0
+    error: float | None = None
 
     @property
     def ridge_length(self) -> float:
@@ -373,4 +376,6 @@ def compare(outline: Outline, pocket: Pocket, limit: Fraction) -> int:
     gap = pocket.diameter - float(limit)
     if abs(gap) > error:
         return 1 if gap > 0 else -1
+    if pocket.error is not None:  # no closed form: as near as that it counts as the limit itself
+        return 0
     return (diameter(outline, pocket) - limit).sign()

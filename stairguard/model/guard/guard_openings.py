@@ -53,7 +53,8 @@ class Opening:
     ``passes`` is None where no rule applies; ``leave`` is the rule by whose leave it passes though its sphere is
     larger, None elsewhere. ``others`` are rules no stricter that speak to it too, with verdicts. ``bounds`` are what a
     strand that gives has to do with it, None where all around it is rigid. ``corner`` is the index of the joint whose
-    two posts it is between, None elsewhere.
+    two posts it is between, None elsewhere. Where strands stand out from the stair the sphere is the largest that finds
+    a way past edge and strands, told where that way is narrowest: its centre is ``out`` from the stair's side, level.
     """
 
     where: Where
@@ -68,6 +69,7 @@ class Opening:
     bounds: Gap | Section | None = field(default=None, repr=False, compare=False)
     corner: int | None = None
     leave: Rule | None = None
+    out: float = 0.0
     others: tuple[tuple[Rule, bool], ...] = ()
 
 

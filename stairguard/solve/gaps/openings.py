@@ -13,7 +13,7 @@ from stairguard.geometry.exact.surd import Surd, sqrt
 from stairguard.geometry.marks import to_mark
 from stairguard.geometry.slope import secant
 from stairguard.model.guard.guard_openings import Drawn, Gap, Opening, Section
-from stairguard.model.guard.opening_kinds import PARTS, Touch, Where
+from stairguard.model.guard.opening_kinds import PARTS, TouchedPart, Touch, Where
 from stairguard.model.guard.placed_posts import Hole, PlacedPost, by_surface
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.rules import Rule
@@ -52,6 +52,7 @@ class _Pocket(NamedTuple):
     centre: tuple[float, float]
     sections: tuple[Section, Section]
     leave: Rule | None
+    out: float
 
 
 _Templates: TypeAlias = dict[tuple[Profile, Fraction, Fraction, int], tuple[_Pocket, ...]]
@@ -73,8 +74,6 @@ def measure(plan: Plan, posts: tuple[PlacedPost, ...]) -> tuple[Opening, ...]:
         else:
             found.extend(_under_level(plan, surface, marks, shown))
     found.extend(across_corners(plan, posts))
-    if plan.job.post.mount == "side" and plan.job.post.offset:
-        found.append(_beside_stair(plan))
     return tuple(found)
 
 
@@ -200,7 +199,11 @@ def _under_level(plan: Plan, surface: PlacedSurface, marks: _Marks, shown: Fract
     radii = (plan.job.strand.diameter / 2, Fraction(0))
     marked = max(m.heights[-1] for m in marks)
     touches = Touch("strand", number), Touch(surface.kind)
-    yield _gap(plan, surface, Where("under lowest strand"), touches, lowest, lowest, marked, radii, (number,), shown)
+    if plan.job.post.out:
+        yield _past_edge(plan, surface, lowest, marked, shown)
+    else:
+        where = Where("under lowest strand")
+        yield _gap(plan, surface, where, touches, lowest, lowest, marked, radii, (number,), shown)
     yield from overruns(plan, surface, lowest, marked)
 
 
@@ -243,6 +246,7 @@ def _pockets(plan: Plan, profile: Profile, lowest: Fraction, marked: Fraction, n
             (centre[0] + dx, centre[1] + dz),
             _sections(number, one, other),
             leave,
+            one.found.pocket.out,
         )
 
 
@@ -272,6 +276,7 @@ def _pocket(plan: Plan, surface: PlacedSurface, p: _Pocket, posts: tuple[PlacedP
         centre=(s0 + way * p.centre[0], z0 + p.centre[1]),
         bounds=p.sections[way < 0],
         leave=p.leave,
+        out=p.out,
     )
 
 
@@ -296,27 +301,46 @@ def _bounding(plan: Plan, surface: PlacedSurface, posts: tuple[PlacedPost, ...],
     return posts[at].label
 
 
-def _beside_stair(plan: Plan) -> Opening:
-    """Between the stair's side and the strands of a side-mounted guard, seen from above."""
-    post, strand = plan.job.post, plan.job.strand
-    gap = Surd(post.offset - strand.diameter / 2)
-    rule = plan.rules.opening("any")
-    first = plan.carriers[0]
-    s = float(first.start.s)
-    z = float(first.start.z)
-    lowest = Gap((len(plan.fields[first.index].heights),))
+def _past_edge(
+    plan: Plan, surface: PlacedSurface, lowest: Fraction, marked: Fraction, shown: Fraction
+) -> Opening:
+    """Under a lowest strand that stands out from the edge of a landing or ramp: the way between edge and strand.
+
+    Where the strand is as low as the edge, or lower, the way is between it and the side below that.
+    """
+    out, diameter = plan.job.post.out, plan.job.strand.diameter
+    number, sec = len(plan.fields[surface.index].heights), secant(surface.slope)
+    designed, as_marked = (_to_strand(height, surface.slope, out) - diameter / 2 for height in (lowest, marked))
+    radii = (diameter / 2, Fraction(0))
+    rules = _speaking(plan, surface, lowest, lowest, radii)
+    ruled = [(rule, bool(verdict(rule, (designed, as_marked)))) for rule in rules]
+    rule, passes = ruled[0] if ruled else (None, None)
+    square = float(square_of_plumb(max(lowest, Fraction(0)), sec))
+    edge = float(shown), float(surface.datum(shown) + min(lowest, Fraction(0)))
+    share = float(designed) / 2 / (float(designed) + float(diameter) / 2)
+    up = -float(surface.slope) / float(sec), 1 / float(sec)  # square to the surface, in elevation
+    centre, met = ((edge[0] + square * by * up[0], edge[1] + square * by * up[1]) for by in (share, 2 * share))
+    side: TouchedPart = "stair side" if lowest <= 0 else surface.kind
     return Opening(
-        where=Where("beside stair"),
-        surface=first.index,
-        sphere=float(gap),
-        sphere_as_marked=float(gap),
+        where=Where("under lowest strand"),
+        surface=surface.index,
+        sphere=float(designed),
+        sphere_as_marked=float(as_marked),
         rule=rule,
-        passes=verdict(rule, (gap,)),
-        touches=(Touch("strand"), Touch("stair side")),
-        contacts=(),
-        centre=(s, z),
-        bounds=lowest,
+        passes=passes,
+        touches=(Touch("strand", number), Touch(side)),
+        contacts=(met, edge),
+        centre=centre,
+        bounds=Gap((number,)),
+        others=tuple(ruled[1:]),
+        out=float(out) * share,
     )
+
+
+def _to_strand(plumb: Fraction, slope: Fraction, out: Fraction) -> Surd:
+    """From the edge of a surface, or from the side below it, to a strand's axis ``out`` from it, ``plumb`` above."""
+    high = max(plumb, Fraction(0))
+    return sqrt(high * high / (1 + slope * slope) + out * out)
 
 
 def _open_risers(plan: Plan, surface: PlacedSurface) -> Iterator[Opening]:

@@ -60,13 +60,14 @@ def _met(decided: Plan) -> _Met | None:
     """The first flight whose lowest strand meets the ground."""
     for index, profile in decided.profiles.items():
         up, strands = decided.ups[index], len(decided.fields[index].heights)
+        low = decided.job.post.drop if decided.job.post.out else 0  # beside the ground strands go on down past it
         out = profile.x(1) - profile.low_face
         stop = decided.stops[index][:: up.way][0]
         ends = stop.joint is not None and decided.whole(stop.joint) < strands
         inside = stop.half if ends else Fraction(0)
         if out + inside <= 0:
             continue
-        near = (profile.line + decided.fields[index].heights[-1] - profile.z(0)) / (
+        near = (profile.line + decided.fields[index].heights[-1] - profile.z(0) + low) / (
             up.slope - profile.low_slope
         ) - inside
         if near <= out:

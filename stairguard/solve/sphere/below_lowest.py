@@ -10,7 +10,9 @@ from typing import Final, Literal, TypeAlias
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.relations.printed import scalars
 from stairguard.relations.printed.by_slope import plumb_of_square
-from stairguard.solve.sphere.step_profile import Found, Member, Profile, cell_pockets
+from stairguard.solve.sphere.beside_step import start_lift
+from stairguard.solve.sphere.step_pockets import cell_pockets
+from stairguard.solve.sphere.step_profile import Found, Member, Profile
 
 PocketPlace: TypeAlias = Literal["step triangle", "flight", "landing", "ramp", "tread"]
 """What a pocket counts as, by a pack's names for places: over steps the first two, the rest over what they end on."""
@@ -139,7 +141,10 @@ def highest(
     triangle, v = rules.opening(TRIANGLE, "flight"), most
     leave = None if rules.lowest_edge is None else rules.lowest_edge.value + plumb_of_square(radius, sec)
     if triangle is not None and not profile.xs:
-        lift = scalars.step_lift(profile.rise, profile.run, profile.nosing, triangle.value)
+        if profile.offset:
+            lift = start_lift(profile, triangle.value, radius)
+        else:
+            lift = scalars.step_lift(profile.rise, profile.run, profile.nosing, triangle.value)
         v = min(max(plumb_of_square(Fraction(lift) + radius, sec), least), most)
     at_v = excess(float(v))
     worst = max(at_v.values(), default=-1.0)

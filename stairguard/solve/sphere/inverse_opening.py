@@ -18,7 +18,8 @@ from stairguard.geometry.clearance.pockets import largest
 from stairguard.geometry.clearance.polygon import polygon
 from stairguard.model.asked.asked_opening import Inverse, Move
 from stairguard.relations.printed import scalars
-from stairguard.solve.sphere.step_profile import Member, Profile, cell_pockets
+from stairguard.solve.sphere.step_pockets import cell_pockets
+from stairguard.solve.sphere.step_profile import Member, Profile
 
 _CLOSE = 1e-12
 _STEPS = 200

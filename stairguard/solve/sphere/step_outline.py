@@ -8,7 +8,8 @@ from fractions import Fraction
 from stairguard.errors import Fault, GeometryError
 from stairguard.geometry.clearance.outline import Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import Pocket, compare
-from stairguard.solve.sphere.step_profile import Found, Member, Profile, cell_pockets
+from stairguard.solve.sphere.step_pockets import cell_pockets
+from stairguard.solve.sphere.step_profile import Found, Member, Profile
 
 
 def step_figure(step: Mapping[str, Fraction], open_riser: bool) -> tuple[Outline, Pocket]:

@@ -12,14 +12,12 @@ posts. Its centre may stand over the tread above, or before the riser below, whi
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
 from typing import Final
 
 from stairguard.geometry.clearance.outline import Corner, Edge, Outline, Vec
-from stairguard.geometry.clearance.pockets import Pocket, pockets
+from stairguard.geometry.clearance.pockets import Pocket
 from stairguard.model.guard.opening_kinds import Walked
 
 _UNDER: Final = "under the stair"
@@ -36,7 +34,8 @@ class Profile:
     ``post_width`` wide, their feet ``drop`` below their treads. ``xs`` and ``zs`` are the nosings of measured steps,
     empty where all are equal; then ``rise`` and ``run`` are means that give the nosing line's slope, ``line`` is its
     height over nosing 1 and ``first_rise`` that of nosing 1 over the lower landing. ``low_slope`` and ``high_slope``
-    are uphill slopes of what lies below and above the flight, ``low_floor`` and ``high_floor`` what it is.
+    are uphill slopes of what lies below and above the flight, ``low_floor`` and ``high_floor`` what it is. ``offset`` is
+    how far out from the stair's side the strands' plane stands, level.
     """
 
     rise: Fraction
@@ -59,6 +58,7 @@ class Profile:
     high_floor: Walked = "landing"
     high_foot: Fraction | None = None
     drop: Fraction = Fraction(0)
+    offset: Fraction = Fraction(0)
 
     @property
     def slope(self) -> Fraction:
@@ -276,39 +276,8 @@ def _downhill_side(draft: _Draft, p: Profile, x: Fraction, foot: Fraction | None
         draft.corner(label, start, "post")
 
 
-# strands are looked for at the same heights again, and a change tried elsewhere leaves most cells as they were
-_pockets = lru_cache(maxsize=4096)(pockets)
-
-
-def cell_pockets(profile: Profile, member: Member, cell: int) -> Iterator[Found]:
-    """The pockets of one cell, largest first."""
+def drawn(profile: Profile, member: Member, cell: int) -> tuple[Outline, tuple[int, ...]]:
+    """The outline of one cell, and the cell that each of its edges and corners is a part of."""
     draft = _draw(profile, member, cell)
     outline = Outline(tuple(e for e, _ in draft.edges), tuple(c for c, _ in draft.corners))
-    cells = tuple(k for _, k in draft.edges) + tuple(k for _, k in draft.corners)
-    for pocket in _pockets(outline):
-        names = tuple(outline.name(s) for s in pocket.sites)
-        if _cell_of(pocket, names, cells) == cell and _over_tread(profile, pocket, cell):
-            yield Found(pocket, outline, names)
-
-
-def _cell_of(pocket: Pocket, names: tuple[str, ...], cells: tuple[int, ...]) -> int:
-    """A pocket belongs to the tread it rests on, else to the riser or post it meets, else to its upper nosing."""
-    for kinds in (("tread", "landing", "ramp"), ("riser",), ("post",)):
-        for site, name in zip(pocket.sites, names, strict=True):
-            if name in kinds:
-                return cells[site]
-    return max((cells[s] for s, name in zip(pocket.sites, names, strict=True) if name == "nosing"), default=-1)
-
-
-def _over_tread(p: Profile, pocket: Pocket, cell: int) -> bool:
-    """Whether the centre is over the cell's tread, between the bounding faces, not behind an open riser."""
-    x, z = pocket.centre
-    if p.risers is not None:
-        under = p.high_foot is not None and z < p.high_foot
-        if x <= p.low_face or (x >= p.high_face and not under):
-            return False
-    behind = p.open_risers and cell != p.risers and x > p.x(cell + 1) + p.nosing
-    floor = p.z(cell)
-    if p.risers is not None and cell in (0, p.risers):
-        floor = min(floor, p.ground(cell, p.high_face if cell else p.low_face))
-    return z > floor and not behind
+    return outline, tuple(k for _, k in draft.edges) + tuple(k for _, k in draft.corners)

@@ -22,7 +22,8 @@ class Ground:
     """What one surface asks of its strands; heights plumb above its datum.
 
     ``shift`` turns the comb's heights into the surface's. ``lowest`` is how high the lowest strand's centre may be
-    (None: as high as one spacing, no rule asks for less). ``spacing`` is the largest plumb spacing.
+    (None: as high as one spacing, no rule asks for less), ``least`` how low any strand's may be. ``spacing`` is the
+    largest plumb spacing.
     """
 
     surface: int
@@ -32,6 +33,7 @@ class Ground:
     spacing: Fraction
     sec: Fraction
     diameter: Fraction
+    least: Fraction
 
     @property
     def roof(self) -> Fraction:
@@ -94,5 +96,5 @@ def comb(main: Ground, others: Sequence[Ground]) -> tuple[Field, ...]:
         lowest = g.spacing if g.lowest is None else g.lowest
         own = 0 if g is main else ceil((roof + g.shift - lowest) / spacing)
         heights = [roof + g.shift - k * spacing for k in range(1, max(own, count) + 1)]
-        fields.append(_field(g, [h for h in heights if h > g.half_strand], spacing))
+        fields.append(_field(g, [h for h in heights if h > g.least], spacing))
     return tuple(fields)

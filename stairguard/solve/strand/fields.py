@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
+from math import sqrt
 from typing import Final, NamedTuple
 
 from stairguard.errors import Fault, JobError
@@ -63,7 +64,8 @@ class Terrain:
             low = None
             spheres = [rule.sphere for rule in rules if rule.sphere is not None]
             if spheres:
-                low = max(plumb_of_square(min(spheres) + d / 2, sec) - self.job.mark, _clear(self.job, sec))
+                high = plumb_of_square(_over_edge(min(spheres) + d / 2, self.job.post.out), sec)
+                low = max(high - self.job.mark, _clear(self.job, sec))
         else:
             key = (profile, under, sec)
             if key not in self._lowest:
@@ -73,8 +75,9 @@ class Terrain:
                     raise _too_low(self.job, surface, short.by) from None
             low = self._lowest[key]
         return Ground(
-            surface=surface.index, shift=Fraction(0), underside=under, lowest=low, spacing=spacing, sec=sec, diameter=d
-        )
+            surface=surface.index, shift=Fraction(0), underside=under, lowest=low, spacing=spacing, sec=sec, diameter=d,
+            least=_least(self.job, sec),
+        )  # fmt: skip
 
     def largest_between(self, chord: Chord, kinds: Iterable[str]) -> Fraction:
         """Largest plumb spacing of strands that run between the two posts of a corner of two kinds of surface."""
@@ -115,9 +118,20 @@ def _largest_spacing(job: Job, rule: Rule | None, sec: Fraction) -> Fraction:
     return plumb
 
 
+def _over_edge(reach: Fraction, out: Fraction) -> Fraction:
+    """How high, square, a strand so far out from the edge of a surface stands to be ``reach`` from it; zero beyond."""
+    return Fraction(sqrt(reach * reach - out * out)) if reach > out else Fraction(0)
+
+
+def _least(job: Job, sec: Fraction) -> Fraction:
+    """What a strand's centre may not come down to: the nosings or surface, or the foot of posts beside them."""
+    half = strand_ellipse(job.strand.diameter, sec) / 2
+    return half - job.post.drop if job.post.out > job.strand.diameter / 2 else half
+
+
 def _clear(job: Job, sec: Fraction) -> Fraction:
-    """Least height of a strand's centre that keeps it clear of nosings or surface once its hole is marked."""
-    return strand_ellipse(job.strand.diameter, sec) / 2 + job.mark / 2
+    """Least height of a strand's centre that keeps it clear of all that once its hole is marked."""
+    return _least(job, sec) + job.mark / 2
 
 
 # a remedy changes one flight and leaves the others as they were

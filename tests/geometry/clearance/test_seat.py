@@ -19,7 +19,8 @@ from shapely.geometry import LineString, Point, box
 from stairguard.geometry.clearance.outline import Corner, Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import pockets
 from stairguard.geometry.clearance.seat import seat
-from stairguard.solve.sphere.step_profile import Member, Profile, cell_pockets
+from stairguard.solve.sphere.step_pockets import cell_pockets
+from stairguard.solve.sphere.step_profile import Member, Profile
 from tests.geometry.clearance.rings import KINDS, outline, ring, usable
 
 FAR = 200.0

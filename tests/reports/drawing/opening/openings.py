@@ -14,7 +14,8 @@ from stairguard.geometry.survey.triangulated import Diagonal, figure
 from stairguard.io.parse.exact_lengths import format_length
 from stairguard.reports.drawing.opening.opening_sheet import opening_sheet
 from stairguard.solve.sphere.outlined import between_strands
-from stairguard.solve.sphere.step_profile import Member, Profile, cell_pockets
+from stairguard.solve.sphere.step_pockets import cell_pockets
+from stairguard.solve.sphere.step_profile import Member, Profile
 
 DATE = "2026-02-03"
 TITLES = (

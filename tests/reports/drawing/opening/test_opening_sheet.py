@@ -12,7 +12,8 @@ from stairguard.reports.drawing.paper.lettering import Panel
 from stairguard.reports.drawing.paper.scene import ACCENT, INK, PENS, Circle, Line, Place, Rect, Text, as_record
 from stairguard.reports.words.general_cautions import ALWAYS
 from stairguard.solve.sphere.outlined import between_strands
-from stairguard.solve.sphere.step_profile import Member, Profile, cell_pockets
+from stairguard.solve.sphere.step_pockets import cell_pockets
+from stairguard.solve.sphere.step_profile import Member, Profile
 from tests.reports.drawing.legible import boxes, outside, overlapping
 from tests.reports.drawing.opening import openings
 from tests.reports.drawing.opening.openings import drawn, points
