@@ -6,6 +6,7 @@ rails. A strand is a rod. How far a point is from any of them changes by no more
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf
 from typing import TYPE_CHECKING, NamedTuple, TypeAlias
@@ -17,7 +18,7 @@ if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
 
     Floats = NDArray[np.float64]
 
-Pair: TypeAlias = tuple[float, float]
+_Pair: TypeAlias = tuple[float, float]
 Triple: TypeAlias = tuple[float, float, float]
 
 
@@ -44,12 +45,14 @@ class Rod:
     def gap(self, points: Floats) -> Floats:
         """Distances from points, shape (n, 3), to the surface, shape (n,); negative inside."""
         away = points - self._nearest(points)
-        return np.sqrt((away * away).sum(axis=1)) - self.radius
+        gaps: Floats = np.sqrt((away * away).sum(axis=1)) - self.radius
+        return gaps
 
     def _nearest(self, points: Floats) -> Floats:
         a, along = np.array(self.a), np.subtract(self.b, self.a)
         share = (points - a) @ along / max(float(along @ along), 1e-300)
-        return a + np.clip(share, 0.0, 1.0)[:, None] * along
+        nearest: Floats = a + np.clip(share, 0.0, 1.0)[:, None] * along
+        return nearest
 
     def contact(self, point: Floats) -> Contact:
         """As `Contact` has it, for one point off the axis, shape (3,)."""
@@ -81,17 +84,9 @@ class Prism:
     def gap(self, points: Floats) -> Floats:
         """Distances from points, shape (n, 3), to the surface, shape (n,); zero inside."""
         own = (points - np.array(self.origin)) @ np.array(self.axes).T
-        u, v, w = own[:, 0], own[:, 1], own[:, 2]
-        beyond = np.maximum(np.maximum(self.span[0] - w, w - self.span[1]), 0.0)
-        square = np.full(len(points), np.inf)
-        inside = np.full(len(points), True)
-        for (au, av), (bu, bv) in zip(self.figure, (*self.figure[1:], self.figure[0]), strict=True):
-            eu, ev, du, dv = bu - au, bv - av, u - au, v - av
-            share = np.clip((du * eu + dv * ev) / (eu * eu + ev * ev), 0.0, 1.0)
-            ru, rv = du - share * eu, dv - share * ev
-            np.minimum(square, ru * ru + rv * rv, out=square)
-            inside &= eu * dv - ev * du >= 0
-        return np.sqrt(np.where(inside, 0.0, square) + beyond * beyond)
+        beyond = np.maximum(np.maximum(self.span[0] - own[:, 2], own[:, 2] - self.span[1]), 0.0)
+        gaps: Floats = np.hypot(from_figure(self.figure, own[:, 0], own[:, 1]), beyond)
+        return gaps
 
     def contact(self, point: Floats) -> Contact:
         """As `Contact` has it, for one point outside, shape (3,)."""
@@ -106,10 +101,10 @@ class Prism:
         free.extend(du * axes[0] + dv * axes[1] for du, dv in ways)
         return _contact(away @ axes, 0.0, free)
 
-    def _foot(self, u: float, v: float) -> tuple[Pair, tuple[Pair, ...]]:
+    def _foot(self, u: float, v: float) -> tuple[_Pair, tuple[_Pair, ...]]:
         """The figure's nearest point, and the ways it may move: both inside, along an edge, none at a corner."""
         near, best = (u, v), inf
-        ways: tuple[Pair, ...] = ()
+        ways: tuple[_Pair, ...] = ()
         inside = True
         for (au, av), (bu, bv) in zip(self.figure, (*self.figure[1:], self.figure[0]), strict=True):
             eu, ev, du, dv = bu - au, bv - av, u - au, v - av
@@ -128,13 +123,32 @@ class Prism:
 Body: TypeAlias = Rod | Prism
 
 
+def from_figure(figure: Sequence[_Pair], u: Floats, v: Floats) -> Floats:
+    """Distances of points in a plane, coordinates of shape (n,), from a convex figure, counter-clockwise; zero inside.
+
+    Two corners make a segment.
+    """
+    level, plumb = {corner[0] for corner in figure}, {corner[1] for corner in figure}
+    if len(figure) == len(level) * len(plumb) == 4:  # a rectangle along the axes
+        beside = np.maximum(np.maximum(min(level) - u, u - max(level)), 0.0)
+        return np.hypot(beside, np.maximum(np.maximum(min(plumb) - v, v - max(plumb)), 0.0))
+    square, inside = np.full(len(u), np.inf), np.full(len(u), len(figure) > 2)
+    for (au, av), (bu, bv) in zip(figure, (*figure[1:], figure[0]), strict=True):
+        eu, ev, du, dv = bu - au, bv - av, u - au, v - av
+        share = np.clip((du * eu + dv * ev) / (eu * eu + ev * ev), 0.0, 1.0)
+        ru, rv = du - share * eu, dv - share * ev
+        np.minimum(square, ru * ru + rv * rv, out=square)
+        inside &= eu * dv - ev * du >= 0
+    return np.sqrt(np.where(inside, 0.0, square))
+
+
 def contact_at(body: Body, point: Triple) -> Contact:
     """As `Contact` has it, for a point outside a body, in plain numbers."""
     return body.contact(np.array(point))
 
 
 def _contact(away: Floats, radius: float, free: tuple[Floats, ...] | list[Floats]) -> Contact:
-    """From the way to the nearest point of an axis, edge or corner, and the directions that point is free to follow in."""
+    """From the way to the nearest point of an axis, edge or corner, and the directions that point may follow in."""
     reach = float(np.sqrt(away @ away))
     normal = away / max(reach, 1e-300)
     bend = np.eye(3) - np.outer(normal, normal)

@@ -45,7 +45,12 @@ class Saddle:
 
 
 def saddles(
-    bodies: Sequence[Body], near: Floats, gaps: Floats, reach: float, scale: float, known: Container[tuple[int, ...]] = ()
+    bodies: Sequence[Body],
+    near: Floats,
+    gaps: Floats,
+    reach: float,
+    scale: float,
+    known: Container[tuple[int, ...]] = (),
 ) -> Iterator[Saddle]:
     """Spheres that bodies hold across a way, with centres within ``reach`` of a point.
 
@@ -71,9 +76,7 @@ def saddles(
                 yield found
 
 
-def _held(
-    bodies: Sequence[Body], held_by: tuple[int, ...], near: Floats, reach: float, scale: float
-) -> Saddle | None:
+def _held(bodies: Sequence[Body], held_by: tuple[int, ...], near: Floats, reach: float, scale: float) -> Saddle | None:
     """Newton's method on the conditions above, from a point; None where it leads nowhere, or to another sphere."""
     k = len(held_by)
     p = near.copy()
@@ -106,7 +109,8 @@ def _shares(normals: Floats) -> Floats:
     k = len(normals)
     rows = np.zeros((k + 1, k + 1))
     rows[:k, :k], rows[:k, k], rows[k, :k] = 2 * normals @ normals.T, 1.0, 1.0
-    return np.linalg.lstsq(rows, np.append(np.zeros(k), 1.0), rcond=None)[0][:k]
+    shares: Floats = np.linalg.lstsq(rows, np.append(np.zeros(k), 1.0), rcond=None)[0][:k]
+    return shares
 
 
 def _kept(

@@ -13,7 +13,7 @@ from stairguard.geometry.exact.surd import Surd, sqrt
 from stairguard.geometry.marks import to_mark
 from stairguard.geometry.slope import secant
 from stairguard.model.guard.guard_openings import Drawn, Gap, Opening, Section
-from stairguard.model.guard.opening_kinds import PARTS, TouchedPart, Touch, Where
+from stairguard.model.guard.opening_kinds import PARTS, Touch, TouchedPart, Where
 from stairguard.model.guard.placed_posts import Hole, PlacedPost, by_surface
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.rules import Rule
@@ -301,9 +301,7 @@ def _bounding(plan: Plan, surface: PlacedSurface, posts: tuple[PlacedPost, ...],
     return posts[at].label
 
 
-def _past_edge(
-    plan: Plan, surface: PlacedSurface, lowest: Fraction, marked: Fraction, shown: Fraction
-) -> Opening:
+def _past_edge(plan: Plan, surface: PlacedSurface, lowest: Fraction, marked: Fraction, shown: Fraction) -> Opening:
     """Under a lowest strand that stands out from the edge of a landing or ramp: the way between edge and strand.
 
     Where the strand is as low as the edge, or lower, the way is between it and the side below that.

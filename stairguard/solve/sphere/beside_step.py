@@ -8,31 +8,32 @@ The sphere comes from over the treads, and is out where its centre has come to t
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from math import ceil, hypot, inf, sqrt
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from stairguard.geometry.clearance.outline import Outline
 from stairguard.geometry.clearance.pockets import Pocket
-from stairguard.geometry.space.bodies import Body, Prism, Rod, Triple, contact_at
+from stairguard.geometry.space.bodies import Prism, Rod, contact_at
+from stairguard.geometry.space.layers import Layer, Screen, widest_way
 from stairguard.geometry.space.saddles import Saddle
-from stairguard.geometry.space.widest_way import Room, ways
 from stairguard.solve.sphere.step_profile import Found, Member, Profile, drawn
+
+if TYPE_CHECKING:
+    from stairguard.geometry.space.layers import Flags, Floats
 
 _AXES: Final = ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
 """A figure is drawn in x and z, and reaches along y."""
 _ORIGIN: Final = (0.0, 0.0, 0.0)
 _CELLS: Final = 10
-"""Grid cells along the shorter of rise and run."""
-_LAYERS: Final = 4
-"""Grid cells out from the stair's side, at the least."""
+"""Of the coarsest grid, along the shorter of rise and run."""
 
 
 class _Part(NamedTuple):
-    """A body, the cell that it is the floor or riser of, and the names its contacts may have."""
+    """A body, where its face to the strands or the stair is, and the names its contacts may have."""
 
-    body: Body
-    cell: int | None
+    layer: Layer
     names: tuple[str, ...]
 
 
@@ -42,70 +43,63 @@ def ways_beside(profile: Profile, member: Member, cell: int) -> Iterator[Found]:
     Contacts and centre are told as they are seen square to the guard.
     """
     p, i = profile, cell
-    parts = [*_stair(p, i), *_supports(p, i), _Part(_rod(p, member), None, (member.name,))]
-    outline, _ = drawn(p, member, i)
-
-    def feet(saddle: Saddle) -> list[tuple[tuple[float, float], int, str]]:
-        return [_foot(outline, parts[held], saddle) for held in saddle.held_by]
-
-    def mine(saddle: Saddle) -> bool:
-        return _cell(p, parts, saddle, [name for _, _, name in feet(saddle)]) == i
-
-    for saddle in ways([part.body for part in parts], _room(p, member, i), mine):
-        met = feet(saddle)
-        pocket = Pocket(
-            diameter=2 * saddle.radius,
-            centre=(saddle.centre[0], saddle.centre[2]),
-            sites=tuple(site for _, site, _ in met),
-            contacts=tuple(foot for foot, _, _ in met),
-            ridge=None,
-            out=saddle.centre[1],
-            error=0.0,
-        )
-        yield Found(pocket, outline, tuple(name for _, _, name in met))
+    near, far = tuple(_stair(p, i)), (*_supports(p, i), _member(p, member))
+    screen = _screen(p, member, i, near, far)
+    way = widest_way(screen)
+    if way is not None and p.open_risers and i != p.risers and 2 * way.saddle.radius <= _mouth(p, i) + _NEAR:
+        way = widest_way(replace(screen, clear=True))  # so small that it comes through the riser: that is judged apart
+    if way is None:
         return
+    outline, _ = drawn(p, member, i)
+    parts, saddle = (*near, *far), way.saddle
+    met = [_foot(outline, parts[held], saddle) for held in saddle.held_by]
+    pocket = Pocket(
+        diameter=2 * saddle.radius,
+        centre=(saddle.centre[0], saddle.centre[2]),
+        sites=tuple(site for _, site, _ in met),
+        contacts=tuple(foot for foot, _, _ in met),
+        ridge=None,
+        out=saddle.centre[1],
+        error=2 * way.error,
+    )
+    yield Found(pocket, outline, tuple(name for _, _, name in met))
 
 
 def _foot(outline: Outline, part: _Part, saddle: Saddle) -> tuple[tuple[float, float], int, str]:
     """Where a sphere touches a part, seen square to the guard, the drawn edge or corner there, and its name."""
-    normal = contact_at(part.body, saddle.centre).normal.tolist()
+    normal = contact_at(part.layer.body, saddle.centre).normal.tolist()
     x, _, z = (c - saddle.radius * n for c, n in zip(saddle.centre, normal, strict=True))
     return (x, z), *_site(outline, (x, z), part.names)
 
 
-def _cell(p: Profile, parts: Sequence[_Part], saddle: Saddle, names: Sequence[str]) -> int:
-    """The cell a way leads out from: of the tread it rests on, else of the riser or post it meets, else where it is."""
-    held = [(parts[at], name) for at, name in zip(saddle.held_by, names, strict=True)]
-    for kinds, before in ((("tread", "landing", "ramp"), 0), (("riser",), 1), (("nosing",), 1), ((_SIDE,), 0)):
-        for part, name in held:
-            if name in kinds and part.cell is not None:
-                return part.cell - before
-    return p.cell(Fraction(saddle.centre[0]))
-
-
 def _stair(p: Profile, i: int) -> Iterator[_Part]:
-    """Floors, boards and risers of cell i and of two cells either way."""
+    """Floors, boards and risers of cell i and of those that a sphere over it may come near."""
     last = p.risers if p.risers is not None else i + 3
-    for k in range(max(0, i - 2), min(last, i + 2) + 1):
+    for k in range(max(0, i - 1), min(last, i + 2) + 1):
         deep = float(p.z(k) - 4 * (p.rise + p.run))
         if k == 0:
             ends = float(p.x(1) - 4 * p.run), float(p.x(1) + p.nosing)
-            yield _Part(_column(ends, deep, [float(p.ground(0, Fraction(x))) for x in ends]), 0, (p.low_floor, _SIDE))
+            floor = _column(ends, deep, [float(p.ground(0, Fraction(x))) for x in ends])
+            yield _Part(Layer(floor, floor.figure, 0.0), (p.low_floor, _SIDE))
             continue
         x, z = p.x(k), p.z(k)
         back = p.x(k + 1) + p.nosing if k != last else x + 4 * p.run
         top = [float(p.ground(k, at)) for at in (x, back)]
         board = _column((float(x), float(back)), float(z - p.tread) if p.nosing or p.open_risers else deep, top)
-        yield _Part(board, k, (p.high_floor if k == p.risers else "tread", "nosing", "riser", _SIDE))
+        yield _Part(
+            Layer(board, board.figure, 0.0), (p.high_floor if k == p.risers else "tread", "nosing", "riser", _SIDE)
+        )
         if not p.open_risers and p.nosing:
             under = _column((float(x + p.nosing), float(back)), deep, [t - float(p.tread) for t in top])
-            yield _Part(under, k, ("riser", _SIDE))
+            yield _Part(Layer(under, under.figure, 0.0), ("riser", _SIDE))
 
 
 _SIDE: Final = "stair side"
 
 
-def _column(ends: tuple[float, float], bottom: float, tops: list[float], span: tuple[float, float] = (-inf, 0.0)) -> Prism:
+def _column(
+    ends: tuple[float, float], bottom: float, tops: list[float], span: tuple[float, float] = (-inf, 0.0)
+) -> Prism:
     (left, right), (first, second) = ends, tops
     return Prism(_ORIGIN, _AXES, ((left, bottom), (right, bottom), (right, second), (left, first)), span)
 
@@ -118,23 +112,28 @@ def _supports(p: Profile, i: int) -> Iterator[_Part]:
     for k, centre in p.posts:
         if i - 2 <= k <= i + 2:
             ends = float(centre) - half, float(centre) + half
-            yield _Part(_column(ends, float(p.z(k) - p.drop), [top, top], span), None, ("post",))
+            yield _post(_column(ends, float(p.z(k) - p.drop), [top, top], span))
     if p.risers is None:
         return
     low, high = float(p.low_face), float(p.high_face)
     foot = float(p.ground(p.cells[0], p.low_face) - p.drop)
-    yield _Part(_column((low - 2 * half, low), foot, [top, top], span), None, ("post",))
+    yield _post(_column((low - 2 * half, low), foot, [top, top], span))
     foot = float(p.ground(p.risers, p.high_face) - 4 * (p.rise + p.run)) if p.high_foot is None else float(p.high_foot)
-    yield _Part(_column((high, high + 2 * half), foot, [top, top], span), None, ("post",))
+    yield _post(_column((high, high + 2 * half), foot, [top, top], span))
 
 
-def _rod(p: Profile, member: Member) -> Rod:
+def _post(body: Prism) -> _Part:
+    return _Part(Layer(body, body.figure, body.span[0]), ("post",))
+
+
+def _member(p: Profile, member: Member) -> _Part:
     """The member's axis, or the line its surface stands behind, past all else."""
-    slope, over = float(p.slope), float(p.line + member.plumb)
+    slope, over, out = float(p.slope), float(p.line + member.plumb), float(p.offset)
     first = float(p.x(1) - 6 * (p.run + p.rise))
     last = float((p.x(p.risers) if p.risers else p.x(1)) + 6 * (p.run + p.rise))
-    a: Triple = (first, float(p.offset), first * slope + over)
-    return Rod(a, (last, float(p.offset), last * slope + over), float(member.radius))
+    ends = (first, first * slope + over), (last, last * slope + over)
+    (ax, az), (bx, bz) = ends
+    return _Part(Layer(Rod((ax, out, az), (bx, out, bz), float(member.radius)), ends, out), (member.name,))
 
 
 def _strip(p: Profile, i: int) -> tuple[Fraction, Fraction]:
@@ -147,50 +146,47 @@ def _strip(p: Profile, i: int) -> tuple[Fraction, Fraction]:
     return low, p.high_face if i == p.risers else min(last, max(p.high_face, low))
 
 
-def _room(p: Profile, member: Member, i: int) -> Room:
-    """Half a step more than the cell each way, and down past what a sphere beside the stair could need."""
+def _mouth(p: Profile, i: int) -> float:
+    """What is clear between the tread of a cell and the next one's board, plumb."""
+    return float(p.z(i + 1) - p.tread - p.z(i))
+
+
+def _screen(p: Profile, member: Member, i: int, near: Sequence[_Part], far: Sequence[_Part]) -> Screen:
+    """Half a step more than the cell each way, and down past what a sphere beside the stair could need.
+
+    A way starts over the cell's own tread, is never over another one, and ends under the member. Behind the back of an
+    open riser its centre is past the stair's side: all in the stair is what comes through the riser.
+    """
     slope, over = float(p.slope), float(p.line + member.plumb)
     first, last = map(float, _strip(p, i))
     wide, offset, half = float(p.run) / 2, float(p.offset), float(p.post_width) / 2
     left, right = first - wide, last + wide
-    near = min(0.0, offset - half)
     if p.risers is not None:
         left, right = max(left, float(p.low_face) - half), min(right, float(p.high_face) + half)
-    bottom = min(float(p.z(i) - p.rise), left * slope + over) - offset
+    bottom = min(float(p.z(i) - p.rise), left * slope + over) - offset - float(member.radius)
     top = max(right * slope + over, float(p.z(i))) + offset
     size = float(min(p.rise, p.run)) / _CELLS
-    counts = ceil((right - left) / size), max(ceil((offset - near) / size), _LAYERS), ceil((top - bottom) / size)
-    return Room(
-        low=(left, near, bottom),
-        high=(right, offset, top),
-        counts=counts,
-        start_shut=tuple(_lids(p, i, (first, last))),
-        end_shut=(_over_strand(p, slope, over),),
-        between=(first, last),
+    floor, above = float(p.z(i)), float(p.z(i + 1)) if i != p.risers else inf
+    below = float(p.z(i - 1)) if i else -inf
+    behind = float(p.x(i + 1) + p.nosing) if p.open_risers and i != p.risers else inf
+
+    def starts(x: Floats, z: Floats) -> Flags:
+        return (x > first) & (x < min(last, behind)) & (z > floor)
+
+    def shut(x: Floats, z: Floats) -> Flags:
+        return ((x < first) & (z > below)) | ((x > last) & (z > above))
+
+    return Screen(
+        near=tuple(part.layer for part in near),
+        far=tuple(part.layer for part in far),
+        low=(left, bottom),
+        high=(right, top),
+        counts=(ceil((right - left) / size), ceil((top - bottom) / size)),
+        starts=starts,
+        ends=lambda x, z: z < over + x * slope,
+        shut=shut,
+        past=(lambda x, z: (x > behind) & (z > floor)) if behind < inf else None,
     )
-
-
-_EVERYWHERE: Final = (-inf, inf)
-
-
-def _lids(p: Profile, i: int, strip: tuple[float, float]) -> Iterator[Prism]:
-    """What is under the treads, risers taken as shut, and what lies over other cells: no sphere starts there."""
-    deep, far = float(p.z(i) - 9 * (p.rise + p.run)), 9 * float(p.rise + p.run)
-    last = p.risers if p.risers is not None else i + 3
-    for k in range(max(1, i - 2), min(last, i + 2) + 1):
-        # of an open riser a centre may be as far in as the back edge of the tread below
-        x, z = float(p.x(k) + (p.nosing if p.open_risers else 0)), float(p.z(k))
-        yield _column((x, x + far), deep, [z, z], _EVERYWHERE)
-    for ends in ((strip[0] - far, strip[0]), (strip[1], strip[1] + far)):
-        yield _column(ends, deep, [deep + 4 * far] * 2, _EVERYWHERE)
-
-
-def _over_strand(p: Profile, slope: float, over: float) -> Prism:
-    """All above the member's line."""
-    far = 40 * float(p.rise + p.run) + abs(float(p.x(p.risers or 1)))
-    low, high = -far * slope + over, far * slope + over
-    figure = ((-far, low), (far, high), (far, high + 2 * far), (-far, high + 2 * far))
-    return Prism(_ORIGIN, _AXES, figure, _EVERYWHERE)
 
 
 def _site(outline: Outline, foot: tuple[float, float], names: tuple[str, ...]) -> tuple[int, str]:
@@ -242,4 +238,3 @@ def start_lift(p: Profile, limit: Fraction, radius: Fraction) -> float:
         a, b = low + (high - low) / 3, high - (high - low) / 3
         low, high = (a, high) if taken(a) < taken(b) else (low, b)
     return (taken(low) - rise * (1 + nosing / run)) / k - half
-

@@ -34,8 +34,8 @@ class Profile:
     ``post_width`` wide, their feet ``drop`` below their treads. ``xs`` and ``zs`` are the nosings of measured steps,
     empty where all are equal; then ``rise`` and ``run`` are means that give the nosing line's slope, ``line`` is its
     height over nosing 1 and ``first_rise`` that of nosing 1 over the lower landing. ``low_slope`` and ``high_slope``
-    are uphill slopes of what lies below and above the flight, ``low_floor`` and ``high_floor`` what it is. ``offset`` is
-    how far out from the stair's side the strands' plane stands, level.
+    are uphill slopes of what lies below and above the flight, ``low_floor`` and ``high_floor`` what it is. ``offset``
+    is how far out from the stair's side the strands' plane stands, level.
     """
 
     rise: Fraction

@@ -1,7 +1,7 @@
-"""The widest way through a room by a search of its own: a grid of centres, coarse to fine, and what hangs together on it.
+"""The widest way through a room by a search of its own: a grid of centres, coarse to fine, what hangs together on it.
 
-It knows a guard only as a function that says how far a point is from all that is there. That changes by no more than the
-point moves, so that a grid bounds the answer both ways.
+It knows a guard only as a function that says how far a point is from all that is there. That changes by no more than
+the point moves, so that a grid bounds the answer both ways.
 """
 
 from __future__ import annotations

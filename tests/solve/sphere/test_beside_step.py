@@ -92,6 +92,7 @@ def told(p: Profile, member: Member) -> float:
 
 def some(rng: random.Random, *, open_risers: bool) -> tuple[Profile, Member]:
     """A stair of three or four risers with a guard beside it, as ordinary or as odd as may be."""
+
     def length(low: float, high: float) -> F:
         return F(round(rng.uniform(low, high) * 16), 16)
 
@@ -101,8 +102,8 @@ def some(rng: random.Random, *, open_risers: bool) -> tuple[Profile, Member]:
     profile = Profile(
         rise=rise, run=run, nosing=rng.choice((F(0), length(0.5, 1.25))), tread=tread, open_risers=open_risers,
         risers=risers, low_face=-length(3, 9), high_face=(risers - 1) * run + length(3, 9),
-        posts=rng.choice(((), ((1, length(3, 7)),))), post_width=rng.choice((F(3, 2), F(2), F(7, 2))), drop=length(4, 10),
-        offset=length(0.25, 5),
+        posts=rng.choice(((), ((1, length(3, 7)),))), post_width=rng.choice((F(3, 2), F(2), F(7, 2))),
+        drop=length(4, 10), offset=length(0.25, 5),
     )  # fmt: skip
     return profile, Member("strand", length(-1, 3), rng.choice((F(1, 16), F(3, 32), F(1, 8))))
 
