@@ -39,9 +39,11 @@ from stairguard.reports.drawing.paper.scene import (
     View,
     Window,
 )
+from stairguard.reports.drawing.section.section_facts import section_of
 from stairguard.reports.words.drawing_words import lift_words, spacing_words, sphere_lines, step_title
 from stairguard.reports.words.lengths import Formatter
 from stairguard.reports.words.opening_words import touch_words
+from stairguard.reports.words.section_words import in_space_title
 
 _TITLE: Final = 7.0
 _STEPS: Final = ("cut", "outline")
@@ -77,7 +79,9 @@ def step_detail(
         parts, left, covered = _drawn(layout, step, opening, view, picture, fmt, over)
         if not covered:
             break
-    return (*parts, *_titled(step_title(opening, step.number), view.scale_text, room)), view, left
+    section = section_of(layout, opening)
+    title = step_title(opening, step.number) + (in_space_title(section.letter) if section is not None else "")
+    return (*parts, *_titled(title, view.scale_text, room)), view, left
 
 
 _SCALES: Final = 2

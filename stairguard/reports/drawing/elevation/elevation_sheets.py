@@ -35,8 +35,12 @@ from stairguard.reports.drawing.paper.drafting import CAP, Note, in_sight, place
 from stairguard.reports.drawing.paper.free_room import Space
 from stairguard.reports.drawing.paper.scene import Line, Part, Place, Rect, Sheet, Text, View
 from stairguard.reports.drawing.paper.title_block import HEIGHT, caution_strip, draw_frame, draw_title, guard_cells
+from stairguard.reports.drawing.section.cut_marks import draw_cut_marks
+from stairguard.reports.drawing.section.section_facts import side_sections
+from stairguard.reports.drawing.section.section_sheets import section_sheets
 from stairguard.reports.words.caution_words import caution_texts
-from stairguard.reports.words.lengths import Formatter
+from stairguard.reports.words.lengths import Formatter, given_words
+from stairguard.reports.words.section_words import beside_sentences
 from stairguard.reports.words.sheet_words import VIEW_TITLE, alike_note, findings_note, match_words, view_words
 
 PAPER: Final[dict[Unit, tuple[float, float]]] = {"mm": (420.0, 297.0), "in": (431.8, 279.4)}
@@ -88,6 +92,7 @@ def elevation(told: ToldLayout, date: str, fmt: Formatter) -> tuple[Sheet, ...]:
     shown = leaves(layout, lambda leaf: reads_whole(layout, _room(panel, leaf, marks), leaf))
     drawn = [_leaf_sheet(checked, leaf, panel, column, marks, fmt) for leaf in shown]
     joint_parts = joint_sheets(checked, fmt, body)
+    sections = section_sheets(layout, fmt, body)
     first, *others = drawn
     below = Rect(column.left, column.bottom, column.right, first.free)
     left = [note for sheet in drawn for note in sheet.left]
@@ -103,6 +108,7 @@ def elevation(told: ToldLayout, date: str, fmt: Formatter) -> tuple[Sheet, ...]:
         _Content("elevation", (*first.parts, rule, *here, *cautions), first.views),
         *(_Content(f"elevation {i}", (*o.parts, rule, *cautions), o.views) for i, o in enumerate(others, 2)),
         *(_Content(f"joints {i}", (*parts, *cautions), views) for i, (parts, views) in enumerate(joint_parts, 1)),
+        *(_Content(f"sections {i}", (*parts, *cautions), views) for i, (parts, views) in enumerate(sections, 1)),
         *(_Content(f"survey {i}", (*p, *cautions), ()) for i, p in enumerate(survey_sheets(layout, fmt, body), 1)),
         *(_Content(f"tables {i}", tuple(parts), ()) for i, parts in enumerate(further, 1)),
     ]
@@ -153,11 +159,11 @@ def _leaf_sheet(
         views.append(detail_view)
         left = (*left, *unsaid)
         top -= _DETAIL + _PAD
-    said = _alike(leaf)
-    if said:
-        block = paragraph("ALSO", said, column.width)
-        more += draw_block(block, Place(column.left, top), column.width)
-        top -= height(block) + _PAD
+    for title, said in (("ALSO", _alike(leaf)), ("BESIDE THE STAIR", _beside(layout, leaf, fmt))):
+        if said:
+            block = paragraph(title, said, column.width)
+            more += draw_block(block, Place(column.left, top), column.width)
+            top -= height(block) + _PAD
     return _Drawn(tuple(more), tuple(views), left, top, complete)
 
 
@@ -166,6 +172,12 @@ def _alike(leaf: Leaf) -> list[str]:
     if not leaf.twins:
         return []
     return [alike_note((leaf.first, leaf.last), leaf.twins)]
+
+
+def _beside(layout: Layout, leaf: Leaf, fmt: Formatter) -> Sequence[str]:
+    """Say what a leaf does not show of a guard whose strands stand out from the stair."""
+    letters = [s.letter for s in side_sections(layout) if leaf.first <= s.surface.index <= leaf.last]
+    return beside_sentences(layout, letters, given_words(layout.job, fmt)) if layout.job.post.out else ()
 
 
 def _on_leaf(leaf: Leaf, marks: Sequence[station_marks.StationMark]) -> list[station_marks.StationMark]:
@@ -241,6 +253,7 @@ def _panel(
         drawing += sign
         if not sign:
             wanted.append((pitch_note(layout, flight),))
+    drawing += draw_cut_marks(layout, view, space, leaf)
     for circles, note in mark_spheres(layout, view, layout.job.unit, space.room, leaf):
         drawing += circles
         wanted.append((note,))

@@ -171,16 +171,17 @@ def holes(layout: Layout, fmt: Formatter, width: float) -> Block | None:
     cells = [f"{hole.strand}: {fmt(hole.marked)}" for hole in post.holes]
     tilt = degrees_words(abs(post.holes[0].drill_deg))
     names = labels(same)
-    if metrics.width(_holes_title(names, tilt), CAP) > width:
+    base = "foot" if layout.job.post.mount == "side" else "tread"
+    if metrics.width(_holes_title(names, base, tilt), CAP) > width:
         names = f"{same[0]} and {len(same) - 1} alike"
     thirds = tuple(
         tuple(Cell(words, i * width / 3) for i, words in enumerate(cells[k : k + 3])) for k in range(0, len(cells), 3)
     )
-    return Block(_holes_title(names, tilt), thirds)
+    return Block(_holes_title(names, base, tilt), thirds)
 
 
-def _holes_title(names: str, tilt: str) -> str:
-    return f"HOLES IN {names}, plumb above tread, at {tilt}"
+def _holes_title(names: str, base: str, tilt: str) -> str:
+    return f"HOLES IN {names}, plumb above {base}, at {tilt}"
 
 
 def _pattern(post: PlacedPost) -> tuple[Fraction, ...]:

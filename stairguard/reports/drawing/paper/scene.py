@@ -98,6 +98,7 @@ PENS: Final = {
         Pen("dashed", 0.25, GREY, (1.8, 1.0)),
         Pen("circle", 0.35, ACCENT),
         Pen("radius", 0.18, ACCENT),
+        Pen("way", 0.30, ACCENT, (2.6, 1.2)),  # of a sphere's centre
         Pen("frame", 0.50),
         Pen("rule", 0.15, _PALE),  # rules between table rows
     )
@@ -114,6 +115,7 @@ PenName: TypeAlias = Literal[
     "dashed",
     "circle",
     "radius",
+    "way",
     "frame",
     "rule",
 ]

@@ -1,0 +1,36 @@
+"""Guards that stand beside the stair, for the tests of their sections."""
+
+from dataclasses import replace
+from fractions import Fraction as F
+from functools import cache
+
+from stairguard.model.job import Landing, Ramp
+from tests.reports import guards
+
+
+def _beside(job, drop, offset):
+    return replace(job, post=replace(job.post, mount="side", drop=F(drop), offset=F(offset)))
+
+
+def _ramp(job):
+    level = Landing(length=F(60), turn=0.0)
+    return replace(job, surfaces=(level, Ramp(length=F(144), rise=F(12), turn=0.0), level))
+
+
+JOBS = {
+    "down": _beside(guards.inch_job(rules="irc-2021", down=True, post="3.5"), 9, "15/4"),
+    "open": _beside(guards.inch_job(rules="irc-2021", open_risers=True, rise="7", run="11", tread="3.25"), 8, 2),
+    "wide": _beside(guards.inch_job(rules="irc-2021", spacing="6"), 6, 5),
+    "metric": _beside(guards.job(rules="nz-f4as1"), 180, 95),
+    "ramp": _ramp(_beside(guards.inch_job(rules="irc-2021"), 6, "3/2")),
+}
+
+
+@cache
+def checked(name):
+    return guards.checked(JOBS[name])
+
+
+@cache
+def sheets(name):
+    return guards.sheets(checked(name))
