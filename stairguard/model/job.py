@@ -20,6 +20,7 @@ Crossing: TypeAlias = Literal["through", "break"]
 RailsMeet: TypeAlias = Literal["as-given", "flight-height"]
 Ending: TypeAlias = Literal["post", "wall", "newel"]
 Mount: TypeAlias = Literal["surface", "side"]
+Hand: TypeAlias = Literal["left", "right"]
 CornerPosts: TypeAlias = Literal["one", "two"]
 BearingFace: TypeAlias = Literal["outer face", "inner face"]
 CornerSquare: TypeAlias = Literal["halving line", "rails"]
@@ -123,6 +124,8 @@ class Post:
 
     ``mount`` says what carries them: the walking surface, on which they stand wholly, or the stair's side, where
     their foot is ``drop`` below the surface, plumb, and the strands' plane ``offset`` out from the side, level.
+    ``hand`` is the side of the walk on which the guard stands, as the surfaces are listed: so far out, the guard is
+    longer or shorter than the stair's edge at every plan turn (None: not stated, which a straight line can do without).
     ``corner`` is how many posts make a plan turn, each of two ``corner_offset`` from the corner along its own leg. One
     stands square to what ``corner_square`` says: the line that halves the turn, or as nearly as may be both rails.
     ``sleeves`` line the holes, ``sleeve_diameter`` across their outside (None: twice the strand). ``weight`` is as in
@@ -143,11 +146,17 @@ class Post:
     sleeve_diameter: Fraction | None = None
     bearing: BearingFace | None = None
     corner_square: CornerSquare = "halving line"
+    hand: Hand | None = None
 
     @property
     def out(self) -> Fraction:
         """How far the strands' plane stands out from the edge of the stair, level."""
         return self.offset if self.mount == "side" else Fraction(0)
+
+    @property
+    def aside(self) -> Fraction:
+        """The same to the left of the stair's edge as one walks, negative to its right; 0 where no hand is stated."""
+        return {"left": self.out, "right": -self.out, None: Fraction(0)}[self.hand]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

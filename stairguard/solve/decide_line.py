@@ -48,7 +48,7 @@ def plan(job: Job, rules: RuleSet) -> Plan:
 
 def _decided(job: Job, rules: RuleSet) -> Plan:
     """The same, with no look at whether strands meet the ground."""
-    line = place(job.surfaces)
+    line = place(job.surfaces, job.post.aside, closed=job.closed)
     carriers = tuple(s for s in line.surfaces if s.carries)
     rails = rail_heights(job, line)
     found = meetings(rails)
@@ -151,7 +151,7 @@ def _end_stop(job: Job, line: SurfaceLine, surface: PlacedSurface, inward: int, 
         tread = 1 if inward == up.way else up.count - 1
         station = up.station(up.x(tread) + job.post.setback)
     if inward > 0 and surface.given.start_post is not None:
-        station = surface.start.s + surface.given.start_post
+        station = surface.edge_start.s + surface.given.start_post
         if not surface.start.s <= station < surface.end.s:
             most = mark_below(surface.end.s - surface.start.s, job.mark, less=True)
             must = f"from 0 to {plain_text(most)}, on the surface"
@@ -165,7 +165,7 @@ def _line_posts(
 ) -> tuple[tuple[int, Fraction], ...]:  # fmt: skip
     """Tread and uphill centre of each line post of a flight: as forced, else fewest that keep every gap; alike once."""
     if surface.given.posts is not None:
-        places = sorted(up.local(surface.start.s + at) for at in surface.given.posts)
+        places = sorted(up.local(surface.edge_start.s + at) for at in surface.given.posts)
         return tuple((tread_at(up, x), x) for x in places)
     half, (first, last) = job.post.width / 2, bounds[:: up.way]
     low, high = up.local(first.station) + first.half - half, up.local(last.station) - last.half + half
@@ -236,8 +236,8 @@ def _profile(
 def _foot(job: Job, up: Uphill, stop: Stop, face: Fraction) -> Fraction:
     """Local elevation of where a support ends below, at the face it turns to the strands: on sloping ground, there."""
     surface, base = stop.foot.surface, stop.foot.base
-    if surface.kind != "flight" and base == surface.datum(stop.station):
-        base = surface.datum(up.station(face))
+    if surface.kind != "flight" and base == surface.ground(stop.station):
+        base = surface.ground(up.station(face))
     return base - up.nosing_1.z - below(job, stop.support)
 
 

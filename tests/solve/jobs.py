@@ -4,7 +4,7 @@ from dataclasses import replace
 from fractions import Fraction as F
 from random import Random
 
-from stairguard.model.job import Flight, Job, Landing, MeasuredFlight, Post, Rail, Ramp, Strand
+from stairguard.model.job import Flight, Hand, Job, Landing, MeasuredFlight, Post, Rail, Ramp, Strand
 
 BASE = Job(
     title="Test stair",
@@ -82,7 +82,7 @@ def random_job(seed: int) -> Job:
 
 
 def reversed_job(job: Job) -> Job:
-    """The same guard line walked the other way: surfaces from the last, down for up, turns negated."""
+    """The same guard line walked the other way: surfaces from the last, down for up, turns negated, the other hand."""
     back = []
     turns = [s.turn for s in job.surfaces[1:]] + [0.0]
     for surface, turn in zip(reversed(job.surfaces), reversed(turns), strict=True):
@@ -94,7 +94,8 @@ def reversed_job(job: Job) -> Job:
         elif isinstance(surface, MeasuredFlight):
             changes |= _reversed_survey(surface)
         back.append(replace(surface, **changes))
-    return replace(job, surfaces=tuple(back), start=job.end, end=job.start)
+    hand: Hand | None = None if job.post.hand is None else "right" if job.post.hand == "left" else "left"
+    return replace(job, surfaces=tuple(back), start=job.end, end=job.start, post=replace(job.post, hand=hand))
 
 
 def _reversed_survey(flight: MeasuredFlight) -> dict[str, object]:

@@ -103,6 +103,24 @@ ODD: dict[str, tuple[Surface, ...]] = {
 }  # fmt: skip
 
 
+BESIDE: dict[str, tuple[Surface, ...]] = {
+    "left": (land(120), land(72, -90.0), land(60, 90.0), down(5, 90.0), land(60)),
+    "right": (
+        land(60),
+        up(5, -90.0),
+        land(36, -90.0),
+        up(6, -90.0),
+        land(60, 90.0),
+        ramp(144, 12, -30.0),
+        land(60, 45.0),
+    ),
+    "left round a well": (up(6), land(9, **CROSSED), land(9, 180.0, **CROSSED), up(6), land(60)),
+    "right outside": (land(60), up(5, 90.0), land(60, 90.0), up(6, 30.0), land(60)),
+    "left lined up": (land(60), up(6), land(0, 90.0, **CROSSED), up(6), land(60)),
+}
+"""Guards that stand out from stairs with turns, by the hand and what they are."""
+
+
 def odd(name: str, **changes) -> Job:
     return replace(BASE, surfaces=ODD[name], **changes)
 
@@ -116,6 +134,8 @@ def _jobs() -> dict[str, Job]:
     jobs["corners of two posts"] = odd("three turned landings", post=corner)
     side = replace(BASE.post, mount="side", drop=F(6), offset=F(2), setback=F(5))
     jobs["side-mounted"] = odd("steps, ramp, steps", post=side)
+    for hand, surfaces in BESIDE.items():
+        jobs[f"beside, {hand}"] = replace(BASE, surfaces=surfaces, post=replace(side, hand=hand.split()[0]))
     short = replace(BASE.strand, longest_run=F(100), angle_changes=0)
     jobs["short straight runs"] = odd("steps, ramp, steps", strand=short)
     jobs["ended at joints"] = odd("steps, ramp, steps", strand=replace(BASE.strand, at_joints="break"))

@@ -32,7 +32,7 @@ def line_of(layout, index):
     if isinstance(given, MeasuredFlight):
         # checked against other software in tests/geometry/survey/test_straightedge.py; here taken as it is
         return surface.origin, surface.slope
-    return surface.start, given.rise / given.length
+    return surface.edge_start, given.rise / given.length
 
 
 def datum(layout, index, station):
@@ -215,18 +215,19 @@ def test_feet_stand_where_it_is_said_that_they_do(name):
         assert surface.start.s <= post.station <= surface.end.s
         drop = job.post.drop if job.post.mount == "side" and post.support == "post" else 0
         near = []
-        if surface.kind == "flight" and post.label in corners:
+        if surface.kind == "flight" and post.label in corners and post.step is None:
             # both flights start at the corner of their landing
             floor, near = surfaces[layout.joints[post.joint].between[1]].start.z, [-half]
         elif surface.kind == "flight":
             low, high, floor = on_tread(surface, post.station)
             near = [post.station - half - low, high - post.station - half]
         else:
-            floor = datum(layout, surface.index, post.station)
+            # on the outer hand of a turn the guard goes on past a ramp's end
+            floor = datum(layout, surface.index, min(max(post.station, surface.edge_start.s), surface.edge_end.s))
             # a corner post on an edge that two surfaces share stands on both
             shared = [s for s in surfaces if s.kind != "flight" and s.start.s <= post.station <= s.end.s]
             for one in shared if post.label in corners and len(shared) > 1 else [surface]:
-                for other, gap in ((-1, post.station - one.start.s), (1, one.end.s - post.station)):
+                for other, gap in ((-1, post.station - one.edge_start.s), (1, one.edge_end.s - post.station)):
                     i = one.index + other
                     if 0 <= i < len(surfaces) and surfaces[i].kind == "flight":
                         near.append(gap - half)
@@ -240,6 +241,17 @@ def test_feet_stand_where_it_is_said_that_they_do(name):
         forced = surface.given.posts is not None or surface.given.start_post is not None
         if post.support == "post" and post.label not in corners and not forced and job.post.mount == "surface":
             assert post.clear is None or post.clear >= 0
+
+
+@pytest.mark.parametrize("name", [name for name, job in JOBS.items() if job.post.hand])
+def test_a_corner_post_beside_steps_reaches_below_the_lowest(name):
+    layout = solved(JOBS[name])
+    surfaces = layout.line.surfaces
+    for post in (p for p in layout.posts if p.joint is not None and layout.joints[p.joint].turn_deg):
+        beside = [surfaces[i] for i in layout.joints[post.joint].between if surfaces[i].nosings]
+        within = [s for s in beside if s.edge_start.s < post.station < s.edge_end.s]
+        for flight in within:
+            assert post.base <= on_tread(flight, post.station)[2] - layout.job.post.drop
 
 
 @every_line

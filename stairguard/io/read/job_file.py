@@ -250,15 +250,15 @@ def _strand(table: Table) -> Strand | None:
 def _post(table: Table) -> Post | None:
     read: dict[str, Any] = table.fields(Post, only=("width", "max_gap", "setback", "mount", "corner"))
     if read["mount"] == "side":
-        read |= {"drop": table.length("drop"), "offset": table.field(Post, "offset")}
+        read |= {"drop": table.length("drop"), **{key: table.field(Post, key) for key in ("offset", "hand")}}
     else:
-        for key in ("drop", "offset"):
+        for key in ("drop", "offset", "hand"):
             table.forbid(key, 'left out unless mount is "side"')
     if read["corner"] == "two":
         read["corner_offset"] = table.length("corner_offset", default=read["width"])
     else:
         table.forbid("corner_offset", 'left out unless corner is "two"')
-    post = Post(**read, **table.fields(Post, but=(*read, "drop", "offset", "corner_offset")))
+    post = Post(**read, **table.fields(Post, but=(*read, "drop", "offset", "hand", "corner_offset")))
     if table.sound:
         table.file_within(of_post(post))
     table.close()

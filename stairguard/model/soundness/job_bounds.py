@@ -23,6 +23,7 @@ from stairguard.model.job import (
     Flight,
     Frame,
     Grain,
+    Hand,
     Handrail,
     Job,
     Landing,
@@ -197,6 +198,7 @@ BOUNDS: Final[Mapping[type, Mapping[str, Bound]]] = {
         "sleeve_diameter": _MAYBE,
         "corner_square": _words(CornerSquare, "halving line"),
         "bearing": Bound("choice", optional=True, words=get_args(BearingFace)),
+        "hand": Bound("choice", optional=True, words=get_args(Hand)),
     },
     Push: {
         "force": _FORCE,

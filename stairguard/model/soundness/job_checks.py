@@ -28,6 +28,7 @@ from stairguard.model.soundness.table_checks import level_length, of_surface, pl
 _COARSEST_MARK: Final[dict[Unit, Fraction]] = {"in": Fraction(1), "mm": Fraction(25)}
 _MOST_STRANDS: Final = 1000
 _MOST_POSTS: Final = 100_000
+_HALF_TURN: Final = 180
 
 
 def contradictions(
@@ -61,6 +62,7 @@ def contradictions(
     if post:
         faults += _corner(post, mark)
         faults += _many_posts(post, surfaces)
+        faults += _hand(post, surfaces, closed)
     return list(dict.fromkeys(faults))  # flights of one size find the same of their posts
 
 
@@ -195,6 +197,37 @@ def _corner(post: Post, mark: Fraction) -> Iterator[Fault]:
         least = plain_text(mark_above(post.width / 2, mark))
         must = f"at least half of post.width ({least}), so that each post is on its own leg"
         yield Fault("post.corner_offset", must, _text(post.corner_offset))
+
+
+def _hand(post: Post, surfaces: Sequence[Surface], closed: bool) -> Iterator[Fault]:
+    """File a guard that stands out from a stair with turns and does not say on which hand; and one round a spur."""
+    turned = [
+        (f"surface[{number}].turn", s.turn) for number, s in enumerate(surfaces, start=1) if number > 1 and s.turn
+    ]
+    if closed and surfaces:
+        turned.append(("ends.closed", closing_turn(surfaces)))
+    if not post.out or not turned:
+        return
+    if post.hand is None:
+        must = (
+            '"left" or "right", the side of the walk on which the guard stands: so far out from the stair '
+            f"(post.offset) it is longer or shorter than the stair's edge at a turn ({turned[0][0]})"
+        )
+        yield Fault("post.hand", must, "")
+        return
+    for where, turn in turned:
+        if abs(turn) == _HALF_TURN and (turn > 0) != (post.hand == "left"):
+            must = (
+                "two quarter-turns with a landing between, as long as the edge is there: outside a half-turn "
+                "(post.hand) a guard that stands out from the edge (post.offset) has two corners"
+            )
+            yield Fault(where, must, figure_text(turn))
+
+
+def closing_turn(surfaces: Sequence[Surface]) -> float:
+    """The turn, left positive, by which the last surface of a line that closes comes to the first one's heading."""
+    turn = -sum(surface.turn for surface in surfaces) % (2 * _HALF_TURN)
+    return round(turn - 2 * _HALF_TURN if turn > _HALF_TURN else turn, 9)
 
 
 def _many_posts(post: Post, surfaces: Sequence[Surface]) -> Iterator[Fault]:

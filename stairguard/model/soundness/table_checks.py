@@ -45,6 +45,8 @@ def of_post(post: Post) -> Iterator[Fault]:
         for key in ("drop", "offset"):
             if getattr(post, key):
                 yield Fault(key, '0 unless mount is "side"', _text(getattr(post, key)))
+        if post.hand is not None:
+            yield Fault("hand", 'left out unless mount is "side"', post.hand)
     elif not post.drop:
         yield Fault("drop", "more than zero: posts at the side reach down to it", _text(post.drop))
     if post.corner == "one" and post.corner_offset:

@@ -32,7 +32,7 @@ LAYOUT: Final[Topic] = {
     PlacedSurface: Keys(
         "index kind start end pitch_deg rail_height rail_underside rail strands carries turn_deg=given.turn "
         "heading_deg plan_start plan_end nosings",
-        left_out="origin slope edged",
+        left_out="origin slope edged aside ahead past",
         given="rail_height rail_underside rail strands",
     ),
     RailLine: Keys("start end", left_out="surface height underside"),
@@ -116,7 +116,9 @@ def result(told: ToldLayout) -> dict[str, Any]:
         - of a surface ``rail``, its start and end; ``turn_deg`` made at its start, ``heading_deg`` in plan from the
           first surface's, left positive, ``plan_start`` and ``plan_end``, x along the first surface and y to its left;
           ``nosings`` in station order, empty but on flights; whether it ``carries`` a rail of its own: over a landing
-          that does not, ``rail_height`` is the least of its neighbours' and there are no strands;
+          that does not, ``rail_height`` is the least of its neighbours' and there are no strands; where a job says on
+          which ``hand`` of the stair its guard stands out from it, stations and plan are the guard's, from corner to
+          corner of its own line, and ``edge`` has where the surface itself starts and ends, then both seen in plan;
         - of a line that closes the closing joint last, ``between`` the last surface and the first, at its end;
           where one post makes it that post is listed once, at the line's start;
         - of a joint its post's ``station`` and ``second_post``, null but at a corner of two; the ``boundary`` of its
@@ -229,10 +231,14 @@ def _run(run: StrandRun, unit: Unit) -> dict[str, Any]:
 
 def _surface(layout: Layout, surface: PlacedSurface) -> dict[str, Any]:
     rail, field = layout.rails[surface.index], layout.fields[surface.index]
-    return _encode.record(
+    told: dict[str, Any] = _encode.record(
         surface,
         rail_height=float(rail.height),
         rail_underside=float(rail.underside),
         rail=_encode(rail),
         strands=_encode(field),
     )
+    if surface.aside:
+        ends = (surface.edge_start, surface.edge_end), surface.edge_in_plan
+        told["edge"] = [_encode(place) for pair in ends for place in pair]
+    return told

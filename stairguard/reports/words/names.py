@@ -79,7 +79,7 @@ def surface_series(layout: Layout) -> list[Series[PlacedSurface]]:
 
     def key(surface: PlacedSurface) -> Hashable:
         rail, field = layout.rails[surface.index], layout.fields[surface.index]
-        return surface.given, rail.height, rail.underside, field.heights
+        return surface.given, surface.ahead, surface.past, rail.height, rail.underside, field.heights
 
     def place(surface: PlacedSurface) -> SeriesPlace:
         return surface.index, surface.start.s, surface.start.z

@@ -51,7 +51,7 @@ class Between:
     @property
     def place(self) -> Location:
         """Where that is."""
-        return Location(self.first.index, self.what, float(self.first.end.s))
+        return Location(self.first.index, self.what, float(self.first.edge_end.s))
 
 
 def landing_depth(surfaces: Sequence[PlacedSurface], index: int) -> Depth:
@@ -64,7 +64,7 @@ def landing_depth(surfaces: Sequence[PlacedSurface], index: int) -> Depth:
     stated = _stated(surfaces[first : last + 1])
     if stated is not None:
         return stated
-    length, on = surfaces[last].end.s - surfaces[first].start.s, last + 1 < len(surfaces)
+    length, on = surfaces[last].edge_end.s - surfaces[first].edge_start.s, last + 1 < len(surfaces)
     turned = bool(surfaces[first].given.turn), on and bool(surfaces[last + 1].given.turn)
     if not any(turned):
         return Depth(length, True)
@@ -115,10 +115,14 @@ def _between(first: PlacedSurface, landings: Sequence[PlacedSurface], second: Pl
     stated = _stated(landings)
     if stated is not None:
         return stated
-    turns = [s for s in (*landings, second) if s.given.turn]
+    walk = (first, *landings, second)
+    turns = [k for k, s in enumerate(walk) if k and s.given.turn]
     if not turns:
-        return Depth(second.start.s - first.end.s, True)
+        return Depth(second.edge_start.s - first.edge_end.s, True)
     # beyond the first and the last turn it may go on; a half-turn comes back over what was gone
-    legs = turns[0].start.s - first.end.s, second.start.s - turns[-1].start.s
-    back = len(turns) == 1 and abs(turns[0].given.turn) == HALF_TURN
+    legs = (
+        walk[turns[0] - 1].edge_end.s - first.edge_end.s,
+        second.edge_start.s - walk[turns[-1]].edge_start.s,
+    )
+    back = len(turns) == 1 and abs(walk[turns[0]].given.turn) == HALF_TURN
     return Depth(max(legs) if back else min(legs), False)

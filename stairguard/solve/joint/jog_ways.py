@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 from typing import Final
 
 from stairguard.geometry.marks import to_mark
@@ -48,7 +49,7 @@ def with_settings(job: Job, settings: tuple[Setting, ...]) -> Job:
 
 def _lengths(crossed: Sequence[PlacedSurface], by: Fraction, mark: Fraction) -> tuple[Setting, ...]:
     """New lengths of the landings between: of the longest if it can take it all, else of each in its share."""
-    old = [s.end.s - s.start.s for s in crossed]
+    old = [s.edge_end.s - s.edge_start.s for s in crossed]
     longest = max(range(len(old)), key=old.__getitem__)
     whole = to_mark(old[longest] + by, mark)
     if whole > 0:
@@ -64,7 +65,7 @@ def _lengths(crossed: Sequence[PlacedSurface], by: Fraction, mark: Fraction) -> 
 def _post_station(rails: Rails, meeting: Meeting, meets: Fraction) -> Remedy:
     from_nosing = meeting.from_nosing()
     value = meets - meeting.boundary if from_nosing is None else from_nosing
-    marked = to_mark(meets - meeting.after.start.s, rails.job.mark)
+    marked = to_mark(meets - meeting.after.edge_start.s, rails.job.mark)
     return Remedy(
         what=Altered.POST_STATION,
         value=value,
@@ -89,7 +90,7 @@ def _risers(rails: Rails, meeting: Meeting) -> Iterator[Remedy]:
     if not moved.slope:
         return
     by = meeting.rises / moved.slope
-    apart = EdgesApart(edge_of(meeting.after, False) - edge_of(meeting.before, True), rails.job.unit)
+    apart = EdgesApart(_edges_apart(meeting), rails.job.unit)
     if not meeting.crossed:
         why = Barred.NO_LANDING_BETWEEN if by > 0 else apart
         yield Remedy(what=Altered.RISER_OFFSET, value=by, allowed=False, why=why)
@@ -102,3 +103,10 @@ def _risers(rails: Rails, meeting: Meeting) -> Iterator[Remedy]:
     if by < 0:
         pieces = tuple(Setting(s.index, "level_piece", True) for s in meeting.crossed)
         yield Remedy(what=Altered.LEVEL_PIECE, value=-by, allowed=None, why=None, surface=None, settings=pieces)
+
+
+def _edges_apart(meeting: Meeting) -> Fraction:
+    """How far the edges of both sides are apart along the stair, which a guard's corner does not follow."""
+    between = (meeting.before, *meeting.crossed, meeting.after)
+    jumps = sum((b.edge_start.s - a.edge_end.s for a, b in pairwise(between)), Fraction(0))
+    return edge_of(meeting.after, False) - edge_of(meeting.before, True) - jumps

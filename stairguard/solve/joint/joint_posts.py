@@ -50,7 +50,7 @@ def _corner_posts(rails: Rails, pair: RailPair, corner: Fraction) -> _Feet:
         station = corner + side * offset
         room = edge.start.s < station < edge.end.s or any(s.start.s < station < s.end.s for s in pair.crossed)
         foot = footing(job, rails.line, surfaces, station) if room else None
-        if foot is None or foot.surface.kind == "flight":
+        if foot is None or foot.step is not None:
             leg = f"{plain_text(mark_above(offset + job.post.width / 2, job.mark))} {job.unit}"
             must = (
                 f"such that both posts of surface[{turned}].turn stand on a landing or ramp: {leg} of it on each side "
@@ -63,7 +63,7 @@ def _corner_posts(rails: Rails, pair: RailPair, corner: Fraction) -> _Feet:
 
 def _between(rails: Rails, pair: RailPair) -> str:
     """Where a joint's post may be put, from the start of the later surface: on no flight if the other is none."""
-    mark, zero = rails.job.mark, pair.after.start.s
+    mark, zero = rails.job.mark, pair.after.edge_start.s
     flights = [s.kind == "flight" for s in (pair.before, pair.after)]
     least = mark_above(pair.before.start.s - zero, mark, more=True)
     most = mark_below(pair.after.end.s - zero, mark, less=True)
@@ -83,8 +83,9 @@ def _one_post(rails: Rails, pair: RailPair, boundary: Fraction, meets: Fraction 
             raise JobError(Fault(f"surface[{pair.after.index + 1}].start_post", must, float(forced)))
         return boundary, _corner_foot(rails, pair, boundary)
     if forced is not None:
-        station = pair.after.start.s + forced
-        first, last = pair.before.start.s - pair.after.start.s, pair.after.end.s - pair.after.start.s
+        station = pair.after.edge_start.s + forced
+        zero = pair.after.edge_start.s
+        first, last = pair.before.start.s - zero, pair.after.end.s - zero
         if not first < forced < last:
             must = f"{_between(rails, pair)}, on the surfaces it joins"
             raise JobError(Fault(f"surface[{pair.after.index + 1}].start_post", must, float(forced)))
@@ -128,7 +129,15 @@ def _corner_foot(rails: Rails, pair: RailPair, station: Fraction) -> Footing:
             if flight.kind == "flight" and abs(station - edge) < reach
         ]
         base = min((base, *steps))
-    return replace(foot, base=base, clear=min(near) if near else None)
+    stands = replace(foot, base=base, clear=min(near) if near else None)
+    # on the inner hand of a turn the guard's corner lies beside the steps, past the edge where they begin
+    beside = [footing(job, line, (s,), station) for s in (pair.before, pair.after) if _within(s, station)]
+    return min((stands, *beside), key=lambda f: f.base)
+
+
+def _within(flight: PlacedSurface, station: Fraction) -> bool:
+    """Whether a station lies along a flight, past the edge where it begins or ends."""
+    return flight.kind == "flight" and flight.edge_start.s < station < flight.edge_end.s
 
 
 def _between_edges(job: Job, line: SurfaceLine, pair: RailPair) -> Footing:

@@ -95,4 +95,4 @@ def edge_of(surface: PlacedSurface, last: bool) -> Fraction:
     """Station of a surface's nosing, or edge, at one of its ends."""
     if surface.nosings:
         return surface.nosings[-1 if last else 0].s
-    return surface.end.s if last else surface.start.s
+    return surface.edge_end.s if last else surface.edge_start.s

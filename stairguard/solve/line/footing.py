@@ -44,10 +44,16 @@ def footing(job: Job, line: SurfaceLine, surfaces: Iterable[PlacedSurface], stat
     if surface.kind != "flight":
         edges = []
         if _steps_at(line, surface.index - 1):
-            edges.append(station - half - surface.start.s)
+            edges.append(station - half - surface.edge_start.s)
         if _steps_at(line, surface.index + 1):
-            edges.append(surface.end.s - station - half)
-        return Footing(surface, surface.datum(station), None, min(edges, default=None))
+            edges.append(surface.edge_end.s - station - half)
+        return Footing(surface, surface.ground(station), None, min(edges, default=None))
+    for beyond, floor in (
+        (surface.edge_start.s - station, surface.start.z),
+        (station - surface.edge_end.s, surface.end.z),
+    ):
+        if beyond > 0:  # on the outer hand of a turn the guard goes on beside the floor that the flight meets there
+            return Footing(surface, floor, None, beyond - half)
     up = uphill(surface)
     x = up.local(station)
     tread = tread_at(up, x)

@@ -78,7 +78,7 @@ def _met(decided: Plan) -> _Met | None:
 def _nearer(decided: Plan, met: _Met, later: PlacedSurface) -> str:
     """What to type so that the post's face is nearer than where the strand meets the ground: a mark past it."""
     up, job = decided.ups[met.flight], decided.job
-    typed = up.station(up.x(1) - met.near - job.post.width / 2) - later.start.s
+    typed = up.station(up.x(1) - met.near - job.post.width / 2) - later.edge_start.s
     if up.way > 0:
         return f"start_post {plain_text(mark_above(typed, job.mark, more=True))} or more"
     return f"start_post {plain_text(mark_below(typed, job.mark, less=True))} or less"

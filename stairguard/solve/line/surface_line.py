@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import cos, radians, sin
+from typing import Final
 
 from stairguard.geometry.slope import pitch_deg
 from stairguard.geometry.survey.straightedge import nosing_line
 from stairguard.model.guard.surfaces import PlacedSurface, PlanPoint, Point, SurfaceKind, SurfaceLine
 from stairguard.model.job import Flight, Landing, MeasuredFlight, Ramp, Surface
+from stairguard.solve.line.corner_shift import corner_shifts, guard_spans
+
+_NOTHING: Final = Fraction(0)
+_START: Final = PlanPoint(0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,22 +63,56 @@ class Uphill:
         return self.nosing_1.z + z
 
 
-def place(surfaces: tuple[Surface, ...]) -> SurfaceLine:
-    """Put surfaces end to end from station 0, elevation 0, the first heading along x in plan."""
-    at, plan_at, heading = Point(Fraction(0), Fraction(0)), PlanPoint(0.0, 0.0), 0.0
-    placed = []
-    for index, given in enumerate(surfaces):
-        heading += given.turn
-        edged = any(isinstance(near, Ramp) for near in surfaces[max(index - 1, 0) : index + 2])
+def place(surfaces: tuple[Surface, ...], aside: Fraction = _NOTHING, *, closed: bool = False) -> SurfaceLine:
+    """Put surfaces end to end from station 0, elevation 0, the first heading along x in plan.
+
+    Parameters
+    ----------
+    surfaces : of the stair, each as long as its edge
+    aside : how far left of that edge the guard stands, negative to its right; see `stairguard.solve.line.corner_shift`
+    closed : whether the last comes back to the first, at a corner
+
+    Raises
+    ------
+    JobError
+        On the inner hand of a turn nothing is left of the guard beside a surface.
+    """
+    shifts = corner_shifts(surfaces, aside, closed)
+    edges = list(_edges(surfaces, shifts))
+    plan_at, placed = _START, []
+    for edge, (start, end) in zip(edges, guard_spans(edges, shifts), strict=True):
+        length, heading = float(end - start), radians(edge.heading_deg)
+        plan_end = PlanPoint(plan_at.x + length * cos(heading), plan_at.y + length * sin(heading))
+        near = surfaces[max(edge.index - 1, 0) : edge.index + 2]
         surface = replace(
-            _placed(index, given, at, plan_at, heading), edged=edged and not isinstance(given, (Flight, MeasuredFlight))
+            edge,
+            start=Point(start, edge.start.z),
+            end=Point(end, edge.end.z),
+            plan_start=plan_at,
+            plan_end=plan_end,
+            edged=edge.kind != "flight" and any(isinstance(one, Ramp) for one in near),
+            aside=aside,
+            ahead=edge.start.s - start,
+            past=end - edge.end.s,
         )
         placed.append(surface)
-        at, plan_at = surface.end, surface.plan_end
+        plan_at = plan_end
     return SurfaceLine(tuple(placed))
 
 
-def _placed(index: int, given: Surface, at: Point, plan_at: PlanPoint, heading: float) -> PlacedSurface:
+def _edges(surfaces: tuple[Surface, ...], shifts: Sequence[Fraction]) -> Iterator[PlacedSurface]:
+    """The surfaces themselves at the stations beside them: past a corner twice its shift on."""
+    at, heading = Point(shifts[0], Fraction(0)), 0.0
+    for index, given in enumerate(surfaces):
+        heading += given.turn
+        if index:
+            at = Point(at.s + 2 * shifts[index], at.z)
+        edge = _placed(index, given, at, heading)
+        yield edge
+        at = edge.end
+
+
+def _placed(index: int, given: Surface, at: Point, heading: float) -> PlacedSurface:
     kind: SurfaceKind = "flight"
     nosings: tuple[Point, ...] = ()
     origin, slope = at, Fraction(0)
@@ -86,11 +126,6 @@ def _placed(index: int, given: Surface, at: Point, plan_at: PlanPoint, heading: 
         nosings, origin, slope, end = _surveyed(given, at)
     else:
         nosings, origin, slope, end = _stepped(given, at)
-    length = float(end.s - at.s)
-    plan_end = PlanPoint(
-        plan_at.x + length * cos(radians(heading)),
-        plan_at.y + length * sin(radians(heading)),
-    )
     return PlacedSurface(
         index=index,
         kind=kind,
@@ -102,8 +137,8 @@ def _placed(index: int, given: Surface, at: Point, plan_at: PlanPoint, heading: 
         pitch_deg=pitch_deg(slope),
         nosings=nosings,
         heading_deg=heading,
-        plan_start=plan_at,
-        plan_end=plan_end,
+        plan_start=_START,
+        plan_end=_START,
     )
 
 

@@ -119,7 +119,7 @@ def _behind(plan: Plan, meeting: Meeting) -> PlacedSurface:
 def _line_stands(plan: Plan, surface: PlacedSurface, first: Stop, last: Stop) -> Iterator[Stand]:
     job, half = plan.job, plan.job.post.width / 2
     if surface.given.posts is not None:
-        stations = [surface.start.s + at for at in surface.given.posts]
+        stations = [surface.edge_start.s + at for at in surface.given.posts]
         _check_forced(plan, surface, first, last, stations)
     elif surface.kind == "flight":
         up = plan.ups[surface.index]
@@ -153,13 +153,13 @@ def _check_forced(plan: Plan, surface: PlacedSurface, first: Stop, last: Stop, s
         most = places[k + 1] - (2 * half if k < len(stations) else half)
         if not least <= station <= most:
             must = "apart from one another and between the posts that bound the surface's strands: "
-            low = mark_above(least - surface.start.s, plan.job.mark)
-            high = mark_below(most - surface.start.s, plan.job.mark)
+            low = mark_above(least - surface.edge_start.s, plan.job.mark)
+            high = mark_below(most - surface.edge_start.s, plan.job.mark)
             place = f"from {plain_text(low)} to {plain_text(high)}" if low <= high else "there is no room for this one"
             raise JobError(
                 Fault(
                     f"surface[{surface.index + 1}].posts[{k}]",
                     must + place,
-                    float(station - surface.start.s),
+                    float(station - surface.edge_start.s),
                 )
             )

@@ -112,6 +112,7 @@ def test_every_key_the_starter_holds_back_works_once_it_is_put_to_use(tmp_path):
         sleeve_diameter=Fraction(1, 4),
         bearing="inner face",
         corner_square="rails",
+        hand="left",
     )
     steel = job.strand.construction, job.strand.material, job.strand.stiffness, job.strand.breaking_force
     assert steel == ("7x7", "304", 170_000, 1900)
@@ -167,8 +168,8 @@ def test_every_key_the_starter_holds_back_works_once_it_is_put_to_use(tmp_path):
 
 
 NEEDS = {
-    "drop": "mount", "offset": "mount", "mount": "drop", "corner_offset": "corner", "tension_source": "tension",
-    "sleeve_diameter": "sleeves",
+    "drop": "mount", "offset": "mount", "hand": "mount", "mount": "drop", "corner_offset": "corner",
+    "tension_source": "tension", "sleeve_diameter": "sleeves",
 }  # fmt: skip
 
 
@@ -187,7 +188,9 @@ def test_each_key_the_starter_holds_back_works_on_its_own(tmp_path, write_job):
         wanted = {number}
         if key[1] in NEEDS:
             wanted |= {i for i, other in enumerate(lines) if other.startswith(f"# {NEEDS[key[1]]} ")}
-            wanted |= {i for i, other in enumerate(lines) if key[1] == "offset" and other.startswith("# drop ")}
+            wanted |= {
+                i for i, other in enumerate(lines) if key[1] in ("offset", "hand") and other.startswith("# drop ")
+            }
         path = tmp_path / f"{number}.toml"
         text = "\n".join(other[2:] if i in wanted else other for i, other in enumerate(lines))
         path.write_text(text, encoding="utf-8")
@@ -338,6 +341,7 @@ SINGLE_FAULTS = [
     ('# mount = "side"', 'mount = "top"', 'post.mount: must be "surface" or "side"', "got top"),
     ("# drop = 8", "drop = 8", 'post.drop: must be left out unless mount is "side"', "got 8"),
     ("# offset = 2", "offset = 2", 'post.offset: must be left out unless mount is "side"', "got 2"),
+    ('# hand = "left"', 'hand = "left"', 'post.hand: must be left out unless mount is "side"', "got left"),
     (
         "# corner_offset = 4",
         "corner_offset = 4",

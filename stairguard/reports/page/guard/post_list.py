@@ -54,7 +54,7 @@ def _post_key(layout: Layout, post: PlacedPost) -> Hashable:
     """All that is said of a post but its place; posts of one surface are never of one key."""
     holes = tuple((h.strand, h.marked, h.before_deg, h.after_deg, len(h.surfaces)) for h in post.holes)
     kind = layout.line.surfaces[post.stands_on].kind
-    within = post.station - layout.line.surfaces[post.stands_on].start.s
+    within = post.station - layout.line.surfaces[post.stands_on].edge_start.s
     return post.role, post.support, post.length, post.bevels_deg, post.edges, post.clear, post.step, kind, within, holes
 
 
