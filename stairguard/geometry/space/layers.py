@@ -21,7 +21,8 @@ from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
 import numpy as np
 
 from stairguard.geometry.space.bodies import Body, Rod, from_figure
-from stairguard.geometry.space.saddles import Saddle, saddles
+from stairguard.geometry.space.grid_pieces import grown, pieces
+from stairguard.geometry.space.saddles import Saddle, held, saddles
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -34,8 +35,12 @@ _ROUNDS: Final = 4
 """Grids, each of half the size of the one before."""
 _REACH: Final = 6
 """Grains that a narrowest place may be from the cell that shows it: how far on it is there follows a root."""
+_FOLLOWED: Final = 8
+"""How much farther a place may move than the bodies that make it."""
 _TRIED: Final = 4
 """Cells to look at where many are as narrow."""
+_ABOUT: Final = 4
+"""Cells about a narrowest place that a way may pass it by."""
 _SAME: Final = 1e-9
 """Of the room's size: radii this close are one."""
 
@@ -91,10 +96,16 @@ class Screen:
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """The largest sphere on its way, where that is narrowest: ``saddle``, its radius at most ``error`` too large."""
+    """The largest sphere on its way, where that is narrowest: ``saddle``, its radius at most ``error`` too large.
+
+    No way that keeps clear of that place has room for a sphere of a radius more than ``rival``. ``shut_off`` is whether
+    it would be wider if it went where it may not go.
+    """
 
     saddle: Saddle
     error: float
+    rival: float
+    shut_off: bool = False
 
 
 def widest_way(screen: Screen) -> Way | None:
@@ -107,8 +118,35 @@ def widest_way(screen: Screen) -> Way | None:
     if grid is None:
         return None
     for left in reversed(range(_ROUNDS - 1)):
-        grid = grid.finer(exactly=left == 0)
+        finer = grid.halved()
+        finer.measured(grid.least, grid.most, exactly=left == 0)
+        grid = finer
     return grid.told()
+
+
+def followed(screen: Screen, way: Way, moved: float) -> Way | None:
+    """The same way once bodies have moved, each by no more than ``moved``; None where another may be wider now.
+
+    What room there is anywhere changes by no more than the bodies move.
+    """
+    before = way.saddle
+    scale = max(b - a for a, b in zip(screen.low, screen.high, strict=True))
+    saddle = held(screen.bodies, before.held_by, np.array(before.centre), _FOLLOWED * moved + _SAME * scale, scale)
+    if way.error or saddle is None or abs(saddle.radius - before.radius) > moved + _SAME * scale:
+        return None
+    return Way(saddle, 0.0, way.rival + moved) if way.rival + moved < saddle.radius else None
+
+
+def still(screen: Screen, way: Way) -> bool:
+    """Whether a way, the widest among some of the bodies, is so among all of them, to a part of a cell."""
+    at, radius = np.array(way.saddle.centre), way.saddle.radius
+    grid = _Grid.of(screen)
+    if grid is None or min(float(body.gap(at[None])[0]) for body in screen.bodies) < radius - _SAME * radius:
+        return False
+    grid.least = grid.most = radius
+    for _ in range(_ROUNDS - 1):
+        grid = grid.halved()
+    return grid.gets_through(radius - grid.grain)
 
 
 @dataclass(slots=True)
@@ -164,7 +202,7 @@ class _Grid:
         low, high = -1, len(values)
         while high - low > 1 and (low < 0 or high == len(values) or values[high] - values[low] > close):
             middle = (low + high) // 2
-            low, high = (middle, high) if self._gets_through(float(values[middle])) else (low, middle)
+            low, high = (middle, high) if self.gets_through(float(values[middle])) else (low, middle)
         if low < 0:  # where it may go is seen more sharply than before
             return least > 0 and self.measured(0.0, most, exactly=exactly)
         self.width = float(values[low])
@@ -172,16 +210,14 @@ class _Grid:
         self.least, self.most = max(least, self.width - max(self.sizes) / 2), min(most, widest + self.grain)
         return True
 
-    def _gets_through(self, radius: float) -> bool:
-        from scipy.ndimage import label  # takes a while to load
+    def gets_through(self, radius: float) -> bool:
+        """Whether cells with room for a sphere hang together from where a way may start to where it may end."""
+        numbers, most = pieces(self.over >= radius)
+        begun = np.zeros(most + 1, bool)
+        begun[numbers[self.begun >= radius]] = True
+        return bool(begun[numbers[self.out >= radius]].any())
 
-        pieces, count = label(self.over >= radius)
-        begun = np.zeros(count + 1, bool)
-        begun[pieces[self.begun >= radius]] = True
-        begun[0] = False
-        return bool(begun[pieces[self.out >= radius]].any())
-
-    def finer(self, *, exactly: bool) -> _Grid:
+    def halved(self) -> _Grid:
         """The same in cells of half the size, reckoned again where the widest way may depend on it."""
         grain, low, high = self.grain, self.least, self.most
         undecided = np.zeros(self.over.shape, bool)
@@ -197,9 +233,7 @@ class _Grid:
         over, begun, out = (values.repeat(2, axis=0).repeat(2, axis=1) for values in (self.over, self.begun, self.out))
         at = np.nonzero(undecided.repeat(2, axis=0).repeat(2, axis=1))
         over[at], begun[at], out[at] = _radii(self.screen, first[at[0]], second[at[1]])
-        grid = _Grid(self.screen, first, second, over, begun, out)
-        grid.measured(self.least, self.most, exactly=exactly)
-        return grid
+        return _Grid(self.screen, first, second, over, begun, out, least=self.least, most=self.most)
 
     def _at_bounds(self) -> Flags:
         """Cells at the bounds of where a way may start, end or go at all: beyond them nothing follows from a middle."""
@@ -225,28 +259,42 @@ class _Grid:
             for reach in (2 * self.grain, _REACH * self.grain):
                 found = [s for s in saddles(bodies, near, gaps, reach, scale) if least <= s.radius <= most]
                 if found:
-                    return Way(max(found, key=lambda saddle: saddle.radius), 0.0)
+                    widest = max(found, key=lambda saddle: saddle.radius)
+                    return Way(widest, 0.0, self._but_for(widest))
         near, gaps = centres[0]
-        held = tuple(int(i) for i in np.flatnonzero(gaps <= gaps.min() + 2 * self.grain))
+        close = tuple(int(i) for i in np.flatnonzero(gaps <= gaps.min() + 2 * self.grain))
         x, y, z = near.tolist()
-        return Way(Saddle((x, y, z), self.most, held, (0.0, 1.0, 0.0)), self.most - self.least)
+        saddle = Saddle((x, y, z), self.most, close, (0.0, 1.0, 0.0))
+        return Way(saddle, self.most - self.least, self.most, self._shut_off(x, z))
+
+    def _shut_off(self, x: float, z: float) -> bool:
+        """Whether a cell, by its middle, is beside one where no way may go."""
+        across, along = self.sizes
+        beside = np.array([x - across, x + across, x, x]), np.array([z, z, z - along, z + along])
+        return bool(self.screen.shut(*beside).any())
+
+    def _but_for(self, saddle: Saddle) -> float:
+        """The most that a way may have room for that keeps clear of a place; zero where there is none."""
+        x, _, z = saddle.centre
+        about = np.hypot.outer(self.first - x, self.second - z) <= _ABOUT * max(self.sizes)
+        over, begun, out = (np.where(about, -1.0, values) for values in (self.over, self.begun, self.out))
+        rest = _Grid(self.screen, self.first, self.second, over, begun, out)
+        return rest.most if rest.measured(0.0, saddle.radius) else 0.0
 
     def _narrowest(self) -> list[tuple[Floats, Floats]]:
         """Centres, shape (3,), over the cells where the way is narrowest, and their gaps; the likeliest first.
 
         Of cells as narrow as that they lie between where wider ways from the start and from the end come to.
         """
-        from scipy.ndimage import binary_dilation, label
-
-        pieces, count = label(self.over > self.width)
+        numbers, most = pieces(self.over > self.width)
         narrow, wide = self.over == self.width, []
         for ends in (self.begun, self.out):
             narrow |= ends == self.width
-            reached = np.zeros(count + 1, bool)
-            reached[pieces[ends > self.width]] = True
+            reached = np.zeros(most + 1, bool)
+            reached[numbers[ends > self.width]] = True
             reached[0] = False
-            wide.append(binary_dilation(reached[pieces]) | (ends == self.width))
-        between, count = label(narrow)
+            wide.append(grown(reached[numbers]) | (ends == self.width))
+        between, _ = pieces(narrow)
         links = np.intersect1d(between[wide[0]], between[wide[1]])
         rank = np.isin(between, links[links > 0]) * (1 + 2 * wide[0].astype(int) + wide[1])
         cells = np.argwhere(narrow)

@@ -71,13 +71,16 @@ def saddles(
             share = _shares(normals)
             if share.min() < -_TURNED or float(np.abs(share @ normals).max()) > _TURNED:
                 continue
-            found = _held(bodies, held_by, near, reach, scale)
+            found = held(bodies, held_by, near, reach, scale)
             if found is not None:
                 yield found
 
 
-def _held(bodies: Sequence[Body], held_by: tuple[int, ...], near: Floats, reach: float, scale: float) -> Saddle | None:
-    """Newton's method on the conditions above, from a point; None where it leads nowhere, or to another sphere."""
+def held(bodies: Sequence[Body], held_by: tuple[int, ...], near: Floats, reach: float, scale: float) -> Saddle | None:
+    """The sphere that these bodies hold across a way, by Newton's method on the conditions above.
+
+    Parameters are those of `saddles`; None where it leads nowhere, too far, or to a sphere that another body cuts.
+    """
     k = len(held_by)
     p = near.copy()
     met = [bodies[i].contact(p) for i in held_by]

@@ -7,16 +7,17 @@ The sphere comes from over the treads, and is out where its centre has come to t
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 from math import ceil, hypot, inf, sqrt
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from stairguard.geometry.clearance.outline import Outline
 from stairguard.geometry.clearance.pockets import Pocket
 from stairguard.geometry.space.bodies import Prism, Rod, contact_at
-from stairguard.geometry.space.layers import Layer, Screen, widest_way
+from stairguard.geometry.space.layers import Layer, Screen, Way, followed, still, widest_way
 from stairguard.geometry.space.saddles import Saddle
 from stairguard.solve.sphere.step_profile import Found, Member, Profile, drawn
 
@@ -28,6 +29,10 @@ _AXES: Final = ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
 _ORIGIN: Final = (0.0, 0.0, 0.0)
 _CELLS: Final = 10
 """Of the coarsest grid, along the shorter of rise and run."""
+_AMID: Final = 2
+"""A cell whose neighbours are steps like its own."""
+_HEIGHTS: Final = 64
+"""Heights of a member, to a rise, at which its ways are searched: between them they are followed."""
 
 
 class _Part(NamedTuple):
@@ -42,17 +47,13 @@ def ways_beside(profile: Profile, member: Member, cell: int) -> Iterator[Found]:
 
     Contacts and centre are told as they are seen square to the guard.
     """
-    p, i = profile, cell
-    near, far = tuple(_stair(p, i)), (*_supports(p, i), _member(p, member))
-    screen = _screen(p, member, i, near, far)
-    way = widest_way(screen)
-    if way is not None and p.open_risers and i != p.risers and 2 * way.saddle.radius <= _mouth(p, i) + _NEAR:
-        way = widest_way(replace(screen, clear=True))  # so small that it comes through the riser: that is judged apart
-    if way is None:
+    parts = _parts(profile, member, cell)
+    way = _way(profile, member, cell, parts)
+    if way is None or way.shut_off:  # then it leads out from over a neighbouring cell, and is told there
         return
-    outline, _ = drawn(p, member, i)
-    parts, saddle = (*near, *far), way.saddle
-    met = [_foot(outline, parts[held], saddle) for held in saddle.held_by]
+    outline, _ = drawn(profile, member, cell)
+    saddle = way.saddle
+    met = [_foot(outline, (*parts.near, *parts.far)[held], saddle) for held in saddle.held_by]
     pocket = Pocket(
         diameter=2 * saddle.radius,
         centre=(saddle.centre[0], saddle.centre[2]),
@@ -63,6 +64,64 @@ def ways_beside(profile: Profile, member: Member, cell: int) -> Iterator[Found]:
         error=2 * way.error,
     )
     yield Found(pocket, outline, tuple(name for _, _, name in met))
+
+
+class _Parts(NamedTuple):
+    """What is about a cell: the stair, and what stands out from its side."""
+
+    near: tuple[_Part, ...]
+    far: tuple[_Part, ...]
+
+
+def _parts(p: Profile, member: Member, i: int) -> _Parts:
+    return _Parts(tuple(_stair(p, i)), (*_supports(p, i), _member(p, member)))
+
+
+def _way(p: Profile, member: Member, i: int, parts: _Parts) -> Way | None:
+    """Followed from where it is with the member at a height close by, which is searched once, else searched itself."""
+    step = p.rise / _HEIGHTS
+    close = replace(member, plumb=round(member.plumb / step) * step)
+    if close == member or (p.open_risers and i != p.risers):
+        return _searched(p, member, i)
+    way = _searched(p, close, i)
+    moved = abs(float(member.plumb - close.plumb)) / hypot(1.0, float(p.slope))
+    if way is None or way.shut_off:
+        return way
+    after = followed(_screen(p, member, i, parts), way, moved)
+    return _searched(p, member, i) if after is None else after
+
+
+@lru_cache(maxsize=512)
+def _searched(p: Profile, member: Member, i: int) -> Way | None:
+    parts = _parts(p, member, i)
+    screen = _screen(p, member, i, parts)
+    plain = _unhindered(p, member, i, parts)
+    if plain is not None and still(screen, plain):
+        return plain
+    way = widest_way(screen)
+    if way is not None and p.open_risers and i != p.risers and 2 * way.saddle.radius <= _mouth(p, i) + _NEAR:
+        way = widest_way(replace(screen, clear=True))  # so small that it comes through the riser: that is judged apart
+    return way
+
+
+def _unhindered(p: Profile, member: Member, i: int, parts: _Parts) -> Way | None:
+    """The way out from over a cell of equal steps without end and without posts; None where it may be another.
+
+    None of such a flight is wider: what else there is only takes of its room.
+    """
+    equal = not p.xs and p.first_rise in (None, p.rise) and not (p.low_slope or p.high_slope)
+    if not equal or p.open_risers or p.risers is None or not 0 < i < p.risers:
+        return None
+    none = Fraction(0)
+    endless = replace(p, risers=None, posts=(), low_face=none, high_face=none, high_foot=None, first_rise=None)
+    way, by = _searched(endless, member, _AMID), i - _AMID
+    if way is None or way.error:
+        return None
+    (x, y, z), radius = way.saddle.centre, way.saddle.radius
+    centre = x + float(by * p.run), y, z + float(by * p.rise)
+    gaps = [contact_at(part.layer.body, centre).gap for part in (*parts.near, *parts.far)]
+    touched = tuple(at for at, gap in enumerate(gaps) if abs(gap - radius) < _NEAR)
+    return replace(way, saddle=replace(way.saddle, centre=centre, held_by=touched))
 
 
 def _foot(outline: Outline, part: _Part, saddle: Saddle) -> tuple[tuple[float, float], int, str]:
@@ -151,7 +210,7 @@ def _mouth(p: Profile, i: int) -> float:
     return float(p.z(i + 1) - p.tread - p.z(i))
 
 
-def _screen(p: Profile, member: Member, i: int, near: Sequence[_Part], far: Sequence[_Part]) -> Screen:
+def _screen(p: Profile, member: Member, i: int, parts: _Parts) -> Screen:
     """Half a step more than the cell each way, and down past what a sphere beside the stair could need.
 
     A way starts over the cell's own tread, is never over another one, and ends under the member. Behind the back of an
@@ -177,8 +236,8 @@ def _screen(p: Profile, member: Member, i: int, near: Sequence[_Part], far: Sequ
         return ((x < first) & (z > below)) | ((x > last) & (z > above))
 
     return Screen(
-        near=tuple(part.layer for part in near),
-        far=tuple(part.layer for part in far),
+        near=tuple(part.layer for part in parts.near),
+        far=tuple(part.layer for part in parts.far),
         low=(left, bottom),
         high=(right, top),
         counts=(ceil((right - left) / size), ceil((top - bottom) / size)),
