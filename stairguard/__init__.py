@@ -31,6 +31,7 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.api.layout import rules_result as rules_result
     from stairguard.api.layout import tell as tell
     from stairguard.api.layout import write as write
+    from stairguard.api.opening import edge_opening as edge_opening
     from stairguard.api.opening import lengths_opening as lengths_opening
     from stairguard.api.opening import points_opening as points_opening
     from stairguard.api.opening import sides_opening as sides_opening
@@ -105,6 +106,7 @@ _HOMES: Final[dict[str, tuple[str, ...]]] = {
         "write",
     ),
     "api.opening": (
+        "edge_opening",
         "lengths_opening",
         "points_opening",
         "sides_opening",

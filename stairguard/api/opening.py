@@ -20,6 +20,8 @@ def step_opening(
     nosing: object = None,
     tread: object = None,
     open_riser: bool = False,
+    offset: object = None,
+    strand_diameter: object = None,
     limit: object = None,
     tape: str | None = None,
     guard_band: object = 1,
@@ -34,13 +36,16 @@ def step_opening(
         Of the step, plumb and level; more than zero. Like every length but the limit, each may carry a +-
         (``"7-3/4in +- 1/32in"``, or a pair of lengths).
     lift
-        Square, from the nosing line to the underside of the lowest member; not negative.
+        Square, from the nosing line to the underside of the lowest member; not negative, unless there is an offset.
     nosing
         Projection of the nosing past the riser below it; less than the run; none if not given.
     tread
         Thickness of tread and nosing; less than the rise; none if not given.
     open_riser
         Whether the riser is open.
+    offset, strand_diameter
+        Of a member that stands out from the stair: its axis from the stair's side, level, and its own diameter; both
+        or neither. The sphere then passes in space, over the tread's side and behind the member.
     limit
         Diameter of the sphere to stop. A sphere of exactly the limit counts as passing through.
     tape
@@ -74,7 +79,10 @@ def step_opening(
     """
     from stairguard.io.read.opening_arguments import Given, read_step
 
-    given = {"rise": rise, "run": run, "nosing": nosing, "tread": tread, "lift": lift}
+    given = {
+        "rise": rise, "run": run, "nosing": nosing, "tread": tread, "lift": lift,
+        "offset": offset, "strand_diameter": strand_diameter,
+    }  # fmt: skip
     return _answered(
         read_step(
             given,
@@ -82,6 +90,56 @@ def step_opening(
             Given(limit=limit, tape=tape, guard_band=guard_band, inverse=inverse, move=None, unit=unit),
         )
     )
+
+
+def edge_opening(
+    height: object,
+    offset: object,
+    strand_diameter: object,
+    *,
+    limit: object = None,
+    tape: str | None = None,
+    guard_band: object = 1,
+    inverse: bool = False,
+    unit: str = "in",
+) -> Opened:
+    """Find the largest sphere over the edge of a landing, deck or ramp, under the lowest strand along it.
+
+    Parameters
+    ----------
+    height
+        Square, from the surface to the middle of the lowest strand; negative where it is below the surface.
+    offset
+        Level, from the edge out to the middle of the strand; not negative.
+    strand_diameter
+        More than zero.
+    inverse
+        Whether to find the greatest height for the limit, and where it is not kept what would keep it, too.
+    limit, tape, guard_band, unit
+        As for `step_opening`. A strand's diameter is no tape's to measure: without a +- it is exact.
+
+    Returns
+    -------
+    Opened
+        Its ``sphere`` is the diameter, in ``unit``; ``beside`` says how far out from the edge it is where it is held.
+
+    Raises
+    ------
+    InputError
+        One fault for every argument that cannot be used.
+    GeometryError
+        The strand lies on the edge, or its face, and leaves no opening.
+
+    Examples
+    --------
+    >>> found = edge_opening("2.79in", "3-3/4in", "1/8in", limit="4in")
+    >>> round(found.sphere, 2), found.touches, found.passes
+    (4.61, ('edge', 'strand'), False)
+    """
+    from stairguard.io.read.opening_arguments import Given, read_edge
+
+    terms = Given(limit=limit, tape=tape, guard_band=guard_band, inverse=inverse, move=None, unit=unit)
+    return _answered(read_edge(height, offset, strand_diameter, terms))
 
 
 def points_opening(

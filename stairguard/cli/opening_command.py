@@ -16,13 +16,15 @@ if TYPE_CHECKING:
 _Given: TypeAlias = Mapping[str, Any]  # options as typed, handed on by name
 
 _STEP: Final = ("rise", "run", "lift", "nosing", "tread", "open_riser")
+_BESIDE: Final = ("offset", "strand_diameter")
 _STRAND: Final = ("strand_diameter", "strand_edges", "move")
 _FORMS: Final[dict[str, tuple[str, ...]]] = {
     "points": ("points", *_STRAND),
     "sides": ("sides", "diagonal", *_STRAND),
     "lengths": ("lengths", *_STRAND),
     "spacing": ("spacing", "strand_diameter"),
-    "step": _STEP,
+    "height": ("height", *_BESIDE),
+    "step": (*_STEP, *_BESIDE),
 }
 """Each way of giving an opening by the option that leads it, with the options that go with it."""
 
@@ -30,10 +32,19 @@ _FORMS: Final[dict[str, tuple[str, ...]]] = {
 def opening(
     rise: Annotated[Words, option("Rise of the step, plumb. A step needs it.")] = None,
     run: Annotated[Words, option("Run, nosing to nosing, level. A step needs it.")] = None,
-    lift: Annotated[Words, option("Nosing line to underside of the lowest member, square. A step needs it.")] = None,
+    lift: Annotated[
+        Words,
+        option("Nosing line to underside of the lowest member, square; with --offset also below. A step needs it."),
+    ] = None,
     nosing: Annotated[Words, option("Nosing projection, level; else 0.")] = None,
     tread: Annotated[Words, option("Thickness of tread and nosing; else 0.")] = None,
     open_riser: Annotated[bool, typer.Option("--open-riser", help="The riser is open.")] = False,
+    offset: Annotated[
+        Words, option("Member's middle, level out from the stair's side or the edge; with --strand-diameter.")
+    ] = None,
+    height: Annotated[
+        Words, option("Instead: a landing's edge; surface to the middle of the lowest strand, square. With --offset.")
+    ] = None,
     points: Annotated[Words, option("Instead of a step: corner points in order, x,z a line.", None, "FILE.csv")] = None,
     sides: Annotated[
         Words, option("Instead: three sides, or four in order with --diagonal.", None, "A,B,C[,D]")
@@ -63,6 +74,7 @@ def opening(
 
     given = {
         "rise": rise, "run": run, "lift": lift, "nosing": nosing, "tread": tread, "open_riser": open_riser or None,
+        "offset": offset, "height": height,
         "points": points, "sides": sides, "diagonal": diagonal, "lengths": lengths, "spacing": spacing,
         "strand_diameter": strand_diameter, "strand_edges": strand_edges, "move": move,
     }  # fmt: skip
@@ -93,11 +105,12 @@ def _form(given: _Given) -> str:
     form = led[0] if led else "step"
     if len(led) > 1:
         leaders = [f"--{next(key for key in asked if key in _STEP) if f == 'step' else f}" for f in led]
-        must = "given one way only: as a step, by --points, --sides or --lengths, or by --spacing"
+        must = "given one way only: as a step, by --height, by --points, --sides or --lengths, or by --spacing"
         raise InputError(Fault("the opening", must, " and ".join(leaders).replace("_", "-")))
     strays = [key for key in asked if key not in _FORMS[form]]
     if strays and not led:
-        raise InputError(Fault("the opening", "given: as a step, by --points, --sides, --lengths or --spacing", ""))
+        must = "given: as a step, by --height, --points, --sides, --lengths or --spacing"
+        raise InputError(Fault("the opening", must, ""))
     if strays:
         named = "a step" if form == "step" else f"--{form}"
         raise InputError(*(Fault(key, f"left out with {named}", given[key]) for key in strays))
@@ -108,8 +121,10 @@ def _ask(form: str, given: _Given, terms: _Given) -> Opened:
     import stairguard
 
     if form == "step":
-        step = {key: given[key] for key in _STEP}
+        step = {key: given[key] for key in (*_STEP, *_BESIDE)}
         return stairguard.step_opening(**{**step, "open_riser": given["open_riser"] is not None}, **terms)
+    if form == "height":
+        return stairguard.edge_opening(given["height"], given["offset"], given["strand_diameter"], **terms)
     if form == "spacing":
         return stairguard.strands_opening(given["spacing"], given["strand_diameter"], **terms)
     more = {**terms, **{key: given[key] for key in _STRAND}}

@@ -13,7 +13,7 @@ from stairguard.io.parse.arguments import read_unit
 from stairguard.io.parse.exact_lengths import parse_length
 from stairguard.io.parse.plus_minus import DEFAULT_TAPE, TAPES, Read, measurements, read_measured
 from stairguard.model.asked.asked_opening import Measurement
-from stairguard.model.asked.opening_question import OutlineQuestion, StepQuestion, StrandsQuestion, Terms
+from stairguard.model.asked.opening_question import EdgeQuestion, OutlineQuestion, StepQuestion, StrandsQuestion, Terms
 
 if TYPE_CHECKING:
     from stairguard.io.parse.csv_rows import Rows
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 _STEP: Final[dict[str, Sign]] = {
     "rise": "positive", "run": "positive", "nosing": "nonnegative", "tread": "nonnegative", "lift": "nonnegative",
 }  # fmt: skip
+_SIZED: Final = ("rise", "run", "lift", "offset")
 _MOST_RATIO: Final = 10
 _MOST_STEPS: Final = 10_000
 """Times the rise or the run of a step that another of its lengths may be."""
@@ -117,7 +118,9 @@ class _Reader:
 
 
 def read_step(given: Mapping[str, object], open_riser: bool, terms: Given) -> StepQuestion:
-    """Read a step: ``given`` has rise, run and lift, and nosing and tread or None.
+    """Read a step: ``given`` has rise, run and lift, and nosing and tread or None; of a member beside it more.
+
+    That is ``offset`` and ``strand_diameter``: then the lift may be negative.
 
     Raises
     ------
@@ -125,16 +128,54 @@ def read_step(given: Mapping[str, object], open_riser: bool, terms: Given) -> St
         One fault for every length that cannot be used, or is beyond all proportion to the step.
     """
     reader = _Reader(terms)
-    reads = {key: _step_length(reader, given, key, sign) for key, sign in _STEP.items()}
+    beside = _beside(reader, given)
+    signs: dict[str, Sign] = {**_STEP, "lift": "any"} if beside else _STEP
+    reads = {key: _step_length(reader, given, key, sign) for key, sign in signs.items()}
     unread = {fault.where for fault in reader.faults}
     for key, bound in (("nosing", "run"), ("tread", "rise")):
         if not unread & {key, bound} and reads[key].value >= reads[bound].value:
             must = f"less than the {bound} ({float(reads[bound].value):.6g} {reader.unit})"
             reader.faults.append(Fault(key, must, numbers.shown(given[key])))
     reader.check()
+    reads |= beside
     _proportioned({key: read.value for key, read in reads.items()}, reader.limit, given)
     made, asked = reader.measured(list(reads.values()), reader.tape)
     return StepQuestion(terms=asked, open_riser=open_riser, **dict(zip(reads, made, strict=True)))
+
+
+def _beside(reader: _Reader, given: Mapping[str, object]) -> dict[str, Read]:
+    """Offset and diameter of a member that stands out from the stair, if there is an offset, by the question's names."""
+    offset, diameter = given.get("offset"), given.get("strand_diameter")
+    if offset is None:
+        if diameter is not None:
+            must = "left out where no offset is given: the lift is to the member's underside"
+            reader.faults.append(Fault("strand_diameter", must, numbers.shown(diameter)))
+        return {}
+    out = reader.length(offset, "offset", "nonnegative")
+    if diameter is None:
+        reader.faults.append(Fault("strand_diameter", "given with an offset: the sphere passes behind the member", ""))
+        return {}
+    thick = reader.length(diameter, "strand_diameter", "positive", name="strand diameter", taped=False)
+    return {"offset": out, "diameter": thick} if out.value else {}
+
+
+def read_edge(height: object, offset: object, strand_diameter: object, terms: Given) -> EdgeQuestion:
+    """Read a level edge and the lowest strand along it: ``height`` of its axis square, ``offset`` level.
+
+    Raises
+    ------
+    InputError
+        One fault for every length that cannot be used, or is beyond all proportion to the strand.
+    """
+    reader = _Reader(terms)
+    reads = [
+        reader.length(height, "height", "any"),
+        reader.length(0 if offset is None else offset, "offset", "nonnegative"),
+        reader.length(strand_diameter, "strand_diameter", "positive", name="strand diameter", taped=False),
+    ]
+    reader.check()
+    (over, out, diameter), asked = reader.measured(reads, reader.tape)
+    return EdgeQuestion(terms=asked, height=over, offset=out, diameter=diameter)
 
 
 def _proportioned(step: Mapping[str, Fraction], limit: Fraction | None, given: Mapping[str, object]) -> None:
@@ -142,7 +183,7 @@ def _proportioned(step: Mapping[str, Fraction], limit: Fraction | None, given: M
     least = min(("rise", "run"), key=lambda key: step[key])
     most = _MOST_STEPS * step[least]
     must = f"no more than {_MOST_STEPS:,} times the {least} ({float(step[least]):.6g})"
-    faults = [Fault(key, must, numbers.shown(given[key])) for key in ("rise", "run", "lift") if step[key] > most]
+    faults = [Fault(key, must, numbers.shown(given[key])) for key in _SIZED if key in step and abs(step[key]) > most]
     if limit is not None and limit > most:
         faults.append(Fault("limit", must, float(limit)))
     if faults:

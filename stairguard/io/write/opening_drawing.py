@@ -79,7 +79,7 @@ def draw_opening(opened: Opened, path: str | Path, *, date: str | None = None) -
 def opening_drawing(opened: Opened, day: str) -> Sheet:
     """Set an opening on its sheet: the result is that of its page."""
     from stairguard.reports.drawing.opening.opening_sheet import opening_sheet
-    from stairguard.reports.words.asked.opening_answer_words import TITLES, across_words, what_to_do
+    from stairguard.reports.words.asked.opening_answer_words import TITLES, across_words, not_shown_words, what_to_do
     from stairguard.reports.words.lengths import Figures
     from stairguard.reports.words.uncertainty_words import rule_sentence, sure_words
 
@@ -102,11 +102,15 @@ def opening_drawing(opened: Opened, day: str) -> Sheet:
         fix="" if opened.outcome == "complies" else what_to_do(opened),
         uncertainty=" ".join(unsure),
         others=opened.pockets[1:],
+        not_shown=not_shown_words(opened),
+        section=opened.form == "edge",
     )
 
 
 def _across(opened: Opened) -> list[Measurement]:
-    """Measured lengths that are no edge's: diagonals."""
+    """Measured lengths that are no edge's: diagonals, and what stands out from the picture's plane."""
+    if opened.of_step or opened.form == "edge":
+        return [m for m in opened.measurements if m.name in ("height", "offset", "strand diameter")]
     if opened.form not in ("sides", "lengths"):
         return []
     return [m for m in opened.measurements[len(opened.outline.sides) :] if m.name != "strand diameter"]
@@ -114,7 +118,7 @@ def _across(opened: Opened) -> list[Measurement]:
 
 def _labels(opened: Opened) -> dict[int, str]:
     """Lengths of edges as they were given: sides, and how far the member stands over the nosing line."""
-    from stairguard.reports.words.asked.opening_answer_words import given_length, spacing_label
+    from stairguard.reports.words.asked.opening_answer_words import given_length, lift_label, spacing_label
 
     unit, edges = opened.unit, opened.outline.sides
     if opened.form in ("sides", "lengths"):
@@ -123,5 +127,6 @@ def _labels(opened: Opened) -> dict[int, str]:
     if "spacing" in given:
         return {1: spacing_label(given["spacing"], unit)}
     if opened.of_step:
-        return {k: given_length(given["lift"], unit) for k, edge in enumerate(edges) if edge.name == "member"}
+        lift = lift_label(given["lift"], unit) if opened.beside is not None else given_length(given["lift"], unit)
+        return {k: lift for k, edge in enumerate(edges) if edge.name == "member"}
     return {}

@@ -15,8 +15,8 @@ if TYPE_CHECKING:  # a plain question needs none of these
     from stairguard.model.fixes import Fix
     from stairguard.model.job import Unit
 
-Form: TypeAlias = Literal["closed step", "open step", "points", "sides", "lengths", "strands"]
-StepSize: TypeAlias = Literal["lift", "rise", "run", "nosing"]
+Form: TypeAlias = Literal["closed step", "open step", "edge", "points", "sides", "lengths", "strands"]
+StepSize: TypeAlias = Literal["lift", "rise", "run", "nosing", "offset"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +79,9 @@ class Move:
 
 
 NoGreatest: TypeAlias = Literal[
-    "open between treads", "open below nosing", "no lift stops it", "no move stops it", "moves freely", "grows at once"
-]
+    "open between treads", "open below nosing", "open beside", "no lift stops it", "no move stops it", "moves freely",
+    "grows at once",
+]  # fmt: skip
 """Why no greatest length is told, or (``grows at once``) why the sphere there is not the limit itself."""
 
 
@@ -91,15 +92,28 @@ class Inverse:
     Where there is none, both are None and ``why`` says so.
     """
 
-    what: Literal["lift", "spacing"] | Move
+    what: Literal["lift", "height", "spacing"] | Move
     greatest: float | None
     sphere: float | None
     why: NoGreatest | None = None
 
 
 @dataclass(frozen=True, slots=True)
+class Beside:
+    """Where a sphere on its way past a guard that stands out from the stair is: out from the stair's side, level.
+
+    ``out`` is its centre's, ``contacts`` are where it touches, in their order. Its diameter is at most ``error`` too
+    large: nothing where what it touches holds it.
+    """
+
+    out: float
+    contacts: tuple[float, ...]
+    error: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class StepMend:
-    """One length of a step to change, to less than ``value``, by more than ``by``.
+    """One length of a step, or of an edge, to change, to less than ``value``, by more than ``by``.
 
     It holds with the member set to ``lift`` besides; None where the member stays as it is, or is itself what changes.
     """
@@ -123,7 +137,9 @@ class Opened:
     asker's own, by a +- or a tape named: then it decides what comes of it; the usual tape's is told beside. ``mends``
     are, where the inverse is asked for, other lengths of a step over whose treads no lift stops the sphere.
     ``closed_form`` says whether the formula for a sphere on tread, riser and member gives it. ``fixes`` are ways to
-    make it comply, off the tape, where it does not and they were worked out.
+    make it comply, off the tape, where it does not and they were worked out. ``beside`` is where the sphere is out from
+    the stair, whose strands stand in another plane; None where all is in one. Of a level edge ``centre`` and ``contacts``
+    are (x, z) from it, x along it, and the ``outline`` is a section: out from the edge, and up.
     """
 
     form: Form
@@ -145,6 +161,7 @@ class Opened:
     mends: tuple[StepMend, ...] = ()
     closed_form: bool = False
     fixes: tuple[Fix, ...] = ()
+    beside: Beside | None = None
 
     @property
     def of_step(self) -> bool:

@@ -1,7 +1,8 @@
-"""An opening as it is asked about, read and exact, before it is solved: a step, two strands, or any outline."""
+"""An opening as it is asked about, read and exact, before it is solved: a step, an edge, two strands, or any outline."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, TypeAlias
@@ -30,9 +31,18 @@ class Terms:
     binding: bool
 
 
+def sizes_of(lengths: Iterable[Measurement]) -> dict[str, Fraction]:
+    """The values of lengths of a step, by the names that it is solved by."""
+    return {length.name.replace(" ", "_"): length.value for length in lengths}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepQuestion:
-    """A step: ``rise``, ``run``, ``nosing`` and ``tread`` by level and plumb, ``lift`` square to the nosing line."""
+    """A step: ``rise``, ``run``, ``nosing`` and ``tread`` by level and plumb, ``lift`` square to the nosing line.
+
+    A member that stands out from the stair is round: ``offset`` is its axis from the stair's side, level, ``diameter`` its
+    own; both None where it is over the treads.
+    """
 
     terms: Terms
     rise: Measurement
@@ -41,11 +51,37 @@ class StepQuestion:
     tread: Measurement
     lift: Measurement
     open_riser: bool
+    offset: Measurement | None = None
+    diameter: Measurement | None = None
 
     @property
     def lengths(self) -> tuple[Measurement, ...]:
         """All that was measured of it."""
-        return self.rise, self.run, self.nosing, self.tread, self.lift
+        own = self.rise, self.run, self.nosing, self.tread, self.lift
+        return own if self.offset is None or self.diameter is None else (*own, self.offset, self.diameter)
+
+    @property
+    def sizes(self) -> dict[str, Fraction]:
+        """Their values, by the names that steps are solved by."""
+        return sizes_of(self.lengths)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeQuestion:
+    """The level edge of a landing or deck, or a ramp's, and the lowest strand along it.
+
+    ``height`` of the strand's axis is square to the surface, ``offset`` level, out from the edge.
+    """
+
+    terms: Terms
+    height: Measurement
+    offset: Measurement
+    diameter: Measurement
+
+    @property
+    def lengths(self) -> tuple[Measurement, ...]:
+        """All that was measured of it."""
+        return self.height, self.offset, self.diameter
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,4 +112,4 @@ class OutlineQuestion:
     move: int | None = None
 
 
-OpeningQuestion: TypeAlias = StepQuestion | StrandsQuestion | OutlineQuestion
+OpeningQuestion: TypeAlias = StepQuestion | EdgeQuestion | StrandsQuestion | OutlineQuestion

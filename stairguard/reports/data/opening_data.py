@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Any, Final
 
 from stairguard.geometry.clearance.pockets import Pocket
-from stairguard.model.asked.asked_opening import Inverse, Opened, Share, StepMend, Uncertainty
+from stairguard.model.asked.asked_opening import Beside, Inverse, Opened, Share, StepMend, Uncertainty
 from stairguard.model.outcome import Settling
 from stairguard.reports.data.encode import Encoder, Keys, Topic
 from stairguard.reports.words.asked.inverse_words import length_words, why_no_greatest
@@ -24,12 +24,12 @@ def _fixes(opened: Opened) -> str:
 OPENING: Final[Topic] = {
     Opened: Keys(
         "unit sphere touches centre limit passes outcome contacts pockets uncertainty fix inverse",
-        left_out="form stops outline measurements assumed points binding mends closed_form fixes",
+        left_out="form stops outline measurements assumed points binding mends closed_form fixes beside",
         or_null="fix",
         made={"fix": _fixes},
         given="pockets uncertainty inverse",
     ),
-    Pocket: Keys("sphere centre touches ridge", left_out="diameter sites contacts", given="sphere touches"),
+    Pocket: Keys("sphere centre touches ridge", left_out="diameter sites contacts out error", given="sphere touches"),
     Uncertainty: Keys(
         "standard guard_band rule probability verdict contact_may_change settle settle_plus_minus=alone.plus_minus "
         "settling shares",
@@ -37,6 +37,7 @@ OPENING: Final[Topic] = {
         made={"settle": lambda uncertainty: uncertainty.alone and uncertainty.alone.again[0]},
         given="rule",
     ),
+    Beside: Keys("out contacts_out=contacts error"),
     Settling: Keys(or_null="plus_minus"),
     Share: Keys(
         "measurement=measurement.name value=measurement.value plus_minus=measurement.plus_minus "
@@ -70,6 +71,9 @@ def opening_result(opened: Opened) -> dict[str, Any]:
         the verdict of the uncertainty where a length has its own or a tape is named, else the exact one, the usual
         tape's told beside; ``contacts``, where it touches, in the order of ``touches``. Then
 
+        - where strands stand out from the stair or an edge only: how far ``out`` from its side the centre is, level,
+          ``contacts_out``, the same of ``contacts``, and ``error``, what the sphere may be too large by where no
+          contacts hold it, else 0; of an edge ``centre`` and ``contacts`` are along it and up;
         - of outlines only ``pockets``, the largest first: the ``sphere`` of each, its ``centre``, what it ``touches``,
           and its ``ridge``, the two ends of a line of equal centres, or null;
         - ``uncertainty``, null where all lengths are taken as exact: ``standard``, the ``guard_band`` and its ``rule``
@@ -80,9 +84,9 @@ def opening_result(opened: Opened) -> dict[str, Any]:
           ``shares`` of the variance, the largest first: the ``measurement``, its ``value``, ``plus_minus`` and
           ``standard`` uncertainty, the ``derivative`` of the sphere by it, and its ``share`` in percent;
         - ``fix``, what would make it comply, off the tape, in words; null where it does or that was not worked out;
-        - ``inverse``, null where not asked for: ``what`` ("lift", "spacing", "move of edge 3"), the ``greatest`` it may
+        - ``inverse``, null where not asked for: ``what`` ("lift", "height", "spacing", "move of edge 3"), the ``greatest`` it may
           be and the ``sphere`` there, ``why`` not more can be told, or null, and, where no lift over the treads will
-          do, ``instead`` another length of the step: ``what``, to be less than ``below``, with the ``lift``. A
+          do, or the member stands out from the stair, ``instead`` another length of the step: ``what``, to be less than ``below``, with the ``lift``. A
           lift of nothing or less, no member over the treads can have.
 
     Examples
@@ -98,8 +102,10 @@ def opening_result(opened: Opened) -> dict[str, Any]:
         uncertainty=None if u is None else _encode.record(u, rule=rule_words(u, opened.unit)),
         inverse=None if inverse is None else _encode.record(inverse, instead=_instead(opened)),
     )
-    if opened.of_step:  # whose profile has no other pockets to tell
+    if opened.of_step or opened.form == "edge":  # whose profile has no other pockets to tell
         del data["pockets"]
+    if opened.beside is not None:
+        data |= _encode.record(opened.beside)
     return data
 
 

@@ -11,12 +11,15 @@ from typing import Final, NamedTuple
 from stairguard.errors import GeometryError, OutlineError
 from stairguard.geometry.clearance.outline import Vec
 from stairguard.geometry.clearance.pockets import compare
-from stairguard.model.asked.asked_opening import Opened
+from stairguard.model.asked.asked_opening import Inverse, Move, Opened, StepMend
+from stairguard.model.asked.opening_question import sizes_of
 from stairguard.model.fixes import Advice, Fix, Moved, Reshaped, Retaken, TapeMark
 from stairguard.model.measured_guard import Taken
 from stairguard.model.rules import Rule
 from stairguard.rules.fixes.surface_ways import down, up
 from stairguard.solve.measured.uncertainty import called
+from stairguard.solve.sphere.beside_limits import beside_mends, greatest_lift_beside
+from stairguard.solve.sphere.edge_opening import edge_opening, greatest_height, offset_mend
 from stairguard.solve.sphere.inverse_opening import edge_move, greatest_lift, moved
 from stairguard.solve.sphere.step_opening import step_opening
 from stairguard.solve.sphere.step_ways import step_mends
@@ -43,6 +46,8 @@ def opening_fixes(row: Taken, index: int, closed: ClosingTerms) -> tuple[Fix, ..
     opened = row.opened
     if opened is None:
         return _nearer(row, index, closed)
+    if opened.beside is not None:
+        return _out_or_down(opened, index, closed)
     if opened.form in ("closed step", "open step"):
         return _step(opened, index, closed)
     if opened.form == "strands":
@@ -119,17 +124,54 @@ def _step(opened: Opened, index: int, closed: ClosingTerms) -> tuple[Fix, ...]:
     return (*(way for way in ways if way is not None), _BOTH if gap else _SOLID)
 
 
+def _out_or_down(opened: Opened, index: int, closed: ClosingTerms) -> tuple[Fix, ...]:
+    """Beside the stair: a lower member, or one nearer to its side."""
+    found, mends = _greatest(opened, closed.rule.value)
+    within = closed.rule.value - Fraction(closed.band)
+    surely = _lengths(*_greatest(opened, within)) if 0 < within < closed.rule.value else {}
+    made = [
+        _made(opened, index, closed, what, Fraction(most), {}, Fraction(surely.get(what, most)))
+        for what, most in _lengths(found, mends).items()
+    ]
+    fixes = tuple(fix for fix in made if fix is not None)
+    return fixes or (_BOTH if found.why == "open between treads" else _SOLID,)
+
+
+def _lengths(found: Inverse, mends: Sequence[StepMend]) -> dict[str, float]:
+    """Each length that may be no more than a figure, by its name."""
+    told: dict[str, float] = {mend.what: mend.value for mend in mends}
+    return told if isinstance(found.what, Move) or found.greatest is None else {found.what: found.greatest, **told}
+
+
+def _greatest(opened: Opened, limit: Fraction) -> tuple[Inverse, tuple[StepMend, ...]]:
+    """How high and how far out it may be for a limit."""
+    sizes = sizes_of(opened.measurements)
+    if opened.form == "edge":
+        height, offset, diameter = sizes["height"], sizes["offset"], sizes["strand_diameter"]
+        return greatest_height(offset, diameter, limit), offset_mend(height, offset, diameter, limit)
+    open_riser = opened.form == "open step"
+    return greatest_lift_beside(sizes, open_riser, limit), beside_mends(sizes, open_riser, limit)
+
+
 def _made(
-    opened: Opened, index: int, closed: ClosingTerms, what: str, most: Fraction, also: Mapping[str, Fraction]
-) -> Fix | None:
-    """A length of a step made no more than ``most``: the first mark that keeps the rule, and one that surely does."""
+    opened: Opened, index: int, closed: ClosingTerms, what: str, most: Fraction, also: Mapping[str, Fraction],
+    sure_from: Fraction | None = None,
+) -> Fix | None:  # fmt: skip
+    """A length of a step made no more than ``most``: the first mark that keeps the rule, and one that surely does.
+
+    The latter is looked for from there down, or from ``sure_from`` where nothing above that can be sure.
+    """
     now = {m.name: m.value for m in opened.measurements}
-    value = _first(most, closed, lambda size: _step_verdict(opened, closed, {**also, what: size}, sure=False))
+    verdict = _edge_verdict if opened.form == "edge" else _step_verdict
+    below = opened.beside is not None and what != "offset"
+
+    def first(from_: Fraction, *, sure: bool) -> Fraction | None:
+        return _first(from_, closed, lambda size: verdict(opened, closed, {**also, what: size}, sure), below=below)
+
+    value = first(most, sure=False)
     if value is None:
         return None
-    sure = None
-    if closed.band:
-        sure = _first(value, closed, lambda size: _step_verdict(opened, closed, {**also, what: size}, sure=True))
+    sure = first(value if sure_from is None else min(value, sure_from), sure=True) if closed.band else None
     sizes = [(what, now[what], value)]
     sizes += [(name, now[name], size) for name, size in also.items()]
     made = None if sure is None else (sure, *also.values())
@@ -137,17 +179,22 @@ def _made(
     return Fix((Reshaped(index, tuple(sizes), made, doubtful, closed.tape),))
 
 
-def _first(most: Fraction, closed: ClosingTerms, keeps: Callable[[Fraction], bool]) -> Fraction | None:
-    """The greatest mark from ``most`` down at which a length keeps a rule; None where none of a few dozen does."""
+def _first(
+    most: Fraction, closed: ClosingTerms, keeps: Callable[[Fraction], bool], *, below: bool = False
+) -> Fraction | None:
+    """The greatest mark from ``most`` down at which a length keeps a rule; None where none of a few dozen does.
+
+    ``below`` says that it may be less than nothing.
+    """
     start = down(most, closed.tape.mark)
     tried = (start - marks * closed.tape.mark for marks in range(_MOST_MARKS))
-    return next((size for size in tried if size >= 0 and keeps(size)), None)
+    return next((size for size in tried if (below or size >= 0) and keeps(size)), None)
 
 
 def _step_verdict(opened: Opened, closed: ClosingTerms, changes: Mapping[str, Fraction], sure: bool) -> bool:
     """Whether a step with other lengths keeps the rule, or surely does."""
     measured = {m.name: replace(m, value=changes.get(m.name, m.value)) for m in opened.measurements}
-    step = {name: m.value for name, m in measured.items()}
+    step = sizes_of(measured.values())
     if step["rise"] <= step["tread"] or step["run"] <= step["nosing"]:
         return False
     open_riser = opened.form == "open step"
@@ -157,9 +204,30 @@ def _step_verdict(opened: Opened, closed: ClosingTerms, changes: Mapping[str, Fr
         return True
     if not sure:
         return bool(answer.passes)
-    from stairguard.solve.measured.measured_step import step_uncertainty  # numpy: only where a fix has to be sure
+    if answer.beside is not None:
+        from stairguard.solve.measured.measured_way import way_uncertainty
 
-    band = step_uncertainty(answer, measured, open_riser, closed.ratio).guard_band
+        band = way_uncertainty(answer, tuple(measured.values()), open_riser, closed.ratio).guard_band
+    else:
+        from stairguard.solve.measured.measured_step import step_uncertainty  # numpy: only where a fix has to be sure
+
+        band = step_uncertainty(answer, measured, open_riser, closed.ratio).guard_band
+    return called(float(closed.rule.value) - answer.sphere, band, bool(answer.passes)) == "pass"
+
+
+def _edge_verdict(opened: Opened, closed: ClosingTerms, changes: Mapping[str, Fraction], sure: bool) -> bool:
+    """Whether a strand otherwise placed over an edge keeps the rule, or surely does."""
+    lengths = tuple(replace(m, value=changes.get(m.name, m.value)) for m in opened.measurements)
+    height, offset, diameter = (length.value for length in lengths)
+    try:
+        answer = edge_opening(height, offset, diameter, closed.rule.value)
+    except GeometryError:  # the strand leaves nothing open
+        return True
+    if not sure:
+        return bool(answer.passes)
+    from stairguard.solve.measured.measured_way import edge_uncertainty
+
+    band = edge_uncertainty(answer, lengths, closed.ratio).guard_band
     return called(float(closed.rule.value) - answer.sphere, band, bool(answer.passes)) == "pass"
 
 

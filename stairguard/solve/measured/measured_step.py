@@ -32,7 +32,7 @@ _THROAT: Final = np.array([1.0, 0.0, 0.0, -1.0, 0.0])
 
 def step_sensitivity(step: Mapping[str, Fraction], found: Found) -> Sensitivity:
     """Derivatives of one pocket by `LENGTHS`, from what it touches."""
-    return sensitivity(found.outline, found.pocket, _motion(step, found.outline))
+    return sensitivity(found.outline, found.pocket, step_motion(step, found.outline))
 
 
 def step_uncertainty(
@@ -95,7 +95,8 @@ def _slopes(step: Mapping[str, Fraction], touches: Sequence[str], best: Sensitiv
     return np.array([rise, run, nosing, 0.0, lift])
 
 
-def _motion(step: Mapping[str, Fraction], outline: Outline) -> Motion:
+def step_motion(step: Mapping[str, Fraction], outline: Outline) -> Motion:
+    """How the sites of a step's outline move with `LENGTHS`; its member as it stands over the treads."""
     sites = [(e.a, e.b, e.name) for e in outline.edges] + [(c.at, c.at, c.name) for c in outline.corners]
     radii = np.zeros((len(sites), len(LENGTHS)))
     for k, (_, _, name) in enumerate(sites):

@@ -11,7 +11,13 @@ from math import isclose
 from typing import TYPE_CHECKING, Final
 
 from stairguard.model.asked.asked_opening import Inverse, Opened, StepMend, Uncertainty
-from stairguard.model.asked.opening_question import OpeningQuestion, OutlineQuestion, StepQuestion, StrandsQuestion
+from stairguard.model.asked.opening_question import (
+    EdgeQuestion,
+    OpeningQuestion,
+    OutlineQuestion,
+    StepQuestion,
+    StrandsQuestion,
+)
 
 if TYPE_CHECKING:  # numpy comes with it
     from stairguard.solve.measured.measured_outline import Measured
@@ -32,6 +38,8 @@ def answer_opening(asked: OpeningQuestion) -> Opened:
     """
     if isinstance(asked, StepQuestion):
         return _step(asked)
+    if isinstance(asked, EdgeQuestion):
+        return _edge(asked)
     return _strands(asked) if isinstance(asked, StrandsQuestion) else _outline(asked)
 
 
@@ -39,10 +47,9 @@ def _step(asked: StepQuestion) -> Opened:
     from stairguard.solve.sphere.step_opening import step_opening
     from stairguard.solve.sphere.step_outline import step_figure
 
-    terms = asked.terms
-    sizes = {length.name: length.value for length in asked.lengths}
+    terms, sizes = asked.terms, asked.sizes
     answer = step_opening(**sizes, open_riser=asked.open_riser, limit=terms.limit)
-    outline, pocket = step_figure(sizes, asked.open_riser)
+    figure = step_figure(sizes, asked.open_riser)
     inverse, mends = _step_inverse(asked, answer)
     return Opened(
         form="open step" if asked.open_riser else "closed step",
@@ -53,14 +60,15 @@ def _step(asked: StepQuestion) -> Opened:
         centre=answer.centre,
         limit=answer.limit,
         stops=answer.passes,
-        outline=outline,
-        pockets=(pocket,),
+        outline=figure.outline,
+        pockets=(figure.pocket,),
         measurements=asked.lengths,
         assumed=terms.assumed,
         uncertainty=_step_uncertainty(asked, answer),
         inverse=inverse,
         mends=mends,
-        closed_form=_closed_form(sizes, answer),
+        closed_form=answer.beside is None and _closed_form(sizes, answer),
+        beside=answer.beside,
     )
 
 
@@ -77,8 +85,14 @@ def _closed_form(sizes: Mapping[str, Fraction], answer: StepOpening) -> bool:
 def _step_uncertainty(asked: StepQuestion, answer: StepOpening) -> Uncertainty | None:
     if not asked.terms.uncertain:
         return None
-    from stairguard.solve.measured.measured_step import step_uncertainty
     from stairguard.solve.measured.uncertainty import FINEST_READING
+
+    if answer.beside is not None:
+        from stairguard.solve.measured.measured_way import way_uncertainty
+
+        finest = FINEST_READING[asked.terms.unit]
+        return way_uncertainty(answer, asked.lengths, asked.open_riser, asked.terms.ratio, finest)
+    from stairguard.solve.measured.measured_step import step_uncertainty
 
     measured = {length.name: length for length in asked.lengths}
     return step_uncertainty(answer, measured, asked.open_riser, asked.terms.ratio, FINEST_READING[asked.terms.unit])
@@ -89,6 +103,11 @@ def _step_inverse(asked: StepQuestion, answer: StepOpening) -> tuple[Inverse | N
     limit = asked.terms.limit
     if limit is None or not asked.terms.inverse:
         return None, ()
+    if answer.beside is not None:
+        from stairguard.solve.sphere.beside_limits import beside_mends, greatest_lift_beside
+
+        inverse = greatest_lift_beside(asked.sizes, asked.open_riser, limit)
+        return inverse, () if answer.passes else beside_mends(asked.sizes, asked.open_riser, limit)
     from stairguard.solve.sphere.inverse_opening import greatest_lift
 
     sizes = (asked.rise.value, asked.run.value, asked.nosing.value, asked.tread.value)
@@ -98,6 +117,42 @@ def _step_inverse(asked: StepQuestion, answer: StepOpening) -> tuple[Inverse | N
     from stairguard.solve.sphere.step_ways import step_mends
 
     return inverse, step_mends(*sizes, asked.open_riser, asked.lift.value, Fraction(0), limit)
+
+
+def _edge(asked: EdgeQuestion) -> Opened:
+    from stairguard.solve.sphere.edge_opening import edge_opening, greatest_height, offset_mend
+
+    terms, height, offset, diameter = asked.terms, asked.height.value, asked.offset.value, asked.diameter.value
+    answer = edge_opening(height, offset, diameter, terms.limit)
+    inverse = uncertainty = None
+    mends: tuple[StepMend, ...] = ()
+    if terms.inverse and terms.limit is not None:
+        inverse = greatest_height(offset, diameter, terms.limit)
+        mends = offset_mend(height, offset, diameter, terms.limit)
+    if terms.uncertain:
+        from stairguard.solve.measured.measured_way import edge_uncertainty
+        from stairguard.solve.measured.uncertainty import FINEST_READING
+
+        uncertainty = edge_uncertainty(answer, asked.lengths, terms.ratio, FINEST_READING[terms.unit])
+    return Opened(
+        form="edge",
+        unit=terms.unit,
+        sphere=answer.sphere,
+        touches=answer.touches,
+        contacts=answer.contacts,
+        centre=answer.centre,
+        limit=answer.limit,
+        stops=answer.passes,
+        outline=answer.outline,
+        pockets=(answer.pocket,),
+        measurements=asked.lengths,
+        assumed=terms.assumed,
+        uncertainty=uncertainty,
+        inverse=inverse,
+        binding=terms.binding,
+        mends=mends,
+        beside=answer.beside,
+    )
 
 
 def _strands(asked: StrandsQuestion) -> Opened:

@@ -99,7 +99,8 @@ def test_high_member_rests_the_sphere_on_two_nosings():
 def test_the_sphere_between_two_treads_is_drawn_where_it_slides():
     """A throat of 6-1/2 between a tread and the board above: its centre may be anywhere over the board, half way up."""
     step = {"rise": F(15, 2), "run": F(10), "nosing": F(1), "tread": F(1), "lift": F(-1)}
-    outline, pocket = step_figure(step, True)
+    found = step_figure(step, True)
+    outline, pocket = found.outline, found.pocket
     assert pocket.diameter == 6.5
     assert pocket.centre == (10.5, 3.25)
     assert pocket.ridge == ((10.0, 3.25), (11.0, 3.25))

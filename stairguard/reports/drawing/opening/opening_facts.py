@@ -27,8 +27,9 @@ _VERDICT_CAPS: Final = (4.5, 3.5, CAP)
 
 
 def facts(
-    subject: Pictured, verdict: str, rule: str, fix: str, uncertainty: str, left: Sequence[Side], room: Rect
-) -> tuple[Part, ...]:
+    subject: Pictured, verdict: str, rule: str, fix: str, uncertainty: str, left: Sequence[Side], room: Rect,
+    not_shown: str = "",
+) -> tuple[Part, ...]:  # fmt: skip
     """Set the column of words beside a picture.
 
     Parameters
@@ -41,6 +42,8 @@ def facts(
         Edges whose length is not on the picture.
     room
         The column, millimetres. What is cut for want of room ends in an ellipsis.
+    not_shown
+        What the picture cannot show, in words; may be empty.
     """
     wide = room.width
     parts: list[Part] = []
@@ -57,6 +60,7 @@ def facts(
     top -= 3.0 if parts else 0.0
     wanted = (
         Block("LARGEST SPHERE", tuple(_sphere(subject, wide))),
+        Block("NOT SHOWN", tuple((Cell(line, 0.0),) for line in _lines(not_shown, wide))),
         Block("WHAT TO DO", tuple((Cell(line, 0.0),) for line in _lines(fix, wide))),
         Block("UNCERTAINTY", tuple((Cell(line, 0.0),) for line in _lines(uncertainty, wide))),
         Block("OTHER POCKETS, FAINT", tuple(_others(subject, wide))),

@@ -40,8 +40,10 @@ def opening_sheet(
     uncertainty: str = "",
     others: Sequence[Pocket] | None = None,
     marks: Sequence[str] = (),
+    not_shown: str = "",
+    section: bool = False,
 ) -> Sheet:
-    """Draw an opening, seen square to the guard.
+    """Draw an opening, seen square to the guard, or in a section square to it.
 
     Parameters
     ----------
@@ -69,6 +71,10 @@ def opening_sheet(
         Further pockets, drawn faint. If not given all of an outline that runs once round are found; none of any other.
     marks
         What to call the corners of an outline that runs once round, in order; numbers from 1 if not given.
+    not_shown
+        What the picture cannot show, in a sentence or two under a heading of its own, if given.
+    section
+        Whether the outline is one.
 
     Notes
     -----
@@ -99,7 +105,7 @@ def opening_sheet(
     verdict = "" if outcome is None else outcome_head(outcome)
     if not rule and limit is not None:
         rule = limit_rule(limit, unit)
-    words = facts(subject, verdict, rule, fix, uncertainty, shown.left, column)
+    words = facts(subject, verdict, rule, fix, uncertainty, shown.left, column, not_shown)
     rule_line = Line("thin", (Place(edge, room.bottom), Place(edge, room.top)), "column")
     cells = (
         TitleCell("SCALE", _scales(shown.views), 0.17),
@@ -107,7 +113,8 @@ def opening_sheet(
         TitleCell("DATE", (date,), 0.12),
         TitleCell("RESULT", (outcome_head(outcome),), 0.2, ACCENT if fails else INK),
     )
-    frame = framed(unit, "OPENING, SEEN SQUARE TO THE GUARD", title, cells)
+    seen = "OPENING, SECTION SQUARE TO THE GUARD" if section else "OPENING, SEEN SQUARE TO THE GUARD"
+    frame = framed(unit, seen, title, cells)
     parts = (*frame, *shown.parts, rule_line, *words)
     width, height = PAPER[unit]
     return Sheet(

@@ -12,6 +12,9 @@ from stairguard.reports.words.asked.largest_words import (
     MOST_LISTED,
     OTHER_POCKETS,
     counted_words,
+    edge_contacts,
+    edge_reason,
+    edge_words,
     more_shares,
     outline_contacts,
     outline_reason,
@@ -47,7 +50,7 @@ def opening_report(opened: Opened) -> str:
     from stairguard.reports.page.asked.opening_head import opening_head
 
     lines = [*opening_head(opened), *underlined(TITLES[opened.form])]
-    lines += _step_lines(opened) if opened.of_step else _outline_lines(opened)
+    lines += _edge_lines(opened) if opened.form == "edge" else _step_lines(opened) if opened.of_step else _outline_lines(opened)
     lines += paragraphs(counted_words(opened))
     if opened.uncertainty is not None:
         lines += _uncertainty_lines(opened, opened.uncertainty)
@@ -61,6 +64,12 @@ def _step_lines(answer: Opened) -> Iterator[str]:
     yield from paragraphs(step_words(answer))
     yield from listed(step_contacts(answer))
     yield from paragraph(step_reason(answer))
+
+
+def _edge_lines(answer: Opened) -> Iterator[str]:
+    yield from paragraphs(edge_words(answer))
+    yield from listed(edge_contacts(answer))
+    yield from paragraph(edge_reason(answer))
 
 
 def _outline_lines(answer: Opened) -> Iterator[str]:

@@ -21,6 +21,7 @@ _BELOW: Final = (
 
 _NO_GREATEST: Final[Mapping[NoGreatest, str]] = {
     "open between treads": "the gap between two treads lets the sphere through, whatever the lift",
+    "open beside": "beside the stair the gap to the member lets the sphere through, however low it is",
     "open below nosing": "the step lets the sphere through below the nosing, whatever the lift",
     "no lift stops it": "no lift lets the sphere through",
     "no move stops it": "no move of {side} alone stops the sphere",
@@ -59,14 +60,25 @@ def how_far(answer: Opened, inverse: Inverse, unit: Unit) -> str:
     check = f"With exactly that the largest sphere is {figure(inverse.sphere, unit)}."
     more = f" {why[0].upper()}{why[1:]}." if why else ""
     nothing = abs(inverse.greatest) < _NOTHING
-    if inverse.what == "lift" and (inverse.greatest <= 0 or nothing):
+    if inverse.what == "lift" and answer.beside is not None and inverse.greatest < 0 and not nothing:
+        return (
+            f"A sphere of {limit} is stopped only while the underside of the member is more than "
+            f"{at_least(-inverse.greatest)} {unit} below the nosing line, square: a lift of less than "
+            f"-{at_least(-inverse.greatest)} {unit}. {check}{more}{_instead_words(answer, unit)}"
+        )
+    if inverse.what == "height":
+        return (
+            f"A sphere of {limit} is stopped while the middle of the strand is less than {size} above the surface, "
+            f"square. {check}{_instead_words(answer, unit)}"
+        )
+    if inverse.what == "lift" and answer.beside is None and (inverse.greatest <= 0 or nothing):
         below = "" if nothing else f"more than {at_least(-inverse.greatest)} {unit} "
         return (
             f"A sphere of {limit} is stopped only while the underside of the member is {below}below the nosing line, "
             f"square. {check}{more} {_BELOW}{_instead_words(answer, unit)}"
         )
     if inverse.what == "lift":
-        return f"A sphere of {limit} is stopped while the lift, square, is less than {size}. {check}{more}"
+        return f"A sphere of {limit} is stopped while the lift, square, is less than {size}. {check}{more}{_instead_words(answer, unit)}"
     if inverse.what == "spacing":
         return f"A sphere of {limit} is stopped while the spacing, square, is less than {size}. {check}"
     edge = side_words(inverse.what).capitalize()
@@ -80,6 +92,10 @@ def _instead_words(answer: Opened, unit: Unit) -> str:
     """Another rise, run or nosing where no lift will do, with the lift that goes with it."""
     if not answer.mends:
         return ""
+    if answer.beside is not None:
+        (mend,) = answer.mends
+        as_it_is = "height" if answer.form == "edge" else "lift"
+        return f" With the {as_it_is} as given it is stopped while the offset is less than {at_most(mend.value)} {unit}."
     lift = answer.mends[0].lift
     held = "With the lift as given" if lift is None else f"With the lift {figure(lift, unit)}"
     sizes = ", or while ".join(f"the {mend.what} is less than {at_most(mend.value)} {unit}" for mend in answer.mends)

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Final
 
 from stairguard.reports.words.lengths import brief, figure
 from stairguard.reports.words.uncertainty_words import percent_words, rule_words, settle_words
 
 if TYPE_CHECKING:
-    from stairguard.model.asked.asked_opening import Form, Opened, Uncertainty
+    from stairguard.model.asked.asked_opening import Beside, Form, Opened, Uncertainty
     from stairguard.model.job import Unit
 
 _FRAMES: Final[dict[Form, str]] = {
@@ -34,21 +34,44 @@ def step_words(answer: Opened) -> Iterator[str]:
     given = {m.name: figure(m.value, unit) for m in answer.measurements}
     x, z = answer.centre
     yield (
-        "Rise {rise} plumb, run {run} level, nosing projection {nosing} level, tread {tread} thick; "
-        "underside of the lowest member {lift} above the nosing line, square.".format(**given)
+        "Rise {rise} plumb, run {run} level, nosing projection {nosing} level, tread {tread} thick; ".format(**given)
+        + f"underside of the lowest member {_lift_words(answer)} the nosing line, square.{_member_words(given)}"
     )
     yield _largest(answer)
+    out = "" if answer.beside is None else f", {_out_words(answer.beside.out, unit)}"
     yield (
         f"Its centre: {figure(x, unit)} level into the stair from the lower nosing, "
-        f"{figure(z, unit)} plumb above it. It touches:"
+        f"{figure(z, unit)} plumb above it{out}. It touches:"
     )
+
+
+def _lift_words(answer: Opened) -> str:
+    """How far the member is above the nosing line, or beside the stair below it."""
+    lift = next(m.value for m in answer.measurements if m.name == "lift")
+    return f"{figure(abs(lift), answer.unit)} {'above' if lift >= 0 else 'below'}"
+
+
+def _member_words(given: Mapping[str, str]) -> str:
+    """How far out a member stands, and how thick it is; "" of one over the treads."""
+    if "offset" not in given:
+        return ""
+    return f" The member is {given['strand diameter']} thick, its middle {given['offset']} out from the stair's side, level."
+
+
+def _out_words(out: float, unit: Unit) -> str:
+    """How far out from the stair's side something is, level."""
+    if not out:
+        return "at the stair's side"
+    return f"{figure(abs(out), unit)} {'out from' if out > 0 else 'in from'} the stair's side"
 
 
 def step_contacts(answer: Opened) -> Iterator[str]:
     """Each thing that the sphere of a step touches, and where."""
     unit = answer.unit
-    for name, at in zip(answer.touches, answer.contacts, strict=True):
-        yield f"{name}, at {figure(at[0], unit)} level and {figure(at[1], unit)} plumb"
+    outs = [None] * len(answer.touches) if answer.beside is None else answer.beside.contacts
+    for name, at, out in zip(answer.touches, answer.contacts, outs, strict=True):
+        beside = "" if out is None else f", {_out_words(out, unit)}"
+        yield f"{name}, at {figure(at[0], unit)} level and {figure(at[1], unit)} plumb{beside}"
 
 
 def step_reason(answer: Opened) -> str:
@@ -59,7 +82,68 @@ def step_reason(answer: Opened) -> str:
             "D = 2 (R (1 + P/G) + L k) / (k + 1 + R/G) with k = sqrt(1 + (R/G)^2); "
             "R rise, G run, P projection, L lift."
         )
+    if answer.beside is not None and answer.of_step:
+        return f"{_WAY} {_error_words(answer.beside, answer.unit)}"
     return "The closed form for tread, riser and member does not hold here; the true outline decides."
+
+
+_WAY: Final = (
+    "The member stands out from the stair: the sphere rolls out over the tread and down behind the member, in space. That "
+    "is the widest of all such ways, told where it is narrowest; the elevation alone shows less."
+)
+
+
+def _error_words(beside: Beside, unit: Unit) -> str:
+    """How sure the widest way is, before any uncertainty of its lengths."""
+    if not beside.error:
+        return "There what it touches holds it."
+    return (
+        f"No three contacts hold it there, so it was searched for: the figure is at most {brief(beside.error, unit)} "
+        "too large, and never too small."
+    )
+
+
+def edge_words(answer: Opened) -> Iterator[str]:
+    """What was given of an edge and a strand, and the largest sphere with its centre, before what it touches."""
+    unit = answer.unit
+    given = {m.name: m for m in answer.measurements}
+    height, offset = given["height"].value, given["offset"].value
+    over = f"{figure(abs(height), unit)} {'above' if height >= 0 else 'below'} the surface, square, and "
+    yield (
+        f"A strand {figure(given['strand diameter'].value, unit)} thick along the edge; its middle {over}"
+        f"{figure(offset, unit)} out from the edge, level."
+    )
+    yield _largest(answer)
+    if answer.beside is not None:
+        yield (
+            f"Its centre where it is held: {_edge_place(answer.centre[1], answer.beside.out, unit)}. Anywhere along the "
+            "edge it touches:"
+        )
+
+
+def edge_contacts(answer: Opened) -> Iterator[str]:
+    """Each thing that the sphere over an edge touches, and where."""
+    outs = () if answer.beside is None else answer.beside.contacts
+    for name, (_, z), out in zip(answer.touches, answer.contacts, outs, strict=True):
+        yield f"{name}, at {_edge_place(z, out, answer.unit)}"
+
+
+def edge_reason(answer: Opened) -> str:
+    """Why the sphere over an edge is the largest."""
+    if answer.touches[:1] == ("face",):
+        return (
+            "The strand is no higher than the surface: the sphere drops between it and the edge's face, D = o - d/2; o "
+            "offset, d the strand's diameter."
+        )
+    return (
+        "It rolls over the edge and out under the strand: none larger than the distance between them passes, "
+        "D = sqrt(h^2 + o^2) - d/2; h height, o offset, d the strand's diameter."
+    )
+
+
+def _edge_place(z: float, out: float, unit: Unit) -> str:
+    level = f"{figure(abs(z), unit)} {'above' if z >= 0 else 'below'} the surface"
+    return f"{level}, {figure(out, unit)} out"
 
 
 def outline_words(answer: Opened) -> Iterator[str]:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:  # fixes are loaded only where there is something to mend, or 
 TITLES: Final[dict[Form, str]] = {
     "closed step": "Step triangle, closed riser",
     "open step": "Step triangle, open riser",
+    "edge": "Under the lowest strand at an edge",
     "points": "Opening by its corner points",
     "sides": "Opening by its sides",
     "lengths": "Opening by its sides and diagonals",
@@ -74,6 +75,16 @@ def tape_caution(answer: Opened) -> str:
     return f"CAUTION: with the error of a usual tape it is too near its limit to tell: {told}."
 
 
+def not_shown_words(answer: Opened) -> str:
+    """What a picture of an opening, seen square to the guard, cannot show; "" of one in one plane, or in a section."""
+    if answer.beside is None or answer.form == "edge":
+        return ""
+    return (
+        "How far out things are: the strands stand in another plane than the stair's side. The sphere's centre is "
+        f"{figure(answer.beside.out, answer.unit, digits=_DIGITS)} out, so that it passes behind what it seems to cover."
+    )
+
+
 def given_length(one: Measurement, unit: Unit) -> str:
     """A length as it was given, with its +- if it has one."""
     exact = exact_words(one.value, unit)
@@ -83,6 +94,11 @@ def given_length(one: Measurement, unit: Unit) -> str:
 def spacing_label(one: Measurement, unit: Unit) -> str:
     """The spacing of two strands, written along one of them."""
     return f"spacing {given_length(one, unit)} square"
+
+
+def lift_label(one: Measurement, unit: Unit) -> str:
+    """How far a round member stands over the nosing line, written along it."""
+    return f"lift {given_length(one, unit)} square"
 
 
 def across_words(one: Measurement, unit: Unit) -> str:
