@@ -107,7 +107,7 @@ def _form(given: _Given) -> str:
         leaders = [f"--{next(key for key in asked if key in _STEP) if f == 'step' else f}" for f in led]
         must = "given one way only: as a step, by --height, by --points, --sides or --lengths, or by --spacing"
         raise InputError(Fault("the opening", must, " and ".join(leaders).replace("_", "-")))
-    strays = [key for key in asked if key not in _FORMS[form]]
+    strays = [key for key in asked if key not in (_FORMS[form] if led else _STEP)]
     if strays and not led:
         must = "given: as a step, by --height, --points, --sides, --lengths or --spacing"
         raise InputError(Fault("the opening", must, ""))

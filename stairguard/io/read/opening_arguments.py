@@ -144,7 +144,7 @@ def read_step(given: Mapping[str, object], open_riser: bool, terms: Given) -> St
 
 
 def _beside(reader: _Reader, given: Mapping[str, object]) -> dict[str, Read]:
-    """Offset and diameter of a member that stands out from the stair, if there is an offset, by the question's names."""
+    """Offset and diameter of a member beside the stair, if there is an offset, by the question's names."""
     offset, diameter = given.get("offset"), given.get("strand_diameter")
     if offset is None:
         if diameter is not None:

@@ -138,8 +138,8 @@ class Opened:
     are, where the inverse is asked for, other lengths of a step over whose treads no lift stops the sphere.
     ``closed_form`` says whether the formula for a sphere on tread, riser and member gives it. ``fixes`` are ways to
     make it comply, off the tape, where it does not and they were worked out. ``beside`` is where the sphere is out from
-    the stair, whose strands stand in another plane; None where all is in one. Of a level edge ``centre`` and ``contacts``
-    are (x, z) from it, x along it, and the ``outline`` is a section: out from the edge, and up.
+    the stair, whose strands stand in another plane; None where all is in one. Of a level edge ``centre`` and
+    ``contacts`` are (x, z) from it, x along it, and the ``outline`` is a section: out from the edge, and up.
     """
 
     form: Form

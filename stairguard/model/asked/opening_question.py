@@ -1,4 +1,4 @@
-"""An opening as it is asked about, read and exact, before it is solved: a step, an edge, two strands, or any outline."""
+"""An opening as it is asked about, read and exact, not yet solved: a step, an edge, two strands, or any outline."""
 
 from __future__ import annotations
 
@@ -40,8 +40,8 @@ def sizes_of(lengths: Iterable[Measurement]) -> dict[str, Fraction]:
 class StepQuestion:
     """A step: ``rise``, ``run``, ``nosing`` and ``tread`` by level and plumb, ``lift`` square to the nosing line.
 
-    A member that stands out from the stair is round: ``offset`` is its axis from the stair's side, level, ``diameter`` its
-    own; both None where it is over the treads.
+    A member that stands out from the stair is round: ``offset`` is its axis from the stair's side, level, ``diameter``
+    its own; both None where it is over the treads.
     """
 
     terms: Terms

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Any, Final
 
 from stairguard.geometry.clearance.pockets import Pocket
@@ -84,10 +83,11 @@ def opening_result(opened: Opened) -> dict[str, Any]:
           ``shares`` of the variance, the largest first: the ``measurement``, its ``value``, ``plus_minus`` and
           ``standard`` uncertainty, the ``derivative`` of the sphere by it, and its ``share`` in percent;
         - ``fix``, what would make it comply, off the tape, in words; null where it does or that was not worked out;
-        - ``inverse``, null where not asked for: ``what`` ("lift", "height", "spacing", "move of edge 3"), the ``greatest`` it may
-          be and the ``sphere`` there, ``why`` not more can be told, or null, and, where no lift over the treads will
-          do, or the member stands out from the stair, ``instead`` another length of the step: ``what``, to be less than ``below``, with the ``lift``. A
-          lift of nothing or less, no member over the treads can have.
+        - ``inverse``, null where not asked for: ``what`` ("lift", "height", "spacing", "move of edge 3"), the
+          ``greatest`` it may be and the ``sphere`` there, ``why`` not more can be told, or null, and, where no lift
+          over the treads will do, or the member stands out from the stair or the edge, ``instead`` another length:
+          ``what``, to be less than ``below``, with the ``lift``, or null at an edge, which has none. A lift of nothing
+          or less, no member over the treads can have; beside the stair it can.
 
     Examples
     --------
@@ -116,5 +116,5 @@ def _pocket(opened: Opened, pocket: Pocket) -> dict[str, Any]:
 
 def _instead(opened: Opened) -> list[dict[str, Any]]:
     """Other lengths, each with the lift that goes with it: its own, or as given."""
-    given = next((m.value for m in opened.measurements if m.name == "lift"), Fraction(0))
-    return [_encode.record(mend, lift=float(given if mend.lift is None else mend.lift)) for mend in opened.mends]
+    given = next((m.value for m in opened.measurements if m.name == "lift"), None)
+    return [_encode.record(mend, lift=_encode(given if mend.lift is None else mend.lift)) for mend in opened.mends]

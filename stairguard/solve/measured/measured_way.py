@@ -1,8 +1,8 @@
 """Uncertainty of a sphere on its way past a guard beside the stair, by what holds it where the way is narrowest.
 
-At a fixed centre the clearance of contact i grows by ``-n_i . v_i - d radius_i`` where what is touched moves by ``v_i``,
-``n_i`` the unit normal from the contact to the centre. The narrowest place of a way is held by contacts whose weights have
-``sum w = 1, sum w n = 0``, and there ``dD = 2 sum w_i d(clearance_i)``, as in the plane.
+At a fixed centre the clearance of contact i grows by ``-n_i . v_i - d radius_i`` where what is touched moves by
+``v_i``, ``n_i`` the unit normal from the contact to the centre. The narrowest place of a way is held by contacts whose
+weights have ``sum w = 1, sum w n = 0``, and there ``dD = 2 sum w_i d(clearance_i)``, as in the plane.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ _LEAST: Final = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class WayContact:
-    """Unit normal from a contact to the centre, shape (3,), and how fast the clearance there grows by each length, (m,)."""
+    """Unit normal from a contact to the centre, (3,), and how fast the clearance there grows by each length, (m,)."""
 
     normal: _Array
     growth: _Array

@@ -1,4 +1,4 @@
-"""How low a member beside the stair has to be, or how near, for a sphere to be stopped: every figure by substitution."""
+"""How low, or how near, a member beside the stair has to be to stop a sphere: every figure by substitution."""
 
 from __future__ import annotations
 

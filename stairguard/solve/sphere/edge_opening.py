@@ -1,10 +1,10 @@
 """Over the level edge of a landing or deck: the largest sphere between it and the lowest strand, by closed form.
 
-The strand runs along the edge, ``offset`` out from it and ``height`` above the surface, square. The sphere rolls over the
-edge and is held between that and the strand; where the strand is no higher than the surface it drops between the edge's
-face and the strand:
+The strand runs along the edge, ``offset`` out from it and ``height`` above the surface, square. The sphere rolls over
+the edge and is held between that and the strand; where the strand is no higher than the surface it drops between the
+edge's face and the strand:
 
-    D = sqrt(max(height, 0)^2 + offset^2) - diameter
+    D = sqrt(max(height, 0)^2 + offset^2) - diameter / 2
 """
 
 from __future__ import annotations
@@ -65,7 +65,9 @@ def edge_opening(
     """
     exact = edge_sphere(height, offset, strand_diameter)
     if exact.sign() <= 0:
-        raise GeometryError(Fault("height", "high enough, or the offset wide enough, to leave an opening", float(height)))
+        raise GeometryError(
+            Fault("height", "high enough, or the offset wide enough, to leave an opening", float(height))
+        )
     sphere, low = float(exact), min(float(height), 0.0)
     up, out = float(height) - low, float(offset)
     # from the edge, or the face as low as the strand, toward the strand's axis
@@ -105,9 +107,7 @@ def greatest_height(offset: Fraction, strand_diameter: Fraction, limit: Fraction
     return Inverse("height", float(sqrt(reach * reach - offset * offset)), float(limit))
 
 
-def offset_mend(
-    height: Fraction, offset: Fraction, strand_diameter: Fraction, limit: Fraction
-) -> tuple[StepMend, ...]:
+def offset_mend(height: Fraction, offset: Fraction, strand_diameter: Fraction, limit: Fraction) -> tuple[StepMend, ...]:
     """How near the edge the strand has to be, at the height it has, to stop a sphere that it lets through."""
     reach, over = limit + strand_diameter / 2, max(height, Fraction(0))
     if over >= reach or edge_sphere(height, offset, strand_diameter) < limit:

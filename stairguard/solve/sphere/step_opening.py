@@ -56,8 +56,8 @@ def step_opening(
     lift : square, from the nosing line up to the underside of the lowest member; beside the stair it may be negative
     open_riser : no riser; the sphere may also pass between the treads
     limit : the sphere to be stopped
-    offset, strand_diameter : of a member that stands out from the stair: its axis from the stair's side, level, and its own
-        diameter; without an offset nothing is asked of the diameter
+    offset, strand_diameter : of a member that stands out from the stair: its axis from the stair's side, level, and its
+        own diameter; without an offset nothing is asked of the diameter
 
     Raises
     ------

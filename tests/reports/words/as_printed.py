@@ -17,7 +17,7 @@ from stairguard.model.fixes import Change, Divided, Evened, Inserted, Moved, Res
 Read = tuple[Any, ...]
 DOUBT = ", and it is still too close to call"
 KEY = r"(?P<table>\w+)(?:\[(?P<numbers>[^\]]+)\])?(?:\.(?P<key>\w+))?"
-SIZE = re.compile(r"(\w+) (\d.*?) \(([^()]+) (more|less)\)")
+SIZE = re.compile(r"(\w+) (-?\d.*?) \(([^()]+) (more|less)\)")
 SETTLE = re.compile(r"measure (?P<what>.+) to \+- (?P<better>\S+) (?:in|mm) to settle it")
 SETTING = re.compile(rf"{KEY} = (?P<value>\"[^\"]*\"|true|false|-?[\d.]+)")
 
@@ -164,7 +164,7 @@ _RETAKE = (
     r"(?: \(by (?P<more>[^,()]+), to (?P<sure>[^,()]+), to be sure\))?"
 )
 _RESHAPE = (
-    r"(?P<sizes>(?:(?: and )?\w+ \d[^()]*? \([^()]+ (?:more|less)\))+)"
+    r"(?P<sizes>(?:(?: and )?\w+ -?\d[^()]*? \([^()]+ (?:more|less)\))+)"
     rf"(?:; to be sure, (?P<sure>.+)|(?P<doubt>{DOUBT}))?"
 )
 _MOVE = (

@@ -50,7 +50,13 @@ def opening_report(opened: Opened) -> str:
     from stairguard.reports.page.asked.opening_head import opening_head
 
     lines = [*opening_head(opened), *underlined(TITLES[opened.form])]
-    lines += _edge_lines(opened) if opened.form == "edge" else _step_lines(opened) if opened.of_step else _outline_lines(opened)
+    lines += (
+        _edge_lines(opened)
+        if opened.form == "edge"
+        else _step_lines(opened)
+        if opened.of_step
+        else _outline_lines(opened)
+    )
     lines += paragraphs(counted_words(opened))
     if opened.uncertainty is not None:
         lines += _uncertainty_lines(opened, opened.uncertainty)

@@ -78,7 +78,10 @@ def how_far(answer: Opened, inverse: Inverse, unit: Unit) -> str:
             f"square. {check}{more} {_BELOW}{_instead_words(answer, unit)}"
         )
     if inverse.what == "lift":
-        return f"A sphere of {limit} is stopped while the lift, square, is less than {size}. {check}{more}{_instead_words(answer, unit)}"
+        return (
+            f"A sphere of {limit} is stopped while the lift, square, is less than {size}. {check}{more}"
+            f"{_instead_words(answer, unit)}"
+        )
     if inverse.what == "spacing":
         return f"A sphere of {limit} is stopped while the spacing, square, is less than {size}. {check}"
     edge = side_words(inverse.what).capitalize()
@@ -95,7 +98,9 @@ def _instead_words(answer: Opened, unit: Unit) -> str:
     if answer.beside is not None:
         (mend,) = answer.mends
         as_it_is = "height" if answer.form == "edge" else "lift"
-        return f" With the {as_it_is} as given it is stopped while the offset is less than {at_most(mend.value)} {unit}."
+        return (
+            f" With the {as_it_is} as given it is stopped while the offset is less than {at_most(mend.value)} {unit}."
+        )
     lift = answer.mends[0].lift
     held = "With the lift as given" if lift is None else f"With the lift {figure(lift, unit)}"
     sizes = ", or while ".join(f"the {mend.what} is less than {at_most(mend.value)} {unit}" for mend in answer.mends)

@@ -55,7 +55,8 @@ def _member_words(given: Mapping[str, str]) -> str:
     """How far out a member stands, and how thick it is; "" of one over the treads."""
     if "offset" not in given:
         return ""
-    return f" The member is {given['strand diameter']} thick, its middle {given['offset']} out from the stair's side, level."
+    thick, out = given["strand diameter"], given["offset"]
+    return f" The member is {thick} thick, its middle {out} out from the stair's side, level."
 
 
 def _out_words(out: float, unit: Unit) -> str:
@@ -88,8 +89,8 @@ def step_reason(answer: Opened) -> str:
 
 
 _WAY: Final = (
-    "The member stands out from the stair: the sphere rolls out over the tread and down behind the member, in space. That "
-    "is the widest of all such ways, told where it is narrowest; the elevation alone shows less."
+    "The member stands out from the stair: the sphere rolls out over the tread and down behind the member, in space. "
+    "That is the widest of all such ways, told where it is narrowest; the elevation alone shows less."
 )
 
 
@@ -116,8 +117,8 @@ def edge_words(answer: Opened) -> Iterator[str]:
     yield _largest(answer)
     if answer.beside is not None:
         yield (
-            f"Its centre where it is held: {_edge_place(answer.centre[1], answer.beside.out, unit)}. Anywhere along the "
-            "edge it touches:"
+            f"Its centre where it is held: {_edge_place(answer.centre[1], answer.beside.out, unit)}. Anywhere along "
+            "the edge it touches:"
         )
 
 

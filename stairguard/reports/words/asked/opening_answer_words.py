@@ -79,9 +79,10 @@ def not_shown_words(answer: Opened) -> str:
     """What a picture of an opening, seen square to the guard, cannot show; "" of one in one plane, or in a section."""
     if answer.beside is None or answer.form == "edge":
         return ""
+    out = figure(answer.beside.out, answer.unit, digits=_DIGITS)
     return (
         "How far out things are: the strands stand in another plane than the stair's side. The sphere's centre is "
-        f"{figure(answer.beside.out, answer.unit, digits=_DIGITS)} out, so that it passes behind what it seems to cover."
+        f"{out} out, so that it passes behind what it seems to cover."
     )
 
 
