@@ -199,7 +199,7 @@ def test_options_refused(refuse, csv, options, start):
 
 def test_options_that_have_nothing_to_go_with(refuse):
     (line,) = refuse("--move", "1", "--limit", "4")
-    assert line.startswith("the opening: must be given: as a step, by --points")
+    assert line.startswith("the opening: must be given: as a step, by --height")
     (line,) = refuse(*STEP[1:], "--move", "1", "--limit", "4")
     assert line.startswith("--move: must be left out with a step")
     (line,) = refuse("--spacing", "3", "--strand-diameter", "1/8", "--strand-edges", "1")
