@@ -8,10 +8,12 @@ from typing import Final
 
 from stairguard.model.guard.guard_openings import Opening
 from stairguard.model.guard.opening_kinds import Touch
+from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
+from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Unit
-from stairguard.reports.words.drawing_words import limit_words, lone_sphere_lines, surface_name
-from stairguard.reports.words.lengths import Formatter, sphere_words
+from stairguard.reports.words.drawing_words import first_few, limit_words, lone_sphere_lines, surface_name
+from stairguard.reports.words.lengths import Formatter, sphere_words, stated
 from stairguard.reports.words.opening_words import touch_words, where_words
 from stairguard.reports.words.rules.verdict_words import FAILS, passes_words
 
@@ -126,3 +128,54 @@ def beside_sentences(layout: Layout, letters: Sequence[str], fmt: Formatter) -> 
         return (first,)
     cut = f"Section {letters[0]}" if len(letters) == 1 else f"Sections {', '.join(letters[:-1])} and {letters[-1]}"
     return first, f"{cut}, cut where marked, show{'s' if len(letters) == 1 else ''} its way."
+
+
+STRANDS: Final = "plane of the strands"
+WALK: Final = "walk"
+
+
+def corner_title(labels: Sequence[str]) -> str:
+    """Title the plan of a corner, or of corners that are alike, by their posts."""
+    return f"PLAN OF CORNER{'S' if len(labels) > 1 else ''} {first_few(labels, _MOST_CORNERS)}"
+
+
+_MOST_CORNERS: Final = 4
+
+
+def past_words(fmt: Formatter, past: float, *, outer: bool) -> tuple[str, ...]:
+    """Say how far the guard's corner is from where the edge's is, along the guard."""
+    return (f"{fmt(past)} {'past' if outer else 'short of'}", "the edge's corner")
+
+
+def along_words(fmt: Formatter, along: float) -> tuple[str, ...]:
+    """Say how far a post's centre is from the corner, along its leg."""
+    return (f"{fmt(along)} to its centre",)
+
+
+def corner_post_words(label: str) -> str:
+    """Name a post at a corner."""
+    return f"post {label}"
+
+
+def edge_words(layout: Layout, surface: PlacedSurface) -> str:
+    """Name the edge of a surface."""
+    return f"edge, {surface_name(layout, surface)}"
+
+
+def corner_sentences(layout: Layout, joint: Joint, fmt: Formatter, *, outer: bool) -> tuple[str, ...]:
+    """Say under a corner's plan on which hand the guard is, and how long guard and edge are on either leg."""
+    hand, turn = layout.job.post.hand, abs(joint.turn_deg)
+    side = "outside" if outer else "inside"
+    legs = [layout.line.surfaces[index] for index in joint.between]
+    return (
+        f"Seen from above. The guard is on the {hand} hand as one walks, on the {side} of a turn of {stated(turn)}°.",
+        *(_leg_words(layout, leg, fmt) for leg in legs),
+        "Posts are set out along the strands' plane, from its corner; what holds them is not drawn.",
+    )
+
+
+def _leg_words(layout: Layout, surface: PlacedSurface, fmt: Formatter) -> str:
+    """Say how long a surface's guard is, corner to corner, and its edge."""
+    guard, edge = surface.end.s - surface.start.s, surface.edge_end.s - surface.edge_start.s
+    name = surface_name(layout, surface)
+    return f"{name[0].upper()}{name[1:]}: guard {fmt(guard)} level, along the strands' plane; edge {fmt(edge)}."

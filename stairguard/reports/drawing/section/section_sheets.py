@@ -1,7 +1,9 @@
-"""Sheets of sections of a guard beside the stair, with what is said of each below it."""
+"""Sheets of sections and corners of a guard beside the stair, with what is said of each below it."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from math import inf
 from typing import Final
 
@@ -10,17 +12,28 @@ from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.columns import Block, draw_block, height, paragraph
 from stairguard.reports.drawing.paper.drafting import CAP
 from stairguard.reports.drawing.paper.scene import Part, Place, Rect, Text, View
+from stairguard.reports.drawing.section.corner_facts import SideCorner, side_corners
+from stairguard.reports.drawing.section.corner_picture import corner_picture, corner_view
 from stairguard.reports.drawing.section.section_facts import SideSection, side_sections
 from stairguard.reports.drawing.section.section_picture import section_picture, section_view
 from stairguard.reports.words.lengths import Formatter
-from stairguard.reports.words.section_words import section_sentences, section_title
+from stairguard.reports.words.section_words import corner_sentences, corner_title, section_sentences, section_title
 
 _PAD: Final = 4.0
 _IN_ROW: Final = 3
 
 
+@dataclass(frozen=True, slots=True)
+class _Cell:
+    """One drawing of a sheet: what is said under it, and how it is drawn in its picture, no larger than a scale."""
+
+    said: Callable[[float], Block]
+    view: Callable[[Rect, float], View]
+    picture: Callable[[View, Rect], tuple[Part, ...]]
+
+
 def section_sheets(layout: Layout, fmt: Formatter, body: Rect) -> list[tuple[tuple[Part, ...], tuple[View, ...]]]:
-    """Draw the sections of a guard beside the stair, on as many sheets as that takes.
+    """Draw sections of a guard beside the stair, and its corners in plan, on as many sheets as that takes.
 
     Parameters
     ----------
@@ -34,46 +47,59 @@ def section_sheets(layout: Layout, fmt: Formatter, body: Rect) -> list[tuple[tup
     Returns
     -------
     list of tuple
-        For each sheet what is drawn and its views, all of one scale; empty where no strand stands out from the stair.
+        For each sheet what is drawn and its views, the sections all of one scale; empty where no strand stands out from
+        the stair.
     """
-    sections = side_sections(layout)
-    sheets = []
-    for first in range(0, len(sections), _IN_ROW):
-        here = sections[first : first + _IN_ROW]
-        pitch = (body.width - _PAD) / _IN_ROW
-        rooms = [
-            Rect(left, body.bottom + _PAD, left + pitch - _PAD, body.top - _PAD)
-            for left in (body.left + _PAD + k * pitch for k in range(len(here)))
-        ]
-        cells = list(zip(here, rooms, strict=True))
-        tall = max(height(_block(layout, section, fmt, room.width)) for section, room in cells)
-        scale = min(section_view(layout, section, _picture(room, tall), inf).scale for section, room in cells)
-        parts: list[Part] = []
-        views: list[View] = []
-        for section, room in cells:
-            picture = _picture(room, tall)
-            view = section_view(layout, section, picture, scale)
-            parts += section_picture(layout, section, view, picture, fmt)
-            parts += draw_block(_block(layout, section, fmt, room.width), Place(room.left, picture.bottom), room.width)
-            at = Place(room.right, picture.bottom - metrics.ASCENT * CAP)
-            parts.append(Text(view.scale_text, at, CAP, "end", what="scale"))
-            views.append(view)
-        sheets.append((tuple(parts), tuple(views)))
-    return sheets
+    cells = [
+        *(_section_cell(layout, section, fmt) for section in side_sections(layout)),
+        *(_corner_cell(layout, corner, fmt) for corner in side_corners(layout)),
+    ]
+    return [_sheet(cells[first : first + _IN_ROW], body) for first in range(0, len(cells), _IN_ROW)]
 
 
-def _picture(room: Rect, words: float) -> Rect:
-    """Room over the words."""
-    return Rect(room.left, room.bottom + words, room.right, room.top)
+def _sheet(cells: Sequence[_Cell], body: Rect) -> tuple[tuple[Part, ...], tuple[View, ...]]:
+    pitch = (body.width - _PAD) / _IN_ROW
+    lefts = [body.left + _PAD + k * pitch for k in range(len(cells))]
+    rooms = [Rect(left, body.bottom + _PAD, left + pitch - _PAD, body.top - _PAD) for left in lefts]
+    blocks = [cell.said(room.width) for cell, room in zip(cells, rooms, strict=True)]
+    pictures = [Rect(room.left, room.bottom + max(map(height, blocks)), room.right, room.top) for room in rooms]
+    every = [cell.view(picture, inf) for cell, picture in zip(cells, pictures, strict=True)]
+    parts: list[Part] = []
+    views: list[View] = []
+    for cell, block, picture, alone in zip(cells, blocks, pictures, every, strict=True):
+        view = cell.view(picture, min(other.scale for other in every if other.name == alone.name))
+        parts += cell.picture(view, picture)
+        parts += draw_block(block, Place(picture.left, picture.bottom), picture.width)
+        at = Place(picture.right, picture.bottom - metrics.ASCENT * CAP)
+        parts.append(Text(view.scale_text, at, CAP, "end", what="scale"))
+        views.append(view)
+    return tuple(parts), tuple(views)
 
 
-def _block(layout: Layout, section: SideSection, fmt: Formatter, width: float) -> Block:
-    along = [(touch, along) for touch, _, along in section.contacts()]
+def _section_cell(layout: Layout, section: SideSection, fmt: Formatter) -> _Cell:
     opening = section.opening
-    return paragraph(
-        metrics.shorten(section_title(section.letter, opening), CAP, width - _SCALE),
-        section_sentences(layout, opening, along, fmt, known_way=bool(section.way)),
-        width,
+    along = [(touch, along) for touch, _, along in section.contacts()]
+
+    def said(width: float) -> Block:
+        title = metrics.shorten(section_title(section.letter, opening), CAP, width - _SCALE)
+        return paragraph(title, section_sentences(layout, opening, along, fmt, known_way=bool(section.way)), width)
+
+    return _Cell(
+        said,
+        lambda room, largest: section_view(layout, section, room, largest),
+        lambda view, room: section_picture(layout, section, view, room, fmt),
+    )
+
+
+def _corner_cell(layout: Layout, corner: SideCorner, fmt: Formatter) -> _Cell:
+    def said(width: float) -> Block:
+        title = metrics.shorten(corner_title([joint.post for joint in corner.alike]), CAP, width - _SCALE)
+        return paragraph(title, corner_sentences(layout, corner.joint, fmt, outer=corner.outer), width)
+
+    return _Cell(
+        said,
+        lambda room, largest: corner_view(layout, corner, room, largest),
+        lambda view, room: corner_picture(layout, corner, view, room, fmt),
     )
 
 

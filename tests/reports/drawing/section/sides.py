@@ -12,6 +12,12 @@ def _beside(job, drop, offset):
     return replace(job, post=replace(job.post, mount="side", drop=F(drop), offset=F(offset)))
 
 
+def _turned(job, turn, hand, **post):
+    first, flight, last = job.surfaces
+    surfaces = (first, Landing(length=F(60), turn=float(turn)), flight, last)
+    return replace(job, post=replace(job.post, hand=hand, **post), surfaces=surfaces)
+
+
 def _ramp(job):
     level = Landing(length=F(60), turn=0.0)
     return replace(job, surfaces=(level, Ramp(length=F(144), rise=F(12), turn=0.0), level))
@@ -22,6 +28,11 @@ JOBS = {
     "open": _beside(guards.inch_job(rules="irc-2021", open_risers=True, rise="7", run="11", tread="3.25"), 8, 2),
     "wide": _beside(guards.inch_job(rules="irc-2021", spacing="6"), 6, 5),
     "metric": _beside(guards.job(rules="nz-f4as1"), 180, 95),
+    "outside": _turned(_beside(guards.inch_job(rules="irc-2021"), 6, "15/4"), 90, "right"),
+    "inside": _turned(_beside(guards.inch_job(rules="irc-2021"), 6, "15/4"), 90, "left"),
+    "two posts": _turned(
+        _beside(guards.inch_job(rules="irc-2021"), 6, "15/4"), -45, "left", corner="two", corner_offset=F(6)
+    ),
     "ramp": _ramp(_beside(guards.inch_job(rules="irc-2021"), 6, "3/2")),
 }
 

@@ -7,6 +7,7 @@ import shapely
 
 from stairguard.io.write.render import save
 from stairguard.reports.drawing.paper.scene import Circle, Line, Polygon
+from stairguard.reports.drawing.section.corner_facts import side_corners
 from stairguard.reports.drawing.section.section_facts import side_sections
 from tests.reports import guards
 from tests.reports.drawing.legible import outside, overlapping
@@ -24,7 +25,7 @@ def drawn(name):
     """Each section of a guard with the sheet it is drawn on and its view."""
     sheets = [sheet for sheet in sides.sheets(name) if sheet.name.startswith("sections")]
     sections = side_sections(sides.checked(name).layout)
-    views = [(sheet, view) for sheet in sheets for view in sheet.views]
+    views = [(sheet, view) for sheet in sheets for view in sheet.views if view.name == "SECTION"]
     assert len(views) == len(sections)
     return [(section, sheet, view) for section, (sheet, view) in zip(sections, views, strict=True)]
 
@@ -139,6 +140,25 @@ def test_sections_are_said_on_the_elevation_and_cut_at_their_stations(name):
         assert [letter.at.x for letter in letters] == pytest.approx([at.x, at.x])
         assert letters[1].at.y < at.y < letters[0].at.y
         assert section.letter in words
+
+
+@pytest.mark.parametrize("name", ["inside", "outside", "two posts"])
+def test_a_corner_is_drawn_where_it_is(name):
+    (corner,) = side_corners(sides.checked(name).layout)
+    ((sheet, view),) = [(s, v) for s in sides.sheets(name) for v in s.views if v.name == "CORNER"]
+    for post in corner.posts:
+        (mark,) = named(sheet, view, Polygon, f"post {post.label}")
+        assert [view.to_model(at) for at in mark.points] == [pytest.approx(at, abs=NEAR) for at in post.corners]
+    for leg in corner.legs:
+        number = leg.surface.index + 1
+        (edge,) = named(sheet, view, Line, f"edge of surface {number}")
+        (line,) = named(sheet, view, Line, f"strands beside surface {number}")
+        assert view.to_model(edge.points[0]) == pytest.approx(leg.edge[0], abs=NEAR)
+        apart = shapely.LineString(edge.points).distance(shapely.Point(line.points[1]))
+        assert apart == pytest.approx(float(sides.JOBS[name].post.offset) * view.scale, abs=1e-6)
+    words = [text.words for text in sheet.texts()]
+    fmt = guards.formatter(sides.JOBS[name])
+    assert f"{fmt(abs(corner.past))} {'past' if corner.outer else 'short of'}" in words
 
 
 def test_painted_as_pdf_svg_and_png(tmp_path):
