@@ -22,10 +22,13 @@ class SurfaceStrands:
 
 @dataclass(frozen=True, slots=True)
 class Anew:
-    """A job laid out from the start under one pack: its surfaces, and whether it passes; or ``why`` it cannot be."""
+    """A job laid out from the start under one pack: its surfaces, and whether it passes; or ``why`` it cannot be.
+
+    ``passes`` is None where nothing fails, but its push is not solved at every opening.
+    """
 
     rules: str
-    passes: bool
+    passes: bool | None
     surfaces: tuple[SurfaceStrands, ...]
     why: str = ""
 

@@ -230,6 +230,8 @@ class Advice(Enum):
     MEND = auto()
     """A figure so near its limit that no tape tells it."""
     FILL_TRIANGLE = auto()
+    FILL_BESIDE = auto()
+    """Between the stair and strands that stand out from it."""
     SOLID_PIECE = auto()
     """Under the member that leaves an opening over a step."""
     SOLID_PIECE_AND_GAP = auto()

@@ -28,6 +28,8 @@ class Why(Enum):
     """The larger sphere of a step triangle was used."""
     NEAR_LIMIT = auto()
     CONTACT_MAY_CHANGE = auto()
+    PUSH_APART = auto()
+    """Strands stand out from the stair: between them and it the probe's way and its push are not in one plane."""
     ABOVE_GUARD = auto()
     """An opening wholly above the height that a guard has to have."""
     WITHIN_TAPE = auto()

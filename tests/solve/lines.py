@@ -22,7 +22,6 @@ EXAMPLES = ROOT / "shared" / "examples"
 SEEDS = range(24)
 STRIPS = (
     "under rail", "under rail at post", "between strands", "between strands at corner", "between corner posts",
-    "beside stair",
 )  # fmt: skip
 """Openings that no ground bounds."""
 

@@ -92,7 +92,7 @@ class Variant:
     end_pull: float | None
     weight: float
     sag: float | None
-    passes: bool
+    passes: bool | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,4 +147,4 @@ class GuardReport:
     @property
     def outcome(self) -> Outcome:
         """What came of it; where nothing is judged, nothing fails."""
-        return of_passes(self.passes)
+        return "incomplete" if self.passes is None and self.give.unsolved else of_passes(self.passes)

@@ -13,12 +13,12 @@ OpeningKind: TypeAlias = Literal[
     "between strands", "between strands at corner",
     "under lowest strand", "under lowest strand at corner", "under overrun",
     "step triangle", "over tread", "open riser", "first riser", "over head", "beside post", "wedge at post",
-    "between corner posts", "beside stair", "past end",
+    "between corner posts", "past end",
 ]  # fmt: skip
 """``over tread``: before an open riser. ``first riser``: over what lies below a flight, ``over head``: over what lies
 above it. ``wedge at post``: between the post at either end of a flight's strands and its steps. ``under overrun``:
-where strands run on over the next surface. ``beside stair``: in plan, between its side and strands that stand off from
-it. ``past end``: walking surface that the guard's last post leaves beside no strand."""
+where strands run on over the next surface. ``past end``: walking surface that the guard's last post leaves beside no
+strand."""
 
 Walked: TypeAlias = Literal["landing", "ramp", "tread"]
 
@@ -31,6 +31,9 @@ whatever stands where the line ends."""
 
 PARTS: Final[Mapping[str, TouchedPart]] = {part: part for part in get_args(TouchedPart)}
 """Parts by what the edges and corners of a guard's outlines are called."""
+
+OF_THE_GUARD: Final[tuple[TouchedPart, ...]] = ("rail", "strand", "post", "line end")
+"""Parts that stand in the strands' plane, wherever that is; all others are the stair's."""
 
 BETWEEN_STEPS: Final[tuple[OpeningKind, ...]] = ("step triangle", "first riser")
 """Under the lowest strand, between one nosing and the next."""

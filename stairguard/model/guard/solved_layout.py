@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Final
 
 from stairguard.geometry.slope import secant
 from stairguard.model.findings import ANYWHERE, Location
+from stairguard.model.guard.opening_kinds import OF_THE_GUARD
 from stairguard.model.guard.placed_posts import PlacedPost, walked
+from stairguard.model.outcome import Outcome, of_passes
 from stairguard.relations.printed.by_slope import square_of_plumb
 
 if TYPE_CHECKING:  # loaded by whatever makes them: few guards have all
@@ -79,6 +81,10 @@ class Layout:
         low, slope = self.fields[surface].heights[-1], self.line.surfaces[surface].slope
         return square_of_plumb(low, secant(slope)) - self.job.strand.diameter / 2
 
+    def apart(self, opening: Opening) -> bool:
+        """Whether what bounds an opening is not in one plane: part of the stair, and strands that stand out from it."""
+        return bool(self.job.post.out) and any(touch.part not in OF_THE_GUARD for touch in opening.touches)
+
     def posts_of(self, joint: Joint) -> tuple[PlacedPost, ...]:
         """The post that makes a joint, or the two of a corner, as one comes to them."""
         found = {post.label: post for post in self.posts}
@@ -134,12 +140,21 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class CheckedLayout:
-    """A layout with every rule of its pack applied. ``passes``: no check or opening fails, and none gives way."""
+    """A layout with every rule of its pack applied.
+
+    ``passes``: no check or opening fails, and none gives way; None where nothing fails, but the push that the job asks
+    for is not solved at every opening.
+    """
 
     layout: Layout
     checks: tuple[Check, ...]
     cautions: tuple[Caution, ...]
-    passes: bool
+    passes: bool | None
+
+    @property
+    def outcome(self) -> Outcome:
+        """What came of it."""
+        return "incomplete" if self.passes is None else of_passes(self.passes)
 
     @property
     def tabled(self) -> tuple[Check, ...]:

@@ -16,11 +16,12 @@ from stairguard.model.published.probe_forces import NamedPush
 from stairguard.model.published.strand_materials import StrandSteel
 
 PushVerdict: TypeAlias = Literal[
-    "holds", "between", "gives way", "passes untouched", "turned aside", "no answer", "rigid"
+    "holds", "between", "gives way", "passes untouched", "turned aside", "no answer", "not solved", "rigid"
 ]
 """``between``: enough if every post holds the strand, too little if it slides. ``rigid``: rigid parts alone stop the
 probe. ``turned aside``: its middle lies past the strand, which does not let it in here but leads it to the next
-opening, judged there. ``no answer``: friction would drag the strand along."""
+opening, judged there. ``no answer``: friction would drag the strand along. ``not solved``: the strand stands out from
+the stair, so that the probe's way past both, and its push, are other than in one plane."""
 
 STOPPED: Final[tuple[PushVerdict, ...]] = ("holds", "rigid", "turned aside")
 """Verdicts that let no probe through."""
@@ -131,7 +132,7 @@ class GuardGive:
 
     ``taut`` is None where the job gives no tension: then ``holding`` is that of slack strands, and tells only what
     tension would be needed. ``passes`` is None where no force is asked for, no
-    tension known, or no opening has a size to hold to.
+    tension known, or no opening has a size to hold to; or where some are not solved and no other gives way.
     """
 
     taut: Taut | None
@@ -142,7 +143,14 @@ class GuardGive:
     @property
     def yielding(self) -> tuple[OpeningGive, ...]:
         """The openings that do not hold the push; none where that is not judged."""
-        return () if self.passes is None else tuple(one for one in self.openings if one.verdict not in STOPPED)
+        held = (*STOPPED, "not solved")
+        return () if self.passes is None else tuple(one for one in self.openings if one.verdict not in held)
+
+    @property
+    def unsolved(self) -> tuple[OpeningGive, ...]:
+        """The openings whose push is not solved, where one is asked for."""
+        asked = self.push.force is not None and self.taut is not None
+        return tuple(one for one in self.openings if asked and one.verdict == "not solved")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,7 +159,7 @@ class NamedTension:
 
     ``sized`` tells whether any opening has a size to hold to. ``tension`` at rest holds every opening that one can
     hold, the strand sliding; None where none is needed, or none does. ``beyond`` is how many openings no tension short
-    of breaking holds.
+    of breaking holds, ``unsolved`` at how many the push is not solved.
     """
 
     push: NamedPush
@@ -159,6 +167,7 @@ class NamedTension:
     sized: bool
     tension: float | None
     beyond: int
+    unsolved: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

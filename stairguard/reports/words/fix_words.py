@@ -51,6 +51,10 @@ _ADVICE: Final[Mapping[Advice, str]] = {
     Advice.LAY_OUT_ANEW: "no one figure changed mends it here: lay it out by these rules and see what that says",
     Advice.MEND: "no tape tells a figure so near its limit: mend it",
     Advice.FILL_TRIANGLE: "a solid piece in the triangle, or a bar under the strands: the job file has no key for it",
+    Advice.FILL_BESIDE: (
+        "a rigid member between the stair's side and the strands, or a solid piece there: the job file has no key for "
+        "it"
+    ),
     Advice.SOLID_PIECE: "a solid piece under the member",
     Advice.SOLID_PIECE_AND_GAP: "a solid piece under the member and the gap between the treads closed as well",
     Advice.FILL_IN: "no edge moved alone closes it: fill it in",

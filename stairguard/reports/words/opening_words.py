@@ -23,7 +23,6 @@ _WORDS: Final[Mapping[OpeningKind, tuple[str, str]]] = {
     "beside post": ("beside a post", "{of_tread}"),
     "wedge at post": ("wedge", " at {post}"),
     "between corner posts": ("between the corner posts", " at {corner}, in plan"),
-    "beside stair": ("between the stair's side and the strands", ", in plan"),
     "past end": ("unguarded beyond {post}", ", to {end}"),
 }
 """Of each kind what it is, and which of its kind."""

@@ -5,7 +5,7 @@ Openings carry their rule and verdict already; here are heights, steps and ramps
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from stairguard.model.findings import Location
@@ -53,10 +53,17 @@ def held(layout: Layout) -> CheckedLayout:
     unmet = tuple(a.check for a in ruled if not a.check.binding and not a.check.passes)
     used = {a.rule for a in ruled if a.check.binding} | {o.rule for o in layout.openings if o.rule is not None}
     used |= {o.leave for o in layout.openings if o.leave is not None}
-    passes = all(c.passes for c in checks) and all(o.passes is not False for o in layout.openings)
-    if layout.give is not None and layout.give.passes is False:
-        passes = False
-    return CheckedLayout(layout, checks, cautions(layout, unmet, _in_order(layout, used)), passes)
+    told = cautions(layout, unmet, _in_order(layout, used))
+    return CheckedLayout(layout, checks, told, _passes(layout, checks))
+
+
+def _passes(layout: Layout, checks: Iterable[Check]) -> bool | None:
+    """Whether all is kept; undecided where nothing fails but the push is not solved everywhere."""
+    give = layout.give
+    kept = all(c.passes for c in checks) and all(o.passes is not False for o in layout.openings)
+    if not kept or (give is not None and give.passes is False):
+        return False
+    return None if give is not None and give.unsolved else True
 
 
 def _tabled(layout: Layout) -> tuple[Check, ...]:

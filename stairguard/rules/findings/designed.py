@@ -12,7 +12,6 @@ from stairguard.model.findings import Conflict, Finding, Inspection, Location, V
 from stairguard.model.fixes import Fix
 from stairguard.model.guard.solved_layout import WIRE_TABLE, Check, CheckedLayout, Layout
 from stairguard.model.guard.told import ToldLayout
-from stairguard.model.outcome import of_passes
 from stairguard.model.reasons import Reason, Why
 from stairguard.model.rules import Rule
 from stairguard.model.subjects import Size, StrandsInBand, WholeGuard
@@ -94,7 +93,7 @@ def inspect_layout(checked: CheckedLayout, fixes: bool = True) -> Inspection:
         findings=by_consequence(findings),
         conflicts=tuple(clashes),
         cautions=checked.cautions,
-        outcome=of_passes(checked.passes),
+        outcome=checked.outcome,
         mark=job.mark,
     )
 
@@ -238,10 +237,14 @@ def _heights(layout: Layout) -> Iterator[Applied]:
 
 def _give(layout: Layout) -> Iterator[Finding]:
     """Whether every opening holds the push that the job asks for."""
-    if layout.give is None or layout.give.passes is None:
+    if layout.give is None:
         return
-    passes = layout.give.passes
-    yield Finding(clause=JOB, status=JOB, quantity="push", verdict=_verdict(passes, True), what=WholeGuard("push"))
+    passes, what = layout.give.passes, WholeGuard("push")
+    if passes is not None:
+        yield Finding(clause=JOB, status=JOB, quantity="push", verdict=_verdict(passes, True), what=what)
+    if layout.give.unsolved:
+        why = (Why.PUSH_APART,)
+        yield Finding(clause=JOB, status=JOB, quantity="push", verdict="not checked", what=what, why=why)
 
 
 def _owed(layout: Layout, rule: Rule) -> bool:

@@ -17,7 +17,7 @@ from stairguard.model.soundness.job_checks import at_odds
 from stairguard.rules.fixes.carry_out import carried_out
 from stairguard.rules.fixes.job_ways import JobWays
 from stairguard.rules.fixes.measured_advice import NONE, apart
-from stairguard.rules.fixes.opening_ways import FILL, opening_ways
+from stairguard.rules.fixes.opening_ways import FILL, FILL_BESIDE, opening_ways
 from stairguard.rules.fixes.push_ways import push_ways, tensions
 from stairguard.rules.fixes.together import Told, together
 from stairguard.rules.fixes.trials import Trial, Trials, unkept
@@ -125,14 +125,15 @@ def _beside(layout: Layout, one: Finding, ways: Sequence[Fix]) -> tuple[Fix, ...
     """What to say where no way was found to work, or none that breaks nothing else."""
     if not ways:
         return _otherwise(layout, one)
-    fill = layout.laid_by is None and _filled(one) and all(way.breaks for way in ways)
-    return (FILL,) if fill else ()
+    return _fills(layout, one) if layout.laid_by is None and all(way.breaks for way in ways) else ()
 
 
-def _filled(one: Finding) -> bool:
-    """Whether it is about an opening that a solid piece would fill."""
-    where = one.place.where
-    return one.quantity == "opening" and isinstance(where, Where) and where.kind in BETWEEN_STEPS
+def _fills(layout: Layout, one: Finding) -> tuple[Fix, ...]:
+    """What would fill the opening that it is about; nothing where it is about another."""
+    where, opening = one.place.where, _opening(layout, one)
+    if opening is not None and layout.apart(opening):
+        return (FILL_BESIDE,)
+    return (FILL,) if one.quantity == "opening" and isinstance(where, Where) and where.kind in BETWEEN_STEPS else ()
 
 
 def _otherwise(layout: Layout, one: Finding) -> tuple[Fix, ...]:
@@ -141,4 +142,4 @@ def _otherwise(layout: Layout, one: Finding) -> tuple[Fix, ...]:
     if one.quantity == "strand length":
         short = Fraction(one.limit or 0) - Fraction(one.value or 0)
         return (apart(short, TapeMark(layout.job.unit, layout.job.mark)),)
-    return (FILL,) if _filled(one) else (NONE,)
+    return _fills(layout, one) or (NONE,)

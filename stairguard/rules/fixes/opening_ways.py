@@ -18,8 +18,10 @@ from stairguard.model.subjects import RuledQuantity
 from stairguard.relations.printed.by_slope import square_of_plumb
 from stairguard.rules.fixes.job_ways import JobWays
 from stairguard.rules.fixes.surface_ways import Ways, down, fine, up
+from stairguard.solve.strand.fields import room_below
 
 FILL: Final = Fix((), advice=Advice.FILL_TRIANGLE)
+FILL_BESIDE: Final = Fix((), advice=Advice.FILL_BESIDE)
 
 
 def opening_ways(layout: Layout, opening: Opening, finding: Finding) -> Iterator[Fix]:
@@ -30,14 +32,13 @@ def opening_ways(layout: Layout, opening: Opening, finding: Finding) -> Iterator
     if finding.scope == "open riser" or opening.where.kind == "open riser":
         yield from _boards(ways.steps, surface, finding)
         return
-    if opening.where.kind == "beside stair":
-        yield from _offset(layout, past)
-        return
     stretch = next((one for one in layout.unguarded if one.where == opening.where), None)
     if stretch is not None:
         yield from _to_the_end(stretch, surface)
         return
-    if isinstance(opening.bounds, Gap) or Touch("rail") in opening.touches:
+    if layout.apart(opening):
+        yield from _apart(layout, opening, surface, finding)
+    elif isinstance(opening.bounds, Gap) or Touch("rail") in opening.touches:
         yield from ways.nearer(-past)
     else:
         yield from _lower(layout, surface, past)
@@ -64,10 +65,10 @@ def _lower(layout: Layout, surface: PlacedSurface, past: Fraction) -> Iterator[F
     strand, mark = layout.job.strand, layout.job.mark
     if surface.kind != "flight" or not layout.fields[surface.index].heights:
         return
-    lift = layout.lift(surface.index)
+    room = layout.lift(surface.index) + room_below(layout.job)
     for times in (1, 2, 4):
         by = up(times * past, mark)
-        if 0 < by < lift:
+        if 0 < by < room:
             yield Fix((Change("strand", "lower", strand.lower + by, by, TapeMark(layout.job.unit, mark)),))
 
 
@@ -141,13 +142,28 @@ def _boards(ways: Ways, surface: PlacedSurface, finding: Finding) -> Iterator[Fi
     yield from _more_risers(ways, given, limit + given.tread, where)
 
 
-def _offset(layout: Layout, past: Fraction) -> Iterator[Fix]:
-    """Strands nearer to the stair's side."""
-    now, mark = layout.job.post.offset, layout.job.mark
-    for marks in (0, 1):
-        offset = down(now - past, mark) - marks * mark
-        if 0 <= offset < now:
-            yield Fix((Change("post", "offset", offset, offset - now, TapeMark(layout.job.unit, mark)),))
+def _apart(layout: Layout, opening: Opening, surface: PlacedSurface, finding: Finding) -> Iterator[Fix]:
+    """Between stair and strands that stand out from it: strands lower, feet to bear them lower still, or all nearer.
+
+    A sphere that comes down past a strand as low as the edge passes between it and the stair's side: how low it is
+    makes no difference then.
+    """
+    limit, ways = Fraction(finding.limit or 0), JobWays(layout).steps
+    past = Fraction(finding.value or 0) - limit
+    post, mark, radius = layout.job.post, layout.job.mark, layout.job.strand.diameter / 2
+    if post.out - radius < limit:
+        yield from _lower(layout, surface, past)
+        for times in (1, 2, 4):
+            yield Fix((ways.change("post", "drop", post.drop + up(times * past + radius, mark), post.drop),))
+    for share in (Fraction(1), Fraction(1, 2), Fraction(0)):
+        offset = down(min(limit + radius, post.out) * share, mark)
+        for value in (offset, offset - mark):
+            if 0 <= value < post.out:
+                yield Fix((ways.change("post", "offset", value, post.offset),))
+    if not isinstance(opening.bounds, Gap):
+        yield from _level_pieces(layout, surface)
+        yield from step_ways(layout, opening, surface)
+        yield from _boards(ways, surface, finding)
 
 
 def _posts(layout: Layout, ways: JobWays, surface: PlacedSurface) -> Iterator[Fix]:

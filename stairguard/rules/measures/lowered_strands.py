@@ -12,13 +12,15 @@ from stairguard.model.cautions import LowerNotReached
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.job import Job
 from stairguard.relations.printed.by_slope import square_of_plumb
+from stairguard.solve.strand.fields import room_below
 
 _SAME: Final = 1e-9
 
 
 def at_floor(job: Job, height: Fraction, slope: Fraction) -> float:
     """How far above the least it can have a strand of this plumb height stands over a flight, square to it."""
-    return float(square_of_plumb(height - job.mark / 2, secant(slope)) - job.strand.diameter / 2)
+    room = height + room_below(job) - job.mark / 2
+    return float(square_of_plumb(room, secant(slope)) - job.strand.diameter / 2)
 
 
 def not_reached(layout: Layout) -> Iterator[LowerNotReached]:

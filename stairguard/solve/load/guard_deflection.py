@@ -22,7 +22,7 @@ from stairguard.model.guard.strand_deflection import (
 )
 from stairguard.model.job import Push
 from stairguard.solve.load.resistance import holding, nearer_by
-from stairguard.solve.load.strand_contacts import ProbeBearing, seated
+from stairguard.solve.load.strand_contacts import ProbeBearing, StoppedBy, seated
 from stairguard.solve.load.strand_properties import steel, taut
 
 _NEAREST: Final = 0.005
@@ -33,10 +33,17 @@ _WORST: Final[tuple[PushVerdict | None, ...]] = (
     "gives way",
     "between",
     "no answer",
+    "not solved",
     "holds",
     None,
     "turned aside",
 )
+
+
+_WITHOUT_STRANDS: Final[Mapping[StoppedBy, PushVerdict]] = {
+    "nothing": "passes untouched", "rigid parts": "rigid", "strand and stair apart": "not solved",
+}  # fmt: skip
+"""What is known of a probe that no strand's push is worked out for."""
 
 
 class GuardBay(NamedTuple):
@@ -108,13 +115,21 @@ def guard_give(layout: Layout) -> GuardGive:
     }
     nearer = dict(zip(weak, nearer_by(tuple(weak), known, job.push), strict=True))
     found = tuple(replace(o, nearer=nearer.get(o.holding.place)) if o.holding is not None else o for o in found)
-    passes = all(one.verdict in STOPPED for one in found) if found else None
-    return GuardGive(known, job.push, found, passes)
+    return GuardGive(known, job.push, found, _passes(found))
+
+
+def _passes(found: Sequence[OpeningGive]) -> bool | None:
+    """Whether all hold; undecided where nothing is asked, or some are not solved and no other fails."""
+    verdicts = {one.verdict for one in found}
+    if verdicts - {*STOPPED, "not solved"}:
+        return False
+    return None if not found or "not solved" in verdicts else True
 
 
 def _unknown(one: OpeningGive) -> PushVerdict | None:
     """Without a tension only what does not depend on it can be said."""
-    return one.verdict if one.verdict in ("passes untouched", "rigid", "turned aside", "no answer") else None
+    told = ("passes untouched", "rigid", "turned aside", "no answer", "not solved")
+    return one.verdict if one.verdict in told else None
 
 
 def under(layout: Layout, strand: Taut, push: Push) -> tuple[OpeningGive, ...]:
@@ -185,7 +200,7 @@ def _worst(
 ) -> OpeningGive:
     probe = float(bearing.probe)
     if bearing.stopped_by != "strands":
-        verdict: PushVerdict = "passes untouched" if bearing.stopped_by == "nothing" else "rigid"
+        verdict = _WITHOUT_STRANDS[bearing.stopped_by]
         return OpeningGive(
             opening=bearing.opening, probe=probe, numbers=bearing.numbers, posts=(), holding=None, verdict=verdict
         )

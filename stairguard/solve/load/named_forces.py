@@ -43,4 +43,5 @@ def _needed(name: NamedPush, unit: Unit, found: tuple[OpeningGive, ...] | None) 
         sized=bool(found),
         tension=max((value for value in needed if value is not None), default=None),
         beyond=sum(value is None for value in needed) + untouched,
+        unsolved=sum(one.verdict == "not solved" for one in found),
     )

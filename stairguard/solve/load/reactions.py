@@ -278,7 +278,7 @@ def _drawn_in(width: float, bears: BearsOn, climate: Climate) -> float:
     return -width if bears == "inner face" and climate.seated == "centre" else 0.0
 
 
-def variant(changed: str, layout: Layout, passes: bool) -> Variant:
+def variant(changed: str, layout: Layout, passes: bool | None) -> Variant:
     """What a guard comes to, for holding it against another."""
     job, give = layout.job, layout.give or guard_give(layout)
     made = steel(job.strand, job.strand.diameter, job.unit)
@@ -286,7 +286,7 @@ def variant(changed: str, layout: Layout, passes: bool) -> Variant:
     longest = max((bay.length for bay in bays(layout)), default=0.0)
     strand = give.taut
     pulls = [] if strand is None else [end.level for end in _ends(layout, strand)]
-    stopping = [one for one in give.openings if one.verdict not in ("rigid", "turned aside")]
+    stopping = [one for one in give.openings if one.verdict not in ("rigid", "turned aside", "not solved")]
     known = [one.holding for one in stopping if one.holding is not None]
     pushes = [one.withstood for one in known]
     needs = [one.needed for one in known]

@@ -1,7 +1,8 @@
 """What strands do against a probe sphere at every opening: which ones give, and how far from them the sphere starts.
 
 Where rigid parts hold the sphere on one side its centre stays put, and the strand alone moves: by how much decides the
-push. Between two strands both move alike.
+push. Between two strands both move alike. A strand that stands out from the stair moves otherwise: the sphere's way
+past both is in space, and no seat is told there.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from stairguard.geometry.clearance.seat import Seat, seat
 from stairguard.model.guard.guard_openings import Drawn, Gap, Opening, Section
 from stairguard.model.guard.solved_layout import Layout
 
-StoppedBy: TypeAlias = Literal["strands", "rigid parts", "nothing"]
+StoppedBy: TypeAlias = Literal["strands", "rigid parts", "strand and stair apart", "nothing"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,7 +27,8 @@ class ProbeBearing:
     is the square distance from the sphere's centre to the axis of each at rest, negative where the centre lies beyond
     it; ``station``, of where the strand is touched, and ``centre``, the sphere's, as (station, elevation), are None
     where that may be anywhere along it. Else there are none of these: ``"rigid parts"`` alone stop the
-    sphere, or turn it into the next opening; or ``"nothing"`` does, and it passes untouched.
+    sphere, or turn it into the next opening; it is held between ``"strand and stair apart"``, not in one plane; or
+    ``"nothing"`` stops it, and it passes untouched.
     """
 
     opening: int
@@ -58,9 +60,19 @@ def seated(layout: Layout, sphere: Fraction | None = None, *, as_marked: bool = 
         if opening.leave is not None and sphere is None:
             continue  # no sphere is asked of it
         probe = sphere if sphere is not None or opening.rule is None else opening.rule.sphere
-        if probe is not None:
+        if probe is not None and layout.apart(opening):
+            found.append(_beside(index, opening, probe, as_marked))
+        elif probe is not None:
             found.append(_bearing(index, opening, probe, as_marked, radius, known))
     return tuple(found)
+
+
+def _beside(index: int, opening: Opening, probe: Fraction, as_marked: bool) -> ProbeBearing:
+    size = opening.sphere_as_marked if as_marked else opening.sphere
+    stopped: StoppedBy = "nothing" if size >= probe else "strand and stair apart"
+    if opening.bounds is None and stopped != "nothing":
+        stopped = "rigid parts"
+    return ProbeBearing(opening=index, surface=opening.surface, probe=probe, stopped_by=stopped)
 
 
 class _Known(dict[tuple[int, Fraction], Seat | None]):

@@ -123,10 +123,14 @@ def _over_edge(reach: Fraction, out: Fraction) -> Fraction:
     return Fraction(sqrt(reach * reach - out * out)) if reach > out else Fraction(0)
 
 
+def room_below(job: Job) -> Fraction:
+    """How far below nosings and surfaces strands may come, plumb: as far as the foot of posts that stand beside."""
+    return job.post.drop if job.post.out > job.strand.diameter / 2 else Fraction(0)
+
+
 def _least(job: Job, sec: Fraction) -> Fraction:
     """What a strand's centre may not come down to: the nosings or surface, or the foot of posts beside them."""
-    half = strand_ellipse(job.strand.diameter, sec) / 2
-    return half - job.post.drop if job.post.out > job.strand.diameter / 2 else half
+    return strand_ellipse(job.strand.diameter, sec) / 2 - room_below(job)
 
 
 def _clear(job: Job, sec: Fraction) -> Fraction:

@@ -51,10 +51,6 @@ CALLED = [
         "between the corner posts", "between the corner posts at the turn of surface 3, in plan",
     ),
     (
-        Where("beside stair"), "between the stair's side and the strands, in plan",
-        "between the stair's side and the strands", "between the stair's side and the strands, in plan",
-    ),
-    (
         Where("past end", post="P1", walked="ramp"), "unguarded beyond post P1, to the end of the ramp",
         "unguarded beyond post P1", "unguarded beyond post P1, to the end of the ramp",
     ),

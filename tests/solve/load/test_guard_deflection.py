@@ -16,10 +16,13 @@ from stairguard.model.guard.strand_deflection import STOPPED, HeldAndFree, Probe
 from stairguard.model.job import Push
 from stairguard.reports.words.deflection.deflection_words import closer_words
 from stairguard.reports.words.lengths import Figures
+from stairguard.rules.findings.checks import check
+from stairguard.rules.findings.designed import inspect_layout
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
 from stairguard.solve.load import guard_deflection
 from stairguard.solve.load.guard_deflection import GuardBay, _places, bays, guard_give, under
+from stairguard.solve.load.reactions import guard_report
 from stairguard.solve.load.resistance import holding
 from stairguard.solve.load.strand_contacts import ProbeBearing, seated
 from stairguard.solve.load.strand_properties import taut
@@ -167,7 +170,10 @@ def test_every_opening_is_answered_in_its_weakest_bay(name):
         assert len(one.numbers) == bearing.strands
         if bearing.stopped_by != "strands":
             assert (one.holding, one.posts) == (None, ())
-            assert one.verdict == {"nothing": "passes untouched", "rigid parts": "rigid"}[bearing.stopped_by]
+            without = {
+                "nothing": "passes untouched", "rigid parts": "rigid", "strand and stair apart": "not solved",
+            }  # fmt: skip
+            assert one.verdict == without[bearing.stopped_by]
             continue
         every = tried(layout, bearing, opening)
         answers = holding([place for _, place in every], known, layout.job.push)
@@ -192,6 +198,27 @@ def test_a_guard_passes_where_every_opening_is_stopped(name):
         stopped = [one.verdict in STOPPED for one in layout.give.openings]
         assert len(stopped) == len(layout.openings)
         assert layout.give.passes is all(stopped)
+
+
+def test_a_guard_beside_the_stair_never_passes_for_what_holds_elsewhere():
+    """Strands 2 in out from a landing's edge: what is between them holds any little push; below, none is told."""
+    out = replace(BASE.post, mount="side", drop=F(6), offset=F(2))
+    level = odd("a landing alone", post=out)
+    layout = lay_out(asking(level, force="1/1000"), read_rules(level.rules, "in"))
+    verdicts = {layout.openings[one.opening].where.kind: one.verdict for one in layout.give.openings}
+    assert verdicts == {"under rail": "holds", "between strands": "holds", "under lowest strand": "not solved"}
+    (left,) = layout.give.unsolved
+    assert (layout.give.passes, layout.give.yielding, left.holding) == (None, (), None)
+    checked = check(layout)
+    assert (checked.passes, checked.outcome) == (None, "incomplete")
+    assert inspect_layout(checked).outcome == "incomplete"
+    assert guard_report(layout).outcome == "incomplete"
+    stronger = lay_out(asking(level, force="1000"), read_rules(level.rules, "in"))
+    assert (stronger.give.passes, len(stronger.give.unsolved)) == (False, 1)
+    assert (check(stronger).passes, guard_report(stronger).outcome) == (False, "does not comply")
+    unasked = lay_out(asking(level, force=None), read_rules(level.rules, "in"))
+    assert (unasked.give.passes, unasked.give.unsolved) == (None, ())
+    assert check(unasked).outcome == "complies"
 
 
 def test_a_stair_of_one_bay_by_hand():
@@ -306,7 +333,7 @@ def test_without_a_force_pushes_are_told_and_nothing_judged(name):
     assert layout.give.passes is None
     assert layout.give.taut.source == "set"
     for one, other in zip(layout.give.openings, known.give.openings, strict=True):
-        assert one.verdict in (None, "passes untouched", "rigid", "turned aside")
+        assert one.verdict in (None, "passes untouched", "rigid", "turned aside", "not solved")
         if one.holding is not None and one.posts == other.posts:
             assert one.holding.push.free == (None if other.holding is None else pytest.approx(other.holding.push.free))
             assert one.holding.needed == HeldAndFree(None, None)

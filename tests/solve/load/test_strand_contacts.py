@@ -88,11 +88,22 @@ def test_open_risers_are_rigid():
     assert {(b.stopped_by, b.strands) for b in slots} == {("rigid parts", 0)}
 
 
-def test_beside_the_stair_half_the_sphere_is_taken_by_its_side():
+def test_between_strand_and_stair_that_stand_apart_no_seat_is_told():
+    """Strands 2 in out from the side: between two of them, or one and the rail, the sphere is in their plane."""
     layout = solved(JOBS["side-mounted"])
-    (found,) = (b for b in seated(layout, F(4)) if layout.openings[b.opening].where.kind == "beside stair")
-    assert found.clear == pytest.approx(2 - 2)  # strands 2 in out from the side
-    assert (found.numbers, found.station) == ((len(layout.fields[found.surface].heights),), None)
+    kinds = {True: set(), False: set()}
+    for b in seated(layout, F(9)):
+        opening = layout.openings[b.opening]
+        by_guard = {touch.part for touch in opening.touches} <= {"rail", "strand", "post"}
+        kinds[by_guard].add(opening.where.kind)
+        if by_guard:
+            assert b.stopped_by in ("strands", "rigid parts")
+        else:
+            assert (b.stopped_by, b.numbers, b.clear) == ("strand and stair apart", (), None)
+    assert "between strands" in kinds[True]
+    assert {"under lowest strand", "step triangle"} <= kinds[False]
+    untouched = [b for b in seated(layout, F(1, 100)) if b.stopped_by == "nothing"]
+    assert len(untouched) == len(layout.openings)  # what passes at rest passes
 
 
 def test_level_ground_under_level_strands_by_hand():

@@ -13,7 +13,7 @@ from stairguard.reports.drawing.paper.drafting import CAP, LEADING
 from stairguard.reports.drawing.paper.scene import ACCENT, GREY, INK, Line, Part, Place, Polygon, Rect, Text
 from stairguard.reports.words.lengths import UNIT_WORDS
 from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.rules.verdict_words import UNRULED, passes_loudly
+from stairguard.reports.words.rules.verdict_words import UNRULED, outcome_loudly
 
 HEIGHT: Final = 17.0
 """Height of the title block, millimetres."""
@@ -40,13 +40,13 @@ def guard_cells(
     """What the title block says of a checked layout, turned over to two lines where it is long."""
     layout = checked.layout
     limited = bool(checked.checks) or any(o.rule is not None for o in layout.openings)
-    verdict = passes_loudly(checked.passes) if limited else UNRULED
+    verdict = outcome_loudly(checked.outcome) if limited else UNRULED
     said = (
         ("SCALE", scale, 0.13, INK),
         ("UNIT", (UNIT_WORDS[layout.job.unit],), 0.09, INK),
         ("RULES", (layout.rules.title or layout.rules.name,), 0.22, INK),
         ("DATE", (date,), 0.08, INK),
-        ("CHECKED", (verdict,), 0.12, INK if checked.passes else ACCENT),
+        ("CHECKED", (verdict,), 0.12, ACCENT if checked.passes is False else INK),
         ("SHEET", (sheet,), 0.06, INK),
     )
     return tuple(

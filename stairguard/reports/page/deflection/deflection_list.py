@@ -44,9 +44,11 @@ from stairguard.reports.words.lengths import (
     solved,
 )
 from stairguard.reports.words.names import others_words, surface_names
-from stairguard.reports.words.rules.verdict_words import passes_words
+from stairguard.reports.words.rules.verdict_words import UNSOLVED, passes_words
 
-_ORDER: Final = ("passes untouched", "no answer", "gives way", "between", None, "holds", "turned aside", "rigid")
+_ORDER: Final = (
+    "passes untouched", "no answer", "gives way", "between", "not solved", None, "holds", "turned aside", "rigid",
+)  # fmt: skip
 
 
 def give_list(layout: Layout, named: Sequence[NamedTension], figures: Figures) -> list[str]:
@@ -216,6 +218,6 @@ def variant_list(variants: Sequence[Variant], unit: Unit) -> list[str]:
         ["greatest level pull on an end", *(known(v.end_pull, force) for v in variants)],
         ["weight of the strands", *(known(v.weight, force) for v in variants)],
         ["sag of the longest bay", *(known(v.sag, unit) for v in variants)],
-        ["verdict", *(passes_words(v.passes) for v in variants)],
+        ["verdict", *(passes_words(v.passes, UNSOLVED) for v in variants)],
     ]
     return [*heading("SIDE BY SIDE"), *table(["", *(v.changed for v in variants)], rows)]

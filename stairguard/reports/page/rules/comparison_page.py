@@ -27,7 +27,7 @@ from stairguard.reports.words.rules.comparison_words import (
 )
 from stairguard.reports.words.rules.matter_words import matters
 from stairguard.reports.words.rules.reason_words import conflict_words
-from stairguard.reports.words.rules.verdict_words import COLUMN_VERDICTS, outcome_short, passes_words
+from stairguard.reports.words.rules.verdict_words import COLUMN_VERDICTS, UNSOLVED, outcome_short, passes_words
 
 _COLUMNS: Final = (3, 2, 1)  # packs side by side on a page, as many as fit
 
@@ -109,7 +109,7 @@ def _verdicts(each: Inspection) -> list[str]:
 
 def _anew(anew: Sequence[Anew]) -> list[str]:
     rows = [
-        [clean(each.rules), passes_words(each.passes), counted_surface(s.surface, s.kind), *_figures(s)]
+        [clean(each.rules), passes_words(each.passes, UNSOLVED), counted_surface(s.surface, s.kind), *_figures(s)]
         for each in anew
         for s in each.surfaces
     ]

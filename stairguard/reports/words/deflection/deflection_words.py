@@ -24,6 +24,7 @@ VERDICTS: Final[dict[PushVerdict, str]] = {
     "passes untouched": "FAILS: the probe passes between strands at rest, so that no tension stops it",
     "turned aside": "the strand leads the probe to the next opening",
     "no answer": "FAILS: with this friction the strand would be dragged along, and no figure is given",
+    "not solved": "NOT SOLVED: the strand stands out from the stair, and the probe's way past both is not in one plane",
     "rigid": "rigid parts alone stop it",
 }
 WAYS: Final[dict[StrandBound, str]] = {"held": "held at both posts", "free": "sliding over its run"}

@@ -12,7 +12,7 @@ from stairguard.reports.words.deflection.bay_words import probe_words
 from stairguard.reports.words.deflection.deflection_words import SOURCES, closer_words
 from stairguard.reports.words.lengths import UNIT_WORDS, at_least, brief, figure, rough, solved, stated
 from stairguard.reports.words.names import alike_openings_words
-from stairguard.reports.words.rules.verdict_words import FAILS
+from stairguard.reports.words.rules.verdict_words import FAILS, UNSOLVED
 
 if TYPE_CHECKING:
     from stairguard.model.guard.guard_loads import GuardReport
@@ -27,6 +27,7 @@ VERDICTS_BRIEFLY: Final[dict[PushVerdict | None, str]] = {
     "gives way": FAILS,
     "passes untouched": FAILS,
     "no answer": FAILS,
+    "not solved": UNSOLVED,
     "turned aside": "holds",
     "rigid": "rigid",
     None: "not judged",
@@ -35,6 +36,7 @@ _WHY: Final[dict[PushVerdict | None, str]] = {
     "between": "it holds only where every post grips the strand",
     "passes untouched": "the probe passes strands at rest",
     "no answer": "friction would drag the strand along",
+    "not solved": "the strand stands out from the stair, and the probe's way past both is not in one plane",
     "turned aside": "the strand leads the probe to the next opening",
     "rigid": "rigid parts alone stop it",
 }
@@ -96,9 +98,10 @@ def tension_needed(one: NamedTension, force: str) -> str:
     """The tension that would hold a push that a publication names, and for how many openings none does."""
     if not one.sized:
         return "no size to hold to"
+    unsolved = f"; {one.unsolved} not solved" if one.unsolved else ""
     if one.tension is None:
-        return "none does" if one.beyond else "none needed"
-    return f"{at_least(one.tension, 4)} {force}" + (f", but for {one.beyond}" if one.beyond else "")
+        return ("none does" if one.beyond else "none needed" if not one.unsolved else "no other") + unsolved
+    return f"{at_least(one.tension, 4)} {force}" + (f", but for {one.beyond}" if one.beyond else "") + unsolved
 
 
 def bays_note(report: GuardReport, unit: Unit) -> str:

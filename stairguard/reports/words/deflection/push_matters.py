@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from stairguard.model.fixes import Fix
 from stairguard.model.guard.guard_loads import GuardReport
 from stairguard.model.guard.solved_layout import Check, Layout
 from stairguard.model.guard.strand_deflection import (
@@ -41,12 +40,27 @@ _NO_TENSION: Final = "no tension short of breaking holds it: set the strands nea
 
 def guard_result(report: GuardReport, failing: int) -> str:
     """What came of the push on a guard, with so many things to mend."""
+    unsolved = len(report.give.unsolved)
     if report.passes is None:
-        return _NOT_JUDGED
+        return _not_solved(unsolved) if unsolved else _NOT_JUDGED
     if report.passes:
         return f"{_HOLDS} with the push asked for. Set the tension told here, measure it, and look after it."
     many = f"{failing} thing{'' if failing == 1 else 's'}"
-    return f"{_YIELDS} with the push asked for: {many} to mend. Make the change told at each, and ask again."
+    besides = f" Besides, {_unsolved(unsolved)}." if unsolved else ""
+    return f"{_YIELDS} with the push asked for: {many} to mend. Make the change told at each, and ask again.{besides}"
+
+
+def _not_solved(unsolved: int) -> str:
+    return (
+        f"{outcome_head('incomplete')} with the push asked for: {_unsolved(unsolved)}, and is not judged there. "
+        "Elsewhere it is held."
+    )
+
+
+def _unsolved(unsolved: int) -> str:
+    """At how many openings the push is not solved."""
+    openings = "1 opening" if unsolved == 1 else f"{unsolved} openings"
+    return f"the push is not solved at {openings} between a strand and the stair that it stands out from"
 
 
 def guard_matters(layout: Layout, report: GuardReport) -> list[Matter]:
@@ -157,7 +171,7 @@ def _openings(layout: Layout, report: GuardReport) -> Iterator[Matter]:
             where=_where(layout, same),
             found=found,
             asked=f"at least {figure(force, unit)}",
-            fix=_fix(layout, one, report.fixes),
+            fix=_fix(layout, one, report),
         )
 
 
@@ -175,19 +189,17 @@ def _where(layout: Layout, same: Sequence[OpeningGive]) -> str:
     return alike_openings_words(layout, [layout.openings[each.opening] for each in same]) + bay
 
 
-def _fix(layout: Layout, one: OpeningGive, fixes: Sequence[Fix]) -> str:
+def _fix(layout: Layout, one: OpeningGive, report: GuardReport) -> str:
     """What holds every opening, as the job's keys; else the tension that holds this one, or that none does."""
-    if any(fix.steps for fix in fixes):
-        return f"for every opening at once, {fixes_words(fixes)}"
+    if any(fix.steps for fix in report.fixes):
+        every = "every opening that is solved" if report.give.unsolved else "every opening"
+        return f"for {every} at once, {fixes_words(report.fixes)}"
     needed = None if one.holding is None else one.holding.needed.free
     if needed is not None:
-        unit = force_unit(layout.job.unit)
-        return (
-            f'strand.tension = "{at_least(needed, _SET)} {unit}" or more holds this one; {fixes_words(fixes)}'.rstrip(
-                "; "
-            )
-        )
-    return fixes_words(fixes) or _NO_TENSION
+        tension = f"{at_least(needed, _SET)} {force_unit(layout.job.unit)}"
+        told = f'strand.tension = "{tension}" or more holds this one; {fixes_words(report.fixes)}'
+        return told.rstrip("; ")
+    return fixes_words(report.fixes) or _NO_TENSION
 
 
 def _tabled(layout: Layout, tabled: Sequence[Check]) -> Iterator[Matter]:

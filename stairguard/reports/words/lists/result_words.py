@@ -13,7 +13,7 @@ from stairguard.reports.words.names import alike_openings_words
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.opening_words import touch_words
 from stairguard.reports.words.rules.alike_findings import tally
-from stairguard.reports.words.rules.verdict_words import passes_loudly
+from stairguard.reports.words.rules.verdict_words import outcome_loudly
 
 SPHERES_TOLD: Final = (
     "The largest sphere, square to the guard, by its diameter: as designed and with every hole at "
@@ -37,9 +37,11 @@ def verdict_words(told: ToldLayout) -> str:
     failed = sum(not check.passes for check in checked.checks)
     open_failed = sum(opening.passes is False for opening in layout.openings)
     weak = 0 if layout.give is None else len(layout.give.yielding)
-    counts = "" if checked.passes else f": {failed} of the checks and {open_failed} of the openings fail"
+    counts = f": {failed} of the checks and {open_failed} of the openings fail" if checked.passes is False else ""
     counts += f", and {weak} openings do not hold the push" if weak else ""
-    return f"Verdict: {passes_loudly(checked.passes)}{counts}. Findings: {tally(told.inspection)}."
+    unsolved = 0 if layout.give is None else len(layout.give.unsolved)
+    counts += f"{', and' if counts else ':'} the push is not solved at {unsolved} openings" if unsolved else ""
+    return f"Verdict: {outcome_loudly(checked.outcome)}{counts}. Findings: {tally(told.inspection)}."
 
 
 def alike_words(layout: Layout, same: Sequence[Opening]) -> str:

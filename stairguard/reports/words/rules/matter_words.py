@@ -95,6 +95,8 @@ def _next(outcome: Outcome, many: int, designed: bool) -> str:
         return f": {many} thing{'' if many == 1 else 's'} to mend. Make the change told at each, then {then}."
     if outcome == "too close to call":
         return ": nothing fails. Measure again, and closer, or mend, what is listed first, as it says."
+    if outcome == "incomplete" and designed:
+        return ": nothing fails, but not every opening is solved under the push asked for: see UNDER A PUSH."
     if outcome == "incomplete":
         return ": nothing fails, but not enough was measured. Measure what is listed first."
     if designed:

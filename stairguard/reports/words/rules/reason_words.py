@@ -39,6 +39,7 @@ _REASONS: Final[dict[Why, str]] = {
     "engineer decides how",
     Why.LARGER_SPHERE: LARGER_SPHERE,
     Why.NEAR_LIMIT: "nearer to its limit than the guard band that its +- leaves",
+    Why.PUSH_APART: "between a strand and the stair that it stands out from the push is not solved",
     Why.CONTACT_MAY_CHANGE: "the sphere may in truth touch something else",
     Why.ABOVE_GUARD: "it lies wholly above the height that a guard has to have here: many codes limit no opening there",
     Why.WITHIN_TAPE: "within what the tape can tell",

@@ -11,6 +11,8 @@ from stairguard.model.outcome import Outcome
 FAILS: Final = "FAILS"
 UNJUDGED: Final = "NOT CHECKED"
 """Of an answer: nothing was asked that it could be held to."""
+UNSOLVED: Final = "NOT SOLVED"
+"""Of a push: no figure is given for it, and nothing is said to hold."""
 UNRULED: Final = "NOTHING CHECKED"
 """Of a sheet: neither a rule nor a limit of the job's own speaks to the guard."""
 
@@ -60,9 +62,9 @@ def passes_words(passes: bool | None, unruled: str = "") -> str:
     return unruled if passes is None else _PASSES if passes else FAILS
 
 
-def passes_loudly(passes: bool) -> str:
-    """Whether the whole passes, where it is told apart from its parts."""
-    return "PASSES" if passes else FAILS
+def outcome_loudly(outcome: Outcome) -> str:
+    """What came of the whole, where it is told apart from its parts."""
+    return _SHORT[outcome].upper()
 
 
 def outcome_head(outcome: Outcome | None) -> str:

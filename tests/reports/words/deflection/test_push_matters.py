@@ -191,6 +191,23 @@ def test_a_guard_that_a_table_asks_more_of():
     }  # fmt: skip
 
 
+APART = opening(0, numbers=(), posts=(), holding=None, verdict="not solved", nearer=None)
+
+
+def test_what_is_not_solved_is_no_failure_and_never_held():
+    where = "between a strand and the stair that it stands out from"
+    rest = guard(opening(verdict="holds"), APART, passes=None)
+    assert guard_matters(LAYOUT, rest) == []
+    assert guard_result(rest, 0) == (
+        f"INCOMPLETE with the push asked for: the push is not solved at 1 opening {where}, and is not judged there. "
+        "Elsewhere it is held."
+    )
+    failing = guard(opening(), APART, APART, passes=False, fixes=(EVENED,))
+    assert guard_result(failing, 1).endswith(f"Besides, the push is not solved at 2 openings {where}.")
+    (one,) = guard_matters(LAYOUT, failing)
+    assert one.fix == f"for every opening that is solved at once, {fixes_words((EVENED,))}"
+
+
 def test_what_came_of_a_guard():
     failing = guard(opening(), passes=False)
     start = "DOES NOT COMPLY with the push asked for: "

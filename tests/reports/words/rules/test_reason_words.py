@@ -34,6 +34,7 @@ TOP = Unsaid((Condition("top_is_handrail", True), Condition("storeys_at_most", 3
 REASONS = [
     ((), ""),
     ((Why.ENGINEER,), "a load: a licensed engineer designs posts, rails and anchors for it"),
+    ((Why.PUSH_APART,), "between a strand and the stair that it stands out from the push is not solved"),
     ((Why.DROP_UNSTATED,), "the drop is not stated ([site] greatest_drop): a guard is taken as required"),
     ((Why.UNSTATED_HANDRAIL,), "[handrail] does not state it"),
     ((Why.UNTOLD_BY_JOB,), "the job does not tell it"),

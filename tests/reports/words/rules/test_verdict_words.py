@@ -9,8 +9,8 @@ from stairguard.reports.words.rules.verdict_words import (
     HEAD_VERDICTS,
     LIST_VERDICTS,
     outcome_head,
+    outcome_loudly,
     outcome_short,
-    passes_loudly,
     passes_words,
 )
 
@@ -33,4 +33,4 @@ def test_one_thing_that_passes_or_not(passes, words):
 
 
 def test_the_whole():
-    assert (passes_loudly(True), passes_loudly(False)) == ("PASSES", "FAILS")
+    assert list(map(outcome_loudly, ("complies", "does not comply", "incomplete"))) == ["PASSES", "FAILS", "INCOMPLETE"]
