@@ -145,7 +145,38 @@ CLOSED = [
 ]
 
 
-@pytest.mark.parametrize("name", CLOSED)
+def beside(out, drop=6, surfaces="steps, ramp, steps"):
+    """Strands that stand so far out from the side of the steps and ramp."""
+    return odd(surfaces, post=replace(BASE.post, mount="side", drop=F(drop), offset=F(out), setback=F(5)))
+
+
+@pytest.mark.parametrize("out", ["1/8", "1", "2", "7/2", "15/4"])
+def test_past_an_edge_that_strands_stand_out_from(out):
+    """hypot(h, o) - d/2, h square: from an edge to a strand in space (derived); as low as the edge, o - d/2."""
+    layout = solved(beside(out))
+    found = [o for o in layout.openings if o.where.kind == "under lowest strand"]
+    assert {layout.line.surfaces[o.surface].kind for o in found} == {"ramp", "landing"}
+    for opening in found:
+        surface = layout.line.surfaces[opening.surface]
+        high = float(layout.fields[opening.surface].heights[-1]) / sqrt(1 + float(surface.slope) ** 2)
+        radius = float(layout.job.strand.diameter) / 2
+        assert opening.sphere == pytest.approx(sqrt(max(high, 0) ** 2 + float(F(out)) ** 2) - radius, abs=1e-12)
+        assert 0 < opening.out < float(F(out))
+        assert opening.passes
+
+
+@pytest.mark.parametrize("name", [name for name in CLOSED if JOBS[name].post.out])
+def test_beside_the_stair_a_bay_lets_through_no_less_than_is_seen_in_elevation(name):
+    """Seen square to the guard, stair and strand are no farther apart than in space: GEOS's circle gets past too."""
+    layout = solved(JOBS[name])
+    ground = shapely.union_all(list(solids(layout)))
+    assert list(bays(layout))
+    for over, a, b in bays(layout):
+        ours = [o.sphere for o in layout.openings if o.surface == over and o.where.kind not in (*STRIPS, "open riser")]
+        assert max(ours) > largest_circle(layout, ground, over, a, b) - 1e-6
+
+
+@pytest.mark.parametrize("name", [name for name in CLOSED if not JOBS[name].post.out])
 def test_the_largest_circle_of_every_bay_is_among_the_openings(name):
     layout = solved(JOBS[name])
     ground = shapely.union_all(list(solids(layout)))

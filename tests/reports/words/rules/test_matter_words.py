@@ -114,8 +114,9 @@ THEN = {
                         "measure again."),
     "too close to call": (" under {}: nothing fails. Measure again, and closer, or mend, what is listed first, ",
                           "as it says.", "as it says."),
-    "incomplete": (" under {}: nothing fails, but not e", "very opening is solved under the push asked for: see UNDER "
-                   "A PUSH.", "nough was measured. Measure what is listed first."),
+    "incomplete": (" under {}: nothing fails, but not e",
+                   "very opening is solved under the push asked for: see UNDER A PUSH.",
+                   "nough was measured. Measure what is listed first."),
     "complies": (" with {}, so far as it ", "is checked here. Build to the marks; " + DECIDES,
                  "was measured. " + DECIDES.capitalize()),
 }  # fmt: skip
