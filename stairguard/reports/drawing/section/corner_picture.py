@@ -228,9 +228,8 @@ def _notes(layout: Layout, corner: SideCorner, view: View) -> Iterator[Note]:
         middle = _place(view, _mid(leg.edge[0], _far(corner, leg, -_out(corner))))
         ox, oy = leg.outward
         inside = Place(middle.x - (9 + 14 * abs(ox)) * ox, middle.y - 9 * oy)
-        yield Note(
-            (edge_words(layout, leg.surface),), middle, inside, f"edge of surface {leg.surface.index + 1}", end="arrow"
-        )
+        what = f"words on the edge of surface {leg.surface.index + 1}"
+        yield Note((edge_words(layout, leg.surface),), middle, inside, what, end="arrow")
     leg = corner.legs[0]
     at = _place(view, _mid(leg.line[0], _far(corner, leg, 0.0)))
     yield Note((STRANDS,), at, Place(at.x - 16, at.y + 14 * leg.outward[1]), "strands", end="arrow")
