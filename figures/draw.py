@@ -87,6 +87,8 @@ JOBS: Final[dict[str, Callable[[], Sheet]]] = {
     "duplex": partial(_guard, EXAMPLES / "duplex.toml"),
     "quarter-turn": partial(_guard, EXAMPLES / "quarter-turn.toml"),
     "half-turn": partial(_guard, EXAMPLES / "half-turn.toml"),
+    "deck": partial(_guard, EXAMPLES / "deck-fascia.toml"),
+    "deck-sections": partial(_guard, EXAMPLES / "deck-fascia.toml", "sections 1"),
     "joints": partial(_guard, EXAMPLES / "quarter-turn.toml", "joints 1"),
     "gap": _gap,
     "push": partial(_give, "push"),

@@ -10,6 +10,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 import shapely
 
@@ -20,6 +21,7 @@ from stairguard.model.subjects import Differences
 from stairguard.rules.findings.checks import check
 from stairguard.rules.pack.reader import read_rules
 from stairguard.solve.lay_out import lay_out
+from tests.geometry.space.paths import widest
 from tests.solve.lines import STRIPS
 
 EXAMPLES = Path(__file__).parents[1] / "shared" / "examples"
@@ -36,6 +38,8 @@ VERDICTS = {
     # 35 and 36. Rise 5, run 12, slope 13: the triangle at a tread holds a circle of 5 + 12 - 13 = 4, so that
     # 4-3/8 leaves some lift; 5 less a tread of 2 leaves 3 between treads, under 4.
     "terrace-open": True,
+    # 36 and 36; 7-1/4 by 10-1/2, nosing 1. Strands 3-3/4 out, at most 1-1/2 over an edge: hypot less 1/16 is 3.976
+    "deck-fascia": True,
     "deck-ramp": True,  # 1062.5 over a ramp against 900 (F4/AS1 Table 1)
     "down-up": True,  # 35 and 36; 6-1/2 by 11-1/2 and 7 by 11, nosing 1
     "half-turn": True,  # 930 and 1000 against 900; the rails meet at the turn, half a run out and half back
@@ -113,7 +117,9 @@ def _flights(name):
     return found if len(found) <= 4 else [*found[:2], found[len(found) // 2], found[-1]]
 
 
-FLIGHTS = [(name, flight) for name in NAMES for flight in _flights(name)]
+BESIDE = ["deck-fascia"]  # strands and stair are not in one plane
+FLIGHTS = [(name, flight) for name in NAMES if name not in BESIDE for flight in _flights(name)]
+FLIGHTS_BESIDE = [(name, flight) for name in BESIDE for flight in _flights(name)]
 
 
 def _room_under_the_strands(layout, flight):
@@ -211,6 +217,87 @@ def test_every_sphere_fits_and_is_wedged(solved, name, index):
             for a in (k * math.pi / 12 for k in range(24))
         ]
         assert max(room.boundary.distance(point) for point in near) <= radius * (1 + 1e-9)
+
+
+def _clear_of_all(layout, flight):
+    """How far points are from a flight whose strands stand out from it, and from those, built anew from the layout.
+
+    Points are level and uphill from nosing 1, out from the stair's side, and up.
+    """
+    room, place = _stair_alone(layout, flight)
+    out, half = float(layout.job.post.offset), float(layout.job.strand.diameter) / 2
+    way = -1 if flight.given.down else 1
+    (x0, z0), slope = place(*flight.nosings[0]), way * float(flight.slope)
+    line = z0 - slope * x0
+    heights = [line + float(h) for h in layout.fields[flight.index].heights]
+    posts = [
+        (*place(post.station, post.base), float(post.width) / 2)
+        for post in layout.posts
+        if any(flight.index in hole.surfaces for hole in post.holes)
+    ]
+
+    def clear(points):
+        x, y, z = points[:, 0], points[:, 1], points[:, 2]
+        found = np.hypot(shapely.distance(room, shapely.points(x, z)), np.maximum(y, 0.0))
+        for height in heights:
+            square = (z - height - slope * x) / math.hypot(1.0, slope)
+            found = np.minimum(found, np.hypot(square, out - y) - half)
+        for at, foot, wide in posts:
+            aside, above = np.maximum(np.abs(x - at) - wide, 0.0), np.maximum(foot - z, 0.0)
+            found = np.minimum(found, np.sqrt(aside**2 + above**2 + np.maximum(np.abs(y - out) - wide, 0.0) ** 2))
+        return found
+
+    return clear, place, lambda x: heights[-1] + slope * x
+
+
+def _stair_alone(layout, flight):
+    """Treads, risers and what is behind them, with the landings it leads from and to; and its frame."""
+    given = flight.given
+    way = -1 if given.down else 1
+    low = min(flight.nosings, key=lambda point: point.z)
+
+    def place(s, z):
+        return way * (float(s) - float(low.s)), float(z) - float(low.z)
+
+    nosings = sorted(place(*point) for point in flight.nosings)
+    floor = place(*(flight.end if given.down else flight.start))[1]
+    nosing, tread, far = float(given.nosing), float(given.tread), 400.0
+    solid = [shapely.box(-far, floor - far, nosing, floor)]
+    for (x, z), (beyond, _) in pairwise([*nosings, (nosings[-1][0] + far, 0.0)]):
+        solid += [shapely.box(x, z - tread, beyond + nosing, z), shapely.box(x + nosing, -far, beyond + nosing, z)]
+    return shapely.union_all(solid), place
+
+
+@pytest.mark.parametrize(("name", "index"), FLIGHTS_BESIDE)
+def test_spheres_beside_the_stair_touch_what_is_there_and_nothing_is_in_their_way(solved, name, index):
+    layout = solved[name].layout
+    flight = layout.line.surfaces[index]
+    clear, place, _ = _clear_of_all(layout, flight)
+    spheres = [o for o in _under_the_strands(layout, flight) if o.corner is None]
+    assert len(spheres) >= len(flight.nosings)
+    for opening in spheres:
+        (x, z), radius = place(*opening.centre), opening.sphere / 2
+        assert clear(np.array([(x, opening.out, z)]))[0] == pytest.approx(radius, abs=1e-7)
+
+
+@pytest.mark.parametrize(("name", "index"), FLIGHTS_BESIDE)
+@pytest.mark.parametrize("step", [1, 3, 5])
+def test_spheres_beside_the_stair_against_a_search_for_ways(solved, name, index, step):
+    # The largest that finds a way from over a tread to below the lowest strand, between bounds of a grid search.
+    layout = solved[name].layout
+    flight = layout.line.surfaces[index]
+    clear, place, strand = _clear_of_all(layout, flight)
+    out, run = float(layout.job.post.offset), float(flight.given.run)
+    x, z = sorted(place(*point) for point in flight.nosings)[step - 1]
+    low, high = np.array([x - 0.2 * run, 0.0, z - 7.0]), np.array([x + 1.2 * run, out, z + 9.0])
+
+    def over_tread(points):
+        return (points[..., 2] > z) & (points[..., 0] > x) & (points[..., 0] < x + run + float(flight.given.nosing))
+
+    bounds = widest(clear, low, high, over_tread, lambda points: points[..., 2] < strand(points[..., 0]), 0.5, 3)
+    (told,) = [o for o in _under_the_strands(layout, flight) if o.where.step == step]
+    assert bounds.least <= told.sphere / 2 <= bounds.most
+    assert bounds.most - bounds.least < 0.2
 
 
 def test_what_the_survey_measured(solved):

@@ -130,7 +130,7 @@ def beside_sentences(layout: Layout, letters: Sequence[str], fmt: Formatter) -> 
     return first, f"{cut}, cut where marked, show{'s' if len(letters) == 1 else ''} its way."
 
 
-STRANDS: Final = "plane of the strands"
+GUARD_LINE: Final = "guard's line"
 WALK: Final = "walk"
 
 
@@ -149,7 +149,7 @@ def past_words(fmt: Formatter, past: float, *, outer: bool) -> tuple[str, ...]:
 
 def along_words(fmt: Formatter, along: float) -> tuple[str, ...]:
     """Say how far a post's centre is from the corner, along its leg."""
-    return (f"{fmt(along)} to its centre",)
+    return f"{fmt(along)} to", "its centre"
 
 
 def corner_post_words(label: str) -> str:
@@ -170,7 +170,8 @@ def corner_sentences(layout: Layout, joint: Joint, fmt: Formatter, *, outer: boo
     return (
         f"Seen from above. The guard is on the {hand} hand as one walks, on the {side} of a turn of {stated(turn)}°.",
         *(_leg_words(layout, leg, fmt) for leg in legs),
-        "Posts are set out along the strands' plane, from its corner; what holds them is not drawn.",
+        "Posts are set out along the guard's line, from its corner; strands run from post to post.",
+        "What holds the posts is not drawn.",
     )
 
 
@@ -178,4 +179,4 @@ def _leg_words(layout: Layout, surface: PlacedSurface, fmt: Formatter) -> str:
     """Say how long a surface's guard is, corner to corner, and its edge."""
     guard, edge = surface.end.s - surface.start.s, surface.edge_end.s - surface.edge_start.s
     name = surface_name(layout, surface)
-    return f"{name[0].upper()}{name[1:]}: guard {fmt(guard)} level, along the strands' plane; edge {fmt(edge)}."
+    return f"{name[0].upper()}{name[1:]}: guard {fmt(guard)} level, along its own line; edge {fmt(edge)}."

@@ -1,4 +1,4 @@
-"""A corner of a guard beside the stair on paper: the edge, the strands' plane beside it, posts and dimensions."""
+"""A corner of a guard beside the stair on paper: the edge, the guard's line beside it, posts and dimensions."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from stairguard.reports.drawing.paper.scene import Line, Part, Place, Polygon, R
 from stairguard.reports.drawing.section.corner_facts import CornerLeg, CornerPost, LevelPlace, SideCorner
 from stairguard.reports.words.lengths import Formatter, given_words
 from stairguard.reports.words.section_words import (
-    STRANDS,
+    GUARD_LINE,
     WALK,
     along_words,
     corner_post_words,
@@ -24,10 +24,12 @@ from stairguard.reports.words.section_words import (
 
 _STAIR: Final = "#e2e2e2"
 _PAPER: Final = "#ffffff"
-_AROUND: Final = 34.0
+_AROUND: Final = 44.0
 """Room round the drawing for dimensions and words, millimetres."""
 _OFF: Final = 7.0
-"""From the strands' plane to a dimension along it, millimetres."""
+"""From the guard's line to a dimension along it, millimetres."""
+_SHORT: Final = 0.82
+"""How much of a leg is there where its distance from the edge is dimensioned."""
 
 
 def corner_view(layout: Layout, corner: SideCorner, room: Rect, largest: float) -> View:
@@ -43,9 +45,9 @@ def corner_view(layout: Layout, corner: SideCorner, room: Rect, largest: float) 
 
 
 def corner_picture(layout: Layout, corner: SideCorner, view: View, room: Rect, fmt: Formatter) -> tuple[Part, ...]:
-    """Draw the stair along its edge, the strands' plane, posts and dimensions, then words where there is room."""
+    """Draw the stair along its edge, the guard's line, posts and dimensions, then words where there is room."""
     space = Space(room)
-    drawing = [*_stair(corner, view), *_plane(corner, view), *_posts(corner, view), *_walk(corner, view)]
+    drawing = [*_stair(corner, view), *_line(corner, view), *_posts(corner, view), *_walk(corner, view)]
     dimensions, notes = _dimensions(layout, corner, view, fmt)
     for part in (*drawing, *dimensions):
         if isinstance(part, Line):
@@ -68,7 +70,7 @@ def _out(corner: SideCorner) -> float:
 
 
 def _far(corner: SideCorner, leg: CornerLeg, out: float) -> LevelPlace:
-    """Where a leg is broken off, so far out from the strands' plane; no farther than its surface goes."""
+    """Where a leg is broken off, so far out from the guard's line; no farther than its surface goes."""
     (ax, ay), (bx, by) = leg.line
     along = min(_reach(corner), (bx - ax) * leg.away[0] + (by - ay) * leg.away[1])
     return _moved((ax, ay), leg, along, out)
@@ -134,10 +136,14 @@ def _between(at: LevelPlace, start: LevelPlace, end: LevelPlace, leg: CornerLeg)
     return -_PARALLEL <= along <= whole
 
 
-def _plane(corner: SideCorner, view: View) -> Iterator[Part]:
+def _line(corner: SideCorner, view: View) -> Iterator[Part]:
+    """Draw the guard's line to its corner, and the strands, which cut across from post to post."""
     for leg in corner.legs:
         ends = _place(view, leg.line[0]), _place(view, _far(corner, leg, 0.0))
-        yield Line("chain", ends, f"strands beside surface {leg.surface.index + 1}")
+        yield Line("chain", ends, f"guard's line beside surface {leg.surface.index + 1}")
+    first, last = (_far(corner, leg, 0.0) for leg in corner.legs)
+    way = (first, *(post.centre for post in corner.posts), last)
+    yield Line("strand", tuple(_place(view, at) for at in way), "strands")
 
 
 def _posts(corner: SideCorner, view: View) -> Iterator[Part]:
@@ -177,30 +183,27 @@ def _dimensions(layout: Layout, corner: SideCorner, view: View, fmt: Formatter) 
             Line("fine", (_place(view, leg.edge[0]), _place(view, square)), "square to the edge's corner"),
         ]
         notes.append(note)
-    for post, leg in zip(corner.posts, corner.legs, strict=False):
+    for post, leg in list(zip(corner.posts, corner.legs, strict=False))[-1:]:  # the other is as far, on its own leg
         if post.along:
             words = along_words(exact, post.along)
             drawn, note = _along(
-                view, leg, (leg.line[0], post.centre), 2 * _OFF, words, f"post {post.label} from the corner"
+                view, leg, (leg.line[0], post.centre), _OFF, words, f"post {post.label} from the corner"
             )
             parts += drawn
             notes.append(note)
     return parts, notes
 
 
-def _far_less(corner: SideCorner, leg: CornerLeg, out: float) -> LevelPlace:
+def _far_less(corner: SideCorner, leg: CornerLeg, out: float, share: float = _SHORT) -> LevelPlace:
     """A little nearer than where a leg is broken off."""
     far, start = _far(corner, leg, out), _moved(leg.line[0], leg, 0.0, out)
-    return start[0] + _SHORT * (far[0] - start[0]), start[1] + _SHORT * (far[1] - start[1])
-
-
-_SHORT: Final = 0.82
+    return start[0] + share * (far[0] - start[0]), start[1] + share * (far[1] - start[1])
 
 
 def _along(
     view: View, leg: CornerLeg, ends: Sequence[LevelPlace], off: float, words: Sequence[str], what: str
 ) -> tuple[list[Part], Note]:
-    """Dimension a stretch of the strands' plane, so far outside it on paper."""
+    """Dimension a stretch of the guard's line, so far outside it on paper."""
     on = [_place(view, at) for at in ends]
     (ox, oy) = leg.outward
     a, b = (Place(p.x + off * ox, p.y + off * oy) for p in on)
@@ -221,7 +224,7 @@ def _aside(words: str, a: Place, b: Place, leg: CornerLeg, way: float, what: str
 
 
 def _notes(layout: Layout, corner: SideCorner, view: View) -> Iterator[Note]:
-    """Name posts, edges, the strands' plane and the walk."""
+    """Name posts, edges, the guard's line and the walk."""
     for post in corner.posts:
         yield _post_note(corner, post, view)
     for leg in corner.legs:
@@ -231,8 +234,8 @@ def _notes(layout: Layout, corner: SideCorner, view: View) -> Iterator[Note]:
         what = f"words on the edge of surface {leg.surface.index + 1}"
         yield Note((edge_words(layout, leg.surface),), middle, inside, what, end="arrow")
     leg = corner.legs[0]
-    at = _place(view, _mid(leg.line[0], _far(corner, leg, 0.0)))
-    yield Note((STRANDS,), at, Place(at.x - 16, at.y + 14 * leg.outward[1]), "strands", end="arrow")
+    at = _place(view, _far_less(corner, leg, 0.0, 0.94))
+    yield Note((GUARD_LINE,), at, Place(at.x + 4, at.y + 12 * leg.outward[1]), "guard's line", end="arrow")
     far = _place(view, _far(corner, leg, -_out(corner) - 0.55 * _band(corner)))
     yield Note((WALK,), far, Place(far.x, far.y - 5), "walking direction", end="none")
 

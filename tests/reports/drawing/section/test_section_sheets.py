@@ -152,7 +152,7 @@ def test_a_corner_is_drawn_where_it_is(name):
     for leg in corner.legs:
         number = leg.surface.index + 1
         (edge,) = named(sheet, view, Line, f"edge of surface {number}")
-        (line,) = named(sheet, view, Line, f"strands beside surface {number}")
+        (line,) = named(sheet, view, Line, f"guard's line beside surface {number}")
         assert view.to_model(edge.points[0]) == pytest.approx(leg.edge[0], abs=NEAR)
         apart = shapely.LineString(edge.points).distance(shapely.Point(line.points[1]))
         assert apart == pytest.approx(float(sides.JOBS[name].post.offset) * view.scale, abs=1e-6)
