@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -146,7 +146,7 @@ def points_opening(
     points: Rows,
     *,
     strand_diameter: object = None,
-    strand_edges: Sequence[int] | str = (),
+    strand_edges: Sequence[int | str] | Mapping[int, object] | str = (),
     limit: object = None,
     tape: str | None = None,
     guard_band: object = 1,
@@ -162,7 +162,8 @@ def points_opening(
         Corners in order, either way round: pairs of lengths x and z, or the path of a CSV file of them.
     strand_diameter, strand_edges
         Edges, by number from 1 (edge k runs from point k to the next), that are axes of strands of that diameter; a
-        list, or a text with commas.
+        list, or a text with commas. One of a diameter of its own has it after a colon: ``"1,3:1-1/2in"``, or all have
+        them in a mapping, ``{1: "1/8in", 3: "1-1/2in"}``.
     move
         The number of an edge: also find how far it may move, square to itself, for the limit.
     inverse
@@ -197,7 +198,7 @@ def sides_opening(
     *,
     diagonal: object = None,
     strand_diameter: object = None,
-    strand_edges: Sequence[int] | str = (),
+    strand_edges: Sequence[int | str] | Mapping[int, object] | str = (),
     limit: object = None,
     tape: str | None = None,
     guard_band: object = 1,
@@ -241,7 +242,7 @@ def lengths_opening(
     lengths: Rows,
     *,
     strand_diameter: object = None,
-    strand_edges: Sequence[int] | str = (),
+    strand_edges: Sequence[int | str] | Mapping[int, object] | str = (),
     limit: object = None,
     tape: str | None = None,
     guard_band: object = 1,

@@ -55,7 +55,9 @@ def opening(
     ] = None,
     spacing: Annotated[Words, option("Instead: two parallel strands, centre to centre, square.")] = None,
     strand_diameter: Annotated[Words, option("Diameter of the strands.")] = None,
-    strand_edges: Annotated[Words, option("Edges that are strands' axes, by number.", None, "1,3")] = None,
+    strand_edges: Annotated[
+        Words, option("Edges that are strands' axes, by number; after a colon its own diameter.", None, "1,3:1/2in")
+    ] = None,
     limit: Annotated[Words, option("Sphere to stop; exactly this size counts as going through.")] = None,
     move: Annotated[Words, option("Find how far this edge may move for the limit.", None, "EDGE")] = None,
     tape: Annotated[

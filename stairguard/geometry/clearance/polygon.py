@@ -6,10 +6,10 @@ round they run.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import islice
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 
@@ -26,10 +26,19 @@ _ENOUGH = 8
 """Crossings told of one outline: more would not help to mend it."""
 
 
+Thickness: TypeAlias = Fraction | Mapping[int, Fraction]
+"""The radius of all edges that are strands, or of each by its number from 1."""
+
+
+def radius_of(thickness: Thickness, edge: int) -> Fraction:
+    """Radius of the strand on an edge."""
+    return thickness.get(edge, Fraction(0)) if isinstance(thickness, Mapping) else thickness
+
+
 def polygon(
     points: Sequence[Vec],
     strands: frozenset[int] = frozenset(),
-    radius: Fraction = Fraction(0),
+    radius: Thickness = Fraction(0),
     posts: Sequence[Vec] = (),
 ) -> Outline:
     """Outline of a region bounded by straight edges between points, in order either way round.
@@ -39,6 +48,7 @@ def polygon(
     points : at least three corners; exact, any one unit
     strands : numbers of the edges that are axes of strands; their bodies, ``radius`` thick all round and round at the
         ends, are no free space, not even where one comes out at the far side of what is thin behind it
+    radius : of all of them, or of each by its number
     posts : isolated points inside, which the sphere may not contain
 
     Raises
@@ -54,7 +64,7 @@ def polygon(
     pairs = [(points[k], points[(k + 1) % n]) for k in range(n)]
     turned = _area_sign(points) < 0
     edges = tuple(
-        Edge(*((b, a) if turned else (a, b)), "edge", radius if k in strands else Fraction(0), number=k)
+        Edge(*((b, a) if turned else (a, b)), "edge", radius_of(radius, k) if k in strands else Fraction(0), number=k)
         for k, (a, b) in enumerate(pairs, 1)
     )
     turns = [_turn(points, k) * (-1 if turned else 1) for k in range(n)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Any, Final, Literal
 
 from stairguard.errors import Fault, InputError
 from stairguard.io.parse import numbers
@@ -213,7 +213,7 @@ def read_outline(points: Rows, strand_diameter: object, strand_edges: object, te
     from stairguard.io.parse.csv_rows import read_points
 
     reader = _Reader(terms)
-    strand, edges = _strand(reader, strand_diameter, strand_edges)
+    strands = _strand(reader, strand_diameter, strand_edges)
     move = _edge(reader)
     coordinates: list[tuple[Read, Read]] = []
     try:
@@ -221,15 +221,14 @@ def read_outline(points: Rows, strand_diameter: object, strand_edges: object, te
     except InputError as error:
         reader.faults += error.faults
     reader.check()
-    made, asked = reader.by_usual_tape([*(read for pair in coordinates for read in pair), *strand])
+    made, asked = reader.by_usual_tape([*(read for pair in coordinates for read in pair), *strands.reads])
     count = 2 * len(coordinates)
     return OutlineQuestion(
         form="points",
         terms=asked,
         corners=tuple(zip(made[:count:2], made[1:count:2], strict=True)),
-        diameter=made[-1] if strand else None,
-        strand_edges=edges,
         move=move,
+        **strands.measured(made[count:]),
     )
 
 
@@ -278,36 +277,79 @@ def _figure(
     sides: Sequence[Read],
     diagonals: Sequence[tuple[int, int, Read]],
     names: Sequence[str] | None,
-    strands: tuple[tuple[Read, ...], frozenset[int]],
+    strands: _Strands,
 ) -> OutlineQuestion:
-    strand, edges = strands
     move = _edge(reader)
     reader.check()
-    made, asked = reader.by_usual_tape([*sides, *(read for _, _, read in diagonals), *strand])
-    across = made[len(sides) : len(sides) + len(diagonals)]
+    made, asked = reader.by_usual_tape([*sides, *(read for _, _, read in diagonals), *strands.reads])
+    few = len(sides) + len(diagonals)
+    across = made[len(sides) : few]
     return OutlineQuestion(
         form=form,
         terms=asked,
         sides=made[: len(sides)],
         diagonals=tuple((i, j, length) for (i, j, _), length in zip(diagonals, across, strict=True)),
         names=None if names is None else tuple(names),
-        diameter=made[-1] if strand else None,
-        strand_edges=edges,
         move=move,
+        **strands.measured(made[few:]),
     )
 
 
-def _strand(reader: _Reader, diameter: object, edges: object) -> tuple[tuple[Read, ...], frozenset[int]]:
-    """Diameter, if there is one, and numbers of the edges that are strands' axes; both or neither."""
-    given = edges.split(",") if isinstance(edges, str) else list(edges) if isinstance(edges, Sequence) else []
-    numbers = [_whole(reader, number, "strand_edges") for number in given]
-    if (diameter is None) != (not given):
+@dataclass(frozen=True, slots=True)
+class _Strands:
+    """Which edges are strands' axes; the diameter of those that share one, none or one, and each other's by number."""
+
+    shared: tuple[Read, ...] = ()
+    edges: frozenset[int] = frozenset()
+    own: tuple[tuple[int, Read], ...] = ()
+
+    @property
+    def reads(self) -> tuple[Read, ...]:
+        """All their diameters, what is shared first."""
+        return (*self.shared, *(read for _, read in self.own))
+
+    def measured(self, made: Sequence[Measurement]) -> dict[str, Any]:
+        """The question's fields, of the same diameters as measured."""
+        few = len(self.shared)
+        own = tuple((edge, one) for (edge, _), one in zip(self.own, made[few:], strict=True))
+        return {"diameter": made[0] if few else None, "strand_edges": self.edges, "own": own}
+
+
+def _strand(reader: _Reader, diameter: object, edges: object) -> _Strands:
+    """Edges that are strands' axes, by number, ``number:diameter`` where it is not shared, or a mapping of them."""
+    pairs = _numbered(edges)
+    found = [(_whole(reader, number, "strand_edges"), own) for number, own in pairs]
+    bare = [number for number, own in found if own is None]
+    if (diameter is None) != (not bare):
         missing = "strand_diameter" if diameter is None else "strand_edges"
-        reader.faults.append(Fault(missing, "given where the other of diameter and edges is", ""))
-    if diameter is None:
-        return (), frozenset()
-    strand = reader.length(diameter, "strand_diameter", "positive", name="strand diameter", taped=False)
-    return (strand,), frozenset(numbers)
+        must = "given where the other of diameter and edges is"
+        must += ", for those without one of their own" if len(bare) < len(found) else ""
+        reader.faults.append(Fault(missing, must, ""))
+    twice = sorted({number for number, _ in found if [n for n, _ in found].count(number) > 1})
+    if twice and len(bare) < len(found):
+        reader.faults.append(Fault("strand_edges", "each edge's number once", twice[0]))
+    own = tuple(
+        (
+            number,
+            reader.length(thick, "strand_edges", "positive", name=f"diameter of edge {number}", taped=False),
+        )
+        for number, thick in found
+        if thick is not None
+    )
+    shared: tuple[Read, ...] = ()
+    if diameter is not None:
+        shared = (reader.length(diameter, "strand_diameter", "positive", name="strand diameter", taped=False),)
+    every = frozenset(number for number, _ in found) if diameter is not None or own else frozenset[int]()
+    return _Strands(shared, every, own)
+
+
+def _numbered(edges: object) -> list[tuple[object, object]]:
+    """Each edge as given, with the diameter that is its own, or None."""
+    if isinstance(edges, Mapping):
+        return list(edges.items())
+    given = edges.split(",") if isinstance(edges, str) else list(edges) if isinstance(edges, Sequence) else []
+    split = [one.partition(":") if isinstance(one, str) else (one, "", "") for one in given]
+    return [(number, thick if colon else None) for number, colon, thick in split]
 
 
 def _edge(reader: _Reader) -> int | None:

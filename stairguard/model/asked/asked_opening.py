@@ -140,6 +140,7 @@ class Opened:
     make it comply, off the tape, where it does not and they were worked out. ``beside`` is where the sphere is out from
     the stair, whose strands stand in another plane; None where all is in one. Of a level edge ``centre`` and
     ``contacts`` are (x, z) from it, x along it, and the ``outline`` is a section: out from the edge, and up.
+    ``own_diameters`` are those of an outline's edges, by number from 1, that do not share one.
     """
 
     form: Form
@@ -162,6 +163,7 @@ class Opened:
     closed_form: bool = False
     fixes: tuple[Fix, ...] = ()
     beside: Beside | None = None
+    own_diameters: tuple[tuple[int, Measurement], ...] = ()
 
     @property
     def of_step(self) -> bool:

@@ -98,7 +98,8 @@ class OutlineQuestion:
     """A closed outline: by the ``corners`` (x and z of each), or by its ``sides`` in order and ``diagonals``.
 
     A diagonal is between two corners, counted from 0, whose ``names`` are as given. ``strand_edges`` are the edges, by
-    number from 1, that are axes of strands of that ``diameter``; ``move`` is the one to move, if any.
+    number from 1, that are axes of strands of that ``diameter``, or of one of their ``own``; ``move`` is the one to
+    move, if any.
     """
 
     form: Literal["points", "sides", "lengths"]
@@ -109,6 +110,7 @@ class OutlineQuestion:
     names: tuple[str, ...] | None = None
     diameter: Measurement | None = None
     strand_edges: frozenset[int] = frozenset()
+    own: tuple[tuple[int, Measurement], ...] = ()
     move: int | None = None
 
 

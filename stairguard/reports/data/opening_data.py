@@ -23,7 +23,7 @@ def _fixes(opened: Opened) -> str:
 OPENING: Final[Topic] = {
     Opened: Keys(
         "unit sphere touches centre limit passes outcome contacts pockets uncertainty fix inverse",
-        left_out="form stops outline measurements assumed points binding mends closed_form fixes beside",
+        left_out="form stops outline measurements assumed points binding mends closed_form fixes beside own_diameters",
         or_null="fix",
         made={"fix": _fixes},
         given="pockets uncertainty inverse",

@@ -11,6 +11,7 @@ from typing import Final, NamedTuple
 from stairguard.errors import GeometryError, OutlineError
 from stairguard.geometry.clearance.outline import Vec
 from stairguard.geometry.clearance.pockets import compare
+from stairguard.geometry.clearance.polygon import Thickness
 from stairguard.model.asked.asked_opening import Inverse, Move, Opened, StepMend
 from stairguard.model.asked.opening_question import sizes_of
 from stairguard.model.fixes import Advice, Fix, Moved, Reshaped, Retaken, TapeMark
@@ -288,8 +289,10 @@ def _in(row: Taken, opened: Opened, closed: ClosingTerms, edge: int, least: Frac
     return None
 
 
-def _radius(opened: Opened) -> Fraction:
-    """Half a strand's diameter, of an outline with strands for edges."""
+def _radius(opened: Opened) -> Thickness:
+    """Half a strand's diameter, of an outline with strands for edges; of each where some have their own."""
+    if opened.own_diameters:
+        return {edge.number: edge.radius for edge in opened.outline.sides if edge.number is not None and edge.radius}
     return max(edge.radius for edge in opened.outline.edges)
 
 
@@ -313,7 +316,8 @@ def _measured(row: Taken, opened: Opened, points: Sequence[Vec]):  # type: ignor
     from stairguard.solve.measured import measured_outline
 
     thick = next((m for m in opened.measurements if m.name == "strand diameter"), None)
-    taken = [m for m in opened.measurements if m is not thick]
+    own = dict(opened.own_diameters)
+    taken = [m for m in opened.measurements if m is not thick and m not in own.values()]
     if opened.form == "points":
         flat = [value for point in points for value in (point.x, point.z)]
         if len(points) < len(row.points):  # a side in two pieces is moved as one: the corner within it is gone
@@ -321,13 +325,13 @@ def _measured(row: Taken, opened: Opened, points: Sequence[Vec]):  # type: ignor
             turns = [(b.x - a.x) * (c.z - b.z) != (b.z - a.z) * (c.x - b.x) for a, b, c in around]
             taken = [m for k, m in enumerate(taken) if turns[k // 2]]
         made = [replace(m, value=value) for m, value in zip(taken, flat, strict=True)]
-        return measured_outline.by_points(list(zip(made[::2], made[1::2], strict=True)), thick, row.strand_edges)
+        return measured_outline.by_points(list(zip(made[::2], made[1::2], strict=True)), thick, row.strand_edges, own)
     n = len(points)
     chords = [(k, (k + 1) % n) for k in range(n)] + [(0, 2)] * (len(taken) - n)
     lengths = [_apart(points[i], points[j]) for i, j in chords]
     made = [replace(m, value=length) for m, length in zip(taken, lengths, strict=True)]
     across = [(0, 2, m) for m in made[n:]]
-    return measured_outline.by_lengths(made[:n], across, None, thick, row.strand_edges)
+    return measured_outline.by_lengths(made[:n], across, None, thick, row.strand_edges, own)
 
 
 def _apart(a: Vec, b: Vec) -> Fraction:

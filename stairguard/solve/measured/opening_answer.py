@@ -195,8 +195,10 @@ def _drawn(asked: OutlineQuestion) -> Measured:
     from stairguard.solve.measured import measured_outline
 
     if asked.form == "points":
-        return measured_outline.by_points(asked.corners, asked.diameter, asked.strand_edges)
-    return measured_outline.by_lengths(asked.sides, asked.diagonals, asked.names, asked.diameter, asked.strand_edges)
+        return measured_outline.by_points(asked.corners, asked.diameter, asked.strand_edges, dict(asked.own))
+    return measured_outline.by_lengths(
+        asked.sides, asked.diagonals, asked.names, asked.diameter, asked.strand_edges, dict(asked.own)
+    )
 
 
 def _outline(asked: OutlineQuestion) -> Opened:
@@ -208,9 +210,10 @@ def _outline(asked: OutlineQuestion) -> Opened:
     opening = outline_opening(drawn.outline, terms.limit, drawn.grain)
     inverse = uncertainty = None
     if asked.move is not None and terms.limit is not None:
+        from stairguard.solve.measured.measured_outline import thickness
         from stairguard.solve.sphere.inverse_opening import edge_move
 
-        radius = Fraction(0) if asked.diameter is None else asked.diameter.value / 2
+        radius = thickness(asked.diameter, asked.strand_edges, dict(asked.own))
         inverse = edge_move(drawn.points, asked.strand_edges, radius, asked.move, terms.limit)
     if terms.uncertain:
         uncertainty = outline_uncertainty(opening, drawn, terms.ratio, FINEST_READING[terms.unit])
@@ -232,4 +235,5 @@ def _outline(asked: OutlineQuestion) -> Opened:
         inverse=inverse,
         points=drawn.points,
         binding=terms.binding,
+        own_diameters=asked.own,
     )

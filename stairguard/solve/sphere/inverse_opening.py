@@ -6,7 +6,7 @@ largest sphere reaches the limit; itself it no longer stops it. Found to 1e-12 a
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import inf
@@ -15,7 +15,7 @@ from typing import Literal, TypeAlias
 from stairguard.errors import Fault, GeometryError, OutlineError
 from stairguard.geometry.clearance.outline import Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import largest
-from stairguard.geometry.clearance.polygon import polygon
+from stairguard.geometry.clearance.polygon import Thickness, polygon, radius_of
 from stairguard.model.asked.asked_opening import Inverse, Move
 from stairguard.relations.printed import scalars
 from stairguard.solve.sphere.step_pockets import cell_pockets
@@ -61,7 +61,7 @@ def greatest_spacing(strand: Fraction, limit: Fraction) -> Inverse:
 
 
 def edge_move(
-    points: Sequence[Vec], strand_edges: frozenset[int], radius: Fraction, edge: int, limit: Fraction
+    points: Sequence[Vec], strand_edges: frozenset[int], radius: Thickness, edge: int, limit: Fraction
 ) -> Inverse:
     """How far an edge may move square to itself, outwards positive; its neighbours keep their lines.
 
@@ -79,9 +79,9 @@ def edge_move(
     """
     if not 1 <= edge <= len(points):
         raise GeometryError(Fault("move", f"an edge's number, 1 to {len(points)}", edge))
-    pieces = _pieces(points, strand_edges, edge)
+    pieces = _pieces(points, strand_edges, radius, edge)
     what = Move(tuple(sorted(pieces)))
-    points, strand_edges, edge = _in_one(points, strand_edges, pieces)
+    points, strand_edges, radius, edge = _in_one(points, strand_edges, radius, pieces)
     track = _Track.of(polygon(points, strand_edges, radius), edge)
 
     def sphere(move: float) -> float | None:
@@ -101,7 +101,7 @@ def edge_move(
     return _closed_in(what, sphere, float(limit), low, high, scale)
 
 
-def _pieces(points: Sequence[Vec], strand_edges: frozenset[int], edge: int) -> list[int]:
+def _pieces(points: Sequence[Vec], strand_edges: frozenset[int], radius: Thickness, edge: int) -> list[int]:
     """Numbers of the edges that make one straight side with an edge, in order along it."""
     n = len(points)
 
@@ -109,7 +109,9 @@ def _pieces(points: Sequence[Vec], strand_edges: frozenset[int], edge: int) -> l
         """Whether a side goes on past the corner where edge ``corner`` starts; numbers from 0."""
         a, b, c = (points[(corner + k) % n] for k in (-1, 0, 1))
         turn = (b.x - a.x) * (c.z - b.z) - (b.z - a.z) * (c.x - b.x)
-        return turn == 0 and ((corner - 1) % n + 1 in strand_edges) == (corner + 1 in strand_edges)
+        before, after = (corner - 1) % n + 1, corner + 1
+        alike = radius_of(radius, before) == radius_of(radius, after)
+        return turn == 0 and (before in strand_edges) == (after in strand_edges) and alike
 
     first = last = edge - 1
     while goes_on(first):
@@ -120,23 +122,26 @@ def _pieces(points: Sequence[Vec], strand_edges: frozenset[int], edge: int) -> l
 
 
 def _in_one(
-    points: Sequence[Vec], strand_edges: frozenset[int], pieces: Sequence[int]
-) -> tuple[Sequence[Vec], frozenset[int], int]:
+    points: Sequence[Vec], strand_edges: frozenset[int], radius: Thickness, pieces: Sequence[int]
+) -> tuple[Sequence[Vec], frozenset[int], Thickness, int]:
     """The outline with those pieces as one edge, and its number."""
     left = [k for k in range(1, len(points) + 1) if k not in pieces[1:]]
     strands = frozenset(number for number, k in enumerate(left, 1) if k in strand_edges)
-    return [points[k - 1] for k in left], strands, left.index(pieces[0]) + 1
+    if isinstance(radius, Mapping):
+        radius = {number: radius[k] for number, k in enumerate(left, 1) if k in radius}
+    return [points[k - 1] for k in left], strands, radius, left.index(pieces[0]) + 1
 
 
 def moved(
-    points: Sequence[Vec], strand_edges: frozenset[int], radius: Fraction, edge: int, move: Fraction
+    points: Sequence[Vec], strand_edges: frozenset[int], radius: Thickness, edge: int, move: Fraction
 ) -> tuple[Vec, ...]:
     """The corners of an outline once an edge has moved square to itself, outwards positive; see `edge_move`.
 
     Pieces of one side come as one edge, without the corners between them. GeometryError where it, or a neighbour, would
     be gone.
     """
-    points, strand_edges, edge = _in_one(points, strand_edges, _pieces(points, strand_edges, edge))
+    pieces = _pieces(points, strand_edges, radius, edge)
+    points, strand_edges, radius, edge = _in_one(points, strand_edges, radius, pieces)
     track = _Track.of(polygon(points, strand_edges, radius), edge)
     if not track.range[0] < move < track.range[1]:
         raise GeometryError(Fault("move", "so far only that the edge and its neighbours are still there", float(move)))
