@@ -17,12 +17,13 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from stairguard.geometry.clearance.outline import Outline
 from stairguard.geometry.clearance.pockets import Pocket
 from stairguard.geometry.space.bodies import Prism, Rod, contact_at
-from stairguard.geometry.space.layers import Layer, Screen, Way, followed, still, widest_way
+from stairguard.geometry.space.layers import Layer, Screen
 from stairguard.geometry.space.saddles import Saddle
+from stairguard.geometry.space.way_grid import Way, followed, still, widest_way
 from stairguard.solve.sphere.step_profile import Found, Member, Profile, drawn
 
 if TYPE_CHECKING:
-    from stairguard.geometry.space.layers import Flags, Floats
+    from stairguard.geometry.space.way_grid import Flags, Floats
 
 _AXES: Final = ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
 """A figure is drawn in x and z, and reaches along y."""

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from stairguard.geometry.space.bodies import Prism, Rod
-from stairguard.geometry.space.layers import Layer, Screen, Way, widest_way
+from stairguard.geometry.space.layers import Layer, Screen
+from stairguard.geometry.space.way_grid import Way, widest_way
 
 ORIGIN = (0.0, 0.0, 0.0)
 AXES = ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
