@@ -17,6 +17,7 @@ from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Ending, Flight, Job, MeasuredFlight, Strand
 from stairguard.model.rules import RuleSet
 from stairguard.relations.printed.by_slope import rail_plumb_depth
+from stairguard.solve.gaps.corner_ways import level_corners
 from stairguard.solve.joint.chords import chord
 from stairguard.solve.joint.joints import meetings
 from stairguard.solve.joint.rail_ends import Joined, joined
@@ -65,7 +66,7 @@ def _decided(job: Job, rules: RuleSet) -> Plan:
             up, bounds = ups[surface.index], stops[surface.index]
             posts = _line_posts(job, line, up, secs[surface.index], surface, bounds, seen)
             profiles[surface.index] = _profile(job, line, up, surface, bounds, posts)
-    terrain = Terrain(job, rules, undersides, secs, profiles)
+    terrain = Terrain(job, rules, undersides, secs, profiles, level_corners(job, found))
     joins = tuple(joined(rails, m, chord(m, job.post.width) if m.two else None) for m in found)
     fields, barred = _strung(job, terrain, carriers, found, joins)
     return Plan(

@@ -15,7 +15,7 @@ import numpy as np
 from stairguard.geometry.space.bodies import Body, Prism, Rod, Triple, from_figure
 
 if TYPE_CHECKING:
-    from stairguard.geometry.space.way_grid import Floats, Inside
+    from stairguard.geometry.space.way_grid import Flags, Floats, Inside
 
 _HALVINGS: Final = 16
 """Of the height: what is left of it is small beside the finest cell, and the bodies have the last word."""
@@ -69,7 +69,7 @@ class Drop:
         return centre[0], centre[1]
 
     def radii(self, first: Floats, second: Floats) -> tuple[Floats, Floats, Floats]:
-        """As `stairguard.geometry.space.way_grid.View` has them."""
+        """As `stairguard.geometry.space.way_grid.WayView` has them."""
         from_ground, from_above = self._from_ground(first, second), self._from_above(first, second)
         bottom, top = (np.full_like(first, height) for height in self.heights)
         over_ground = self._over_ground(first, second)
@@ -89,7 +89,7 @@ class Drop:
     def centres(self, first: float, second: float, radius: float, grain: float) -> Iterator[Floats]:
         """Where over a place a sphere may have its centre, if it is held there by ground and what runs above.
 
-        And lower, between what goes straight down.
+        And lower, between what goes straight down, or level with a rod.
         """
         x, y = np.array([first]), np.array([second])
         from_ground, from_above = self._from_ground(x, y), self._from_above(x, y)
@@ -101,10 +101,15 @@ class Drop:
         yield np.array([first, second, low])
         deep = min(body.span[1] for body in self.ground) - radius - grain
         yield np.array([first, second, min(low, deep)])
+        for rod in self.rods:
+            yield np.array([first, second, min(low, _level_with(rod, x, y)[0])])
 
-    def _over_ground(self, x: Floats, y: Floats) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
+    def _over_ground(self, x: Floats, y: Floats) -> Flags:
         flat = np.ravel(x), np.ravel(y)
-        return np.min([from_figure(body.figure, *flat) for body in self.ground], axis=0).reshape(np.shape(x)) <= 0
+        over: Flags = (
+            np.min([from_figure(body.figure, *flat) for body in self.ground], axis=0).reshape(np.shape(x)) <= 0
+        )
+        return over
 
     def _from_ground(self, x: Floats, y: Floats) -> Callable[[Floats], Floats]:
         """How far centres over places are from the ground, by their heights, all of shape (n,)."""
@@ -130,13 +135,22 @@ class Drop:
         return clear
 
 
+def _level_with(rod: Rod, x: Floats, y: Floats) -> Floats:
+    """Heights of a rod's axis where it is nearest in plan to places."""
+    (ax, ay, az), (bx, by, bz) = rod.a, rod.b
+    dx, dy = bx - ax, by - ay
+    share = np.clip(((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy), 0.0, 1.0)
+    height: Floats = az + share * (bz - az)
+    return height
+
+
 def _beside(rod: Rod, x: Floats, y: Floats) -> Callable[[Floats], Floats]:
     """How far centres over places are from a rod's surface, by their heights."""
     (ax, ay, az), (bx, by, bz) = rod.a, rod.b
     dx, dy, dz = bx - ax, by - ay, bz - az
     wx, wy, level = x - ax, y - ay, dx * dx + dy * dy
     along = wx * dx + wy * dy
-    highest = az + np.clip(along / level, 0.0, 1.0) * dz  # level with the rod where it is nearest in plan
+    highest = _level_with(rod, x, y)
 
     def clear(z: Floats) -> Floats:
         up = np.minimum(z, highest) - az

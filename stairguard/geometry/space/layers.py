@@ -84,7 +84,7 @@ class Screen:
         return centre[0], centre[2]
 
     def radii(self, first: Floats, second: Floats) -> tuple[Floats, Floats, Floats]:
-        """As `stairguard.geometry.space.way_grid.View` has them."""
+        """As `stairguard.geometry.space.way_grid.WayView` has them."""
         x, z = first, second
         near, far = list(_off(self.near, x, z)), list(_off(self.far, x, z))
         over = np.full_like(x, np.inf)

@@ -9,7 +9,7 @@ is narrowest.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple, Protocol, TypeAlias
 
@@ -40,7 +40,7 @@ _SAME: Final = 1e-9
 """Of the room's size: radii this close are one."""
 
 
-class View(Protocol):
+class WayView(Protocol):
     """Bodies seen along a line, and where among the points of the plane square to it a way may go."""
 
     @property
@@ -95,7 +95,7 @@ class Way:
     shut_off: bool = False
 
 
-def widest_way(view: View) -> Way | None:
+def widest_way(view: WayView) -> Way | None:
     """The largest sphere that finds a way through both layers, at its narrowest place; None where there is no way.
 
     Its radius is to machine precision where bodies hold it there as `saddles` has it, with an ``error`` of zero;
@@ -111,7 +111,7 @@ def widest_way(view: View) -> Way | None:
     return grid.told()
 
 
-def followed(view: View, way: Way, moved: float) -> Way | None:
+def followed(view: WayView, way: Way, moved: float) -> Way | None:
     """The same way once bodies have moved, each by no more than ``moved``; None where another may be wider now.
 
     What room there is anywhere changes by no more than the bodies move.
@@ -124,7 +124,20 @@ def followed(view: View, way: Way, moved: float) -> Way | None:
     return Way(saddle, 0.0, way.rival + moved) if way.rival + moved < saddle.radius else None
 
 
-def still(view: View, way: Way) -> bool:
+def saddles_at(view: WayView, way: Way, points: Iterable[tuple[float, float]]) -> Iterator[Saddle]:
+    """Narrowest places over some points, no narrower than the widest way and none that a finest cell would show."""
+    scale = max(b - a for a, b in zip(view.low, view.high, strict=True))
+    cells = 2 ** (_ROUNDS - 1) * max(view.counts)
+    grain = scale / cells
+    for point in points:
+        for near in view.centres(*point, way.saddle.radius, grain):
+            gaps = np.array([float(body.gap(near[None])[0]) for body in view.bodies])
+            for saddle in saddles(view.bodies, near, gaps, _REACH * grain, scale):
+                if way.saddle.radius - way.error <= saddle.radius <= way.saddle.radius + grain:
+                    yield saddle
+
+
+def still(view: WayView, way: Way) -> bool:
     """Whether a way, the widest among some of the bodies, is so among all of them, to a part of a cell."""
     at, radius = np.array(way.saddle.centre), way.saddle.radius
     grid = _Grid.of(view)
@@ -153,7 +166,7 @@ class _Grid:
     less than ``least`` and no more than ``most``.
     """
 
-    view: View
+    view: WayView
     first: Floats
     second: Floats
     over: Floats
@@ -164,7 +177,7 @@ class _Grid:
     most: float = 0.0
 
     @classmethod
-    def of(cls, view: View) -> _Grid | None:
+    def of(cls, view: WayView) -> _Grid | None:
         """The coarsest; None where it shows no way."""
         first, second = (
             low + (np.arange(n) + 0.5) * (high - low) / n

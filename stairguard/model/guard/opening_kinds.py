@@ -13,12 +13,13 @@ OpeningKind: TypeAlias = Literal[
     "between strands", "between strands at corner",
     "under lowest strand", "under lowest strand at corner", "under overrun",
     "step triangle", "over tread", "open riser", "first riser", "over head", "beside post", "wedge at post",
-    "between corner posts", "past end",
+    "between corner posts", "round corner", "past end",
 ]  # fmt: skip
 """``over tread``: before an open riser. ``first riser``: over what lies below a flight, ``over head``: over what lies
 above it. ``wedge at post``: between the post at either end of a flight's strands and its steps. ``under overrun``:
 where strands run on over the next surface. ``past end``: walking surface that the guard's last post leaves beside no
-strand."""
+strand. ``round corner``: at a turn of a guard that stands out from the stair, where that leaves more than along its
+legs."""
 
 Walked: TypeAlias = Literal["landing", "ramp", "tread"]
 

@@ -22,6 +22,7 @@ _WORDS: Final[Mapping[OpeningKind, tuple[str, str]]] = {
     "over head": ("over the {above}", ", before the post"),
     "beside post": ("beside a post", "{of_tread}"),
     "wedge at post": ("wedge", " at {post}"),
+    "round corner": ("round the corner, under the lowest strands", " at {corner}"),
     "between corner posts": ("between the corner posts", " at {corner}, in plan"),
     "past end": ("unguarded beyond {post}", ", to {end}"),
 }

@@ -19,6 +19,7 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.rules import Rule
 from stairguard.relations.printed.by_slope import plumb_of_square, square_of_plumb
 from stairguard.solve.gaps.corner_openings import across_corners
+from stairguard.solve.gaps.corner_ways import round_corners
 from stairguard.solve.gaps.overruns import overruns
 from stairguard.solve.gaps.valleys import past_mitres
 from stairguard.solve.plan import Plan
@@ -63,9 +64,11 @@ def measure(plan: Plan, posts: tuple[PlacedPost, ...]) -> tuple[Opening, ...]:
     found: list[Opening] = []
     templates: _Templates = {}
     held, labels = by_surface(posts), {post.station: post.label for post in posts}
+    lowest: dict[int, Fraction] = {}
     for surface in plan.carriers:
         marks = _marks(plan, surface, held[surface.index])
         shown = _shown(surface, held[surface.index])
+        lowest[surface.index] = max(m.heights[-1] for m in marks)
         found.extend(_under_rail(plan, surface, marks, shown, labels))
         found.extend(_between(plan, surface, marks, shown))
         if surface.kind == "flight":
@@ -74,6 +77,7 @@ def measure(plan: Plan, posts: tuple[PlacedPost, ...]) -> tuple[Opening, ...]:
         else:
             found.extend(_under_level(plan, surface, marks, shown))
     found.extend(across_corners(plan, posts))
+    found.extend(round_corners(plan, lowest))
     return tuple(found)
 
 

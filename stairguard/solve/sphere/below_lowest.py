@@ -163,11 +163,11 @@ def highest(
     def rising(at: float) -> float:
         return max((by for key, by in excess(at, asked).items() if key not in beyond_help), default=-1.0)
 
-    found = _zero(rising, float(low), float(high), float(close))
+    found = rising_zero(rising, float(low), float(high), float(close))
     return min(max(Fraction(found), least), most)
 
 
-def _zero(rising: Callable[[float], float], low: float, high: float, close: float) -> float:
+def rising_zero(rising: Callable[[float], float], low: float, high: float, close: float) -> float:
     """Zero of a rising function, which may jump, or the end nearest to it; never above it by more than rounding.
 
     Regula falsi, with a bisection whenever that fails to halve the bracket; done when it is ``close``.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
@@ -21,9 +21,12 @@ from stairguard.model.rules import Rule, RuleSet
 from stairguard.relations.printed import scalars
 from stairguard.relations.printed.by_slope import plumb_of_square, square_of_plumb, strand_ellipse
 from stairguard.solve.sphere.below_lowest import highest
+from stairguard.solve.sphere.corner_way import EdgeCorner, highest_round
 from stairguard.solve.sphere.step_profile import Profile
 from stairguard.solve.strand.comb import Ground, comb, fits_under, own_field
 
+_PART_OF_MARK: Final = 100
+"""Of a mark: what a height that is searched may be too low."""
 _FINE: Final = Fraction(1, 1000)
 """Step of a figure that is no length on a tape."""
 
@@ -50,8 +53,10 @@ class Terrain:
         undersides: Sequence[Fraction],
         secs: Sequence[Fraction],
         profiles: dict[int, Profile],
+        corners: Mapping[int, Sequence[EdgeCorner]],
     ) -> None:
         self.job, self.rules, self.undersides, self.secs, self.profiles = job, rules, undersides, secs, profiles
+        self.corners = corners
         self._lowest: dict[tuple[object, ...], Fraction | None] = {}
 
     def ground(self, surface: PlacedSurface) -> Ground:
@@ -65,6 +70,7 @@ class Terrain:
             spheres = [rule.sphere for rule in rules if rule.sphere is not None]
             if spheres:
                 high = plumb_of_square(_over_edge(min(spheres) + d / 2, self.job.post.out), sec)
+                high = self._round_corners(surface, min(spheres), high)
                 low = max(high - self.job.mark, _clear(self.job, sec))
         else:
             key = (profile, under, sec)
@@ -78,6 +84,16 @@ class Terrain:
             surface=surface.index, shift=Fraction(0), underside=under, lowest=low, spacing=spacing, sec=sec, diameter=d,
             least=_least(self.job, sec),
         )  # fmt: skip
+
+    def _round_corners(self, surface: PlacedSurface, limit: Fraction, high: Fraction) -> Fraction:
+        """How high a lowest strand may stand that may be so high along the edge: less where it turns a corner."""
+        least = _clear(self.job, self.secs[surface.index])
+        for corner in self.corners.get(surface.index, ()):
+            within = float(least), max(float(high), float(least))
+            found = highest_round(corner, float(limit), within, float(self.job.mark) / _PART_OF_MARK)
+            if within[0] < found < within[1]:  # where no height does, this is not what mends it
+                high = Fraction(found)
+        return high
 
     def largest_between(self, chord: Chord, kinds: Iterable[str]) -> Fraction:
         """Largest plumb spacing of strands that run between the two posts of a corner of two kinds of surface."""
