@@ -184,6 +184,16 @@ class FootOverhangs(PostCaution):
 
 
 @dataclass(frozen=True, slots=True)
+class AcrossNosing(PostCaution):
+    """A post beside the stair that covers a nosing: its foot is ``below`` the lower tread or floor there, plumb.
+
+    Less than zero: it ends above that one, beside the higher alone.
+    """
+
+    below: Fraction
+
+
+@dataclass(frozen=True, slots=True)
 class MustBear:
     """What the line ends on, which bears the pull of all strands."""
 
@@ -216,5 +226,5 @@ class LastRiseAssumed(SurfaceCaution):
 Caution: TypeAlias = (
     PlainCaution | Amended | PackSays | NotRead | LeaveUsed | OptionUnmet | PracticeUnmet | LowNeighbour
     | JogLeft | RailsLap | Crossed | LowerNotReached | HoleOverEdge | TooLong | FootAtCorner | FootOverhangs
-    | MustBear | CornerPulled | UnguardedEnd | LastRiseAssumed | OtherOccupancy
+    | AcrossNosing | MustBear | CornerPulled | UnguardedEnd | LastRiseAssumed | OtherOccupancy
 )  # fmt: skip

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from stairguard.model.apart_from_place import apart_from_place
 from stairguard.model.cautions import (
+    AcrossNosing,
     Amended,
     Caution,
     CornerPulled,
@@ -251,6 +252,21 @@ def _foot_overhangs_words(first: FootOverhangs, same: Sequence[FootOverhangs], u
     return (
         f"The foot of {_posts(same)} overhangs its tread or surface by {solved(first.by, unit)}, level: mount it at "
         "the stair's side, notch it, or move it."
+    )
+
+
+@_words.register(AcrossNosing)
+def _across_nosing_words(first: AcrossNosing, same: Sequence[AcrossNosing], unit: str) -> str:
+    start = (
+        f"Beside the stair {_posts(same)} stand{'s' if len(same) == 1 else ''} across a nosing: post.drop counts from "
+        "the tread or surface at the post's centre, and the foot"
+    )
+    if first.below > 0:
+        return f"{start} is {solved(first.below, unit)} below the lower tread there: see that the side is deep enough."
+    ends = f"ends {solved(-first.below, unit)} above" if first.below else "is level with"
+    return (
+        f"{start} {ends} the lower tread there: the side may give it no hold under the nosing. Make post.drop "
+        "larger, or move the post."
     )
 
 

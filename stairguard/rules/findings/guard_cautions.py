@@ -9,6 +9,7 @@ from typing import Final
 
 from stairguard.geometry.marks import last_digit, mark_above
 from stairguard.model.cautions import (
+    AcrossNosing,
     Amended,
     Caution,
     CornerPulled,
@@ -32,6 +33,7 @@ from stairguard.model.cautions import (
     UnmetFigure,
     Unread,
 )
+from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rails_and_strands import RailLine
 from stairguard.model.guard.solved_layout import Check, Layout
 from stairguard.model.guard.surfaces import PlacedSurface
@@ -73,6 +75,7 @@ def cautions(layout: Layout, unmet: Sequence[Check], used: Sequence[Rule]) -> tu
         *_crossed(layout),
         *_assumed(layout),
         *_overhangs(layout),
+        *_across_nosings(layout),
         *(UnguardedEnd(one, layout.line.surfaces[one.surface].kind) for one in layout.unguarded),
         *_too_long(layout),
         *_pulls(layout),
@@ -176,6 +179,24 @@ def _overhangs(layout: Layout) -> Iterator[Caution]:
         if post.support == "post" and post.clear is not None and post.clear < 0 and post.label not in corners:
             # rounded up: moved by it, the post stands clear
             yield FootOverhangs(post.label, mark_above(-post.clear, last_digit(float(post.clear), _DIGITS)))
+
+
+def _across_nosings(layout: Layout) -> Iterator[Caution]:
+    """Posts out from the stair's side that cover a nosing: they stand beside two treads."""
+    for post in layout.posts if layout.job.post.out else ():
+        near = {post.stands_on, *(index for hole in post.holes for index in hole.surfaces)}
+        lower = [low for index in near for low in _under_covered(layout.line.surfaces[index], post)]
+        if lower and post.support == "post":
+            yield AcrossNosing(post.label, min(lower) - post.base)
+
+
+def _under_covered(surface: PlacedSurface, post: PlacedPost) -> Iterator[Fraction]:
+    """Elevations under the nosings that a post covers, each of the tread or floor before it."""
+    nosings = sorted(surface.nosings, key=lambda nosing: nosing.z)
+    floor = min(surface.start.z, surface.end.z)
+    for low, nosing in zip((floor, *(one.z for one in nosings)), nosings, strict=False):
+        if abs(nosing.s - post.station) < post.half:
+            yield low
 
 
 def _pulls(layout: Layout) -> Iterator[Caution]:

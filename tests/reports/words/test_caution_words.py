@@ -6,6 +6,7 @@ from typing import get_args
 import pytest
 
 from stairguard.model.cautions import (
+    AcrossNosing,
     Amended,
     Caution,
     CornerPulled,
@@ -172,6 +173,29 @@ SAID = [
         (
             "The foot of post P2 overhangs its tread or surface by 0.75 in, level: mount it at the stair's side, "
             "notch it, or move it."
+        ),
+    ),
+    (
+        [AcrossNosing("P2", F(3, 4)), AcrossNosing("P4", F(3, 4))],
+        (
+            "Beside the stair posts P2, P4 stand across a nosing: post.drop counts from the tread or surface at the "
+            "post's centre, and the foot is 0.75 in below the lower tread there: see that the side is deep enough."
+        ),
+    ),
+    (
+        [AcrossNosing("P2", F(-1, 4))],
+        (
+            "Beside the stair post P2 stands across a nosing: post.drop counts from the tread or surface at the post's "
+            "centre, and the foot ends 0.25 in above the lower tread there: the side may give it no hold under the "
+            "nosing. Make post.drop larger, or move the post."
+        ),
+    ),
+    (
+        [AcrossNosing("P2", F(0))],
+        (
+            "Beside the stair post P2 stands across a nosing: post.drop counts from the tread or surface at the post's "
+            "centre, and the foot is level with the lower tread there: the side may give it no hold under the "
+            "nosing. Make post.drop larger, or move the post."
         ),
     ),
     (

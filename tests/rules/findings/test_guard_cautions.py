@@ -7,6 +7,7 @@ from fractions import Fraction as F
 import pytest
 
 from stairguard.model.cautions import (
+    AcrossNosing,
     CornerPulled,
     Crossed,
     FootAtCorner,
@@ -161,3 +162,29 @@ def test_an_optional_rule_is_told_once_with_every_figure():
     (one,) = (o for o in told(replace(high, surfaces=surfaces), OptionUnmet) if o.clause.startswith("R311.7.8.1"))
     flights = [figure for figure in one.figures if figure.what.surface.kind == "flight"]
     assert [(figure.value, figure.kind, figure.limit) for figure in flights] == [(39, "at most", 38)] * 3
+
+
+def test_a_post_beside_the_stair_across_a_nosing():
+    """Rise 7-1/4: a foot 8 below its tread is 3/4 below the one before it, one 4 below ends 3-1/4 above that."""
+
+    def beside(**post):
+        side = {"mount": "side", "drop": F(8), "offset": F(2), "setback": F(1, 2), **post}
+        return replace(BASE, post=replace(BASE.post, **side))
+
+    line = told(beside(), AcrossNosing)
+    assert line
+    assert {one.below for one in line} == {F(3, 4)}
+    assert {one.below for one in told(beside(drop=F(4)), AcrossNosing)} == {F(-13, 4)}
+    # half the width, 3/4, behind the nosing it only touches its plane
+    assert not told(beside(setback=F(3, 4)), AcrossNosing)
+    assert not told(beside(offset=F(0)), AcrossNosing)
+    # forced on to the top nosing: it covers that, and its foot, from the landing, is as far below the last tread
+    forced = replace(beside(setback=F(5)), surfaces=(*BASE.surfaces[:2], replace(BASE.surfaces[2], start_post=F(0))))
+    assert [one.below for one in told(forced, AcrossNosing)] == [F(3, 4)]
+
+
+def test_a_corner_post_on_the_inner_hand_across_a_nosing():
+    """An inch out, a corner post of 4 in covers the first nosing of a flight up: its foot is below the landing."""
+    post = replace(BASE.post, mount="side", drop=F(8), offset=F(1), hand="left", width=F(4))
+    corner = replace(BASE, surfaces=(BASE.surfaces[0], replace(FLIGHT, turn=90.0)), post=post)
+    assert [one.below for one in told(corner, AcrossNosing)] == [F(8)]

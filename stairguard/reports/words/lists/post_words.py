@@ -12,6 +12,8 @@ from stairguard.reports.words.grouping import Series, labels
 from stairguard.reports.words.lengths import Figures, degrees_words
 from stairguard.reports.words.names import surface_names
 
+_HALF_TURN: Final = 180
+
 POSTS_TOLD: Final = (
     "Centres level from the start of surface 1, never from post to post; bases plumb from the same "
     "datum. Length plumb from base to the rail's underside, on the centre line. Bevel from level, "
@@ -25,8 +27,33 @@ def mounting_words(layout: Layout, figures: Figures) -> str:
     post = layout.job.post
     return (
         f"Mounted on the stair's side: feet {figures.tape(post.drop)} plumb below the tread or surface named, strands "
-        f"{figures.tape(post.offset)} level out from the side."
+        f"{figures.tape(post.offset)} level out from the side.{_held_off(layout, figures)}{_on_a_hand(layout, figures)}"
     )
+
+
+def _held_off(layout: Layout, figures: Figures) -> str:
+    """What lies between the side and a post as deep as it is wide, its centre where the strands are."""
+    post = layout.job.post
+    if not post.out:
+        return ""
+    clear = post.out - post.width / 2
+    if clear > 0:
+        return f" Posts as deep as wide then stand {figures.tape(clear)} clear of the side: what fills that holds them."
+    return f" Posts as deep as wide are then let {figures.tape(-clear)} into the side, or notched." if clear else ""
+
+
+def _on_a_hand(layout: Layout, figures: Figures) -> str:
+    """What turns do to the lengths of a guard that stands out from the stair's edge."""
+    post, turns = layout.job.post, {abs(joint.turn_deg) for joint in layout.joints} - {0}
+    if not post.aside or not turns:
+        return ""
+    words = (
+        f" The guard stands on the {post.hand} hand of the walk: stations are along it, from corner to corner of "
+        "its own line, which is longer than the edge on the outside of a turn and shorter on the inside."
+    )
+    if _HALF_TURN in turns:
+        words += f" A half-turn's well is taken as {figures.tape(2 * post.offset)} wide, the guard in its middle."
+    return words
 
 
 def stands_on(one: Series[PlacedPost], layout: Layout) -> str:
