@@ -91,6 +91,12 @@ def signs_words(kinds: Container[str]) -> list[str]:
     return [f"{'; '.join([*said, 'arrows uphill'])}."] if said else []
 
 
+def edge_words(layout: Layout) -> list[str]:
+    """Say how the stair's edge is drawn on a plan key where the guard stands out from it."""
+    apart = any(surface.aside for surface in layout.line.surfaces)
+    return ["thin, beside the guard: the stair's edge."] if apart else []
+
+
 def left_off_words(drawn: int, of: int) -> list[str]:
     """Say which surfaces are not drawn, where the first so many are."""
     if drawn == of:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
+from math import inf
 from typing import Final
 
 from stairguard.model.guard.solved_layout import Layout
@@ -24,10 +26,19 @@ def draw_stair(layout: Layout, view: View, room: Rect | None = None) -> Iterator
     for surface in layout.line.surfaces:
         if not seen(view, surface):
             continue
+        beside = _beside(view, surface)
         if isinstance(surface.given, Flight | MeasuredFlight):
-            yield from _flight(surface, surface.given, view, room)
+            yield from _flight(surface, surface.given, beside, room)
         else:
-            yield from _level(layout, surface, view, room)
+            yield from _level(layout, surface, beside, room)
+
+
+def _beside(view: View, surface: PlacedSurface) -> View:
+    """A view up to the corners of the guard that stands on the inner hand of a turn: the edge goes on behind them."""
+    low = float(surface.start.s) if surface.ahead < 0 else -inf
+    high = float(surface.end.s) if surface.past < 0 else inf
+    cut = (replace(w, first=max(w.first, low), last=min(w.last, high)) for w in view.windows)
+    return replace(view, windows=tuple(w for w in cut if w.first <= w.last))
 
 
 def steps_of(surface: PlacedSurface) -> tuple[Pair, ...]:
@@ -92,8 +103,8 @@ def _near(view: View, s: float, run: float) -> bool:
 def _level(layout: Layout, surface: PlacedSurface, view: View, room: Rect | None) -> Iterator[Part]:
     """Draw a landing or ramp; a lower landing runs on under the first nosing to its riser."""
     first, last = (
-        (float(surface.start.s), float(surface.start.z)),
-        (float(surface.end.s), float(surface.end.z)),
+        (float(surface.edge_start.s), float(surface.start.z)),
+        (float(surface.edge_end.s), float(surface.end.z)),
     )
     for index in (surface.index - 1, surface.index + 1):
         flight = layout.line.surfaces[index] if 0 <= index < len(layout.line.surfaces) else None

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from math import atan2, copysign, cos, degrees, radians, sin
+from itertools import pairwise
+from math import atan2, copysign, cos, degrees, radians, sin, tan
 from typing import Final, assert_never
 
 from stairguard.model.guard.placed_posts import PlacedPost
@@ -22,7 +23,7 @@ from stairguard.reports.drawing.key_plan.plan_line import (
 from stairguard.reports.drawing.paper import metrics
 from stairguard.reports.drawing.paper.drafting import CAP, LEADING, arrow
 from stairguard.reports.drawing.paper.scene import INK, Arc, Circle, Line, Part, Place, Polygon, Rect, Text
-from stairguard.reports.words.drawing_words import left_off_words, signs_words
+from stairguard.reports.words.drawing_words import edge_words, left_off_words, signs_words
 from stairguard.reports.words.lengths import stated
 
 _TITLE: Final = "PLAN KEY, not to scale"
@@ -39,6 +40,9 @@ _UNDER: Final = 2.0
 _POST: Final = 0.8
 _TICK: Final = 1.4
 _TICK_PITCH: Final = 1.0
+_EDGE: Final = 2.0
+"""From the guard to the stair's edge beside it, millimetres: clear of ticks."""
+
 _FEW_TICKS: Final = 3
 _HEAD: Final = 2.6
 _TURN: Final = 3.4
@@ -84,7 +88,8 @@ def _drawn(layout: Layout, count: int, room: Rect) -> tuple[Part, ...] | None:
     surfaces = layout.line.surfaces[:count]
     more = count < len(layout.line.surfaces)
     shapes = plan_shapes(surfaces, more=more)
-    signs, rest = signs_words({s.kind for s in surfaces}), left_off_words(count, len(layout.line.surfaces))
+    signs = [*signs_words({s.kind for s in surfaces}), *edge_words(layout)]
+    rest = left_off_words(count, len(layout.line.surfaces))
     for sentences in ([*signs, *rest], rest) if signs else (rest,):  # how to read the lines can be guessed, in need
         rows = [row for sentence in sentences for row in metrics.wrap(sentence, CAP, room.width)]
         panel = Rect(room.left, room.bottom + _UNDER + LEADING * (len(rows) + 1), room.right, room.top)
@@ -120,6 +125,7 @@ def _labelled(
         taken.line(stretch)
     for surface, stretch in zip(surfaces, line.surfaces, strict=True):
         parts += _surface(surface, stretch, taken)
+    parts += _edges(surfaces, line, taken)
     labels: list[Label] = []
     parts += _turns(surfaces, line, taken)
     squares = len(parts)
@@ -176,6 +182,24 @@ def _ticks(surface: PlacedSurface, stretch: PlanStretch, tip: float, radius: flo
         shown = [i * _TICK_PITCH for i in range(-reach, reach + 1) if bare(i * _TICK_PITCH)]
     for along in shown:
         yield Line("thin", (_aside(stretch, along, _TICK), _aside(stretch, along, -_TICK)), "nosing")
+
+
+def _edges(surfaces: Sequence[PlacedSurface], line: PlanLine, taken: Occupied) -> Iterator[Part]:
+    """Draw the stair's edge beside a guard that stands out from it, from corner to corner of its own."""
+    ends = [*(_turned_by(surfaces, line, number) for number in range(len(surfaces))), 0.0]
+    for surface, stretch, turns in zip(surfaces, line.surfaces, pairwise(ends), strict=True):
+        if not surface.aside:
+            continue
+        left, half = -copysign(_EDGE, surface.aside), stretch.length / 2
+        first, last = (half - left * tan(radians(turn) / 2) for turn in turns)
+        edge = _aside(stretch, -first, left), _aside(stretch, last, left)
+        taken.line(edge)
+        yield Line("thin", edge, f"edge of surface {surface.index + 1}")
+
+
+def _turned_by(surfaces: Sequence[PlacedSurface], line: PlanLine, number: int) -> float:
+    """The turn at a surface's start that is drawn as a corner."""
+    return surfaces[number].given.turn if number and number not in line.folds else 0.0
 
 
 def _along(stretch: PlanStretch, far: float) -> Place:

@@ -321,3 +321,24 @@ def test_a_fold_is_said_in_the_title():
         (words[name],) = (t.words for t in sheet.texts() if t.what == "view title")
     assert words["quarter-turn"] == "PLAN KEY, not to scale"
     assert words["half-turn"] == "PLAN KEY, not to scale; legs over one another side by side"
+
+
+@pytest.mark.parametrize("hand", ["left", "right"])
+def test_the_edge_of_a_stair_lies_beside_a_guard_that_stands_out_from_it(hand):
+    """By shapely: on the other hand all along, its corners joined, the offset curve of the guard as it is drawn."""
+    surfaces = landing(length=120), landing(-90.0, 90), steps(90.0), landing(30.0, 60)
+    post = replace(BASE.post, mount="side", drop=F(8), offset=F(2), hand=hand)
+    parts = plan_key(laid_out(*surfaces, post=post), ROOMS["wide"])
+    lines = {p.what: p.points for p in parts if isinstance(p, Line)}
+    guard = [lines[f"{'flight' if k == 2 else 'landing'} {k + 1}"] for k in range(4)]
+    edges = [lines[f"edge of surface {k + 1}"] for k in range(4)]
+    for one, other in pairwise(edges):
+        assert one[-1] == pytest.approx(other[0], abs=1e-9)
+    walked = shapely.LineString([guard[0][0], *(points[-1] for points in guard)])
+    curve = walked.offset_curve(-2 if hand == "left" else 2, join_style="mitre", mitre_limit=10)
+    drawn = shapely.LineString([edges[0][0], *(points[-1] for points in edges)])
+    assert drawn.hausdorff_distance(curve) < 1e-6
+    assert any("stair's edge" in p.words for p in parts if isinstance(p, Text))
+    # straight down at the surface nothing stands apart
+    flush = plan_key(laid_out(*surfaces, post=replace(post, offset=F(0))), ROOMS["wide"])
+    assert not any("edge" in p.what for p in flush)
