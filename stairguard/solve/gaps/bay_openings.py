@@ -11,7 +11,9 @@ from stairguard.geometry.clearance.outline import Corner, Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import Pocket, pockets
 from stairguard.model.guard.guard_openings import Drawn, Opening, Section
 from stairguard.model.guard.opening_kinds import PARTS, Touch, TouchedPart, Where
+from stairguard.model.job import Post
 from stairguard.model.rules import Rule
+from stairguard.solve.gaps.bay_beside import way_beside
 from stairguard.solve.sphere.verdicts import keeps
 
 
@@ -35,6 +37,7 @@ class JudgedBay(NamedTuple):
     contacts: tuple[tuple[float, float], ...]
     centre: tuple[float, float]
     section: Section
+    out: float
 
     def opening(self, where: Where, surface: int) -> Opening:
         """As an opening of a surface, in the frame of the outline."""
@@ -49,6 +52,7 @@ class JudgedBay(NamedTuple):
             contacts=self.contacts,
             centre=self.centre,
             bounds=self.section,
+            out=self.out,
         )
 
 
@@ -79,7 +83,13 @@ def bay(
 
 
 def judged(
-    rule: Rule | None, strand: int, designed: Outline, marked: Outline, *, edge: int | None = None
+    rule: Rule | None,
+    strand: int,
+    designed: Outline,
+    marked: Outline,
+    *,
+    edge: int | None = None,
+    post: Post | None = None,
 ) -> JudgedBay | None:
     """The largest sphere between two posts beside a strand, as designed and as marked; None where none is left.
 
@@ -89,8 +99,12 @@ def judged(
     strand : its number
     designed, marked : what bounds it
     edge : the index of the surface after an edge that it may touch
+    post : by which posts and strand stand out from the ground; None where all is in one plane
     """
-    found, again = _inside(designed), _inside(marked)
+    found, again = (
+        _inside(outline) if post is None or not post.out else way_beside(outline, float(post.out), float(post.width))
+        for outline in (designed, marked)
+    )
     if not found or not again:
         return None
     one, other = found[0], again[0]
@@ -104,6 +118,7 @@ def judged(
         one.contacts,
         one.centre,
         Section(strand, 1, Drawn(designed, found), Drawn(marked, again)),
+        one.out,
     )
 
 

@@ -34,7 +34,8 @@ def across_corners(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[Opening]
             else:
                 holes = _holes(meeting, posts)
                 yield from _between_strands(plan, meeting, joined.chord, holes)
-                yield from _under_chord(plan, meeting, joined.chord, holes)
+                if not plan.job.post.aside:  # else the way round the corner is one in space
+                    yield from _under_chord(plan, meeting, joined.chord, holes)
 
 
 def _holes(meeting: Meeting, posts: Sequence[PlacedPost]) -> tuple[_Holes, _Holes]:

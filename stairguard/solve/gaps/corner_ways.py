@@ -8,7 +8,7 @@ from math import inf
 from typing import TypeAlias
 
 from stairguard.geometry.exact.surd import Surd
-from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.guard_openings import Gap, Opening
 from stairguard.model.guard.opening_kinds import Touch, Where
 from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.job import Job
@@ -149,6 +149,7 @@ def _opening(plan: Plan, meeting: Meeting, one: CornerWay, other: CornerWay) -> 
         touches=tuple(_touch(plan, meeting, touch) for touch in one.touches),
         contacts=tuple(away),
         centre=_developed(plan, meeting, one.centre, leg),
+        bounds=Gap((len(plan.fields[meeting.before.index].heights),)),
         out=x * nx + y * ny if leg else y,
     )
 

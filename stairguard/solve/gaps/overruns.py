@@ -36,7 +36,7 @@ def _wedge(
     rule = over(plan.rules, (surface, beyond))
     number = len(plan.fields[surface.index].heights)
     designed, marked = (_outline(plan, surface, beyond, bounds, height) for height in heights)
-    found = judged(rule, number, designed, marked, edge=max(surface.index, beyond.index))
+    found = judged(rule, number, designed, marked, edge=max(surface.index, beyond.index), post=plan.job.post)
     if found is not None:
         yield found.opening(Where("under overrun", surface=beyond.index), surface.index)
 

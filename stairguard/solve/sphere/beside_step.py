@@ -7,7 +7,7 @@ The sphere comes from over the treads, and is out where its centre has come to t
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
@@ -36,8 +36,8 @@ _HEIGHTS: Final = 64
 """Heights of a member, to a rise, at which its ways are searched: between them they are followed."""
 
 
-class _Part(NamedTuple):
-    """A body, where its face to the strands or the stair is, and the names its contacts may have."""
+class LayerPart(NamedTuple):
+    """A body as one layer has it, and the names its contacts may have, the last where no edge is drawn."""
 
     layer: Layer
     names: tuple[str, ...]
@@ -52,9 +52,13 @@ def ways_beside(profile: Profile, member: Member, cell: int) -> Iterator[Found]:
     way = _way(profile, member, cell, parts)
     if way is None or way.shut_off:  # then it leads out from over a neighbouring cell, and is told there
         return
-    outline, _ = drawn(profile, member, cell)
+    yield found_in(drawn(profile, member, cell)[0], (*parts.near, *parts.far), way)
+
+
+def found_in(outline: Outline, parts: Sequence[LayerPart], way: Way) -> Found:
+    """A way where it is narrowest, as it is seen square to the guard in an outline of the same parts."""
     saddle = way.saddle
-    met = [_foot(outline, (*parts.near, *parts.far)[held], saddle) for held in saddle.held_by]
+    met = [_foot(outline, parts[held], saddle) for held in saddle.held_by]
     pocket = Pocket(
         diameter=2 * saddle.radius,
         centre=(saddle.centre[0], saddle.centre[2]),
@@ -64,14 +68,14 @@ def ways_beside(profile: Profile, member: Member, cell: int) -> Iterator[Found]:
         out=saddle.centre[1],
         error=2 * way.error,
     )
-    yield Found(pocket, outline, tuple(name for _, _, name in met))
+    return Found(pocket, outline, tuple(name for _, _, name in met))
 
 
 class _Parts(NamedTuple):
     """What is about a cell: the stair, and what stands out from its side."""
 
-    near: tuple[_Part, ...]
-    far: tuple[_Part, ...]
+    near: tuple[LayerPart, ...]
+    far: tuple[LayerPart, ...]
 
 
 def _parts(p: Profile, member: Member, i: int) -> _Parts:
@@ -125,46 +129,48 @@ def _unhindered(p: Profile, member: Member, i: int, parts: _Parts) -> Way | None
     return replace(way, saddle=replace(way.saddle, centre=centre, held_by=touched))
 
 
-def _foot(outline: Outline, part: _Part, saddle: Saddle) -> tuple[tuple[float, float], int, str]:
+def _foot(outline: Outline, part: LayerPart, saddle: Saddle) -> tuple[tuple[float, float], int, str]:
     """Where a sphere touches a part, seen square to the guard, the drawn edge or corner there, and its name."""
     normal = contact_at(part.layer.body, saddle.centre).normal.tolist()
     x, _, z = (c - saddle.radius * n for c, n in zip(saddle.centre, normal, strict=True))
     return (x, z), *_site(outline, (x, z), part.names)
 
 
-def _stair(p: Profile, i: int) -> Iterator[_Part]:
+def _stair(p: Profile, i: int) -> Iterator[LayerPart]:
     """Floors, boards and risers of cell i and of those that a sphere over it may come near."""
     last = p.risers if p.risers is not None else i + 3
     for k in range(max(0, i - 1), min(last, i + 2) + 1):
         deep = float(p.z(k) - 4 * (p.rise + p.run))
         if k == 0:
             ends = float(p.x(1) - 4 * p.run), float(p.x(1) + p.nosing)
-            floor = _column(ends, deep, [float(p.ground(0, Fraction(x))) for x in ends])
-            yield _Part(Layer(floor, floor.figure, 0.0), (p.low_floor, _SIDE))
+            floor = column(ends, deep, [float(p.ground(0, Fraction(x))) for x in ends])
+            yield LayerPart(Layer(floor, floor.figure, 0.0), (p.low_floor, SIDE))
             continue
         x, z = p.x(k), p.z(k)
         back = p.x(k + 1) + p.nosing if k != last else x + 4 * p.run
         top = [float(p.ground(k, at)) for at in (x, back)]
-        board = _column((float(x), float(back)), float(z - p.tread) if p.nosing or p.open_risers else deep, top)
-        yield _Part(
-            Layer(board, board.figure, 0.0), (p.high_floor if k == p.risers else "tread", "nosing", "riser", _SIDE)
+        board = column((float(x), float(back)), float(z - p.tread) if p.nosing or p.open_risers else deep, top)
+        yield LayerPart(
+            Layer(board, board.figure, 0.0), (p.high_floor if k == p.risers else "tread", "nosing", "riser", SIDE)
         )
         if not p.open_risers and p.nosing:
-            under = _column((float(x + p.nosing), float(back)), deep, [t - float(p.tread) for t in top])
-            yield _Part(Layer(under, under.figure, 0.0), ("riser", _SIDE))
+            under = column((float(x + p.nosing), float(back)), deep, [t - float(p.tread) for t in top])
+            yield LayerPart(Layer(under, under.figure, 0.0), ("riser", SIDE))
 
 
-_SIDE: Final = "stair side"
+SIDE: Final = "stair side"
+"""What a contact below the edge of a walking surface is called."""
 
 
-def _column(
+def column(
     ends: tuple[float, float], bottom: float, tops: list[float], span: tuple[float, float] = (-inf, 0.0)
 ) -> Prism:
+    """A figure between two plumb lines, seen square to the guard, level below and with a straight top."""
     (left, right), (first, second) = ends, tops
     return Prism(_ORIGIN, _AXES, ((left, bottom), (right, bottom), (right, second), (left, first)), span)
 
 
-def _supports(p: Profile, i: int) -> Iterator[_Part]:
+def _supports(p: Profile, i: int) -> Iterator[LayerPart]:
     """The posts within reach, as deep along y as they are wide, about the strands' plane."""
     half, out = float(p.post_width) / 2, float(p.offset)
     span = out - half, out + half
@@ -172,28 +178,29 @@ def _supports(p: Profile, i: int) -> Iterator[_Part]:
     for k, centre in p.posts:
         if i - 2 <= k <= i + 2:
             ends = float(centre) - half, float(centre) + half
-            yield _post(_column(ends, float(p.z(k) - p.drop), [top, top], span))
+            yield upright_part(column(ends, float(p.z(k) - p.drop), [top, top], span))
     if p.risers is None:
         return
     low, high = float(p.low_face), float(p.high_face)
     foot = float(p.ground(p.cells[0], p.low_face) - p.drop)
-    yield _post(_column((low - 2 * half, low), foot, [top, top], span))
+    yield upright_part(column((low - 2 * half, low), foot, [top, top], span))
     foot = float(p.ground(p.risers, p.high_face) - 4 * (p.rise + p.run)) if p.high_foot is None else float(p.high_foot)
-    yield _post(_column((high, high + 2 * half), foot, [top, top], span))
+    yield upright_part(column((high, high + 2 * half), foot, [top, top], span))
 
 
-def _post(body: Prism) -> _Part:
-    return _Part(Layer(body, body.figure, body.span[0]), ("post",))
+def upright_part(body: Prism) -> LayerPart:
+    """A post."""
+    return LayerPart(Layer(body, body.figure, body.span[0]), ("post",))
 
 
-def _member(p: Profile, member: Member) -> _Part:
+def _member(p: Profile, member: Member) -> LayerPart:
     """The member's axis, or the line its surface stands behind, past all else."""
     slope, over, out = float(p.slope), float(p.line + member.plumb), float(p.offset)
     first = float(p.x(1) - 6 * (p.run + p.rise))
     last = float((p.x(p.risers) if p.risers else p.x(1)) + 6 * (p.run + p.rise))
     ends = (first, first * slope + over), (last, last * slope + over)
     (ax, az), (bx, bz) = ends
-    return _Part(Layer(Rod((ax, out, az), (bx, out, bz), float(member.radius)), ends, out), (member.name,))
+    return LayerPart(Layer(Rod((ax, out, az), (bx, out, bz), float(member.radius)), ends, out), (member.name,))
 
 
 def _strip(p: Profile, i: int) -> tuple[Fraction, Fraction]:
@@ -259,7 +266,7 @@ def _site(outline: Outline, foot: tuple[float, float], names: tuple[str, ...]) -
     if not near:
         return 0, names[-1]
     off, site = min(near)
-    return -site, outline.name(-site) if off < _NEAR or _SIDE not in names else _SIDE
+    return -site, outline.name(-site) if off < _NEAR or SIDE not in names else SIDE
 
 
 _NEAR: Final = 1e-6
