@@ -159,15 +159,17 @@ def points_opening(
     Parameters
     ----------
     points
-        Corners in order, either way round: pairs of lengths x and z, or the path of a CSV file of them.
+        Corners in order, either way round: pairs of lengths x and z, or the path of a CSV file of them. Where edges
+        stand in two planes, x, z and y, which is out of the drawing: each edge in one plane, or straight out from one
+        to the other. A plain edge reaches in from the near plane or out from the far one; strands are round.
     strand_diameter, strand_edges
         Edges, by number from 1 (edge k runs from point k to the next), that are axes of strands of that diameter; a
         list, or a text with commas. One of a diameter of its own has it after a colon: ``"1,3:1-1/2in"``, or all have
         them in a mapping, ``{1: "1/8in", 3: "1-1/2in"}``.
     move
-        The number of an edge: also find how far it may move, square to itself, for the limit.
+        The number of an edge: also find how far it may move, square to itself, for the limit; not in two planes.
     inverse
-        Whether to find what would keep the limit, where it is not kept, too.
+        Whether to find what would keep the limit, where it is not kept, too; in two planes that is not worked out.
     limit, tape, guard_band, unit
         As for `step_opening`.
 

@@ -45,7 +45,9 @@ def opening(
     height: Annotated[
         Words, option("Instead: a landing's edge; surface to the middle of the lowest strand, square. With --offset.")
     ] = None,
-    points: Annotated[Words, option("Instead of a step: corner points in order, x,z a line.", None, "FILE.csv")] = None,
+    points: Annotated[
+        Words, option("Instead of a step: corner points in order, x,z a line, or x,z,y.", None, "FILE.csv")
+    ] = None,
     sides: Annotated[
         Words, option("Instead: three sides, or four in order with --diagonal.", None, "A,B,C[,D]")
     ] = None,

@@ -23,12 +23,12 @@ _ENOUGH: Final = 8
 _LONGEST_NAME: Final = 30
 
 
-def read_points(rows: Rows, unit: Unit) -> list[tuple[Read, Read]]:
-    """Corner points, x and z each a length that may carry a +-.
+def read_points(rows: Rows, unit: Unit) -> list[tuple[Read, ...]]:
+    """Corner points, x and z, and in all or none y, each a length that may carry a +-.
 
     Parameters
     ----------
-    rows : a CSV file with ``x,z`` a line (a head line and lines from ``#`` on are passed over), or pairs
+    rows : a CSV file with ``x,z`` or ``x,z,y`` a line (a head line and lines from ``#`` on are passed over), or rows
 
     Raises
     ------
@@ -36,14 +36,14 @@ def read_points(rows: Rows, unit: Unit) -> list[tuple[Read, Read]]:
         No such file, no points, or a row that is none: one fault each, the first few.
     """
     faults: list[Fault] = []
-    found: list[tuple[Read, Read]] = []
-    for place, cells in _rows(rows, ("x", "z"), "points"):
-        read = [_cell(cell, f"{place}, {axis}", unit, faults) for cell, axis in zip(cells, "xz", strict=True)]
+    found: list[tuple[Read, ...]] = []
+    for place, cells in _rows(rows, ("x", "z"), "points", more="y"):
+        read = [_cell(cell, f"{place}, {axis}", unit, faults) for cell, axis in zip(cells, "xzy", strict=False)]
         number = len(found) + 1
         named = [
-            Read(f"{axis} of point {number}", r.value, r.plus_minus, True) for axis, r in zip("xz", read, strict=True)
+            Read(f"{axis} of point {number}", r.value, r.plus_minus, True) for axis, r in zip("xzy", read, strict=False)
         ]
-        found.append((named[0], named[1]))
+        found.append(tuple(named))
         if len(faults) >= _ENOUGH:
             break
     if faults:
@@ -120,12 +120,14 @@ def _cell(cell: object, where: str, unit: Unit, faults: list[Fault], *, name: st
         return read_measured(1, unit, where=where, name=name)
 
 
-def _rows(rows: Rows, columns: tuple[str, ...], what: str) -> Iterator[tuple[str, Sequence[object]]]:
-    """Each row's place in words and its cells, as many as there are columns."""
+def _rows(rows: Rows, columns: tuple[str, ...], what: str, more: str = "") -> Iterator[tuple[str, Sequence[object]]]:
+    """Each row's place in words and its cells, as many as there are columns; one ``more`` if the first row has it."""
     given = _lines(rows, columns, what) if isinstance(rows, (str, Path, AlreadyRead)) else _given(rows, columns, what)
     count = 0
     for place, cells in given:
         count += 1
+        if count == 1 and more and len(cells) == len(columns) + 1:
+            columns = (*columns, more)
         if len(cells) != len(columns):
             raise InputError(Fault(place, f"{','.join(columns)}: {len(columns)} cells", f"{len(cells)} cells"))
         if count > MOST_ROWS:
@@ -162,8 +164,8 @@ def _is_head(cells: Sequence[str], columns: Sequence[str]) -> bool:
     """Whether a line names its columns: the names asked for, whatever stands in brackets after them."""
     if columns[0] != "x":
         return len(cells) == len(columns) and cells[-1].lower().startswith("length")
-    return len(cells) == 2 and all(
-        re.fullmatch(rf"{name}\s*([(\[].*)?", cell.lower()) for name, cell in zip(columns, cells, strict=True)
+    return len(cells) in (2, 3) and all(
+        re.fullmatch(rf"{name}\s*([(\[].*)?", cell.lower()) for name, cell in zip((*columns, "y"), cells, strict=False)
     )
 
 

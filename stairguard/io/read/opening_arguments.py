@@ -209,26 +209,32 @@ def read_strands(spacing: object, strand_diameter: object, terms: Given) -> Stra
 
 
 def read_outline(points: Rows, strand_diameter: object, strand_edges: object, terms: Given) -> OutlineQuestion:
-    """Read a closed outline by its corner points."""
+    """Read a closed outline by its corner points, x and z of each, and y where they are not all in one plane."""
     from stairguard.io.parse.csv_rows import read_points
 
     reader = _Reader(terms)
     strands = _strand(reader, strand_diameter, strand_edges)
     move = _edge(reader)
-    coordinates: list[tuple[Read, Read]] = []
+    coordinates: list[tuple[Read, ...]] = []
     try:
         coordinates = read_points(points, reader.unit)
     except InputError as error:
         reader.faults += error.faults
+    outs = [row[2] for row in coordinates if len(row) > 2]
+    if len({out.value for out in outs}) < 2:
+        outs = []  # all in one plane, wherever that is
+    elif move is not None:
+        reader.faults.append(Fault("move", "left out where points stand in more than one plane", move))
     reader.check()
-    made, asked = reader.by_usual_tape([*(read for pair in coordinates for read in pair), *strands.reads])
-    count = 2 * len(coordinates)
+    made, asked = reader.by_usual_tape([*(read for row in coordinates for read in row[:2]), *outs, *strands.reads])
+    count, few = 2 * len(coordinates), 2 * len(coordinates) + len(outs)
     return OutlineQuestion(
         form="points",
         terms=asked,
         corners=tuple(zip(made[:count:2], made[1:count:2], strict=True)),
+        outs=tuple(made[count:few]),
         move=move,
-        **strands.measured(made[count:]),
+        **strands.measured(made[few:]),
     )
 
 

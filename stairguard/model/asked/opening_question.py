@@ -99,7 +99,8 @@ class OutlineQuestion:
 
     A diagonal is between two corners, counted from 0, whose ``names`` are as given. ``strand_edges`` are the edges, by
     number from 1, that are axes of strands of that ``diameter``, or of one of their ``own``; ``move`` is the one to
-    move, if any.
+    move, if any. ``outs`` are the y of the corners, where they stand in more than one plane: how far out of the
+    drawing, in order.
     """
 
     form: Literal["points", "sides", "lengths"]
@@ -111,7 +112,21 @@ class OutlineQuestion:
     diameter: Measurement | None = None
     strand_edges: frozenset[int] = frozenset()
     own: tuple[tuple[int, Measurement], ...] = ()
+    outs: tuple[Measurement, ...] = ()
     move: int | None = None
+
+    @property
+    def measured(self) -> tuple[Measurement, ...]:
+        """All that was measured of corners: x and z of each, then y of each, then the diameters."""
+        shared = () if self.diameter is None else (self.diameter,)
+        return (*(m for pair in self.corners for m in pair), *self.outs, *shared, *(m for _, m in self.own))
+
+    @property
+    def radii(self) -> dict[int, Fraction]:
+        """Of the edges that are strands' axes, by number."""
+        own = dict(self.own)
+        found = {edge: own.get(edge, self.diameter) for edge in sorted(self.strand_edges)}
+        return {edge: thick.value / 2 for edge, thick in found.items() if thick is not None}
 
 
 OpeningQuestion: TypeAlias = StepQuestion | EdgeQuestion | StrandsQuestion | OutlineQuestion

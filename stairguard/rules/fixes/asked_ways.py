@@ -34,7 +34,8 @@ def opened_fixes(
         Of an outline, the one to move, if it can; else what moves least.
     """
     corners = len(opened.points)
-    if opened.limit is None or corners > _MOST_CORNERS or (opened.form == "lengths" and corners > 3):
+    apart = opened.form == "points" and opened.beside is not None  # what moves in space is not worked out
+    if opened.limit is None or corners > _MOST_CORNERS or (opened.form == "lengths" and corners > 3) or apart:
         return ()
     sure = opened.uncertainty if opened.binding else None
     length = Measurement("opening", Fraction(opened.sphere), Fraction(0))

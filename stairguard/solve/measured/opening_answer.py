@@ -201,7 +201,49 @@ def _drawn(asked: OutlineQuestion) -> Measured:
     )
 
 
+def _planes(asked: OutlineQuestion) -> Opened:
+    """An outline whose edges stand in two planes."""
+    from stairguard.geometry.clearance.outline import Vec
+    from stairguard.geometry.clearance.pockets import compare
+    from stairguard.solve.sphere.two_planes import TwoPlanes, planes_opening
+
+    terms, radii = asked.terms, asked.radii
+    points = [Vec(x.value, z.value) for x, z in asked.corners]
+    given = TwoPlanes.of(points, [out.value for out in asked.outs], radii)
+    answer = planes_opening(given)
+    pocket = answer.pocket
+    stops = None if terms.limit is None else compare(given.outline, pocket, terms.limit) < 0
+    uncertainty = None
+    if terms.uncertain:
+        from stairguard.solve.measured.measured_planes import planes_uncertainty
+        from stairguard.solve.measured.uncertainty import FINEST_READING
+
+        uncertainty = planes_uncertainty(asked, given, answer, stops, FINEST_READING[terms.unit])
+    return Opened(
+        form=asked.form,
+        unit=terms.unit,
+        sphere=pocket.diameter,
+        touches=answer.touches,
+        contacts=pocket.contacts,
+        centre=pocket.centre,
+        limit=terms.limit,
+        stops=stops,
+        outline=given.outline,
+        pockets=(pocket,),
+        measurements=asked.measured,
+        assumed=terms.assumed,
+        uncertainty=uncertainty,
+        inverse=None,
+        points=given.points,
+        binding=terms.binding,
+        beside=answer.beside,
+        own_diameters=asked.own,
+    )
+
+
 def _outline(asked: OutlineQuestion) -> Opened:
+    if asked.outs:
+        return _planes(asked)
     from stairguard.solve.measured.measured_outline import outline_uncertainty
     from stairguard.solve.measured.uncertainty import FINEST_READING
     from stairguard.solve.sphere.outlined import outline_opening

@@ -94,6 +94,13 @@ _WAY: Final = (
 )
 
 
+_PLANES: Final = (
+    "Its edges stand in two planes: the sphere comes from before the near ones and goes through in space. Plain edges "
+    "are taken as reaching in from the near plane and out from the far one, with nothing else behind them. Of all ways "
+    "the widest is told, where it is narrowest."
+)
+
+
 def _error_words(beside: Beside, unit: Unit) -> str:
     """How sure the widest way is, before any uncertainty of its lengths."""
     if not beside.error:
@@ -156,19 +163,26 @@ def outline_words(answer: Opened) -> Iterator[str]:
     place = "Its centre is"
     if answer.pockets[0].ridge is not None:
         place = "It may stand anywhere along a line; in the middle of it its centre is"
+    if answer.beside is not None:
+        at = f"{_place(answer.centre, unit)}, y {figure(answer.beside.out, unit)}"
+        yield f"{place} at {at}, as the points were given. It touches:"
+        return
     yield f"{place} at {_place(answer.centre, unit)} ({_FRAMES[answer.form]}). It touches:"
 
 
 def outline_contacts(answer: Opened) -> Iterator[str]:
     """Each thing that the sphere of an outline touches, and where."""
-    for name, at in zip(answer.touches, answer.contacts, strict=True):
-        yield f"{name}, at {_place(at, answer.unit)}"
+    outs = [None] * len(answer.touches) if answer.beside is None else answer.beside.contacts
+    for name, at, out in zip(answer.touches, answer.contacts, outs, strict=True):
+        yield f"{name}, at {_place(at, answer.unit)}{'' if out is None else f', y {figure(out, answer.unit)}'}"
 
 
 def outline_reason(answer: Opened) -> str:
     """Why the sphere of an outline is the largest."""
     if answer.form == "strands":
         return "Between parallel strands the gap is their spacing, square, less one diameter."
+    if answer.beside is not None:
+        return f"{_PLANES} {_error_words(answer.beside, answer.unit)}"
     if answer.pockets[0].ridge is not None:
         return "The two edges are parallel: no sphere larger than the distance between them, square, passes there."
     return (

@@ -80,6 +80,8 @@ def not_shown_words(answer: Opened) -> str:
     if answer.beside is None or answer.form == "edge":
         return ""
     out = figure(answer.beside.out, answer.unit, digits=_DIGITS)
+    if not answer.of_step:
+        return f"How far out things are: the edges stand in two planes. The sphere's centre is at y {out}."
     return (
         "How far out things are: the strands stand in another plane than the stair's side. The sphere's centre is "
         f"{out} out, so that it passes behind what it seems to cover."
