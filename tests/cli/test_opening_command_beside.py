@@ -3,6 +3,7 @@
 import json
 import re
 from fractions import Fraction as F
+from math import hypot
 
 import pytest
 
@@ -35,7 +36,7 @@ def flat(page):
 # --- answered -----------------------------------------------------------------------------------------------
 
 
-def test_an_edge_as_in_the_brief(run):
+def test_an_edge_by_hand(run):
     # 3-3/4 out and 2.790 up, 1/8 thick: 4.61 goes through where the elevation alone shows 2.73
     status, out, _ = run({**EDGE, "limit": "4in"}, "--json")
     answer = json.loads(out)
@@ -173,3 +174,21 @@ def test_what_cannot_be_answered_says_where_and_what_must_be(run, given, lines):
     assert (status, out) == (2, "")
     assert len(told) == len(lines)
     assert all(line.startswith(start) for line, start in zip(told, lines, strict=True)), told
+
+
+def test_points_in_two_planes_from_a_file(run, tmp_path):
+    """A landing as an inspector measures it: the edge, posts' faces and the strand, x,z,y a line."""
+    table = tmp_path / "gap.csv"
+    table.write_text("x, z, y\n0,0,0\n48,0,0\n48,0,3.75\n48,2.79,3.75\n0,2.79,3.75\n0,0,3.75\n", encoding="utf-8")
+    status, out, _ = run({"points": str(table), "strand-edges": "4:1/8in", "limit": "4in"}, "--json")
+    answer = json.loads(out)
+    assert status == 1
+    assert round(answer["sphere"], 2) == 4.61
+    assert answer["contacts_out"][:2] == pytest.approx([0, 3.75 * (1 - 1 / 16 / hypot(2.79, 3.75))])
+    assert answer["uncertainty"]["shares"][0]["measurement"].startswith("y of point")
+    page = flat(run({"points": str(table), "strand-edges": "4:1/8in", "limit": "4in"})[1])
+    assert "Its edges stand in two planes" in page
+    table.write_text("0,0,0\n48,0,0\n48,2.79\n", encoding="utf-8")
+    status, out, told = run({"points": str(table)})
+    assert (status, out) == (2, "")
+    assert told == ["gap.csv line 3: must be x,z,y: 3 cells, got 2 cells"]

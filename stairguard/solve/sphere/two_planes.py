@@ -21,15 +21,16 @@ from stairguard.geometry.clearance.outline import Outline, Vec
 from stairguard.geometry.clearance.pockets import Pocket
 from stairguard.geometry.clearance.polygon import polygon
 from stairguard.geometry.space.bodies import Prism, Rod, contact_at, from_figure
-from stairguard.geometry.space.layers import Layer, Screen, Way, widest_way
+from stairguard.geometry.space.layers import Layer, Screen
+from stairguard.geometry.space.way_grid import Way, widest_way
 from stairguard.model.asked.asked_opening import Beside
 
 if TYPE_CHECKING:  # numpy.typing costs more to import than all of the geometry
-    from stairguard.geometry.space.layers import Flags, Floats
+    from stairguard.geometry.space.way_grid import Flags, Floats
 
 _AXES: Final = ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
 """An edge is drawn in x and z, and reaches along y."""
-_CELLS, _MOST_CELLS = 12, 160
+_CELLS, _MOST_CELLS = 10, 120
 """Of the coarsest grid: along the least of width, height and what lies between the planes, and along any side."""
 _BARRIER: Final = 0.75
 """Cells either side of a line that parts before from behind, outside the outline: no way goes round its corners."""

@@ -34,7 +34,7 @@ def test_contacts_are_a_radius_from_the_centre_and_on_what_is_touched():
         assert (out - float(offset)) ** 2 + (up - float(height)) ** 2 == pytest.approx(1 / 256)
 
 
-def test_the_brief_s_example():
+def test_by_hand():
     # 3-3/4 out and 2.790 up, 1/8 thick: hypot = 4.674, less 1/16
     found = edge_opening(F("2.790"), F(15, 4), F(1, 8), F(4))
     assert found.sphere == pytest.approx(4.61, abs=5e-3)
