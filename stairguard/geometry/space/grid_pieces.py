@@ -29,10 +29,20 @@ def pieces(there: NDArray[np.bool_]) -> tuple[NDArray[np.intp], int]:
     last = np.searchsorted(starts, ends + length, side="left").tolist()
     root = list(range(len(starts)))
     for run, (low, high) in enumerate(zip(first, last, strict=True)):
-        for other in range(low, high):
-            a, b = _root(root, run), _root(root, other)
-            root[max(a, b)] = min(a, b)
-    whole = np.array([_root(root, run) for run in range(len(root))], np.intp)
+        one = run
+        while root[one] != one:
+            one = root[one]
+        for beside in range(low, high):
+            other = beside
+            while root[other] != other:
+                other = root[other]
+            if other < one:
+                root[one] = one = other
+            else:
+                root[other] = one
+    for run, of in enumerate(root):
+        root[run] = root[of]  # that one comes before, and has its own already
+    whole = np.array(root, np.intp)
     numbers = np.zeros(there.shape, np.intp)
     numbers[there] = np.repeat(whole + 1, ends - starts)
     return numbers, len(root)
@@ -46,11 +56,3 @@ def grown(there: NDArray[np.bool_]) -> NDArray[np.bool_]:
     more[:, 1:] |= there[:, :-1]
     more[:, :-1] |= there[:, 1:]
     return more
-
-
-def _root(root: list[int], run: int) -> int:
-    """The first run of a piece, as far as it is joined; what leads there is shortened."""
-    while root[run] != run:
-        root[run] = root[root[run]]
-        run = root[run]
-    return run

@@ -34,7 +34,11 @@ _FOLLOWED: Final = 8
 """How much farther a place may move than the bodies that make it."""
 _TRIED: Final = 4
 """Cells to look at where many are as narrow."""
-_ABOUT: Final = 4
+_CLEAR_OF: Final = 3
+"""Grains that another way's room must be less by not to count as nearly as wide."""
+_OTHERS: Final = 2
+"""Other ways to keep in mind."""
+_ABOUT: Final = 8
 """Cells about a narrowest place that a way may pass it by."""
 _SAME: Final = 1e-9
 """Of the room's size: radii this close are one."""
@@ -85,13 +89,14 @@ class WayView(Protocol):
 class Way:
     """The largest sphere on its way, where that is narrowest: ``saddle``, its radius at most ``error`` too large.
 
-    No way that keeps clear of that place has room for a sphere of a radius more than ``rival``. ``shut_off`` is whether
-    it would be wider if it went where it may not go.
+    ``others`` are the narrowest places of ways nearly as wide. No way that keeps clear of all of these has room for a
+    sphere of a radius more than ``rest``. ``shut_off`` is whether it would be wider if it went where it may not go.
     """
 
     saddle: Saddle
     error: float
-    rival: float
+    others: tuple[Saddle, ...]
+    rest: float
     shut_off: bool = False
 
 
@@ -116,12 +121,15 @@ def followed(view: WayView, way: Way, moved: float) -> Way | None:
 
     What room there is anywhere changes by no more than the bodies move.
     """
-    before = way.saddle
     scale = max(b - a for a, b in zip(view.low, view.high, strict=True))
-    saddle = held(view.bodies, before.held_by, np.array(before.centre), _FOLLOWED * moved + _SAME * scale, scale)
-    if way.error or saddle is None or abs(saddle.radius - before.radius) > moved + _SAME * scale:
-        return None
-    return Way(saddle, 0.0, way.rival + moved) if way.rival + moved < saddle.radius else None
+    after = []
+    for before in (way.saddle, *way.others):
+        saddle = held(view.bodies, before.held_by, np.array(before.centre), _FOLLOWED * moved + _SAME * scale, scale)
+        if way.error or saddle is None or abs(saddle.radius - before.radius) > moved + _SAME * scale:
+            return None
+        after.append(saddle)
+    widest, *others = sorted(after, key=lambda saddle: -saddle.radius)
+    return Way(widest, 0.0, tuple(others), way.rest + moved) if way.rest + moved < widest.radius else None
 
 
 def saddles_at(view: WayView, way: Way, points: Iterable[tuple[float, float]]) -> Iterator[Saddle]:
@@ -258,21 +266,26 @@ class _Grid:
 
     def told(self) -> Way:
         """The bodies' own saddle at the narrowest place, if there is one within the bounds; else the upper bound."""
-        bodies = self.view.bodies
-        scale = max(b - a for a, b in zip(self.view.low, self.view.high, strict=True))
-        least, most = self.least - _SAME * scale, self.most + _SAME * scale
         centres = self._narrowest()
-        for near, gaps, _ in centres:
-            for reach in (2 * self.grain, _REACH * self.grain):
-                found = [s for s in saddles(bodies, near, gaps, reach, scale) if least <= s.radius <= most]
-                if found:
-                    widest = max(found, key=lambda saddle: saddle.radius)
-                    return Way(widest, 0.0, self._but_for(widest))
+        widest = self._saddle(centres)
+        if widest is not None:
+            return Way(widest, 0.0, *self._others(widest))
         near, gaps, point = centres[0]
         close = tuple(int(i) for i in np.flatnonzero(gaps <= gaps.min() + 2 * self.grain))
         x, y, z = near.tolist()
         saddle = Saddle((x, y, z), self.most, close, (0.0, 1.0, 0.0))
-        return Way(saddle, self.most - self.least, self.most, self._shut_off(*point))
+        return Way(saddle, self.most - self.least, (), self.most, self._shut_off(*point))
+
+    def _saddle(self, centres: Iterable[_Seed]) -> Saddle | None:
+        """The widest sphere that bodies hold, within the bounds, at the first of the centres that leads to one."""
+        scale = max(b - a for a, b in zip(self.view.low, self.view.high, strict=True))
+        least, most = self.least - _SAME * scale, self.most + _SAME * scale
+        for near, gaps, _ in centres:
+            for reach in (2 * self.grain, _REACH * self.grain):
+                found = [s for s in saddles(self.view.bodies, near, gaps, reach, scale) if least <= s.radius <= most]
+                if found:
+                    return max(found, key=lambda saddle: saddle.radius)
+        return None
 
     def _shut_off(self, x: float, z: float) -> bool:
         """Whether a cell, by its middle, is beside one where no way may go."""
@@ -280,13 +293,25 @@ class _Grid:
         beside = np.array([x - across, x + across, x, x]), np.array([z, z, z - along, z + along])
         return bool(self.view.shut(*beside).any())
 
-    def _but_for(self, saddle: Saddle) -> float:
-        """The most that a way may have room for that keeps clear of a place; zero where there is none."""
+    def _others(self, widest: Saddle) -> tuple[tuple[Saddle, ...], float]:
+        """Narrowest places of other ways nearly as wide, and what is left to ways clear of all; none where many are."""
+        least = widest.radius - _CLEAR_OF * self.grain
+        rest, found = self._without(widest), list[Saddle]()
+        while rest.gets_through(least):
+            rest.measured(least - self.grain, widest.radius, exactly=True)
+            other = rest._saddle(rest._narrowest())
+            if other is None or len(found) == _OTHERS:
+                return (), widest.radius
+            found.append(other)
+            rest = rest._without(other)
+        return tuple(found), least + self.grain
+
+    def _without(self, saddle: Saddle) -> _Grid:
+        """The same with nowhere to go about a place."""
         first, second = self.view.seen(saddle.centre)
         about = np.hypot.outer(self.first - first, self.second - second) <= _ABOUT * max(self.sizes)
         over, begun, out = (np.where(about, -1.0, values) for values in (self.over, self.begun, self.out))
-        rest = _Grid(self.view, self.first, self.second, over, begun, out)
-        return rest.most if rest.measured(0.0, saddle.radius) else 0.0
+        return _Grid(self.view, self.first, self.second, over, begun, out)
 
     def _narrowest(self) -> list[_Seed]:
         """Centres, shape (3,), over the cells where the way is narrowest, and their gaps; the likeliest first.

@@ -22,7 +22,7 @@ from stairguard.solve.sphere.below_lowest import rising_zero
 
 _Pair: TypeAlias = tuple[float, float]
 
-_CELL: Final = 6
+_CELL: Final = 4
 """Cells of the coarsest grid to the offset."""
 _FAR: Final = 12
 """Of the room looked at: past all that counts."""
@@ -152,7 +152,7 @@ def highest_round(corner: EdgeCorner, limit: float, within: tuple[float, float],
         way = round_corner(corner._replace(before=before, after=after))
         return -1.0 if way is None else way.diameter / limit - 1
 
-    return rising_zero(excess, *within, close)
+    return within[1] if excess(within[1]) <= 0 else rising_zero(excess, *within, close)
 
 
 def _held(parts: Sequence[_Part], saddle: Saddle) -> list[tuple[_Part, Triple]]:
