@@ -79,9 +79,10 @@ def step_detail(
         parts, left, covered = _drawn(layout, step, opening, view, picture, fmt, over)
         if not covered:
             break
-    section = section_of(layout, opening)
-    title = step_title(opening, step.number) + (in_space_title(section.letter) if section is not None else "")
-    return (*parts, *_titled(title, view.scale_text, room)), view, left
+    title, section = step_title(opening, step.number), section_of(layout, opening)
+    longer = title if section is None else title + in_space_title(section.letter)
+    fits = metrics.width(longer, CAP) + 4.0 + metrics.width(view.scale_text, CAP) <= room.width
+    return (*parts, *_titled(longer if fits else title, view.scale_text, room)), view, left
 
 
 _SCALES: Final = 2

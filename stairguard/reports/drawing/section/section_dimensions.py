@@ -16,6 +16,8 @@ from stairguard.reports.words.section_words import datum_name, drop_words, out_w
 _FIRST: Final = 9.0
 _APART: Final = 10.0
 """From the post to the first plumb dimension, and from one to the next, millimetres."""
+_BEYOND: Final = 6.0
+"""From a dimension to words that stand beyond its end: past an arrow head that points in from outside."""
 
 
 def draw_datum(section: SideSection, view: View) -> Iterator[Line]:
@@ -77,8 +79,8 @@ def _offset(words: str, side: Place, plane: Place) -> Iterator[Part]:
     if metrics.width(words, CAP) + 2.0 < plane.x - side.x:
         text = Text(words, Place((side.x + plane.x) / 2, side.y + 1.0), CAP, "middle", what="offset")
     else:
-        text = Text(words, Place(plane.x + 4.0, y), CAP, what="offset")
-        yield Line("thin", (plane, Place(plane.x + 3.4, plane.y)), "offset")
+        text = Text(words, Place(plane.x + _BEYOND, y), CAP, what="offset")
+        yield Line("thin", (plane, Place(plane.x + _BEYOND - 0.6, plane.y)), "offset")
     yield between(side, plane, text, "offset")
 
 

@@ -27,6 +27,7 @@ JOBS = {
     "down": _beside(guards.inch_job(rules="irc-2021", down=True, post="3.5"), 9, "15/4"),
     "open": _beside(guards.inch_job(rules="irc-2021", open_risers=True, rise="7", run="11", tread="3.25"), 8, 2),
     "wide": _beside(guards.inch_job(rules="irc-2021", spacing="6"), 6, 5),
+    "close": _beside(guards.inch_job(rules="irc-2021"), 3, "1/2"),
     "metric": _beside(guards.job(rules="nz-f4as1"), 180, 95),
     "outside": _turned(_beside(guards.inch_job(rules="irc-2021"), 6, "15/4"), 90, "right"),
     "inside": _turned(_beside(guards.inch_job(rules="irc-2021"), 6, "15/4"), 90, "left"),

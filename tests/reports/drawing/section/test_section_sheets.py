@@ -43,6 +43,11 @@ def named(sheet, view, kind, what):
     ]  # fmt: skip
 
 
+def tips(sheet, view, what):
+    """Where the arrow heads of a dimension point."""
+    return [head.points[0] for head in named(sheet, view, Polygon, what)]
+
+
 def test_a_guard_on_the_surface_has_no_sheet_and_no_mark():
     on_it = guards.inch_job()
     found = guards.sheets(guards.checked(replace(on_it, post=replace(on_it.post, mount="surface", drop=0))))
@@ -96,9 +101,8 @@ def test_dimensions_say_what_they_span(name):
     job = sides.JOBS[name]
     fmt = guards.formatter(job)
     for section, sheet, view in drawn(name):
-        lines = [line for line in named(sheet, view, Line, "offset") if line.pen == "thin"]
-        long = max(abs(line.points[1].x - line.points[0].x) for line in lines)
-        assert long == pytest.approx(float(job.post.offset) * view.scale, abs=1e-6)
+        one, other = tips(sheet, view, "offset")
+        assert abs(one.x - other.x) == pytest.approx(float(job.post.offset) * view.scale, abs=1e-6)
         assert f"{fmt(job.post.offset)} out, level" in [text.words for text in sheet.texts()]
         (height,) = [line for line in named(sheet, view, Line, "height of the lowest strand") if line.pen == "thin"]
         assert height.points[0].x == height.points[-1].x
@@ -106,10 +110,8 @@ def test_dimensions_say_what_they_span(name):
         said = [text.words for text in sheet.texts() if text.what == f"height of strand {len(section.strands)}"]
         assert f"{fmt(abs(over))} plumb" in said
         if section.post is not None:
-            (drop,) = [line for line in named(sheet, view, Line, "drop") if line.pen == "thin"]
-            assert (drop.points[1].y - drop.points[0].y) / view.scale == pytest.approx(
-                section.edge - float(section.post.base), abs=1e-6
-            )
+            one, other = tips(sheet, view, "drop")
+            assert abs(one.y - other.y) / view.scale == pytest.approx(section.edge - float(section.post.base), abs=1e-6)
 
 
 def test_every_sheet_is_legible(name):
