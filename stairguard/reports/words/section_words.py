@@ -86,19 +86,24 @@ def section_sentences(
     way is drawn.
     """
     unit: Unit = layout.job.unit
+    start = float(layout.line.surfaces[0].start.s)
+    return (
+        f"Square to the guard, plumb, at station {fmt(opening.centre[0] - start)}; the surface is drawn on the left.",
+        _size(opening, unit),
+        f"Its centre is {fmt(opening.out)} out from the stair's side; it touches {_touched(along, fmt)}.",
+        *([_WAY] if known_way else []),
+        "What holds the posts is not drawn, nor how deep the side is.",
+    )
+
+
+def _size(opening: Opening, unit: Unit) -> str:
+    """Say how large a sphere is, and what comes of it."""
     limit = None if opening.rule is None else float(opening.rule.value)
     size = f"Largest sphere ⌀{sphere_words(opening.sphere, limit, unit)}"
     size += f", as marked ⌀{sphere_words(opening.sphere_as_marked, limit, unit)}"
     if opening.rule is not None:
         size += f", limit ⌀{limit_words(opening, unit)}: {passes_words(opening.passes)}"
-    start = float(layout.line.surfaces[0].start.s)
-    return (
-        f"Square to the guard, plumb, at station {fmt(opening.centre[0] - start)}; the surface is drawn on the left.",
-        f"{size}.",
-        f"Its centre is {fmt(opening.out)} out from the stair's side; it touches {_touched(along, fmt)}.",
-        *([_WAY] if known_way else []),
-        "What holds the posts is not drawn, nor how deep the side is.",
-    )
+    return f"{size}."
 
 
 _WAY: Final = "Dashed, the way of its centre: from over the surface, round the edge, down between side and strand."
@@ -162,17 +167,24 @@ def edge_words(layout: Layout, surface: PlacedSurface) -> str:
     return f"edge, {surface_name(layout, surface)}"
 
 
-def corner_sentences(layout: Layout, joint: Joint, fmt: Formatter, *, outer: bool) -> tuple[str, ...]:
-    """Say under a corner's plan on which hand the guard is, and how long guard and edge are on either leg."""
+def corner_sentences(
+    layout: Layout, joint: Joint, opening: Opening | None, fmt: Formatter, *, outer: bool
+) -> tuple[str, ...]:
+    """Say under a corner's plan on which hand the guard is, how long guard and edge are, and what gets past it."""
     hand, turn = layout.job.post.hand, abs(joint.turn_deg)
     side = "outside" if outer else "inside"
     legs = [layout.line.surfaces[index] for index in joint.between]
     return (
         f"Seen from above. The guard is on the {hand} hand as one walks, on the {side} of a turn of {stated(turn)}°.",
         *(_leg_words(layout, leg, fmt) for leg in legs),
+        *([f"Round the corner: {_lower(_size(opening, layout.job.unit))}"] if opening is not None else []),
         "Posts are set out along the guard's line, from its corner; strands run from post to post.",
         "What holds the posts is not drawn.",
     )
+
+
+def _lower(sentence: str) -> str:
+    return sentence[0].lower() + sentence[1:]
 
 
 def _leg_words(layout: Layout, surface: PlacedSurface, fmt: Formatter) -> str:

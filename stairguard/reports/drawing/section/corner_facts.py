@@ -6,10 +6,12 @@ Places are level: x along the walk of the surface before the corner, y to its le
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, hypot, radians, sin
 from typing import Final, TypeAlias
 
+from stairguard.model.guard.guard_openings import Opening
+from stairguard.model.guard.opening_kinds import Where
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.rail_joints import Joint
 from stairguard.model.guard.solved_layout import Layout
@@ -51,7 +53,8 @@ class SideCorner:
     """A corner, the joints that are alike (the first is drawn), its two legs and its post or posts.
 
     ``outer`` says whether the guard is on the outside of the turn. ``past`` is how far the guard's corner is from the
-    square beside the edge's, along either leg.
+    square beside the edge's, along either leg. ``opening`` is what it leaves round the corner, where that is more than
+    along the legs, and ``centre`` its sphere's.
     """
 
     alike: tuple[Joint, ...]
@@ -59,6 +62,8 @@ class SideCorner:
     posts: tuple[CornerPost, ...]
     outer: bool
     past: float
+    opening: Opening | None
+    centre: LevelPlace
 
     @property
     def joint(self) -> Joint:
@@ -75,19 +80,14 @@ def side_corners(layout: Layout) -> tuple[SideCorner, ...]:
 
 def _together(same: list[SideCorner]) -> SideCorner:
     first = same[0]
-    return SideCorner(
-        alike=tuple(corner.joint for corner in same),
-        legs=first.legs,
-        posts=first.posts,
-        outer=first.outer,
-        past=first.past,
-    )
+    return replace(first, alike=tuple(corner.joint for corner in same))
 
 
 def _likeness(corner: SideCorner) -> tuple[object, ...]:
     kinds = tuple(leg.surface.kind for leg in corner.legs)
     feet = tuple((round(p.along, _DIGITS), *(round(v, _DIGITS) for at in p.corners for v in at)) for p in corner.posts)
-    return round(corner.joint.turn_deg, _DIGITS), corner.outer, kinds, feet
+    sphere = 0.0 if corner.opening is None else round(corner.opening.sphere, _DIGITS)
+    return round(corner.joint.turn_deg, _DIGITS), corner.outer, kinds, feet, sphere
 
 
 _DIGITS: Final = 6
@@ -107,12 +107,26 @@ def _corner(layout: Layout, joint: Joint) -> SideCorner:
         _leg(before, level, (last, first), (before.plan_end, before.plan_start), -1.0),
         _leg(after, level, (start, end), (after.plan_start, after.plan_end), 1.0),
     )
+    opening = next((o for o in layout.openings if o.where == Where("round corner", surface=after.index)), None)
     return SideCorner(
         alike=(joint,),
         legs=legs,
         posts=tuple(_posts(layout, joint, legs)),
         outer=before.past > 0,
         past=float(before.past),
+        opening=opening,
+        centre=(0.0, 0.0) if opening is None else _beside(legs, opening),
+    )
+
+
+def _beside(legs: tuple[CornerLeg, CornerLeg], opening: Opening) -> LevelPlace:
+    """The centre of a sphere, told by its station and how far out from the edge it is."""
+    along = opening.centre[0] - float(legs[0].surface.end.s)
+    leg = legs[0] if along < 0 else legs[1]
+    inside = abs(float(leg.surface.aside)) - opening.out
+    return (
+        abs(along) * leg.away[0] - inside * leg.outward[0],
+        abs(along) * leg.away[1] - inside * leg.outward[1],
     )
 
 

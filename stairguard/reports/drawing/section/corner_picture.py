@@ -9,7 +9,8 @@ from stairguard.model.guard.solved_layout import Layout
 from stairguard.reports.drawing.elevation.framing import scales
 from stairguard.reports.drawing.paper.drafting import Note, arrow, place_notes, span
 from stairguard.reports.drawing.paper.free_room import Space
-from stairguard.reports.drawing.paper.scene import Line, Part, Place, Polygon, Rect, View, Window
+from stairguard.reports.drawing.paper.lettering import outline_of
+from stairguard.reports.drawing.paper.scene import ACCENT, INK, Circle, Line, Part, Place, Polygon, Rect, View, Window
 from stairguard.reports.drawing.section.corner_facts import CornerLeg, CornerPost, LevelPlace, SideCorner
 from stairguard.reports.words.lengths import Formatter, given_words
 from stairguard.reports.words.section_words import (
@@ -20,8 +21,10 @@ from stairguard.reports.words.section_words import (
     edge_words,
     out_words,
     past_words,
+    sphere_note,
 )
 
+_HALF: Final = 0.5**0.5
 _STAIR: Final = "#e2e2e2"
 _PAPER: Final = "#ffffff"
 _AROUND: Final = 44.0
@@ -48,10 +51,13 @@ def corner_picture(layout: Layout, corner: SideCorner, view: View, room: Rect, f
     """Draw the stair along its edge, the guard's line, posts and dimensions, then words where there is room."""
     space = Space(room)
     drawing = [*_stair(corner, view), *_line(corner, view), *_posts(corner, view), *_walk(corner, view)]
+    drawing += _sphere(corner, view)
     dimensions, notes = _dimensions(layout, corner, view, fmt)
     for part in (*drawing, *dimensions):
         if isinstance(part, Line):
             space.line_at(part.points, hard=part.pen != "fine")
+        elif isinstance(part, Circle):
+            space.line_at(outline_of(part), hard=True)
         elif isinstance(part, Polygon) and part.fill == _PAPER:
             space.area_at(Rect.around(part.points))
     placed, _ = place_notes(space, [*notes, *_notes(layout, corner, view)])
@@ -151,6 +157,14 @@ def _posts(corner: SideCorner, view: View) -> Iterator[Part]:
         yield Polygon(tuple(_place(view, at) for at in post.corners), "outline", _PAPER, f"post {post.label}")
 
 
+def _sphere(corner: SideCorner, view: View) -> Iterator[Circle]:
+    """Draw the largest sphere that gets past the corner, where its way is narrowest."""
+    if corner.opening is not None:
+        at = _place(view, corner.centre)
+        yield Circle(at, corner.opening.sphere / 2 * view.scale, "circle", None, "largest sphere")
+        yield Circle(at, 0.4, None, ACCENT, "centre of largest sphere")
+
+
 def _walk(corner: SideCorner, view: View) -> Iterator[Part]:
     """Draw an arrow the way one walks, on the surface before the corner."""
     leg = corner.legs[0]
@@ -224,7 +238,15 @@ def _aside(words: str, a: Place, b: Place, leg: CornerLeg, way: float, what: str
 
 
 def _notes(layout: Layout, corner: SideCorner, view: View) -> Iterator[Note]:
-    """Name posts, edges, the guard's line and the walk."""
+    """Say how large the sphere is; name posts, edges, the guard's line and the walk."""
+    if corner.opening is not None:
+        words = sphere_note(corner.opening, layout.job.unit, dashed=False)
+        at, radius = _place(view, corner.centre), corner.opening.sphere / 2 * view.scale
+        (ox, oy), (ax, ay) = corner.legs[0].outward, corner.legs[0].away
+        edge = Place(at.x + radius * _HALF * (ox + ax), at.y + radius * _HALF * (oy + ay))
+        ink = ACCENT if corner.opening.passes is False else INK
+        near = Place(edge.x + 14 * (ox + ax), edge.y + 14 * (oy + ay))
+        yield Note(words, edge, near, "words on the largest sphere", ink, "arrow", "radius")
     for post in corner.posts:
         yield _post_note(corner, post, view)
     for leg in corner.legs:

@@ -12,7 +12,7 @@ from string import ascii_uppercase
 from typing import Final, TypeAlias
 
 from stairguard.model.guard.guard_openings import Opening
-from stairguard.model.guard.opening_kinds import Touch
+from stairguard.model.guard.opening_kinds import OpeningKind, Touch
 from stairguard.model.guard.placed_posts import PlacedPost
 from stairguard.model.guard.solved_layout import Layout
 from stairguard.model.guard.surfaces import PlacedSurface
@@ -111,6 +111,10 @@ _CHORDS: Final = 24
 _BEFORE: Final = 0.9
 _PAST: Final = 0.7
 """Chords of the way round the edge; how far before and below the edge it is shown, in radii."""
+_ALONG: Final[tuple[OpeningKind, ...]] = (
+    "under lowest strand", "step triangle", "over tread", "first riser", "over head", "beside post", "wedge at post",
+)  # fmt: skip
+"""Openings beside a straight edge; those at a turn are drawn in plan."""
 _IN_PLANE: Final = 1e-9
 _ROUND: Final = ("landing", "ramp", "tread", "stair side")
 _FLOORS: Final = ("landing", "tread", "nosing")
@@ -125,7 +129,7 @@ def side_sections(layout: Layout) -> tuple[SideSection, ...]:
     if not layout.job.post.out:
         return ()
     chosen: list[Opening] = []
-    worst = sorted((o for o in layout.openings if o.out and o.corner is None), key=lambda o: -_ratio(o))
+    worst = sorted((o for o in layout.openings if o.out and o.where.kind in _ALONG), key=lambda o: -_ratio(o))
     for kind in ("landing", "ramp", "flight"):
         there = [o for o in worst if layout.line.surfaces[o.surface].kind == kind]
         if there:

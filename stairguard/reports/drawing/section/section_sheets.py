@@ -94,7 +94,7 @@ def _section_cell(layout: Layout, section: SideSection, fmt: Formatter) -> _Cell
 def _corner_cell(layout: Layout, corner: SideCorner, fmt: Formatter) -> _Cell:
     def said(width: float) -> Block:
         title = metrics.shorten(corner_title([joint.post for joint in corner.alike]), CAP, width - _SCALE)
-        return paragraph(title, corner_sentences(layout, corner.joint, fmt, outer=corner.outer), width)
+        return paragraph(title, corner_sentences(layout, corner.joint, corner.opening, fmt, outer=corner.outer), width)
 
     return _Cell(
         said,

@@ -85,5 +85,19 @@ def test_posts_stand_on_the_guards_line(name, corner):
             assert cross == pytest.approx(0, abs=1e-9)
 
 
+def test_the_sphere_round_the_corner_touches_what_it_is_told_to():
+    (corner,) = side_corners(sides.checked("outside").layout)
+    opening, centre = corner.opening, shapely.Point(corner.centre)
+    assert {touch.part for touch in opening.touches} == {"landing", "strand", "post"}
+    radius, over = opening.sphere / 2, opening.centre[1] - float(corner.legs[0].surface.start.z)
+    edge = corner.legs[0].edge[0]
+    assert hypot(shapely.Point(edge).distance(centre), over) == pytest.approx(radius, abs=1e-6)
+    (post,) = corner.posts  # as high as the centre there: seen from above the sphere touches it
+    assert shapely.Polygon(post.corners).distance(centre) == pytest.approx(radius, abs=1e-6)
+    height = float(sides.checked("outside").layout.fields[0].heights[-1])
+    strands = [hypot(shapely.LineString(leg.line).distance(centre), height - over) for leg in corner.legs]
+    assert min(strands) == pytest.approx(radius + 1 / 16, abs=1e-6)
+
+
 def test_sections_are_drawn_of_it_too(name):
     assert len(side_sections(sides.checked(name).layout)) == 2
