@@ -330,3 +330,52 @@ def test_several_lengths_to_measure_again_settle_it(tmp_path):
     better = ', "{} +- 0.017"]'
     taken = "[[0" + better.format(0) + ", [9.5" + better.format(0) + ", [9.5" + better.format(4.25)
     assert wedge(f"{taken}, [0{better.format(3.5)}]").verdict == "fail"
+
+
+BESIDE = """
+title = "A stair and a landing with their strands on the stringer"
+unit = "in"
+rules = "irc-2021"
+
+[[surface]]
+kind = "flight"
+risers = 5
+rise = 7.75
+run = 10
+nosing = 1
+tread = 1
+
+[[measured]]
+what = "opening"
+surface = 1
+step = 2
+lift = LIFT
+offset = OFFSET
+strand_diameter = 0.125
+
+[[measured]]
+what = "opening"
+surface = 1
+points = [[0, 0, 0], [48, 0, 0], [48, 0, 3.75], [48, 2.79, 3.75], [0, 2.79, 3.75], [0, 0, 3.75]]
+strand_edges = ["4:1/8in"]
+"""
+
+
+def test_openings_of_strands_that_stand_out_are_measured_in_space(run, tmp_path):
+    """A step as the command has it; a landing by hypot(2.79, 3.75) - 1/16; each fix as printed, carried out."""
+    job = tmp_path / "beside.toml"
+
+    def found(lift, offset):
+        job.write_text(BESIDE.replace("LIFT", str(lift)).replace("OFFSET", str(offset)), encoding="utf-8")
+        data = json.loads(run("inspect", str(job), "--json")[1])
+        return [f for f in data["findings"] if f["quantity"] == "opening" and f["value"] is not None]
+
+    triangle, landing = sorted(found(-0.5, 3.75), key=lambda f: f["scope"] != "step triangle")
+    sizes = {"nosing": 1, "tread": 1, "offset": 3.75, "strand_diameter": 0.125}
+    assert triangle["value"] == pytest.approx(stairguard.step_opening(7.75, 10, -0.5, **sizes).sphere)
+    assert triangle["verdict"] == landing["verdict"] == "fail"
+    assert landing["value"] == pytest.approx((2.79**2 + 3.75**2) ** 0.5 - 1 / 16)
+    for words in triangle["fix"].split("; or "):
+        _, ((name, value, _),), _, _ = as_printed.read(words, "in")
+        made = {"lift": -0.5, "offset": 3.75} | {name: float(value)}
+        assert [f["verdict"] for f in found(**made) if f["scope"] == "step triangle"] == ["pass"], words

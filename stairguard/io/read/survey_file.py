@@ -217,7 +217,7 @@ class _Row:
         """An opening, in the one way in which it is given; of a shape, the sphere stands in for its length."""
         table = self.table
         given = [key for key in _FORMS if table.has(key)]
-        for key in (*_FORMS, *_STEP, "diagonal", "strand_diameter", "strand_edges"):
+        for key in (*_FORMS, *_STEP, "offset", "diagonal", "strand_diameter", "strand_edges"):
             table.known(key)
         if len(given) != 1:
             must = "given in one way: value (across), lift, points, sides or spacing"
@@ -242,7 +242,10 @@ class _Row:
         if form == "lift":
             sizes = self._step(surface, step)
             open_riser = bool(getattr(self._flight(surface), "open_risers", False))
-            sizes["lift"] = self._pair("lift", "nonnegative")
+            beside = table.has("offset")  # then the member may be below the nosing line
+            sizes["lift"] = self._pair("lift", "any" if beside else "nonnegative")
+            if beside:
+                sizes |= {"offset": self._pair("offset", "nonnegative"), "strand_diameter": strand}
             return _Shape(answer_opening(opening_arguments.read_step(sizes, open_riser, terms)))
         if form == "spacing":
             strands = opening_arguments.read_strands(self._pair("spacing", "positive"), strand, terms)
@@ -259,11 +262,11 @@ class _Row:
         return _Shape(opened, opened.points, chosen)
 
     def _corners(self) -> list[list[object]]:
-        """Corner points, each a pair of lengths with their +-."""
+        """Corner points, each two lengths with their +-, or three."""
         corners = []
         for number, pair in enumerate(self.table.items("points", "a list of [x, z] pairs"), start=1):
-            if not isinstance(pair, list) or len(pair) != 2:
-                raise InputError(Fault(f"points[{number}]", "a pair [x, z]", pair))
+            if not isinstance(pair, list) or len(pair) not in (2, 3):
+                raise InputError(Fault(f"points[{number}]", "a pair [x, z], or [x, z, y]", pair))
             corners.append([self._cell(value, f"points[{number}]") for value in pair])
         return corners
 

@@ -48,7 +48,8 @@ def opening_fixes(row: Taken, index: int, closed: ClosingTerms) -> tuple[Fix, ..
     if opened is None:
         return _nearer(row, index, closed)
     if opened.beside is not None:
-        return _out_or_down(opened, index, closed)
+        # of an outline in two planes what moves is not worked out
+        return _nearer(row, index, closed) if opened.form == "points" else _out_or_down(opened, index, closed)
     if opened.form in ("closed step", "open step"):
         return _step(opened, index, closed)
     if opened.form == "strands":
