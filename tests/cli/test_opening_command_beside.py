@@ -164,6 +164,7 @@ def test_what_is_told_the_other_way_round_is_so(run, given, limit):
         ({**BESIDE, "lift": "9999999in"}, ["--lift: must be no more than"]),
         ({**EDGE, "offset": "no"}, ["--offset: must be a length such as"]),
         ({"height": "2in", "offset": "2in"}, ["--strand-diameter: must be a length such as"]),
+        ({"height": "2in", "strand-diameter": "1/8in"}, ["--offset: must be a length such as"]),
         ({"offset": "2in"}, ["the opening: must be given: as a step, by --height,"]),
         ({**EDGE, "rise": "7in"}, ["the opening: must be given one way only: as a step, by --height,"]),
         ({**EDGE, "height": "0in", "offset": "1/16in"}, ["--height: must be high enough, or the offset wide enough"]),

@@ -170,7 +170,7 @@ def read_edge(height: object, offset: object, strand_diameter: object, terms: Gi
     reader = _Reader(terms)
     reads = [
         reader.length(height, "height", "any"),
-        reader.length(0 if offset is None else offset, "offset", "nonnegative"),
+        reader.length(offset, "offset", "nonnegative"),
         reader.length(strand_diameter, "strand_diameter", "positive", name="strand diameter", taped=False),
     ]
     reader.check()
