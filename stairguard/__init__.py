@@ -78,7 +78,7 @@ if TYPE_CHECKING:  # as type checkers read them; a test holds this to the table 
     from stairguard.reports.page.rules.comparison_page import comparison_report as comparison_report
     from stairguard.reports.page.rules.inspection_page import inspection_report as inspection_report
 
-__version__ = "0.7.0"
+__version__ = "0.8.0"
 
 _HOMES: Final[dict[str, tuple[str, ...]]] = {
     "api.deflection": (
