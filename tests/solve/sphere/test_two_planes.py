@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import random
 from fractions import Fraction as F
 from math import hypot
 
 import numpy as np
 import pytest
+import shapely
 
 import stairguard
 from stairguard.errors import GeometryError, OutlineError
 from stairguard.solve.measured.measured_planes import planes_slopes
 from stairguard.solve.sphere.two_planes import TwoPlanes, planes_opening
+from tests.geometry.space.paths import widest
 from tests.solve.sphere.flights import largest
 
 
@@ -52,6 +55,31 @@ def test_a_step_triangle_is_the_step_s_and_the_search_s(lift, offset):
     (x, z), y = answer.centre, answer.beside.out
     for (cx, cz), cy in zip(answer.contacts, answer.beside.contacts, strict=True):
         assert hypot(cx - x, cz - z, cy - y) == pytest.approx(answer.sphere / 2, rel=1e-9)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_no_larger_sphere_gets_through_and_that_one_does(seed):
+    """A tread, a riser and a member across, against the path search in space; all behind tread and riser is filled."""
+    rng = random.Random(f"planes {seed}")
+    left, wide, high = rng.uniform(-2, 1), rng.uniform(6, 12), rng.uniform(4, 9)
+    out, thick = rng.uniform(0.6, 4), rng.choice((0.125, 0.25, 1.0))
+    rows = [(left, 0, 0), (wide, 0, 0), (wide, high, 0), (wide, high, out), (left, 0, out)]
+    answer = stairguard.points_opening(rows, strand_edges={4: thick})
+    solid = shapely.union_all([shapely.box(left - 60, -60, 200, 0), shapely.box(wide, -60, 200, high + 60)])
+    rise, run = high, wide - left
+
+    def over(points):
+        """How far above the member's axis, square."""
+        return (points[..., 2] * run - (points[..., 0] - left) * rise) / hypot(rise, run)
+
+    def clear(points):
+        seen, y = shapely.points(points[:, 0], points[:, 2]), points[:, 1]
+        stair = np.hypot(shapely.distance(solid, seen), np.maximum(y, 0))
+        return np.minimum(stair, np.hypot(over(points), y - out) - thick / 2)
+
+    low, top = np.array([left - 1, 0.0, -out - 2]), np.array([wide + 1, out, high + out + 2])
+    bounds = widest(clear, low, top, lambda at: (at[..., 2] > 0) & (at[..., 0] < wide), lambda at: over(at) < 0, 0.8, 2)
+    assert 2 * bounds.least <= answer.sphere <= 2 * bounds.most
 
 
 def test_turned_swapped_and_shifted_it_is_the_same():
