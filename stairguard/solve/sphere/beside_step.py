@@ -30,6 +30,8 @@ _AXES: Final = ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, 1.0, 0.0))
 _ORIGIN: Final = (0.0, 0.0, 0.0)
 _CELLS: Final = 10
 """Of the coarsest grid, along the shorter of rise and run."""
+_MOST_CELLS: Final = 40
+"""Of that, along what is looked at: a low step of a long run is not worth more."""
 _AMID: Final = 2
 """A cell whose neighbours are steps like its own."""
 _HEIGHTS: Final = 64
@@ -86,12 +88,14 @@ def _way(p: Profile, member: Member, i: int, parts: _Parts) -> Way | None:
     """Followed from where it is with the member at a height close by, which is searched once, else searched itself."""
     step = p.rise / _HEIGHTS
     close = replace(member, plumb=round(member.plumb / step) * step)
-    if close == member or (p.open_risers and i != p.risers):
+    if close == member:
         return _searched(p, member, i)
     way = _searched(p, close, i)
     moved = abs(float(member.plumb - close.plumb)) / hypot(1.0, float(p.slope))
     if way is None or way.shut_off:
         return way
+    if _through_riser(p, i, way, 2 * moved):
+        return _searched(p, member, i)
     after = followed(_screen(p, member, i, parts), way, moved)
     return _searched(p, member, i) if after is None else after
 
@@ -104,7 +108,7 @@ def _searched(p: Profile, member: Member, i: int) -> Way | None:
     if plain is not None and still(screen, plain):
         return plain
     way = widest_way(screen)
-    if way is not None and p.open_risers and i != p.risers and 2 * way.saddle.radius <= _mouth(p, i) + _NEAR:
+    if way is not None and _through_riser(p, i, way):
         way = widest_way(replace(screen, clear=True))  # so small that it comes through the riser: that is judged apart
     return way
 
@@ -115,12 +119,12 @@ def _unhindered(p: Profile, member: Member, i: int, parts: _Parts) -> Way | None
     None of such a flight is wider: what else there is only takes of its room.
     """
     equal = not p.xs and p.first_rise in (None, p.rise) and not (p.low_slope or p.high_slope)
-    if not equal or p.open_risers or p.risers is None or not 0 < i < p.risers:
+    if not equal or p.risers is None or not 0 < i < p.risers:
         return None
     none = Fraction(0)
     endless = replace(p, risers=None, posts=(), low_face=none, high_face=none, high_foot=None, first_rise=None)
     way, by = _searched(endless, member, _AMID), i - _AMID
-    if way is None or way.error:
+    if way is None or way.error or _through_riser(p, i, way):
         return None
     (x, y, z), radius = way.saddle.centre, way.saddle.radius
     centre = x + float(by * p.run), y, z + float(by * p.rise)
@@ -213,9 +217,11 @@ def _strip(p: Profile, i: int) -> tuple[Fraction, Fraction]:
     return low, p.high_face if i == p.risers else min(last, max(p.high_face, low))
 
 
-def _mouth(p: Profile, i: int) -> float:
-    """What is clear between the tread of a cell and the next one's board, plumb."""
-    return float(p.z(i + 1) - p.tread - p.z(i))
+def _through_riser(p: Profile, i: int, way: Way, more: float = 0.0) -> bool:
+    """Whether a sphere, or one so much smaller, gets between the tread of a cell and the next one's board."""
+    if not p.open_risers or i == p.risers:
+        return False
+    return 2 * way.saddle.radius - more <= float(p.z(i + 1) - p.tread - p.z(i)) + _NEAR
 
 
 def _screen(p: Profile, member: Member, i: int, parts: _Parts) -> Screen:
@@ -232,7 +238,7 @@ def _screen(p: Profile, member: Member, i: int, parts: _Parts) -> Screen:
         left, right = max(left, float(p.low_face) - half), min(right, float(p.high_face) + half)
     bottom = min(float(p.z(i) - p.rise), left * slope + over) - offset - float(member.radius)
     top = max(right * slope + over, float(p.z(i))) + offset
-    size = float(min(p.rise, p.run)) / _CELLS
+    size = max(float(min(p.rise, p.run)) / _CELLS, max(right - left, top - bottom) / _MOST_CELLS)
     floor, above = float(p.z(i)), float(p.z(i + 1)) if i != p.risers else inf
     below = float(p.z(i - 1)) if i else -inf
     behind = float(p.x(i + 1) + p.nosing) if p.open_risers and i != p.risers else inf

@@ -47,6 +47,11 @@ CALLED = [
     (Where("beside post", step=4), "beside a post, tread 4", "beside a post", "beside a post"),
     (Where("wedge at post", post="N1"), "wedge at post N1", "wedge", "wedge at a post"),
     (
+        Where("round corner", surface=2), "round the corner, under the lowest strands at the turn of surface 3",
+        "round the corner, under the lowest strands",
+        "round the corner, under the lowest strands at the turn of surface 3",
+    ),
+    (
         Where("between corner posts", surface=2), "between the corner posts at the turn of surface 3, in plan",
         "between the corner posts", "between the corner posts at the turn of surface 3, in plan",
     ),
