@@ -53,12 +53,14 @@ def overhang(surfaces, surface: PlacedSurface, side):
 
 
 def floor(surfaces, surface: PlacedSurface):
-    a, b = float(surface.start.s), float(surface.end.s)
-    slope = float(surface.end.z - surface.start.z) / (b - a)
+    first, last = float(surface.edge_start.s), float(surface.edge_end.s)
+    slope = float(surface.end.z - surface.start.z) / (last - first) if last > first else 0.0  # no length: at a corner
     z = float(surface.start.z)
+    # a guard beside it may turn past its corner: floor goes on there as if it did not end
+    a, b = min(first, float(surface.start.s)), max(last, float(surface.end.s))
 
     def top(s):
-        return z + (s - a) * slope
+        return z + (s - first) * slope
 
     (left, thick_left), (right, thick_right) = (overhang(surfaces, surface, side) for side in (-1, 1))
     parts = [slab(a + left, top(a + left), b - right, top(b - right))]
@@ -73,12 +75,16 @@ def steps(surfaces, surface: PlacedSurface):
     given = surface.given
     way = -1 if given.down else 1
     nosings = surface.nosings[::way]
-    bottom = surface.end if given.down else surface.start
+    bottom = surface.edge_end if given.down else surface.edge_start
     nosing, tread = float(given.nosing), max(float(given.tread), THIN)
     below = surface.index - way
     slope = 0.0
     if 0 <= below < len(surfaces) and surfaces[below].kind == "ramp":
         slope = float(surfaces[below].slope)
+    for edge, end in ((surface.edge_start, surface.start), (surface.edge_end, surface.end)):
+        if abs(end.s - edge.s) and (end.s < edge.s) == (edge == surface.edge_start):
+            ends = sorted((float(at.s), float(at.z)) for at in (edge, end))
+            yield slab(*ends[0], *ends[1])
     # floor under the first nosing, as far as its riser
     x0, z0 = float(bottom.s), float(bottom.z)
     foot = x0 + way * nosing
