@@ -44,7 +44,7 @@ LAYOUT: Final[Topic] = {
     Opening: Keys(
         "where surface sphere sphere_as_marked limit=rule.value clause=rule.clause inclusive=rule.inclusive passes "
         "touches centre contacts status=rule.status leave=leave.clause give",
-        left_out="bounds corner others",
+        left_out="bounds corner others out",
         given="give",
         made={
             "where": lambda opening: where_words(opening.where),
@@ -104,13 +104,16 @@ def result(told: ToldLayout) -> dict[str, Any]:
           and ``marked`` on the tape, ``drill_deg``, and the heights at both faces, ``low_face`` and ``high_face``;
         - of an opening ``where`` it is, its ``surface``, the largest ``sphere``, as designed and with all holes as
           marked (``sphere_as_marked``), the ``limit`` of a ``clause``, whether exactly that passes (``inclusive``),
-          whether it ``passes`` (null: no rule), what the sphere ``touches``, and its ``centre``;
+          whether it ``passes`` (null: no rule), what the sphere ``touches``, and its ``centre``; where strands stand
+          out from the stair also how far ``out`` from its side the centre is, level, on the sphere's way past both: its
+          ``centre`` and ``contacts`` are then as seen square to the guard;
         - of a run its ``strand`` and ``posts``, its ``angle_changes``, ``length`` and ``cut_length``;
         - cuts of ``rails``, ``posts`` and ``strands``: ``label``, ``count``, ``length``, of a rail ``start_cut`` and
           ``end_cut``, each with ``kind`` and ``angle_deg``, of a post ``top_bevel_deg``;
         - of a check its ``clause``, ``what`` was checked, ``value``, ``limit``, and whether it ``passes``.
 
-        Beyond that there are ``outcome`` ("complies" or "does not comply"), ``mark``, ``unguarded``, ``give``,
+        Beyond that there are ``outcome`` ("complies", "does not comply", or "incomplete" where nothing fails but a push
+        is not solved everywhere, ``passes`` then null), ``mark``, ``unguarded``, ``give``,
         ``comparison``, ``straight``, ``stock``, ``findings`` and ``conflicts``, and
 
         - of a surface ``rail``, its start and end; ``turn_deg`` made at its start, ``heading_deg`` in plan from the
@@ -208,7 +211,7 @@ def result(told: ToldLayout) -> dict[str, Any]:
         give=give,
         surfaces=[_surface(layout, surface) for surface in layout.line.surfaces],
         joints=[joint_data(joint, layout.job.unit) for joint in layout.joints],
-        openings=[_encode.record(one, give=by_opening.get(index)) for index, one in enumerate(layout.openings)],
+        openings=[_opening(layout, one, by_opening.get(index)) for index, one in enumerate(layout.openings)],
         runs=[_run(run, layout.job.unit) for run in layout.runs],
         cuts=cuts_data(layout),
         checks=_encode(checked.checks),
@@ -225,6 +228,12 @@ def _give(layout: Layout) -> tuple[dict[str, Any] | None, dict[int, dict[str, An
     from stairguard.reports.data.deflection_data import guard_give_data
 
     return guard_give_data(layout.give)
+
+
+def _opening(layout: Layout, one: Opening, give: dict[str, Any] | None) -> dict[str, Any]:
+    """An opening; of a guard that stands in the stair's plane no ``out``, which would be 0."""
+    record = _encode.record(one, give=give)
+    return {**record, "out": one.out} if layout.job.post.out else record
 
 
 def _run(run: StrandRun, unit: Unit) -> dict[str, Any]:

@@ -81,7 +81,9 @@ def spacing_words(spacing: float | Fraction, way: Literal["plumb", "square"], fm
 
 
 def lift_words(lift: float, fmt: Formatter) -> tuple[str, str]:
-    """Say how far the lowest strand stands over the nosing line, in two lines."""
+    """Say how far the lowest strand stands over the nosing line, or under it, in two lines."""
+    if lift < 0 and fmt(lift) != fmt(0.0):
+        return "under nosing line", f"{fmt(-lift)} square"
     return "lift", f"{fmt(lift)} square"
 
 

@@ -2,7 +2,7 @@
 
 - off the tape, or exactly: `Figures`, `given_words`, `exact_words`;
 - to digits, from two to ten: `slight`, `rough`, `brief`, `solved`, `stated`, `counted`, `marked`, `typed`;
-- to decimals: `fixed`, `percent`, `degrees_words`, `Figures.decimal`, `gap_words`;
+- to decimals: `fixed`, `over_words`, `percent`, `degrees_words`, `Figures.decimal`, `gap_words`;
 - beside a limit, with as many digits as tell it from that: `figure`, `sphere_words`, `diameter_words`, and
   `Figures.decimal`;
 - to be acted on, never on the wrong side of what was solved: `at_least`, `at_most`, `Figures.enough`;
@@ -51,6 +51,11 @@ class Figures:
     def tape(self, length: RealNumber) -> str:
         """Write a length as read off the tape, at its nearest mark."""
         return tape_text(Fraction(length), self.unit, self.mark)
+
+    def above(self, height: RealNumber) -> str:
+        """Write a height over something as read off the tape: one under it as how far below."""
+        text = self.tape(abs(height))
+        return f"{text} below" if height < 0 and text != self.tape(0) else text
 
     def decimal(self, length: RealNumber, limit: RealNumber | None = None) -> str:
         """Write a length in decimals: as many more as it takes to tell it from its limit."""
@@ -145,6 +150,12 @@ def margin_words(value: float, unit: str = "", digits: int = 4) -> str:
 def fixed(value: RealNumber, decimals: int) -> str:
     """Write to so many decimals; never a negative zero."""
     return _decimals(round(float(value), decimals) + 0.0, decimals)
+
+
+def over_words(value: RealNumber, decimals: int) -> str:
+    """Write a height over something to so many decimals: one under it as how far below."""
+    text = fixed(abs(value), decimals)
+    return f"{text} below" if value < 0 and float(text) else text
 
 
 def percent(value: RealNumber, decimals: int) -> str:

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from stairguard.model.guard.opening_kinds import OpeningKind, Touch, Where
+
+if TYPE_CHECKING:
+    from stairguard.model.guard.guard_openings import Opening
+    from stairguard.reports.words.lengths import Figures
 
 _WORDS: Final[Mapping[OpeningKind, tuple[str, str]]] = {
     "under rail": ("under the rail", ""),
@@ -55,6 +59,11 @@ def _names(where: Where) -> dict[str, object]:
         "above": "upper landing" if where.walked == "landing" else where.walked,
         "end": f"the end of the {where.walked}" if where.end is None else f"the {where.end} nosing",
     }
+
+
+def out_of_side_words(opening: Opening, figures: Figures) -> str:
+    """How far out from the stair's side a sphere's centre is; "" of one in the stair's plane."""
+    return f", centre {figures.tape(opening.out)} out from the side" if opening.out else ""
 
 
 def touch_words(touch: Touch) -> str:

@@ -108,6 +108,7 @@ def test_plumb_and_square_are_told_apart():
     assert spacing_words(3.0, "plumb", rounded) == ("spacing", "3 plumb")
     assert spacing_words(2.5, "square", rounded) == ("spacing", "2.5 square")
     assert lift_words(1.5, rounded) == ("lift", "1.5 square")
+    assert lift_words(-1.5, rounded) == ("under nosing line", "1.5 square")
 
 
 @pytest.mark.parametrize(

@@ -20,8 +20,9 @@ from stairguard.reports.page.rules.finding_list import findings_list
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.grouping import groups
 from stairguard.reports.words.lengths import Figures, stated
-from stairguard.reports.words.lists.result_words import SPHERES_TOLD, alike_words, figures_words, verdict_words
+from stairguard.reports.words.lists.result_words import alike_words, figures_words, spheres_words, verdict_words
 from stairguard.reports.words.one_line import clean
+from stairguard.reports.words.opening_words import out_of_side_words
 from stairguard.reports.words.rules.pack_words import rules_words
 from stairguard.reports.words.rules.verdict_words import passes_words
 from stairguard.reports.words.settle_words import left_open
@@ -82,14 +83,14 @@ def _openings(layout: Layout, figures: Figures) -> list[str]:
             figures.decimal(opening.sphere_as_marked, _limit(opening)),
             "" if opening.rule is None else stated(opening.rule.value),
             str(len(same)),
-            alike_words(layout, same),
+            alike_words(layout, same, figures),
         ]
         for same in sorted(alike, key=lambda same: _urgency(same[0]))
         for opening in same[:1]
     ]
     return [
         *heading("OPENINGS, WORST FIRST"),
-        *paragraph(SPHERES_TOLD),
+        *paragraph(spheres_words(layout, figures)),
         *table(
             ["verdict", "sphere", "as marked", "limit", "count", "where; what it touches; clause"],
             rows,
@@ -103,6 +104,7 @@ def _opening_key(layout: Layout, opening: Opening, figures: Figures) -> tuple[ob
     same = (
         figures.decimal(opening.sphere, _limit(opening)),
         figures.decimal(opening.sphere_as_marked, _limit(opening)),
+        out_of_side_words(opening, figures),
     )
     return layout.line.surfaces[opening.surface].kind, opening.rule, opening.passes, opening.touches, *same
 

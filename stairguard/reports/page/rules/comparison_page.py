@@ -11,7 +11,7 @@ from stairguard.model.findings import Inspection
 from stairguard.reports.page.guard.page_head import matter_lines, result_lines
 from stairguard.reports.page.page_text import WIDTH, heading, listed, paragraph, table, underlined
 from stairguard.reports.words.caution_words import caution_texts
-from stairguard.reports.words.lengths import fixed, solved
+from stairguard.reports.words.lengths import fixed, over_words, solved
 from stairguard.reports.words.names import counted_surface
 from stairguard.reports.words.one_line import clean
 from stairguard.reports.words.rules.alike_findings import counted
@@ -122,4 +122,4 @@ def _anew(anew: Sequence[Anew]) -> list[str]:
 
 
 def _figures(s: SurfaceStrands) -> list[str]:
-    return [solved(s.rail_height), str(s.count), fixed(s.spacing, 4), fixed(s.lowest, 4)]
+    return [solved(s.rail_height), str(s.count), fixed(s.spacing, 4), over_words(s.lowest, 4)]

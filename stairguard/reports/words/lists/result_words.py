@@ -11,15 +11,26 @@ from stairguard.model.guard.told import ToldLayout
 from stairguard.reports.words.lengths import UNIT_WORDS, Figures
 from stairguard.reports.words.names import alike_openings_words
 from stairguard.reports.words.one_line import clean
-from stairguard.reports.words.opening_words import touch_words
+from stairguard.reports.words.opening_words import out_of_side_words, touch_words
 from stairguard.reports.words.rules.alike_findings import tally
 from stairguard.reports.words.rules.verdict_words import outcome_loudly
 
-SPHERES_TOLD: Final = (
+_SPHERES_TOLD: Final = (
     "The largest sphere, square to the guard, by its diameter: as designed and with every hole at "
     "its mark. Equal ones are counted together. A limit marked < stops a sphere of exactly its "
     "size; one marked <= lets exactly its size pass."
 )
+
+
+def spheres_words(layout: Layout, figures: Figures) -> str:
+    """How the table of openings is read, and what their spheres get past where strands stand out from the stair."""
+    out = layout.job.post.out
+    if not out:
+        return _SPHERES_TOLD
+    return (
+        f"{_SPHERES_TOLD} Strands stand {figures.tape(out)} out from the side of the stair: between it and them the "
+        "sphere is the largest that finds a way out past both, told where that is narrowest."
+    )
 
 
 def figures_words(figures: Figures) -> str:
@@ -44,7 +55,7 @@ def verdict_words(told: ToldLayout) -> str:
     return f"Verdict: {outcome_loudly(checked.outcome)}{counts}. Findings: {tally(told.inspection)}."
 
 
-def alike_words(layout: Layout, same: Sequence[Opening]) -> str:
+def alike_words(layout: Layout, same: Sequence[Opening], figures: Figures) -> str:
     """Where openings that are told together are, what their sphere touches, and the clause they answer to."""
     opening, clause = same[0], ""
     if opening.rule is not None:
@@ -54,4 +65,5 @@ def alike_words(layout: Layout, same: Sequence[Opening]) -> str:
     if opening.leave is not None:
         clause += f"; larger, by leave of {clean(opening.leave.clause)}"
     touched = ", ".join(map(touch_words, opening.touches))
+    touched += out_of_side_words(opening, figures)
     return f"{alike_openings_words(layout, same)}; {touched}{clause}"

@@ -78,16 +78,20 @@ def under_rail_words(layout: Layout, same: Sequence[PlacedSurface]) -> str:
 
 def strands_words(layout: Layout, figures: Figures) -> str:
     """The strand, and how its heights and spacings are measured."""
+    low = any(field.heights and field.heights[-1] < 0 for field in layout.fields)
+    below = ", or below it where that is said" if low else ""
+    out = layout.job.post.out
+    beside = f" All stand {figures.tape(out)} level out from the side of the stair." if out else ""
     return (
         f"Strand {figures.decimal(layout.job.strand.diameter)} {figures.unit} in diameter, numbered from "
-        "the rail down. Centres plumb above the nosing line or surface. Holes are spaced plumb."
+        f"the rail down. Centres plumb above the nosing line or surface{below}. Holes are spaced plumb.{beside}"
     )
 
 
 def field_words(same: Sequence[Field], layout: Layout, figures: Figures) -> str:
     """How many strands there are over surfaces that are alike, how they are spaced, and where their centres are."""
     field, names = same[0], surfaces_text(layout, (each.surface for each in same))
-    heights = ", ".join(figures.tape(height) for height in field.heights)
+    heights = ", ".join(figures.above(height) for height in field.heights)
     if len(field.heights) == 1:
         return f"{names}: 1 strand. Centre: {heights}."
     return (
