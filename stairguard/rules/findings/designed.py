@@ -178,7 +178,7 @@ def _own(check: Check) -> Finding:
 
 def _edges(layout: Layout) -> Iterator[_Spoken]:
     """The lowest edge over each flight, where a pack gives leave by it and it is low enough."""
-    rule = layout.rules.lowest_edge
+    rule = None if layout.job.post.out else layout.rules.lowest_edge  # it says nothing of strands that stand apart
     radius = layout.job.strand.diameter / 2
     for surface in layout.line.surfaces if rule is not None else ():
         heights = layout.fields[surface.index].heights

@@ -226,7 +226,8 @@ def _under_flight(
 
 def _pockets(plan: Plan, profile: Profile, lowest: Fraction, marked: Fraction, number: int) -> Iterator[_Pocket]:
     radius = plan.job.strand.diameter / 2
-    edge = plan.rules.lowest_edge
+    # how low an edge is says nothing of how far out from the steps it stands
+    edge = None if profile.offset else plan.rules.lowest_edge
     let_off = edge if edge is not None and edge_within(edge, max(lowest, marked), radius, profile.slope) else None
     as_designed = {_key(p): p for p in along(profile, Member("strand", lowest, radius), plan.rules)}
     as_marked = {_key(p): p for p in along(profile, Member("strand", marked, radius), plan.rules)}

@@ -139,7 +139,8 @@ def highest(
     # a strand a whole sphere above the nosing line lets it pass over any nosing: no need to look higher
     most = max(min(most, plumb_of_square(max(limits) + radius, sec)), least)
     triangle, v = rules.opening(TRIANGLE, "flight"), most
-    leave = None if rules.lowest_edge is None else rules.lowest_edge.value + plumb_of_square(radius, sec)
+    edge = None if profile.offset else rules.lowest_edge  # it says nothing of how far out from the steps it stands
+    leave = None if edge is None else edge.value + plumb_of_square(radius, sec)
     if triangle is not None and not profile.xs:
         if profile.offset:
             lift = start_lift(profile, triangle.value, radius)

@@ -55,6 +55,17 @@ def test_the_edge_is_as_high_as_gives_leave_less_a_mark():
     assert min(one.sphere for one in over_steps(found)) > 100
 
 
+def test_no_leave_is_given_to_strands_that_stand_out_from_the_steps():
+    """How low an edge is says nothing of how far out it stands: each opening answers to its sphere."""
+    side = replace(JOB.post, mount="side", offset=F(40), drop=F(200))
+    found = lay_out(replace(JOB, post=side), RULES)
+    steps = over_steps(found)
+    assert steps
+    assert all(one.leave is None and one.out > 0 for one in steps)
+    assert all(one.passes == (one.sphere <= 100 and one.sphere_as_marked <= 100) for one in steps)
+    assert lowest(found) < lowest(laid(RULES))
+
+
 def test_without_leave_it_lies_as_low_as_it_can():
     """No strand stops 100 mm over steps of 190 by 250 (`step_lift` is below nought): it is a half mark off the line."""
     found = laid(RULES.without("lowest edge"))

@@ -19,6 +19,7 @@ from stairguard.reports.data.csv_lists import cuts_csv, holes_csv
 from stairguard.reports.page.page_text import WIDTH, listed, paragraph, table
 from stairguard.reports.words.caution_words import caution_texts
 from stairguard.reports.words.fix_words import fixes_words
+from stairguard.reports.words.lengths import Figures, over_words
 from stairguard.reports.words.remedy_words import reason_words
 from stairguard.rules.findings.designed import inspect_layout
 from tests.rules.fixes.brief import brief
@@ -188,3 +189,60 @@ def test_a_breach_that_forbids_a_remedy_is_told_once(tmp_path):
     assert (lowered.allowed, lowered.why.breach.clause) == (False, "R312.1.2 exception 1")
     assert (lowered.why.breach.value, lowered.why.breach.limit) == (28.5, 34)
     assert " ".join(report(checked).split()).count(reason_words(lowered)) == 1
+
+
+BESIDE = """\
+unit = "in"
+rules = "irc-2021"
+[rail]
+height = 36
+depth = 1.5
+width = 3.5
+[strand]
+diameter = 0.125
+spacing = 3
+[post]
+width = 1.5
+max_gap = 48
+mount = "side"
+offset = {}
+drop = 8
+setback = 4
+[[surface]]
+kind = "landing"
+length = 96
+"""
+
+
+def test_strands_below_the_edge_and_centres_out_from_it_are_told_without_signs(tmp_path):
+    """3-3/4 in out the lowest strand stops a 4 in sphere at any height under sqrt((4 + d/2)^2 - 3.75^2) = 1.54 in."""
+    pages = {}
+    for out in ("3.75", "4", "0"):
+        path = tmp_path / f"{out}.toml"
+        path.write_text(BESIDE.format(out))
+        told = stairguard.lay_out(stairguard.read_job(path))
+        pages[out] = " ".join(report(told).split())
+        (low,) = (o for o in told.layout.openings if o.where.kind == "under lowest strand")
+        data = stairguard.result(told)["openings"][told.layout.openings.index(low)]
+        if out == "0":
+            assert "out" not in data
+            assert not re.search("centre [^,;]* out from the side", pages[out])
+            continue
+        assert data["out"] == low.out > 0
+        centre = tape_text(Fraction(low.out), "in", Fraction(1, 16))
+        assert f"centre {centre} out from the side" in pages[out]
+        assert f"All stand {tape_text(Fraction(out), 'in', Fraction(1, 16))} level out from the side" in pages[out]
+        centres = re.search(r"Centres: ([^.]*)\.", pages[out])
+        assert not any(height.startswith("-") for height in centres[1].split(", "))
+        assert ("below" in centres[1]) == (told.layout.fields[0].heights[-1] < Fraction(-1, 32))
+
+
+def test_a_height_below_is_told_as_one():
+    figures = Figures("in", Fraction(1, 16))
+    assert [figures.above(Fraction(h)) for h in ("-17/16", "-1/99", "0", "17/16")] == [
+        '1-1/16" below',
+        '0"',
+        '0"',
+        '1-1/16"',
+    ]
+    assert [over_words(h, 2) for h in (-1.0625, -0.001, 2.0)] == ["1.06 below", "0.00", "2.00"]
