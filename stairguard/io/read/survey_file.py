@@ -1,11 +1,12 @@
 """A job file read as an inspector's: the surfaces, and ``[[measured]]``, one table a figure taken on the guard.
 
-What the layout would need besides, rail, strand and post, may stand in the file and is not read here.
+What the layout would need besides, rail, strand and post, may stand in the file and is not read here, but for how far
+out from the stair's side the strands stand, and how thick they are there.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import sqrt
 from typing import Final, NamedTuple, cast
@@ -33,7 +34,7 @@ _LONGEST_AT: Final = 100
 _MOST_RATIO: Final = 10
 _DESIGN: Final = ("rail", "strand", "post", "ends", "stock", "push", "climate")
 _WHATS: Final = (*LENGTHS, "opening")
-_FORMS: Final = ("value", "lift", "points", "sides", "spacing")
+_FORMS: Final = ("value", "lift", "height", "points", "sides", "spacing")
 _STEP: Final = ("rise", "run", "nosing", "tread")
 _ON_A_TREAD: Final = ("opening", "run")
 _SIGNS: Final[dict[str, Sign]] = {
@@ -77,7 +78,7 @@ def read_survey(path: Source, rules: str | None = None) -> Survey:
     surfaces = read_surfaces(top)
     tables = list(top.each("measured", _MOST_ROWS)) if top.has("measured") else []
     before = len(faults)
-    rows = [_Row(table, surfaces, plus_minus).read() for table in tables]
+    rows = [_Row(table, surfaces, plus_minus, _beside(content)).read() for table in tables]
     if len(surfaces) < _count(content.get("surface")):
         # of surfaces that could not be read nothing is known that a figure could be held to
         faults[before:] = [fault for fault in faults[before:] if fault.where.rpartition(".")[2] not in _OF_SURFACES]
@@ -100,6 +101,18 @@ def read_survey(path: Source, rules: str | None = None) -> Survey:
     )
 
 
+class _Beside(NamedTuple):
+    """What the file says of strands beside the stair, as it stands there; None where it says nothing."""
+
+    offset: object
+    diameter: object
+
+
+def _beside(content: Mapping[str, object]) -> _Beside:
+    post, strand = (one if isinstance(one := content.get(key), Mapping) else {} for key in ("post", "strand"))
+    return _Beside(post.get("offset") if post.get("mount") == "side" else None, strand.get("diameter"))
+
+
 def _count(tables: object) -> int:
     return len(tables) if isinstance(tables, list) else 0
 
@@ -120,8 +133,8 @@ _NO_SHAPE: Final = _Shape()
 class _Row:
     """One ``[[measured]]`` table."""
 
-    def __init__(self, table: Table, surfaces: Sequence[Surface], plus_minus: Fraction) -> None:
-        self.table, self.surfaces, self.plus_minus = table, surfaces, plus_minus
+    def __init__(self, table: Table, surfaces: Sequence[Surface], plus_minus: Fraction, beside: _Beside) -> None:
+        self.table, self.surfaces, self.plus_minus, self.beside = table, surfaces, plus_minus, beside
 
     def read(self) -> Taken | None:
         """The figure; None where it cannot be told. Its faults are filed."""
@@ -220,7 +233,7 @@ class _Row:
         for key in (*_FORMS, *_STEP, "offset", "diagonal", "strand_diameter", "strand_edges"):
             table.known(key)
         if len(given) != 1:
-            must = "given in one way: value (across), lift, points, sides or spacing"
+            must = "given in one way: value (across), lift, height, points, sides or spacing"
             table.refuse("what", must, " and ".join(given) or None)
             return _NO_SHAPE, None
         if given == ["value"]:
@@ -242,11 +255,15 @@ class _Row:
         if form == "lift":
             sizes = self._step(surface, step)
             open_riser = bool(getattr(self._flight(surface), "open_risers", False))
-            beside = table.has("offset")  # then the member may be below the nosing line
-            sizes["lift"] = self._pair("lift", "any" if beside else "nonnegative")
-            if beside:
-                sizes |= {"offset": self._pair("offset", "nonnegative"), "strand_diameter": strand}
+            offset = self._offset()
+            sizes["lift"] = self._pair("lift", "nonnegative" if offset is None else "any")
+            if offset is not None:
+                sizes |= {"offset": offset, "strand_diameter": self._thick(strand)}
             return _Shape(answer_opening(opening_arguments.read_step(sizes, open_riser, terms)))
+        if form == "height":
+            out = self._offset() or 0
+            edge = opening_arguments.read_edge(self._pair("height", "any"), out, self._thick(strand), terms)
+            return _Shape(answer_opening(edge))
         if form == "spacing":
             strands = opening_arguments.read_strands(self._pair("spacing", "positive"), strand, terms)
             return _Shape(answer_opening(strands))
@@ -260,6 +277,21 @@ class _Row:
         opened = answer_opening(outline)
         chosen = frozenset(k for k, edge in enumerate(opened.outline.sides, 1) if edge.radius)
         return _Shape(opened, opened.points, chosen)
+
+    def _offset(self) -> object:
+        """How far out from the stair's side its strand was measured, or the file has them stand; None: in its plane."""
+        if self.table.has("offset"):
+            return self._pair("offset", "nonnegative")
+        if self.beside.offset is None:
+            return None
+        offset = self._cell(self.beside.offset, "post.offset", "nonnegative")
+        return offset if isinstance(offset, tuple) and offset[0] else None
+
+    def _thick(self, strand: object) -> object:
+        """The strand's diameter: its own, or the file's."""
+        if strand is not None or self.beside.diameter is None:
+            return strand
+        return self._cell(self.beside.diameter, "strand.diameter", "positive")
 
     def _corners(self) -> list[list[object]]:
         """Corner points, each two lengths with their +-, or three."""

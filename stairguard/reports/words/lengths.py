@@ -54,7 +54,7 @@ class Figures:
 
     def above(self, height: RealNumber) -> str:
         """Write a height over something as read off the tape: one under it as how far below."""
-        text = self.tape(abs(height))
+        text = self.tape(-height if height < 0 else height)
         return f"{text} below" if height < 0 and text != self.tape(0) else text
 
     def decimal(self, length: RealNumber, limit: RealNumber | None = None) -> str:
@@ -154,7 +154,7 @@ def fixed(value: RealNumber, decimals: int) -> str:
 
 def over_words(value: RealNumber, decimals: int) -> str:
     """Write a height over something to so many decimals: one under it as how far below."""
-    text = fixed(abs(value), decimals)
+    text = fixed(abs(float(value)), decimals)
     return f"{text} below" if value < 0 and float(text) else text
 
 

@@ -67,7 +67,9 @@ def judged(
     edged = surface is not None and surface.edged
     for rule in rules.openings(*places, low=row.low, high=row.high, edged=edged):
         found = _judged(row, rule, ratio, unit)
-        low = edge is not None and (edge_is_low or _low_edge(row, edge))
+        # how low an edge is says nothing of how far out from the steps it stands
+        apart = row.opened is not None and row.opened.beside is not None
+        low = edge is not None and not apart and (edge_is_low or _low_edge(row, edge))
         if found.verdict != "pass" and row.place == _TRIANGLE and edge is not None and low:
             why = ByLeave(edge.clause, edge.status)
             found = JudgedOpening(rule, found.sphere, None, "pass", found.band, (why,), ())
@@ -122,9 +124,17 @@ def _compared(row: Taken, limit: Fraction) -> tuple[float, int]:
         spacing, strand = opened.measurements
         gap = spacing.value - strand.value
         return float(gap), (gap > limit) - (gap < limit)
+    if opened.beside is not None or opened.form == "edge":
+        return opened.sphere, _sign(opened.sphere, limit)
     if opened.form in ("sides", "lengths") and abs(opened.sphere - float(limit)) <= float(limit * _ROUNDED):
         return opened.sphere, 0
     return opened.sphere, max(compare(opened.outline, pocket, limit) for pocket in opened.pockets)
+
+
+def _sign(sphere: float, limit: Fraction) -> int:
+    """Of a sphere found in space: as near the limit as it is found to, it counts as the limit itself."""
+    past = sphere - float(limit)
+    return 0 if abs(past) <= float(limit * _ROUNDED) else 1 if past > 0 else -1
 
 
 def _uncertainty(row: Taken, sphere: float, rule: Rule, passes: bool, ratio: Fraction, finest: float) -> Uncertainty:

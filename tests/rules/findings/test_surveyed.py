@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from fractions import Fraction as F
+from math import hypot
 
 import pytest
 
 import stairguard
+from stairguard.errors import JobError
 from stairguard.model.asked.asked_opening import Measurement
 from stairguard.model.cautions import NotRead
 from stairguard.model.job import Flight, Handrail, Landing, MeasuredFlight, Ramp
@@ -381,3 +383,66 @@ def test_an_opening_of_the_whole_guard_names_no_surface():
     )
     (told,) = (one for one in found.findings if one.verdict == "pass")
     assert told.what == MeasuredSphere(None, "any", "")
+
+
+BESIDE = """\
+unit = "in"
+rules = "{pack}"
+[strand]
+diameter = 0.125
+[post]
+mount = "side"
+offset = {out}
+drop = 8
+[[surface]]
+kind = "landing"
+length = 96
+[[surface]]
+kind = "flight"
+risers = 5
+rise = 7.25
+run = 10.5
+nosing = 1
+tread = 1.25
+[[measured]]
+what = "opening"
+"""
+LOW_EDGE = '[[measured]]\nwhat = "lowest edge"\nsurface = 2\nvalue = "1/2"\n'
+
+
+def beside(tmp_path, rows, out="2", pack="irc-2021"):
+    path = tmp_path / "guard.toml"
+    path.write_text(BESIDE.format(pack=pack, out=out) + rows)
+    return [one for one in stairguard.inspect(path).findings if one.value is not None and one.quantity == "opening"]
+
+
+@pytest.mark.parametrize(
+    ("height", "out", "sphere", "verdict"),
+    [
+        ("2.79", "3.75", hypot(2.79, 3.75) - 1 / 16, "fail"),
+        ("-1/4", "2", 2 - 1 / 16, "pass"),
+        ("1", "0", 15 / 16, "pass"),
+    ],
+)
+def test_a_measured_edge_that_strands_stand_out_from_is_judged_in_space(tmp_path, height, out, sphere, verdict):
+    """hypot(h, o) - d/2, and o - d/2 past a strand as low as the edge: derived."""
+    (one,) = beside(tmp_path, f'surface = 1\nheight = "{height}"\n', out)
+    assert (one.value, one.verdict) == (pytest.approx(sphere, abs=1e-9), verdict)
+
+
+def test_a_step_s_member_stands_out_as_the_file_or_the_row_has_it(tmp_path):
+    over = 'surface = 2\nstep = 2\nlift = "{}"\n'
+    (files,) = beside(tmp_path, over.format("1.5"))
+    (own,) = beside(tmp_path, over.format("1.5") + "offset = 2\n", out="1")
+    (plane,) = beside(tmp_path, over.format("1.5"), out="0")
+    assert files.value == own.value > plane.value
+    (below,) = beside(tmp_path, over.format("-1/2"))
+    assert below.value < files.value
+    with pytest.raises(JobError, match="lift"):
+        beside(tmp_path, over.format("-1/2"), out="0")
+
+
+def test_a_low_edge_gives_no_leave_to_what_stands_out_from_the_steps(tmp_path):
+    over = f'surface = 2\nstep = 2\nlift = "1/2"\n{LOW_EDGE}'
+    (apart,), (level,) = (beside(tmp_path, over, out, "scotland-1999") for out in ("2", "0"))
+    assert (apart.verdict, level.verdict) == ("fail", "pass")
