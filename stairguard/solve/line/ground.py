@@ -48,7 +48,9 @@ def check_ground(decided: Plan, decide: Callable[[Job], Plan]) -> None:
     below = lines[met.flight - up.way]
     near = plain_text(mark_below(met.near, decided.job.mark, less=True))
     must = f"such that the post's face is at most {near} from nosing 1: further, strands meet the ground"
-    if below.carries:  # the post between the two is placed from the start of the later one
+    if _shift(decided, met) > 0:  # the corner's place follows the edge and the offset
+        key, more = "post.offset", _closer(decided, met)
+    elif below.carries:  # the post between the two is placed from the start of the later one
         later = lines[max(met.flight, below.index)]
         key, more = f"surface[{later.index + 1}].start_post", _nearer(decided, met, later)
     else:
@@ -82,6 +84,20 @@ def _nearer(decided: Plan, met: _Met, later: PlacedSurface) -> str:
     if up.way > 0:
         return f"start_post {plain_text(mark_above(typed, job.mark, more=True))} or more"
     return f"start_post {plain_text(mark_below(typed, job.mark, less=True))} or less"
+
+
+def _shift(decided: Plan, met: _Met) -> Fraction:
+    """How far past a flight's foot its guard's corner lies, on the outer hand of a turn."""
+    flight = decided.line.surfaces[met.flight]
+    return flight.ahead if decided.ups[met.flight].way > 0 else flight.past
+
+
+def _closer(decided: Plan, met: _Met) -> str:
+    """How far out the guard may stand for its corner to be nearer: a lowest strand closer in may be higher too."""
+    job, by = decided.job, _shift(decided, met)
+    most = mark_below(job.post.out * (met.near + by - met.out) / by, job.mark, less=True)
+    deeper = "a larger post.drop"
+    return f"offset {plain_text(most)} or less, or {deeper}" if most > 0 else deeper
 
 
 def _shorter(decided: Plan, crossed: PlacedSurface, decide: Callable[[Job], Plan]) -> str:

@@ -4,6 +4,7 @@ Witness: shapely's offset curve of the edge as walked, mitred; it is to the left
 edge itself is laid out here from lengths and turns by complex numbers.
 """
 
+import re
 from cmath import exp, pi
 from dataclasses import replace
 from fractions import Fraction as F
@@ -219,3 +220,17 @@ def test_a_file_says_so(write_job):
     assert read_job(write_job(*changed)).post.aside == -2
     with pytest.raises(JobError, match=r'post\.hand: must be "left" or "right", got up'):
         read_job(write_job(('# mount = "side"', 'mount = "side"\nhand = "up"'), *changed[1:]))
+
+
+def test_strands_that_go_under_their_corner_post_are_refused_with_an_offset_that_does():
+    """The corner of a flight's foot, outside the turn, lies so far out that the lowest strand is below the post."""
+
+    def laid(offset):
+        surfaces = land(60), up(5, -90.0), land(60)
+        post = replace(POST, hand="left", offset=offset, drop=F(1, 2))
+        return lay_out(replace(BASE, surfaces=surfaces, post=post), solved(BASE).rules)
+
+    with pytest.raises(JobError, match=r"post\.offset: must be such that the post's face is at most") as refused:
+        laid(F(14))
+    (told,) = re.findall(r"\(offset ([\d.]+) or less, or a larger post.drop\)", str(refused.value))
+    assert laid(F(told)).line.surfaces[1].ahead == F(told)
