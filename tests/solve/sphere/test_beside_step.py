@@ -1,24 +1,21 @@
 """Out from over a step whose strands stand beside the stair, against a path search of its own in space.
 
-The search knows the stair as one shape seen square to it, by GEOS, and strands and posts by their distances.
+The search knows the stair as boxes, and strands and posts by their distances (`tests.geometry.space.scenes`).
 """
 
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction as F
-from math import hypot
+from math import hypot, inf
 
-import numpy as np
 import pytest
-import shapely
 
 from stairguard.solve.sphere.beside_step import start_lift, ways_beside
 from stairguard.solve.sphere.step_pockets import cell_pockets
 from stairguard.solve.sphere.step_profile import Member, Profile
-from tests.geometry.space.paths import Bounds, Floats, widest
+from tests.geometry.space.scenes import Steps, out_over
 
 STEPS = Profile(
     rise=F(29, 4), run=F(21, 2), nosing=F(1), tread=F(5, 4), open_risers=False, risers=3,
@@ -27,60 +24,17 @@ STEPS = Profile(
 STRAND = Member("strand", F(3, 2), F(1, 16))
 
 
-def stair(p: Profile) -> shapely.Geometry:
-    """The stair seen square to the guard: all that is under its floors and behind its risers, or its boards alone."""
+def steps(p: Profile, member: Member) -> Steps:
+    """The same stair in the search's own plain numbers."""
     assert p.risers is not None
-    deep, last = -float(4 * (p.rise + p.run)), float(p.x(p.risers) + 9 * p.run)
-    pieces = [shapely.box(-9 * float(p.run), deep, float(p.nosing), float(p.z(0)))]
-    for k in range(1, p.risers + 1):
-        x, z = float(p.x(k)), float(p.z(k))
-        back = last if k == p.risers else float(p.x(k + 1) + p.nosing)
-        pieces.append(shapely.box(x, z - float(p.tread), back, z))
-        if not p.open_risers:
-            pieces.append(shapely.box(x + float(p.nosing), deep, last, z - float(p.tread) / 2))
-    return shapely.union_all(pieces)
-
-
-def posts(p: Profile) -> Iterator[shapely.Geometry]:
-    wide, top = float(p.post_width), 99.0
-    for k, x in p.posts:
-        yield shapely.box(float(x) - wide / 2, float(p.z(k) - p.drop), float(x) + wide / 2, top)
-    low, high = float(p.low_face), float(p.high_face)
-    yield shapely.box(low - wide, float(p.z(p.cell(p.low_face)) - p.drop), low, top)
-    foot = -99.0 if p.high_foot is None else float(p.high_foot)
-    yield shapely.box(high, foot, high + wide, top)
-
-
-def searched(p: Profile, member: Member, size: float, rounds: int) -> Bounds:
-    """Bounds on the radius of the largest sphere that gets out from over any of the steps."""
-    body, uprights = stair(p), list(posts(p))
-    slope, over, out, half = float(p.slope), float(member.plumb), float(p.offset), float(p.post_width) / 2
-
-    def clear(points: Floats) -> Floats:
-        seen = shapely.points(points[:, 0], points[:, 2])
-        y = points[:, 1]
-        off = [np.hypot(shapely.distance(body, seen), np.maximum(y, 0.0))]
-        off += [np.hypot(shapely.distance(post, seen), np.maximum(np.abs(y - out) - half, 0.0)) for post in uprights]
-        square = (points[:, 2] - over - slope * points[:, 0]) / hypot(1.0, slope)
-        off.append(np.hypot(square, y - out) - float(member.radius))
-        return np.min(off, axis=0)
-
-    def starts(points: Floats) -> np.ndarray:
-        """Over the treads, risers taken as shut."""
-        assert p.risers is not None
-        tops = np.full(points.shape[:2], float(p.z(0)))
-        for k in range(1, p.risers + 1):
-            behind = float(p.x(k) + (p.nosing if p.open_risers else 0))
-            tops = np.where(points[..., 0] > behind, float(p.z(k)), tops)
-        return points[..., 2] > tops
-
-    def ends(points: Floats) -> np.ndarray:
-        return points[..., 2] < over + slope * points[..., 0]
-
-    assert p.risers is not None
-    low = np.array([float(p.low_face) - half, min(0.0, out - half), float(p.z(0) - p.rise) - out])
-    high = np.array([float(p.high_face) + half, out, slope * float(p.high_face) + over + out])
-    return widest(clear, low, high, starts, ends, size, rounds)
+    low = float(p.z(p.cell(p.low_face)) - p.drop)
+    return Steps(
+        rise=float(p.rise), run=float(p.run), nosing=float(p.nosing), tread=float(p.tread),
+        open_risers=p.open_risers, risers=p.risers, offset=float(p.offset), plumb=float(member.plumb),
+        radius=float(member.radius), post_width=float(p.post_width), low_post=(float(p.low_face), low),
+        high_post=(float(p.high_face), -inf if p.high_foot is None else float(p.high_foot)),
+        line_posts=tuple((float(x), float(p.z(k) - p.drop)) for k, x in p.posts),
+    )  # fmt: skip
 
 
 def told(p: Profile, member: Member) -> float:
@@ -108,14 +62,20 @@ def some(rng: random.Random, *, open_risers: bool) -> tuple[Profile, Member]:
     return profile, Member("strand", length(-1, 3), rng.choice((F(1, 16), F(3, 32), F(1, 8))))
 
 
+EVERY_DAY, CASES, MORE = 1, 8, 8
+
+
 @pytest.mark.parametrize("open_risers", [False, True])
-@pytest.mark.parametrize("seed", range(3))
-def test_no_sphere_larger_gets_out_and_that_one_does(seed, open_risers, request):
-    """Within the grid's own bound, and never below it."""
+@pytest.mark.parametrize(
+    "seed", [*range(EVERY_DAY), *(pytest.param(k, marks=pytest.mark.exhaustive) for k in range(EVERY_DAY, MORE))]
+)
+def test_no_sphere_larger_gets_out_and_that_one_does(seed, open_risers):
+    """Eight random stairs, within the bounds of the search in space and never below it."""
     rng = random.Random(f"beside {seed} {open_risers}")
-    for _ in range(10):
+    for _ in range(CASES):
         profile, member = some(rng, open_risers=open_risers)
-        least, most = searched(profile, member, 1.0, 2)
+        least, most, _ = out_over(steps(profile, member), close=0.02 if seed < EVERY_DAY else 0.01)
+        assert most - least < 0.05, "the search itself tells little"
         assert least <= told(profile, member) <= most, (profile, member)
 
 
