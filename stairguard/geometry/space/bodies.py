@@ -109,6 +109,8 @@ class Prism:
         for (au, av), (bu, bv) in zip(self.figure, (*self.figure[1:], self.figure[0]), strict=True):
             eu, ev, du, dv = bu - au, bv - av, u - au, v - av
             length = float(np.hypot(eu, ev))
+            if not length:  # a board of no thickness has sides of none
+                continue
             share = (du * eu + dv * ev) / (length * length)
             inside = inside and eu * dv - ev * du >= 0
             held = min(max(share, 0.0), 1.0)
@@ -135,6 +137,8 @@ def from_figure(figure: Sequence[_Pair], u: Floats, v: Floats) -> Floats:
     square, inside = np.full(len(u), np.inf), np.full(len(u), len(figure) > 2)
     for (au, av), (bu, bv) in zip(figure, (*figure[1:], figure[0]), strict=True):
         eu, ev, du, dv = bu - au, bv - av, u - au, v - av
+        if not (eu or ev):
+            continue
         share = np.clip((du * eu + dv * ev) / (eu * eu + ev * ev), 0.0, 1.0)
         ru, rv = du - share * eu, dv - share * ev
         np.minimum(square, ru * ru + rv * rv, out=square)

@@ -122,8 +122,6 @@ def result(told: ToldLayout) -> dict[str, Any]:
           that does not, ``rail_height`` is the least of its neighbours' and there are no strands; where a job says on
           which ``hand`` of the stair its guard stands out from it, stations and plan are the guard's, from corner to
           corner of its own line, and ``edge`` has where the surface itself starts and ends, then both seen in plan;
-        - of an opening how far ``out`` from the stair's side the sphere's centre is, level, where the way past edge and
-          strands is narrowest: 0 where both stand in one plane;
         - of a line that closes the closing joint last, ``between`` the last surface and the first, at its end;
           where one post makes it that post is listed once, at the line's start;
         - of a joint its post's ``station`` and ``second_post``, null but at a corner of two; the ``boundary`` of its
