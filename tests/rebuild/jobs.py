@@ -68,10 +68,17 @@ def _is_table(value: Any) -> bool:
 def mirrored(job: Table) -> Table:
     """The same guard on the other hand: every plan turn negated."""
     other = copy.deepcopy(job)
+    _other_side(other)
     for surface in other["surface"]:
         if surface.get("turn"):
             surface["turn"] = -surface["turn"]
     return other
+
+
+def _other_side(job: Table) -> None:
+    """A guard on the left as one walks is then on the right."""
+    if "hand" in job["post"]:
+        job["post"]["hand"] = {"left": "right", "right": "left"}[job["post"]["hand"]]
 
 
 def backwards(job: Table) -> Table:
@@ -81,6 +88,7 @@ def backwards(job: Table) -> Table:
     A post forced from a surface's start is measured from its other end.
     """
     other = copy.deepcopy(job)
+    _other_side(other)
     unit = job["unit"]
     surfaces = other["surface"]
     turns = [s.pop("turn", 0) for s in surfaces] + [0]

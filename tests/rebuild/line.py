@@ -16,7 +16,7 @@ import numpy as np
 from tests.rebuild.differ import differ, unlike
 from tests.rebuild.jobs import length
 from tests.rebuild.space import Space, rail_frame
-from tests.rebuild.stair import Flight, Stair, stair
+from tests.rebuild.stair import Flight, Stair, past_edges, stair
 
 Table = dict[str, Any]
 
@@ -70,6 +70,7 @@ def surfaces(line: Line) -> Iterator[str]:
         yield from differ(f"{what}, heading", told["heading_deg"], heading)
         plan = [leg.at + (s - max(leg.start, 0.0)) * leg.way for s in (a, b)]
         yield from differ(f"{what}, in plan", [*told["plan_start"], *told["plan_end"]], [*plan[0], *plan[1]])
+        yield from _edge(line, k, told, what)
         nosings = []
         if kind == "flight":
             flight = line.flights[k]
@@ -77,6 +78,21 @@ def surfaces(line: Line) -> Iterator[str]:
                        for xz in (flight.station(x), z)]  # fmt: skip
         yield from differ(f"{what}, nosings", [x for nosing in told["nosings"] for x in nosing], nosings)
         yield from _over(line, k, told, what) if told["carries"] else _crossed(line, k, told, what)
+
+
+def _edge(line: Line, k: int, told: Table, what: str) -> Iterator[str]:
+    """The surface's own edge beside a guard that stands out from it: ends on the line, and in plan off to the stair."""
+    hand, offset = line.job["post"].get("hand"), line.given("post", "offset", 0)
+    if hand is None or not offset:
+        yield from unlike(f"{what}, edge", told.get("edge"), None)
+        return
+    (a, b, za, zb, _), (before, after) = line.stair.spans[k], past_edges(line.job)[k]
+    leg = line.space.leg(a, arriving=False)
+    along, ends = leg.way, (a + before, b - after)
+    to_stair = offset * np.array([along[1], -along[0]]) * (1 if hand == "left" else -1)
+    plan = [leg.at + (s - max(leg.start, 0.0)) * along + to_stair for s in ends]
+    true = [ends[0], za, ends[1], zb, *plan[0], *plan[1]]
+    yield from differ(f"{what}, edge", [x for pair in told["edge"] for x in pair], true)
 
 
 def _over(line: Line, k: int, told: Table, what: str) -> Iterator[str]:

@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
+from math import radians, remainder, tan
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -139,11 +140,11 @@ class Stair:
 
 
 def stair(job: dict[str, Any]) -> Stair:
-    """Put the job's surfaces end to end from station 0, elevation 0."""
+    """Put the job's surfaces end to end from station 0, elevation 0, along the guard's own line."""
     unit, spans, shapes = job["unit"], [], []
     s = z = 0.0
-    for given in job["surface"]:
-        level = level_length(given, unit)
+    for given, longer in zip(job["surface"], past_edges(job), strict=True):
+        level = level_length(given, unit) + sum(longer)
         nosings, climb = _steps(given, unit) if given["kind"] == "flight" else ([], _climb(given, unit))
         spans.append((s, s + level, z, z + climb, given["kind"]))
         shapes.append([(s + a, z + b) for a, b in nosings])
@@ -155,6 +156,24 @@ def stair(job: dict[str, Any]) -> Stair:
         Edge(kind, (a, za), (b, zb), k) for k, (a, b, za, zb, kind) in enumerate(spans) if kind != "flight" and a < b
     ]
     return Stair(edges, flights, spans)
+
+
+def past_edges(job: dict[str, Any]) -> list[tuple[float, float]]:
+    """How much farther the guard's line goes than each surface's edge, at its start and at its end; less is negative.
+
+    Two lines o from the legs of a turn by t, on one side of both, meet o tan(t / 2) along from the legs' corner: beyond
+    it where the guard goes round outside the turn, short of it inside.
+    """
+    offset, hand = length(job["post"].get("offset", 0), job["unit"]), job["post"].get("hand")
+    turns = [float(given.get("turn", 0)) for given in job["surface"]]
+    closing = remainder(-sum(turns), 360) if job.get("ends", {}).get("closed") else 0.0
+    turns = [closing, *turns[1:], closing]
+    side = {"left": -1, "right": 1, None: 0}[hand]
+    longer = [side * offset * tan(radians(turn) / 2) if side and turn else 0.0 for turn in turns]
+    found = list(pairwise(longer))
+    for given, ends in zip(job["surface"], found, strict=True):
+        assert not any(ends) or given["kind"] == "landing", "a flight or ramp that turns off its edge is not rebuilt"
+    return found
 
 
 def _climb(given: dict[str, Any], unit: str) -> float:

@@ -19,6 +19,9 @@ def other_hand(result: Result, mirrored: Result) -> Iterator[str]:
     for a, b in zip(result["surfaces"], mirrored["surfaces"], strict=True):
         for key in ("plan_start", "plan_end"):
             yield from differ(f"{key} of surface {a['index']}", a[key], [b[key][0], -b[key][1]])
+        for one, other in zip(a.get("edge") or (), b.get("edge") or (), strict=True):
+            side = -1 if one is a["edge"][2] or one is a["edge"][3] else 1  # in plan, after the two of the line
+            yield from differ(f"edge of surface {a['index']}", one, [other[0], side * other[1]])
     for a, b in zip(result["joints"], mirrored["joints"], strict=True):
         yield from differ("turn", [a["turn_deg"]], [-b["turn_deg"]])
         yield from differ("jog", [a["jog"]], [b["jog"]])
