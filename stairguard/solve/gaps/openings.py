@@ -24,6 +24,7 @@ from stairguard.solve.gaps.overruns import overruns
 from stairguard.solve.gaps.valleys import past_mitres
 from stairguard.solve.plan import Plan
 from stairguard.solve.sphere.below_lowest import STEPS, TRIANGLE, Pocketed, PocketPlace, along
+from stairguard.solve.sphere.edge_opening import edge_sphere
 from stairguard.solve.sphere.step_opening import touched_once
 from stairguard.solve.sphere.step_profile import Member, Profile
 from stairguard.solve.sphere.verdicts import edge_within, keeps, verdict
@@ -313,7 +314,7 @@ def _past_edge(plan: Plan, surface: PlacedSurface, lowest: Fraction, marked: Fra
     """
     out, diameter = plan.job.post.out, plan.job.strand.diameter
     number, sec = len(plan.fields[surface.index].heights), secant(surface.slope)
-    designed, as_marked = (_to_strand(height, surface.slope, out) - diameter / 2 for height in (lowest, marked))
+    designed, as_marked = (edge_sphere(height, out, diameter, surface.slope) for height in (lowest, marked))
     radii = (diameter / 2, Fraction(0))
     rules = _speaking(plan, surface, lowest, lowest, radii)
     ruled = [(rule, bool(verdict(rule, (designed, as_marked)))) for rule in rules]
@@ -338,12 +339,6 @@ def _past_edge(plan: Plan, surface: PlacedSurface, lowest: Fraction, marked: Fra
         others=tuple(ruled[1:]),
         out=float(out) * share,
     )
-
-
-def _to_strand(plumb: Fraction, slope: Fraction, out: Fraction) -> Surd:
-    """From the edge of a surface, or from the side below it, to a strand's axis ``out`` from it, ``plumb`` above."""
-    high = max(plumb, Fraction(0))
-    return sqrt(high * high / (1 + slope * slope) + out * out)
 
 
 def _open_risers(plan: Plan, surface: PlacedSurface) -> Iterator[Opening]:

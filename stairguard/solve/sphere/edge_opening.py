@@ -40,10 +40,10 @@ class EdgeOpening:
     pocket: Pocket
 
 
-def edge_sphere(height: Fraction, offset: Fraction, strand_diameter: Fraction) -> Surd:
-    """Diameter of the largest sphere, exactly; any one unit."""
+def edge_sphere(height: Fraction, offset: Fraction, strand_diameter: Fraction, slope: Fraction = Fraction(0)) -> Surd:
+    """Diameter of the largest sphere, exactly; any one unit. On an edge with a slope ``height`` is plumb."""
     over = max(height, Fraction(0))
-    return sqrt(over * over + offset * offset) - strand_diameter / 2
+    return sqrt(over * over / (1 + slope * slope) + offset * offset) - strand_diameter / 2
 
 
 def edge_opening(

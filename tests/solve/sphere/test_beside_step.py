@@ -11,6 +11,8 @@ from fractions import Fraction as F
 from math import hypot, inf
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from stairguard.solve.sphere.beside_step import start_lift, ways_beside
 from stairguard.solve.sphere.step_pockets import cell_pockets
@@ -97,3 +99,39 @@ def test_the_lift_for_a_limit_lets_through_just_that(out):
     (found,) = ways_beside(beside, Member("strand", plumb, F(1, 16)), 1)
     assert found.pocket.diameter == pytest.approx(6.0, abs=1e-12)
     assert set(found.names) == {"tread", "riser", "strand"}
+
+
+OUT, HIGH = (st.fractions(F(low), F(high), max_denominator=16) for low, high in (("1/8", 5), (-2, 3)))
+
+
+@settings(max_examples=15, deadline=None)
+@given(
+    OUT, st.fractions(F(0), F(1), max_denominator=16), st.fractions(F(-2), F(3), max_denominator=16), st.integers(0, 3)
+)
+def test_farther_out_lets_through_no_less(out, more, plumb, cell):
+    """A way past strands so far out is one past strands farther out as well."""
+    near, far = (
+        list(ways_beside(replace(STEPS, offset=one), Member("strand", plumb, F(1, 16)), cell))
+        for one in (out, out + more)
+    )
+    if near and far:
+        assert far[0].pocket.diameter >= near[0].pocket.diameter - max(1e-9, near[0].pocket.error or 0.0)
+
+
+@settings(max_examples=10, deadline=None)
+@given(OUT, HIGH, st.fractions(F(1, 16), F(1), max_denominator=16))
+def test_a_higher_strand_lets_through_no_less(out, plumb, more):
+    beside = replace(STEPS, offset=out)
+    low, high = (next(ways_beside(beside, Member("strand", p, F(1, 16)), 1)).pocket for p in (plumb, plumb + more))
+    assert high.diameter >= low.diameter - max(1e-9, low.error or 0.0)
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.fractions(F(0), F(3), max_denominator=16), st.integers(0, 3), st.booleans())
+def test_at_no_offset_it_is_the_plane_s_answer(plumb, cell, open_risers):
+    """To what a hundred-millionth of a unit may change: less than that."""
+    steps, member = replace(STEPS, open_risers=open_risers), Member("strand", plumb, F(1, 16))
+    plane = [found.pocket.diameter for found in cell_pockets(steps, member, cell)]
+    beside = list(ways_beside(replace(steps, offset=F(1, 10**8)), member, cell))
+    if plane and beside:
+        assert beside[0].pocket.diameter == pytest.approx(max(plane), abs=max(1e-7, beside[0].pocket.error or 0.0))

@@ -7,6 +7,7 @@ strands meet.
 
 from __future__ import annotations
 
+import random
 from math import cos, hypot, inf, radians, sqrt
 
 import pytest
@@ -15,6 +16,7 @@ from hypothesis import strategies as st
 from scipy.optimize import fsolve
 
 from stairguard.solve.sphere.corner_way import EdgeCorner, EdgeLeg, PostInPlan, highest_round, round_corner
+from tests.geometry.space import corners
 
 Q = 1 / 16
 
@@ -74,7 +76,7 @@ def test_a_wide_post_leaves_what_the_legs_do():
     assert diameter(deck(-90, 3.75, 2.5, 1.5)) > hypot(3.75, 2.5) - Q
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=6, deadline=None)
 @given(st.floats(20, 110), st.floats(1.0, 5.0), st.floats(0.0, 0.5))
 def test_farther_out_leaves_no_less(turn, out, more):
     for sign in (-1, 1):
@@ -90,3 +92,26 @@ def test_as_high_as_stops_a_sphere():
     leg = EdgeLeg(((-inf, inf, 0.0),), found, 0.0)
     assert diameter(corner._replace(before=leg, after=leg)) == pytest.approx(4.0, abs=1e-5)
     assert found < sqrt((4 + Q) ** 2 - 9)  # lower than along the edge
+
+
+def seeds(every_day: int, more: int) -> list:
+    return [*range(every_day), *(pytest.param(k, marks=pytest.mark.exhaustive) for k in range(every_day, more))]
+
+
+@pytest.mark.parametrize("seed", seeds(5, 20))
+def test_round_a_corner_with_a_post_nothing_larger_gets_by_and_that_does(seed):
+    """Within the bounds of a path search in space, and never below them; where no corner is told, along its legs."""
+    rng = random.Random(f"post at a corner {seed}")
+    scene = corners.Corner(
+        turn=rng.choice([30, 45, 60, 90]), inner=rng.random() < 0.4, offset=rng.uniform(2, 5),
+        strands=(rng.choice([0.0, rng.uniform(-2, -0.5), rng.uniform(0.5, 3)]),), radius=rng.choice([1 / 16, 1 / 8]),
+        post_width=rng.choice([1.0, 1.5, 2.0, 3.5]), leg=5.0,
+    )  # fmt: skip
+    high = scene.strands[0]
+    leg = EdgeLeg(((-inf, inf, 0.0),), high, 0.0)
+    post = PostInPlan(0.0, scene.post_width / 2, 0.0, -scene.drop)
+    turn = scene.turn if scene.inner else -scene.turn
+    way = round_corner(EdgeCorner(turn, scene.offset, scene.radius, leg, leg, (post,), across=False))
+    told = max(corners.past_edge(scene.offset, high, scene.radius), 0.0 if way is None else way.diameter / 2)
+    least, most, _ = corners.out_at(scene, close=0.02)
+    assert least - 1e-9 <= told <= most, scene
