@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from stairguard.geometry.clearance.outline import Outline
 from stairguard.geometry.clearance.pockets import Pocket
-from stairguard.geometry.space.bodies import Prism, Rod, contact_at
+from stairguard.geometry.space.bodies import Body, Prism, Rod, contact_at
 from stairguard.geometry.space.layers import Layer, Screen
 from stairguard.geometry.space.saddles import Saddle
 from stairguard.geometry.space.way_grid import Way, followed, still, widest_way
@@ -126,11 +126,19 @@ def _unhindered(p: Profile, member: Member, i: int, parts: _Parts) -> Way | None
     way, by = _searched(endless, member, _AMID), i - _AMID
     if way is None or way.error or _through_riser(p, i, way):
         return None
-    (x, y, z), radius = way.saddle.centre, way.saddle.radius
-    centre = x + float(by * p.run), y, z + float(by * p.rise)
-    gaps = [contact_at(part.layer.body, centre).gap for part in (*parts.near, *parts.far)]
-    touched = tuple(at for at, gap in enumerate(gaps) if abs(gap - radius) < _NEAR)
-    return replace(way, saddle=replace(way.saddle, centre=centre, held_by=touched))
+    bodies = [part.layer.body for part in (*parts.near, *parts.far)]
+    along, up = float(by * p.run), float(by * p.rise)
+    saddle, *others = (_moved(one, along, up, bodies) for one in (way.saddle, *way.others))
+    return replace(way, saddle=saddle, others=tuple(others))
+
+
+def _moved(saddle: Saddle, along: float, up: float, bodies: Sequence[Body]) -> Saddle:
+    """A narrowest place over another step: so much farther along and up, held by what of these bodies is there."""
+    x, y, z = saddle.centre
+    centre = x + along, y, z + up
+    gaps = [contact_at(body, centre).gap for body in bodies]
+    touched = tuple(at for at, gap in enumerate(gaps) if abs(gap - saddle.radius) < _NEAR)
+    return replace(saddle, centre=centre, held_by=touched)
 
 
 def _foot(outline: Outline, part: LayerPart, saddle: Saddle) -> tuple[tuple[float, float], int, str]:

@@ -43,7 +43,7 @@ def told(p: Profile, member: Member) -> float:
     """Radius of the largest sphere out from over any cell."""
     first, last = p.cells
     found = [f.pocket.diameter / 2 for cell in range(first, last + 1) for f in ways_beside(p, member, cell)]
-    return max(found)
+    return max(found, default=0.0)
 
 
 def some(rng: random.Random, *, open_risers: bool) -> tuple[Profile, Member]:
@@ -135,3 +135,14 @@ def test_at_no_offset_it_is_the_plane_s_answer(plumb, cell, open_risers):
     beside = list(ways_beside(replace(steps, offset=F(1, 10**8)), member, cell))
     if plane and beside:
         assert beside[0].pocket.diameter == pytest.approx(max(plane), abs=max(1e-7, beside[0].pocket.error or 0.0))
+
+
+def test_other_ways_are_taken_along_to_the_step_they_are_followed_on():
+    """A low strand close to deep nosings leaves several ways nearly as wide: within the bounds of the search."""
+    low = replace(
+        STEPS, rise=F(31, 4), run=F(95, 8), nosing=F(13, 8), tread=F(25, 16), risers=2, low_face=F(-9),
+        high_face=F(157, 8), high_foot=F(5, 4), drop=F(91, 16), offset=F(1, 16),
+    )  # fmt: skip
+    member = Member("strand", F(-47, 8), F(1, 8))
+    bounds = out_over(steps(low, member), close=0.05)
+    assert bounds.least - 1e-9 <= told(low, member) <= bounds.most + 1e-9
