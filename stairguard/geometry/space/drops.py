@@ -39,6 +39,7 @@ class Drop:
     low, high : corners of the part looked at; a way may go nowhere else
     counts : cells each way of the coarsest grid
     heights : the least and greatest that a centre may have
+    past : places that are past the guard though there is ground below, by two arrays of coordinates
     """
 
     ground: tuple[Prism, ...]
@@ -48,6 +49,7 @@ class Drop:
     high: tuple[float, float]
     counts: tuple[int, int]
     heights: tuple[float, float]
+    past: Inside | None = None
 
     @property
     def bodies(self) -> tuple[Body, ...]:
@@ -61,8 +63,8 @@ class Drop:
 
     @property
     def bounds(self) -> tuple[Inside, ...]:
-        """Whether there is ground below."""
-        return (self._over_ground,)
+        """Whether there is ground below, and this side of the guard."""
+        return (self._over_ground, *(() if self.past is None else (self.past,)))
 
     def seen(self, centre: Triple) -> tuple[float, float]:
         """The place in plan that a centre is over."""
@@ -75,6 +77,9 @@ class Drop:
         over_ground = self._over_ground(first, second)
         begun = np.where(over_ground, from_above(top), -1.0)
         out = np.where(over_ground, -1.0, from_ground(bottom))
+        if self.past is not None:
+            past = over_ground & self.past(first, second)
+            begun, out = np.where(past, -1.0, begun), np.where(past, from_above(top), out)
         low, high = bottom, top
         for _ in range(_HALVINGS):
             middle = (low + high) / 2
@@ -82,7 +87,7 @@ class Drop:
             low, high = np.where(higher, middle, low), np.where(higher, high, middle)
         over = np.maximum.reduce(
             [np.minimum(from_ground(at), from_above(at)) for at in (low, high)]
-            + [np.where(over_ground, begun, out)]  # past one of the two it is held by nothing more
+            + [np.maximum(begun, out)]  # past one of the two it is held by nothing more
         )
         return over, np.minimum(begun, over), np.minimum(out, over)
 

@@ -42,7 +42,7 @@ def round_corners(plan: Plan, marked: _Heights) -> Iterator[Opening]:
     ----------
     marked : of each surface the lowest strand as marked, where it is highest
     """
-    if not plan.job.post.aside:
+    if not in_space(plan.job):
         return
     designed = {index: field.heights[-1] for index, field in plan.fields.items()}
     for meeting in plan.meetings:
@@ -52,6 +52,11 @@ def round_corners(plan: Plan, marked: _Heights) -> Iterator[Opening]:
         first, second = one or other, other or one
         if first is not None and second is not None:
             yield _opening(plan, meeting, first, second)
+
+
+def in_space(job: Job) -> bool:
+    """Whether corners are: of a guard on the stair's side that says on which hand, however near to that it stands."""
+    return job.post.mount == "side" and job.post.hand is not None
 
 
 def edge_corner(job: Job, meeting: Meeting, heights: _Heights) -> EdgeCorner:
@@ -81,7 +86,7 @@ def edge_corner(job: Job, meeting: Meeting, heights: _Heights) -> EdgeCorner:
 def level_corners(job: Job, meetings: Sequence[Meeting]) -> dict[int, tuple[EdgeCorner, ...]]:
     """Corners where strands turn over level or sloping ground, by surface, with strands no higher than their datums."""
     found: dict[int, tuple[EdgeCorner, ...]] = {}
-    for meeting in meetings if job.post.aside else ():
+    for meeting in meetings if in_space(job) else ():
         pair = meeting.before.index, meeting.after.index
         if meeting.turn_deg and not meeting.two and "flight" not in (meeting.before.kind, meeting.after.kind):
             corner = edge_corner(job, meeting, dict.fromkeys(pair, Fraction(0)))
@@ -91,7 +96,7 @@ def level_corners(job: Job, meetings: Sequence[Meeting]) -> dict[int, tuple[Edge
 
 def _sign(job: Job) -> int:
     """1 of a guard on the left of who walks; -1 on the right, where all is mirrored."""
-    return 1 if job.post.aside > 0 else -1
+    return 1 if job.post.hand == "left" else -1
 
 
 def _turn(job: Job, meeting: Meeting) -> float:

@@ -11,8 +11,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from math import ceil, cos, dist, hypot, inf, radians, sin, sqrt, tan
-from typing import Final, Literal, NamedTuple, TypeAlias
+from math import cos, dist, hypot, inf, radians, sin, sqrt, tan
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple, TypeAlias
 
 from stairguard.geometry.space.bodies import Prism, Rod, Triple, contact_at
 from stairguard.geometry.space.drops import Drop, upright
@@ -20,10 +20,13 @@ from stairguard.geometry.space.saddles import Saddle
 from stairguard.geometry.space.way_grid import saddles_at, widest_way
 from stairguard.solve.sphere.below_lowest import rising_zero
 
+if TYPE_CHECKING:
+    from stairguard.geometry.space.way_grid import Inside
+
 _Pair: TypeAlias = tuple[float, float]
 
-_CELL: Final = 4
-"""Cells of the coarsest grid to the offset."""
+_CELLS: Final = 28
+"""Of the coarsest grid, each way."""
 _FAR: Final = 12
 """Of the room looked at: past all that counts."""
 _ON_THE_WAY: Final = (0.2, 0.35, 0.5, 0.65, 0.8)
@@ -105,18 +108,19 @@ def round_corner(corner: EdgeCorner) -> CornerWay | None:
     if not 0 < abs(corner.turn_deg) <= _SHARPEST:
         return None
     high = max(corner.before.strand, corner.after.strand, 0.0)
-    reach = corner.out + 2 * hypot(high, corner.out)
+    along = max((abs(post.along) + 2 * post.half for post in corner.posts), default=0.0)
+    reach = max(corner.out, along) + 2 * hypot(high, corner.out)
     ground = tuple(_ground(corner, _FAR * reach))
     rods, posts = tuple(_rods(corner, _FAR * reach)), tuple(_posts(corner, _FAR * reach))
-    cells = ceil(2 * reach * _CELL / corner.out) if corner.out > reach / _FAR else 2 * _FAR * _CELL
     drop = Drop(
         ground=tuple(part.body for part in ground if isinstance(part.body, Prism)),
         rods=tuple(part.body for part in rods if isinstance(part.body, Rod)),
         posts=tuple(part.body for part in posts if isinstance(part.body, Prism)),
         low=(-reach, -reach),
         high=(reach, reach),
-        counts=(cells, cells),
+        counts=(_CELLS, _CELLS),
         heights=(min(corner.before.strand, corner.after.strand, 0.0) - reach, high + reach),
+        past=_past(corner),
     )
     way = widest_way(drop)
     if way is None:
@@ -153,6 +157,14 @@ def highest_round(corner: EdgeCorner, limit: float, within: tuple[float, float],
         return -1.0 if way is None else way.diameter / limit - 1
 
     return within[1] if excess(within[1]) <= 0 else rising_zero(excess, *within, close)
+
+
+def _past(corner: EdgeCorner) -> Inside | None:
+    """What lies past strands that run across from post to post: outside a turn the walk may go on below them."""
+    if not corner.across or corner.turn_deg > 0:
+        return None
+    (ax, ay, _), (bx, by, _) = (_at(corner, post.along) for post in (corner.posts[0], corner.posts[-1]))
+    return lambda x, y: (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0  # on the left, as the guard is
 
 
 def _held(parts: Sequence[_Part], saddle: Saddle) -> list[tuple[_Part, Triple]]:
