@@ -229,7 +229,7 @@ OPENING_AT = '[[measured]]\nwhat = "opening"\nlift = 1\n'
         ('[[measured]]\nwhat = "riser"\nsurface = 2\nvalue = nan\n', "measured[1].value", "a length"),
         ('[[measured]]\nwhat = "riser"\nsurface = 2\nvalue = "7 in +- -1 in"\n', "measured[1].value", "length"),
         ('[[measured]]\nwhat = "riser"\nsurface = 2\nvalu = 7\n', "measured[1].value", "a length"),
-        ('[[measured]]\nwhat = "opening"\nsurface = 2\n', "measured[1].what", "value (across), lift, points"),
+        ('[[measured]]\nwhat = "opening"\nsurface = 2\n', "measured[1].what", "value (across), lift, height, points"),
         ('[[measured]]\nwhat = "opening"\nsurface = 2\nvalue = 3\nlift = 1\n', "measured[1].what", "value and lift"),
         ('[[measured]]\nwhat = "opening"\nsurface = 1\nlift = 1\n', "measured[1].rise", "a flight that says"),
         ('[[measured]]\nwhat = "opening"\nsurface = 2\nlift = "x"\n', "measured[1].lift", "a length"),

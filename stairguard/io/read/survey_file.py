@@ -261,6 +261,9 @@ class _Row:
                 sizes |= {"offset": offset, "strand_diameter": self._thick(strand)}
             return _Shape(answer_opening(opening_arguments.read_step(sizes, open_riser, terms)))
         if form == "height":
+            if not table.has("offset") and self.beside.offset is None:
+                must = "stated with a height: how far out from the edge the strand stands, level; 0 where plumb over it"
+                table.refuse("offset", must, None)
             out = self._offset() or 0
             edge = opening_arguments.read_edge(self._pair("height", "any"), out, self._thick(strand), terms)
             return _Shape(answer_opening(edge))

@@ -21,7 +21,7 @@ _CELLS: Final = 24
 """Of the coarsest grid, along the longer side of what is looked at."""
 
 
-def way_beside(outline: Outline, out: float, width: float) -> tuple[Pocket, ...]:
+def way_beside(outline: Outline, out: float, width: float, drop: float) -> tuple[Pocket, ...]:
     """The place where the widest way out is narrowest, seen square to the guard; none where it is shut.
 
     Parameters
@@ -29,6 +29,7 @@ def way_beside(outline: Outline, out: float, width: float) -> tuple[Pocket, ...]
     outline : as `stairguard.solve.gaps.bay_openings.bay` draws it, ground, posts and strand as if in one plane
     out : how far out from the ground's side strand and posts stand, level
     width : of a post, which is as deep
+    drop : how far below the ground beside them the posts' feet are, plumb
     """
     faces = [edge for edge in outline.edges if edge.name == "post"]
     left, right = (pick(float(edge.a.x) for edge in faces) for pick in (min, max))
@@ -42,13 +43,15 @@ def way_beside(outline: Outline, out: float, width: float) -> tuple[Pocket, ...]
 
     ends = np.array([left, right])
     floors = [float(at.z) for edge in ground for at in (edge.a, edge.b)]
-    low = left, min(*floors, *axis(ends).tolist()) - 2 * out
+    feet = np.interp(ends, *_surface(ground)) - drop
+    low = left, min(*floors, *axis(ends).tolist(), *feet.tolist()) - 2 * out
     high = right, max(*floors, *axis(ends).tolist()) + 2 * out
     deep, size = low[1] - tall, max(high[0] - low[0], high[1] - low[1]) / _CELLS
     depth = out - width / 2, out + width / 2
     near = [_floor(edge, deep, tall * (edge is ground[0]), tall * (edge is ground[-1])) for edge in ground]
+    sides = (left - width, left), (right, right + width)
     far = [
-        upright_part(column(ends, deep, [tall, tall], depth)) for ends in ((left - width, left), (right, right + width))
+        upright_part(column(side, foot, [tall, tall], depth)) for side, foot in zip(sides, feet.tolist(), strict=True)
     ]
     far.append(_strand(strand, out))
     way = widest_way(

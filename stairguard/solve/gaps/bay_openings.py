@@ -102,7 +102,9 @@ def judged(
     post : by which posts and strand stand out from the ground; None where all is in one plane
     """
     found, again = (
-        _inside(outline) if post is None or not post.out else way_beside(outline, float(post.out), float(post.width))
+        _inside(outline)
+        if post is None or not post.out
+        else way_beside(outline, float(post.out), float(post.width), float(post.drop))
         for outline in (designed, marked)
     )
     if not found or not again:

@@ -8,7 +8,7 @@ from math import cos, radians, sin
 from typing import Final, TypeAlias
 
 from stairguard.errors import Fault, JobError
-from stairguard.geometry.marks import mark_above, mark_below, plain_text
+from stairguard.geometry.marks import figure_text, mark_above, mark_below, plain_text
 from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Job
 from stairguard.solve.joint.corner_posts import least_offset, stance
@@ -211,6 +211,12 @@ def _reach(job: Job, flight: PlacedSurface, beside: PlacedSurface, line: Surface
         must = f"at least {plain_text(mark_above(needed, job.mark))} {job.unit}, room for two posts and as much between"
         if outer in range(len(line.surfaces)) and beside.kind == "landing":
             must += "; or level_piece = false, where the rails of both sides meet over it"
+        short = beside.edge_end.s - beside.edge_start.s - length
+        if short:
+            than = "shorter" if short > 0 else "longer"
+            must += (
+                f"; along the guard, which is {figure_text(abs(short))} {job.unit} {than} than the edge (post.offset)"
+            )
         raise JobError(Fault(f"surface[{beside.index + 1}].length", must, float(length)))
     up = uphill(flight)
     at_top = (flight.index < beside.index) == (up.way > 0)

@@ -92,9 +92,7 @@ def _way(p: Profile, member: Member, i: int, parts: _Parts) -> Way | None:
         return _searched(p, member, i)
     way = _searched(p, close, i)
     moved = abs(float(member.plumb - close.plumb)) / hypot(1.0, float(p.slope))
-    if way is None or way.shut_off:
-        return way
-    if _through_riser(p, i, way, 2 * moved):
+    if way is None or way.shut_off or _through_riser(p, i, way, 2 * moved):
         return _searched(p, member, i)
     after = followed(_screen(p, member, i, parts), way, moved)
     return _searched(p, member, i) if after is None else after
@@ -129,6 +127,8 @@ def _unhindered(p: Profile, member: Member, i: int, parts: _Parts) -> Way | None
     bodies = [part.layer.body for part in (*parts.near, *parts.far)]
     along, up = float(by * p.run), float(by * p.rise)
     saddle, *others = (_moved(one, along, up, bodies) for one in (way.saddle, *way.others))
+    if len(saddle.held_by) < len(way.saddle.held_by):  # something that held it is not there past the last step
+        return None
     return replace(way, saddle=saddle, others=tuple(others))
 
 

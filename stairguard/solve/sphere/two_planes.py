@@ -84,7 +84,7 @@ class TwoPlanes:
             if outs[k] == outs[after]:
                 left.append(k)
             elif points[k] != points[after]:
-                must = "in one plane, or straight out from one to the other at one x and z"
+                must = "in one plane, or straight out: where the outline changes planes give that corner once in each"
                 faults.append(Fault(f"edge {k + 1}", must, "from one plane to the other aslant"))
             elif k + 1 in radii:
                 faults.append(

@@ -23,15 +23,23 @@ def outline(high: F, slope: F, fall: F = F(0)):
 @pytest.mark.parametrize("out", [F(1, 2), F(2), F(15, 4)])
 def test_over_level_ground_it_is_the_edge(out):
     """hypot(h, o) - d/2, derived."""
-    (pocket,) = way_beside(outline(F(2), F(0)), float(out), 1.5)
+    (pocket,) = way_beside(outline(F(2), F(0)), float(out), 1.5, 7.0)
     assert pocket.diameter == pytest.approx(hypot(2, float(out)) - 1 / 16, abs=1e-9)
 
 
 def test_under_a_strand_that_rises_from_the_ground_it_grows_to_the_post():
     """Where ground falls away the way is widest at the far post, and never wider than the strand there leaves."""
-    sizes = [way_beside(outline(F(2), F(0), F(4)), out, 1.5)[0].diameter for out in (0.01, 1.0, 2.0, 4.0)]
+    sizes = [way_beside(outline(F(2), F(0), F(4)), out, 1.5, 7.0)[0].diameter for out in (0.01, 1.0, 2.0, 4.0)]
     assert sizes == sorted(sizes)
     assert hypot(2, 4) - 1 / 16 < sizes[-1] < hypot(6, 4) - 1 / 16
+
+
+def test_between_the_side_and_the_posts_a_sphere_drops_past_their_feet():
+    """Wider than the bay: held by the side and both posts' near corners, r = y and r^2 = (3/2)^2 + (19/4 - y)^2."""
+    ground = [Vec(F(0), F(0)), Vec(F(1), F(0)), Vec(F(3), F(0))]
+    short = bay(ground, ("landing", "landing"), StrandAxis(5, Vec(F(0), F(0)), F(0), F(1, 16)))
+    (pocket,) = way_beside(short, 5.5, 1.5, 7.0)
+    assert pocket.diameter == pytest.approx((1.5**2 + 4.75**2) / 4.75, abs=1e-9)
 
 
 def test_where_strands_overrun_an_edge_a_guard_beside_it_leaves_no_less():

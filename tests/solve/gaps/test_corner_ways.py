@@ -50,7 +50,7 @@ def test_where_it_can_strands_stand_lower_for_a_corner():
     assert edge.sphere < opening.sphere
 
 
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=4, deadline=None)
 @given(st.sampled_from([30, 45, 60, 90]), st.sampled_from(["1", "5/2", "15/4"]), st.sampled_from(["1", "3/2", "7/2"]))
 def test_the_other_hand_and_the_other_turn_are_its_mirror_image(turn, out, width):
     for one, other in ((deck(turn, "right", width, out), deck(-turn, "left", width, out)),
@@ -79,6 +79,21 @@ def test_two_posts_outside_a_corner_are_solved_in_space():
     job = deck(90, "right", corner="two", corner_offset=F(4))
     kinds = {o.where.kind for o in solved(job).openings}
     assert "under lowest strand at corner" not in kinds
+
+
+@pytest.mark.parametrize(("offset", "sphere"), [("8", 6.05), ("6", 5.2)])
+def test_strands_across_an_inside_corner_are_solved_in_space_at_no_offset_too(offset, sphere):
+    """They stand over open air, hypot(4, offset / sqrt 2) - d/2 less what the corner takes, worked out by hand."""
+    strand = replace(BASE.strand, diameter=F(3, 16))
+    job = replace(deck(90, "left", out="0", corner="two", corner_offset=F(offset)), strand=strand)
+    (opening,) = round_corners(job)
+    assert opening.sphere == pytest.approx(sphere, abs=0.1)
+    assert opening.passes is False
+
+
+def test_strands_across_an_outside_corner_pass_over_the_deck():
+    """What is past them is deck: the way there is under them, as high as along the edges, and no corner is told."""
+    assert round_corners(deck(90, "right", out="1", corner="two", corner_offset=F(8))) == []
 
 
 def test_a_flight_between_landings_that_turn_has_all_its_openings():

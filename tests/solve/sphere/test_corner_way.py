@@ -98,7 +98,7 @@ def seeds(every_day: int, more: int) -> list:
     return [*range(every_day), *(pytest.param(k, marks=pytest.mark.exhaustive) for k in range(every_day, more))]
 
 
-@pytest.mark.parametrize("seed", seeds(5, 20))
+@pytest.mark.parametrize("seed", seeds(3, 20))
 def test_round_a_corner_with_a_post_nothing_larger_gets_by_and_that_does(seed):
     """Within the bounds of a path search in space, and never below them; where no corner is told, along its legs."""
     rng = random.Random(f"post at a corner {seed}")

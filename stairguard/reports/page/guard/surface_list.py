@@ -27,8 +27,8 @@ def surface_list(layout: Layout, figures: Figures) -> list[str]:
     rows = [
         [
             counted_surface(one.first.index, one.first.kind),
-            figures.tape(one.first.start.s),
-            figures.tape(one.first.end.s),
+            figures.tape(one.first.edge_start.s),
+            figures.tape(one.first.edge_end.s),
             figures.tape(one.first.start.z),
             figures.tape(one.first.end.z),
             degrees_words(one.first.pitch_deg),

@@ -16,6 +16,8 @@ from stairguard.reports.words.names import rail_section, surfaces_text
 def line_words(layout: Layout) -> str:
     """From where stations and elevations are measured, and which way pitches count."""
     turned = " The line is unrolled at its turns." if any(s.given.turn for s in layout.line.surfaces) else ""
+    if any(s.ahead or s.past for s in layout.line.surfaces):
+        turned += " Each surface is told from where it starts to where it ends itself, beside the guard's line."
     return (
         "Stations are level from the start of surface 1; elevations plumb from there. Pitch is positive where "
         f"stations climb.{turned}"
