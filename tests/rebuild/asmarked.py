@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from tests.rebuild import beside
 from tests.rebuild.bodies import Bay, Guard
 from tests.rebuild.clearance import Floats, Parts, climbed, held, solved
 from tests.rebuild.differ import differ
@@ -42,15 +43,22 @@ def _to_mark(size: float, mark: float) -> float:
 def as_marked(line: Line, guard: Guard) -> Iterator[str]:
     """Every opening's sphere as marked; and as designed it touches what it is told to touch."""
     drilled = {k: list(_drilled(line, k)) for k, told in enumerate(line.found["surfaces"]) if told["carries"]}
+    radius = line.given("strand", "diameter", 0) / 2
+    out_there = beside.views(guard, radius) if guard.offset else {}
     seen = set()
     for told in line.found["openings"]:
-        for contact in told["contacts"]:
+        in_space = out_there.get(told["surface"]) if beside.under_lowest(told) else None
+        for contact in () if in_space else told["contacts"]:  # in space: tests.rebuild.beside
             away = hypot(contact[0] - told["centre"][0], contact[1] - told["centre"][1])
             yield from differ(f"{told['where']}, surface {told['surface']}, touched at", away, told["sphere"] / 2, SAME)
         alike = told["surface"], *(round(told[key], 9) for key in ("sphere", "sphere_as_marked"))
         if alike in seen:
             continue  # a flight's steps: once is enough
         seen.add(alike)
+        if in_space:
+            up = _up(line, told["surface"], drilled[told["surface"]])
+            yield from (f"{told['where']}, as marked: {words}" for words in beside.as_marked(in_space, told, up))
+            continue
         true = _true(line, guard, told, drilled[told["surface"]])
         open_risers = told["surface"] in line.flights and line.flights[told["surface"]].open_risers
         if open_risers and true <= told["sphere_as_marked"]:
@@ -109,8 +117,15 @@ def _true(line: Line, guard: Guard, told: Table, drilled: list[Drilled]) -> floa
     lowest = max(drilled[0].heights)
     if where == "under the lowest strand":
         return max(post.heights[lowest] for post in drilled) / sec - radius
-    up = max(post.heights[lowest] for post in drilled) - line.found["surfaces"][k]["strands"]["heights"][lowest - 1]
-    return _lifted(guard.parts, None, told, k, up, 0.0)
+    return _lifted(guard.parts, None, told, k, _up(line, k, drilled), 0.0)
+
+
+def _up(line: Line, k: int, drilled: list[Drilled]) -> float:
+    """How much higher over its surface than designed a lowest strand is marked anywhere."""
+    lowest = max(drilled[0].heights)
+    return float(
+        max(post.heights[lowest] for post in drilled) - line.found["surfaces"][k]["strands"]["heights"][lowest - 1]
+    )
 
 
 def _between(told: Table, drilled: list[Drilled]) -> float:

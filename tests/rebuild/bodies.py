@@ -45,7 +45,7 @@ class Bay:
 class Guard:
     """A rebuilt guard: the stair, the line's parts, its bays, and those across corners of two posts.
 
-    ``beside`` is what its strands leave to the stair's side in plan, where it stands out from there.
+    ``offset`` is how far its strands' middles stand out from the stair's side, level.
     """
 
     stair: Stair
@@ -53,7 +53,7 @@ class Guard:
     bays: list[Bay]
     chords: list[Bay]
     boxes: list[tuple[float, float, float, float]]
-    beside: float
+    offset: float
 
 
 def rebuild(job: dict[str, Any], found: Result) -> Guard:
@@ -102,7 +102,7 @@ def rebuild(job: dict[str, Any], found: Result) -> Guard:
         low, high = left["station"] + reaches[pair[0]][1], right["station"] - reaches[pair[1]][0]
         # a sphere between two posts meets nothing beyond them but the riser behind a projecting nosing
         bays.append(Bay(*pair, over, low, high, drawn[pair], parts.within(low - ground.nosing, high + ground.nosing)))
-    return Guard(ground, parts, bays, chords, boxes, length(job["post"].get("offset", 0), job["unit"]) - radius)
+    return Guard(ground, parts, bays, chords, boxes, length(job["post"].get("offset", 0), job["unit"]))
 
 
 def _closes(joint: dict[str, Any]) -> bool:

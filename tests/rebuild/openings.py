@@ -17,8 +17,10 @@ import numpy as np
 import shapely
 from shapely.affinity import rotate, translate
 
+from tests.rebuild import beside
 from tests.rebuild.bodies import Bay, Guard
 from tests.rebuild.clearance import summit
+from tests.rebuild.jobs import length
 from tests.rebuild.pockets import SAME, Pocket, pockets, touched, tread_under
 from tests.rebuild.stair import Flight
 
@@ -61,12 +63,18 @@ class Compared:
 def compare(job: dict[str, Any], guard: Guard, result: dict[str, Any]) -> Compared:
     """Hold the told openings to the rebuilt guard's pockets."""
     seen = Compared()
+    out_there = beside.views(guard, _radius(job)) if guard.offset else {}
     for opening in result["openings"]:
         seen.told += 1
-        for words in _invented(guard, result, opening, seen):
+        in_space = out_there.get(opening["surface"]) if beside.under_lowest(opening) else None
+        for words in beside.wrong(in_space, opening) if in_space else _invented(guard, result, opening, seen):
             seen.wrong.append(f"{opening['where']}, surface {opening['surface']}: {words}")
+    for view in out_there.values():
+        seen.wrong += beside.untold(view, result)
     limits = _limits(job)
     for pocket in pockets(guard):
+        if out_there and pocket.gap is None and not pocket.bay.chord:
+            continue  # in one plane with the stair it would be one
         seen.found += 1
         for words in _missing(guard, result, pocket, limits):
             at = f"between {pocket.bay.left} and {pocket.bay.right}, {pocket.centre[0]:.4f}, {pocket.centre[1]:.4f}"
@@ -74,10 +82,14 @@ def compare(job: dict[str, Any], guard: Guard, result: dict[str, Any]) -> Compar
     return seen
 
 
+def _radius(job: dict[str, Any]) -> float:
+    return length(job["strand"]["diameter"], job["unit"]) / 2
+
+
 def _invented(guard: Guard, result: dict[str, Any], told: dict[str, Any], seen: Compared) -> Iterator[str]:
     """What is untrue of a told opening."""
     if not told["contacts"]:
-        yield from _in_plan(guard, result, told, seen)
+        yield from _in_plan(result, told, seen)
         return
     if told["where"].startswith("open riser"):
         yield from _open_riser(guard, told)
@@ -160,12 +172,8 @@ def _chord_of(guard: Guard, result: dict[str, Any], told: dict[str, Any]) -> Bay
     return next(bay for bay in guard.chords if bay.left == joint["post"])
 
 
-def _in_plan(guard: Guard, result: dict[str, Any], told: dict[str, Any], seen: Compared) -> Iterator[str]:
-    """In plan, beside the stair, or between the two posts of a corner: squares that stand square to their own legs."""
-    if "side of the stair" in told["touches"]:
-        if abs(guard.beside - told["sphere"]) > SAME:
-            yield f"told {told['sphere']:.6f} beside the stair, truly {guard.beside:.6f}"
-        return
+def _in_plan(result: dict[str, Any], told: dict[str, Any], seen: Compared) -> Iterator[str]:
+    """In plan between the two posts of a corner: squares that stand square to their own legs."""
     gap = between_posts(result, told)
     seen.worst = max(seen.worst, abs(gap - told["sphere"]))
     if abs(gap - told["sphere"]) > SAME:

@@ -11,7 +11,7 @@ import pytest
 import stairguard
 
 HERE = sorted(Path(__file__).parent.glob("*.py"))
-ALLOWED = {"numpy", "shapely", "pytest", "tests", "stairguard"}
+ALLOWED = {"numpy", "scipy", "shapely", "pytest", "tests", "stairguard"}
 
 
 def imports(path):
