@@ -486,6 +486,16 @@ def _off_the_side(rnd: Random, job: Table) -> list[Table]:
     return _straight(rnd, job)
 
 
+def _beside_corners(rnd: Random, job: Table) -> list[Table]:
+    """A deck's edge with a corner or two, all posts on its face, the guard outside the turn or inside it; a stair."""
+    job["post"] |= {"mount": "side", "drop": rnd.choice([6, 8, 10]), "offset": rnd.choice([1.5, 2, 3.75])}
+    job["post"]["hand"] = rnd.choice(["left", "right"])
+    _corner(rnd, job)
+    turns = [rnd.choice([90, -90, 45, -45, 60, -60]) for _ in range(rnd.randint(1, 2))]
+    deck = [_land(rnd.randint(120, 300)), *(_land(rnd.randint(120, 300), turn=turn) for turn in turns)]
+    return [*deck, _up(rnd, rnd.randint(3, 8), down=True), _land(48)] if rnd.random() < 0.4 else deck
+
+
 def _from_stock(rnd: Random, job: Table) -> list[Table]:
     """Bearing faces, sleeves and sections to cut from stock, rails longer than it among them; posts square to rails."""
     job["strand"]["largest_bend"] = 95
@@ -528,4 +538,5 @@ KINDS = {
     "stair off a deck": _stair_off_deck,
     "off the side": _off_the_side,
     "from stock": _from_stock,
+    "off the side, with corners": _beside_corners,
 }

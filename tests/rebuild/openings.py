@@ -73,8 +73,8 @@ def compare(job: dict[str, Any], guard: Guard, result: dict[str, Any]) -> Compar
         seen.wrong += beside.untold(view, result)
     limits = _limits(job)
     for pocket in pockets(guard):
-        if out_there and pocket.gap is None and not pocket.bay.chord:
-            continue  # in one plane with the stair it would be one
+        if out_there and pocket.gap is None:
+            continue  # it would be one in one plane with the stair; for a corner's see `beside.ROUND_CORNER`
         seen.found += 1
         for words in _missing(guard, result, pocket, limits):
             at = f"between {pocket.bay.left} and {pocket.bay.right}, {pocket.centre[0]:.4f}, {pocket.centre[1]:.4f}"

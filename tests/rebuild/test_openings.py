@@ -54,6 +54,19 @@ def test_what_once_was_wrong(seed):
     assert compare(job, rebuild(job, result), result).wrong == []
 
 
+def test_round_a_corner_it_is_told_no_less_than_past_the_edges():
+    """Outside a turn, two posts off the corner: all other openings are found again too."""
+    _, job = ordinary(22)
+    job["post"] |= {"mount": "side", "drop": 8, "offset": 1.5, "hand": "left"}
+    result = laid_out(job)
+    assert result is not None
+    round_it = [o for o in result["openings"] if o["where"].startswith("round the corner")]
+    assert round_it
+    assert compare(job, rebuild(job, result), result).wrong == []
+    round_it[0]["sphere"] = min(o["sphere"] for o in result["openings"] if o["where"] == "under the lowest strand") / 2
+    assert compare(job, rebuild(job, result), result).wrong != []
+
+
 PACKS = sorted(path.stem for path in (Path(stairguard.__file__).parent / "rules" / "packs").glob("*.toml"))
 
 
