@@ -119,7 +119,8 @@ def widest_way(view: WayView) -> Way | None:
 def followed(view: WayView, way: Way, moved: float) -> Way | None:
     """The same way once bodies have moved, each by no more than ``moved``; None where another may be wider now.
 
-    What room there is anywhere changes by no more than the bodies move.
+    What room there is anywhere changes by no more than the bodies move. Within some cells of a place that is followed
+    another set of bodies may come to hold the sphere: then by no more than ``moved`` more or less than is told.
     """
     scale = max(b - a for a, b in zip(view.low, view.high, strict=True))
     after = []

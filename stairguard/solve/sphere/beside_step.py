@@ -48,7 +48,9 @@ class LayerPart(NamedTuple):
 def ways_beside(profile: Profile, member: Member, cell: int) -> Iterator[Found]:
     """The widest way out from over one cell of a flight whose strands stand ``profile.offset`` out; none where shut.
 
-    Contacts and centre are told as they are seen square to the guard.
+    At most one, in the profile's unit of length; contacts and centre are told as they are seen square to the guard.
+    Strands above the lowest are left out: what they leave between them is an opening of its own. So is an open riser:
+    a sphere that comes through it is not told here, and of smaller ones only those wholly past the stair's side.
     """
     parts = _parts(profile, member, cell)
     way = _way(profile, member, cell, parts)

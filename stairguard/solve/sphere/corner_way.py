@@ -104,7 +104,13 @@ class _Part(NamedTuple):
 
 @lru_cache(maxsize=256)
 def round_corner(corner: EdgeCorner) -> CornerWay | None:
-    """The widest way out there; None where the widest is that along one leg, which is judged apart."""
+    """The widest way out there; None where the widest is that along one leg, which is judged apart.
+
+    All in one unit of length, angles in degrees. Strands above the lowest are left out: a sphere that gets out between
+    two of them is stopped by what they leave, an opening of its own. Steps of a leg count as solid below their nosings'
+    front, boards and open risers too; what these let through is told with the flight. Of turns sharper than 150 degrees
+    none is told: there the legs' own openings stand.
+    """
     if not 0 < abs(corner.turn_deg) <= _SHARPEST:
         return None
     high = max(corner.before.strand, corner.after.strand, 0.0)
