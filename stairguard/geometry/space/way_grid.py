@@ -32,6 +32,8 @@ _REACH: Final = 6
 """Grains that a narrowest place may be from the cell that shows it: how far on it is there follows a root."""
 _FOLLOWED: Final = 8
 """How much farther a place may move than the bodies that make it."""
+_BESIDE: Final = 100
+"""Part of the room's size within which other bodies may come to hold a sphere that is followed."""
 _TRIED: Final = 4
 """Cells to look at where many are as narrow."""
 _CLEAR_OF: Final = 3
@@ -119,8 +121,8 @@ def widest_way(view: WayView) -> Way | None:
 def followed(view: WayView, way: Way, moved: float) -> Way | None:
     """The same way once bodies have moved, each by no more than ``moved``; None where another may be wider now.
 
-    What room there is anywhere changes by no more than the bodies move. Within some cells of a place that is followed
-    another set of bodies may come to hold the sphere: then by no more than ``moved`` more or less than is told.
+    What room there is anywhere changes by no more than the bodies move. Where another set of bodies close by has come
+    to hold a larger sphere, that is told.
     """
     scale = max(b - a for a, b in zip(view.low, view.high, strict=True))
     after = []
@@ -128,7 +130,11 @@ def followed(view: WayView, way: Way, moved: float) -> Way | None:
         saddle = held(view.bodies, before.held_by, np.array(before.centre), _FOLLOWED * moved + _SAME * scale, scale)
         if way.error or saddle is None or abs(saddle.radius - before.radius) > moved + _SAME * scale:
             return None
-        after.append(saddle)
+        at = np.array(saddle.centre)
+        gaps = np.array([float(body.gap(at[None])[0]) for body in view.bodies])
+        beside = saddles(view.bodies, at, gaps, scale / _BESIDE, scale, {before.held_by})
+        most = before.radius + moved + _SAME * scale
+        after.append(max((s for s in (saddle, *beside) if s.radius <= most), key=lambda s: s.radius))
     widest, *others = sorted(after, key=lambda saddle: -saddle.radius)
     return Way(widest, 0.0, tuple(others), way.rest + moved) if way.rest + moved < widest.radius else None
 
