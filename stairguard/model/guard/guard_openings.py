@@ -54,7 +54,8 @@ class Opening:
     larger, None elsewhere. ``others`` are rules no stricter that speak to it too, with verdicts. ``bounds`` are what a
     strand that gives has to do with it, None where all around it is rigid. ``corner`` is the index of the joint whose
     two posts it is between, None elsewhere. Where strands stand out from the stair the sphere is the largest that finds
-    a way past edge and strands, told where that way is narrowest: its centre is ``out`` from the stair's side, level.
+    a way past edge and strands, told where that way is narrowest: its centre is ``out`` from the stair's side, level,
+    and ``sphere`` at most ``error`` too large where no parts hold it there and a search has the last word.
     """
 
     where: Where
@@ -70,6 +71,7 @@ class Opening:
     corner: int | None = None
     leave: Rule | None = None
     out: float = 0.0
+    error: float = 0.0
     others: tuple[tuple[Rule, bool], ...] = ()
 
 

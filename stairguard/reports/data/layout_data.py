@@ -44,7 +44,7 @@ LAYOUT: Final[Topic] = {
     Opening: Keys(
         "where surface sphere sphere_as_marked limit=rule.value clause=rule.clause inclusive=rule.inclusive passes "
         "touches centre contacts status=rule.status leave=leave.clause give",
-        left_out="bounds corner others out",
+        left_out="bounds corner others out error",
         given="give",
         made={
             "where": lambda opening: where_words(opening.where),
@@ -106,7 +106,8 @@ def result(told: ToldLayout) -> dict[str, Any]:
           marked (``sphere_as_marked``), the ``limit`` of a ``clause``, whether exactly that passes (``inclusive``),
           whether it ``passes`` (null: no rule), what the sphere ``touches``, and its ``centre``; where strands stand
           out from the stair also how far ``out`` from its side the centre is, level, on the sphere's way past both: its
-          ``centre`` and ``contacts`` are then as seen square to the guard;
+          ``centre`` and ``contacts`` are then as seen square to the guard; and by how much the ``sphere`` may be too
+          large where none of the parts holds it there: its ``error``, 0 elsewhere;
         - of a run its ``strand`` and ``posts``, its ``angle_changes``, ``length`` and ``cut_length``;
         - cuts of ``rails``, ``posts`` and ``strands``: ``label``, ``count``, ``length``, of a rail ``start_cut`` and
           ``end_cut``, each with ``kind`` and ``angle_deg``, of a post ``top_bevel_deg``;
@@ -229,9 +230,9 @@ def _give(layout: Layout) -> tuple[dict[str, Any] | None, dict[int, dict[str, An
 
 
 def _opening(layout: Layout, one: Opening, give: dict[str, Any] | None) -> dict[str, Any]:
-    """An opening; of a guard that stands in the stair's plane no ``out``, which would be 0."""
+    """An opening; of a guard that stands in the stair's plane no ``out`` and ``error``, which would be 0."""
     record = _encode.record(one, give=give)
-    return {**record, "out": one.out} if layout.job.post.out else record
+    return {**record, "out": one.out, "error": one.error} if layout.job.post.out else record
 
 
 def _run(run: StrandRun, unit: Unit) -> dict[str, Any]:

@@ -62,8 +62,10 @@ def _names(where: Where) -> dict[str, object]:
 
 
 def out_of_side_words(opening: Opening, figures: Figures) -> str:
-    """How far out from the stair's side a sphere's centre is; "" of one in the stair's plane."""
-    return f", centre {figures.tape(opening.out)} out from the side" if opening.out else ""
+    """How far out from the side a sphere's centre is, and what it is sure to; "" of one in the stair's plane."""
+    out = f", centre {figures.tape(opening.out)} out from the side" if opening.out else ""
+    bound = f"; found by a search, at most {figures.decimal(opening.error)} too large" if opening.error else ""
+    return out + bound
 
 
 def touch_words(touch: Touch) -> str:

@@ -38,6 +38,7 @@ class JudgedBay(NamedTuple):
     centre: tuple[float, float]
     section: Section
     out: float
+    error: float
 
     def opening(self, where: Where, surface: int) -> Opening:
         """As an opening of a surface, in the frame of the outline."""
@@ -53,6 +54,7 @@ class JudgedBay(NamedTuple):
             centre=self.centre,
             bounds=self.section,
             out=self.out,
+            error=self.error,
         )
 
 
@@ -121,6 +123,7 @@ def judged(
         one.centre,
         Section(strand, 1, Drawn(designed, found), Drawn(marked, again)),
         one.out,
+        one.error or 0.0,
     )
 
 

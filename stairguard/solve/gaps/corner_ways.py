@@ -149,6 +149,7 @@ def _opening(plan: Plan, meeting: Meeting, one: CornerWay, other: CornerWay) -> 
         surface=meeting.before.index,
         sphere=one.diameter,
         sphere_as_marked=other.diameter,
+        error=one.error,
         rule=rule,
         passes=verdict(rule, spheres),
         touches=tuple(_touch(plan, meeting, touch) for touch in one.touches),

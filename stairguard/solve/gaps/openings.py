@@ -55,6 +55,7 @@ class _Pocket(NamedTuple):
     sections: tuple[Section, Section]
     leave: Rule | None
     out: float
+    error: float
 
 
 _Templates: TypeAlias = dict[tuple[Profile, Fraction, Fraction, int], tuple[_Pocket, ...]]
@@ -253,6 +254,7 @@ def _pockets(plan: Plan, profile: Profile, lowest: Fraction, marked: Fraction, n
             _sections(number, one, other),
             leave,
             one.found.pocket.out,
+            one.found.pocket.error or 0.0,
         )
 
 
@@ -283,6 +285,7 @@ def _pocket(plan: Plan, surface: PlacedSurface, p: _Pocket, posts: tuple[PlacedP
         bounds=p.sections[way < 0],
         leave=p.leave,
         out=p.out,
+        error=p.error,
     )
 
 

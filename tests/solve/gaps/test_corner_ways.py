@@ -100,3 +100,13 @@ def test_a_flight_between_landings_that_turn_has_all_its_openings():
     post = replace(BASE.post, mount="side", drop=F(7), offset=F(2), hand="left")
     layout = solved(replace(BASE, surfaces=(land(60), land(40, turn=90), up(5), land(60, turn=90)), post=post))
     assert {o.surface for o in layout.openings} == {0, 1, 2, 3}
+
+
+def test_where_no_parts_hold_a_sphere_its_bound_is_told():
+    """A strand low beside open risers: the way is narrowest at the back of a tread, which holds nothing."""
+    post = replace(BASE.post, mount="side", drop=F(9), offset=F("3/4"))
+    steps = up(5, open_risers=True)
+    layout = solved(replace(BASE, rules="none", surfaces=(land(48), steps, land(48)), post=post))
+    bounded = [opening for opening in layout.openings if opening.error]
+    assert bounded
+    assert all(opening.error < 0.3 for opening in bounded)
