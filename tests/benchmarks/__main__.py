@@ -26,6 +26,7 @@ from stairguard.solve.lay_out import lay_out
 from stairguard.statics.probe_force import Bay, push, sphere, tension_for
 from tests.geometry.clearance.rings import outline, usable
 from tests.solve.jobs import BASE, with_flight
+from tests.solve.lines import EXAMPLES
 
 PAIRS = 9
 TYPER = """
@@ -211,8 +212,24 @@ def corners() -> None:
     print(f"line of 100 flights turned at landings / straight: {ours / theirs:.2f}")
 
 
+def beside() -> None:
+    """Print the time of the command for the fascia-mounted example against the same job on the surface."""
+    text = (EXAMPLES / "deck-fascia.toml").read_text(encoding="utf-8")
+    off_the_side = ("mount = ", "drop = ", "offset = ", "hand = ")
+    on_surface = "\n".join(line for line in text.splitlines() if not line.startswith(off_the_side))
+    with tempfile.TemporaryDirectory() as folder:
+        jobs = Path(folder) / "side.toml", Path(folder) / "surface.toml"
+        for job, words in zip(jobs, (text, on_surface), strict=True):
+            job.write_text(words, encoding="utf-8")
+        command = sys.executable, "-m", "stairguard", "layout", "--json"
+        pairs = [tuple(seconds(*command, str(job)) for job in jobs) for _ in range(PAIRS)]
+    ratios = sorted(mine / theirs for mine, theirs in pairs)
+    print(f"layout --json beside the stair / on it: {statistics.median(ratios):.2f} (goal 1.5)")
+
+
 def main() -> None:
     """Print every ratio."""
+    beside()
     outlines()
     many_edges()
     made_formulas()

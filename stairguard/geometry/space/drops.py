@@ -17,7 +17,7 @@ from stairguard.geometry.space.bodies import Body, Prism, Rod, Triple, from_figu
 if TYPE_CHECKING:
     from stairguard.geometry.space.way_grid import Flags, Floats, Inside
 
-_HALVINGS: Final = 16
+_HALVINGS: Final = 12
 """Of the height: what is left of it is small beside the finest cell, and the bodies have the last word."""
 _UPRIGHT: Final = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 

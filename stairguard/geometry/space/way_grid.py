@@ -32,8 +32,6 @@ _REACH: Final = 6
 """Grains that a narrowest place may be from the cell that shows it: how far on it is there follows a root."""
 _FOLLOWED: Final = 8
 """How much farther a place may move than the bodies that make it."""
-_BESIDE: Final = 100
-"""Part of the room's size within which other bodies may come to hold a sphere that is followed."""
 _TRIED: Final = 4
 """Cells to look at where many are as narrow."""
 _CLEAR_OF: Final = 3
@@ -132,7 +130,10 @@ def followed(view: WayView, way: Way, moved: float) -> Way | None:
             return None
         at = np.array(saddle.centre)
         gaps = np.array([float(body.gap(at[None])[0]) for body in view.bodies])
-        beside = saddles(view.bodies, at, gaps, scale / _BESIDE, scale, {before.held_by})
+        if set(np.flatnonzero(gaps <= saddle.radius + 4 * moved)) <= set(before.held_by):
+            after.append(saddle)
+            continue
+        beside = saddles(view.bodies, at, gaps, 2 * moved, scale, {before.held_by})
         most = before.radius + moved + _SAME * scale
         after.append(max((s for s in (saddle, *beside) if s.radius <= most), key=lambda s: s.radius))
     widest, *others = sorted(after, key=lambda saddle: -saddle.radius)
