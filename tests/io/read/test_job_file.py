@@ -136,8 +136,14 @@ def test_every_key_the_starter_holds_back_works_once_it_is_put_to_use(tmp_path):
     )
     survey = read_survey(path)
     assert (survey.plus_minus, survey.ratio, survey.site) == (Fraction(1, 16), 1, job.site)
-    assert [row.what for row in survey.taken] == ["handrail extension", "drop", *["opening"] * 5]
-    assert [row.opened.form for row in survey.taken if row.opened] == ["closed step", "points", "sides", "strands"]
+    assert [row.what for row in survey.taken] == ["handrail extension", "drop", *["opening"] * 6]
+    assert [row.opened.form for row in survey.taken if row.opened] == [
+        "closed step",
+        "edge",
+        "points",
+        "sides",
+        "strands",
+    ]
     assert job.site == Site(
         occupancy="R-3", dwelling=True, storeys=2, top_is_handrail=False, drop=Fraction(96), reach=Fraction(24),
         public=False, children=True, exterior=True, accessible=True, temporary=False, installed=2025, egress=True,

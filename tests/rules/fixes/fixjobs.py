@@ -102,7 +102,7 @@ def random_job(seed: int) -> dict[str, Any]:
     }
     job["surface"] = _surfaces(rng, unit)
     if rng.random() < 0.15:
-        job["post"] |= {"mount": "side", "drop": "8 in", "offset": _marks(rng, 0, 3, unit)}
+        job["post"] |= {"mount": "side", "drop": "8 in", "offset": _marks(rng, 0, 3, unit), "hand": "left"}
     if rng.random() < 0.3:
         job["site"] = {"top_is_handrail": rng.random() < 0.5, "dwelling": rng.random() < 0.5}
     if rng.random() < 0.15:
