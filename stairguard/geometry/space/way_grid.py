@@ -90,7 +90,8 @@ class Way:
     """The largest sphere on its way, where that is narrowest: ``saddle``, its radius at most ``error`` too large.
 
     ``others`` are the narrowest places of ways nearly as wide. No way that keeps clear of all of these has room for a
-    sphere of a radius more than ``rest``. ``shut_off`` is whether it would be wider if it went where it may not go.
+    sphere of a radius more than ``rest``: as much as the widest where none were looked for. ``shut_off`` is whether it
+    would be wider if it went where it may not go.
     """
 
     saddle: Saddle
@@ -100,11 +101,11 @@ class Way:
     shut_off: bool = False
 
 
-def widest_way(view: WayView) -> Way | None:
-    """The largest sphere that finds a way through both layers, at its narrowest place; None where there is no way.
+def widest_way(view: WayView, *, to_follow: bool = False) -> Way | None:
+    """The largest sphere that finds a way among bodies, at its narrowest place; None where there is no way.
 
     Its radius is to machine precision where bodies hold it there as `saddles` has it, with an ``error`` of zero;
-    elsewhere it is the upper bound of the finest grid.
+    elsewhere it is the upper bound of the finest grid. Other ways are looked for only where it is `to_follow`.
     """
     grid = _Grid.of(view)
     if grid is None:
@@ -113,7 +114,7 @@ def widest_way(view: WayView) -> Way | None:
         finer = grid.halved()
         finer.measured(grid.least, grid.most, exactly=left == 0)
         grid = finer
-    return grid.told()
+    return grid.told(to_follow=to_follow)
 
 
 def followed(view: WayView, way: Way, moved: float) -> Way | None:
@@ -129,7 +130,7 @@ def followed(view: WayView, way: Way, moved: float) -> Way | None:
         if way.error or saddle is None or abs(saddle.radius - before.radius) > moved + _SAME * scale:
             return None
         at = np.array(saddle.centre)
-        gaps = np.array([float(body.gap(at[None])[0]) for body in view.bodies])
+        gaps = _gaps(view, at)
         if set(np.flatnonzero(gaps <= saddle.radius + 4 * moved)) <= set(before.held_by):
             after.append(saddle)
             continue
@@ -147,8 +148,7 @@ def saddles_at(view: WayView, way: Way, points: Iterable[tuple[float, float]]) -
     grain = scale / cells
     for point in points:
         for near in view.centres(*point, way.saddle.radius, grain):
-            gaps = np.array([float(body.gap(near[None])[0]) for body in view.bodies])
-            for saddle in saddles(view.bodies, near, gaps, _REACH * grain, scale):
+            for saddle in saddles(view.bodies, near, _gaps(view, near), _REACH * grain, scale):
                 if way.saddle.radius - way.error <= saddle.radius <= way.saddle.radius + grain:
                     yield saddle
 
@@ -156,13 +156,20 @@ def saddles_at(view: WayView, way: Way, points: Iterable[tuple[float, float]]) -
 def still(view: WayView, way: Way) -> bool:
     """Whether a way, the widest among some of the bodies, is so among all of them, to a part of a cell."""
     at, radius = np.array(way.saddle.centre), way.saddle.radius
+    if _gaps(view, at).min() < radius - _SAME * radius:
+        return False
     grid = _Grid.of(view)
-    if grid is None or min(float(body.gap(at[None])[0]) for body in view.bodies) < radius - _SAME * radius:
+    if grid is None:
         return False
     grid.least = grid.most = radius
     for _ in range(_ROUNDS - 1):
         grid = grid.halved()
     return grid.gets_through(radius - grid.grain)
+
+
+def _gaps(view: WayView, centre: Floats) -> Floats:
+    """How far a centre, shape (3,), is from each of the bodies."""
+    return np.array([float(body.gap(centre[None])[0]) for body in view.bodies])
 
 
 class _Seed(NamedTuple):
@@ -272,13 +279,13 @@ class _Grid:
             at[:, :-1] |= along
         return at
 
-    def told(self) -> Way:
+    def told(self, *, to_follow: bool) -> Way:
         """The bodies' own saddle at the narrowest place, if there is one within the bounds; else the upper bound."""
-        centres = self._narrowest()
-        widest = self._saddle(centres)
+        widest = self._saddle(self._narrowest())
         if widest is not None:
-            return Way(widest, 0.0, *self._others(widest))
-        near, gaps, point = centres[0]
+            others, rest = self._others(widest) if to_follow else ((), widest.radius)
+            return Way(widest, 0.0, others, rest)
+        near, gaps, point = next(self._narrowest())
         close = tuple(int(i) for i in np.flatnonzero(gaps <= gaps.min() + 2 * self.grain))
         x, y, z = near.tolist()
         saddle = Saddle((x, y, z), self.most, close, (0.0, 1.0, 0.0))
@@ -321,7 +328,7 @@ class _Grid:
         over, begun, out = (np.where(about, -1.0, values) for values in (self.over, self.begun, self.out))
         return _Grid(self.view, self.first, self.second, over, begun, out)
 
-    def _narrowest(self) -> list[_Seed]:
+    def _narrowest(self) -> Iterator[_Seed]:
         """Centres, shape (3,), over the cells where the way is narrowest, and their gaps; the likeliest first.
 
         Of cells as narrow as that they lie between where wider ways from the start and from the end come to.
@@ -340,9 +347,7 @@ class _Grid:
         cells = np.argwhere(narrow)
         cells = cells[np.argsort(-rank[narrow], kind="stable")]
         cells = cells[:: max(int((rank == rank.max()).sum()) // _TRIED, 1)][:_TRIED]
-        points = [(float(self.first[i]), float(self.second[k])) for i, k in cells]
-        return [
-            _Seed(near, np.array([float(body.gap(near[None])[0]) for body in self.view.bodies]), point)
-            for point in points
-            for near in self.view.centres(*point, self.width, self.grain)
-        ]
+        for i, k in cells:
+            point = float(self.first[i]), float(self.second[k])
+            for near in self.view.centres(*point, self.width, self.grain):
+                yield _Seed(near, _gaps(self.view, near), point)

@@ -92,7 +92,7 @@ def _way(p: Profile, member: Member, i: int, parts: _Parts) -> Way | None:
     close = replace(member, plumb=round(member.plumb / step) * step)
     if close == member:
         return _searched(p, member, i)
-    way = _searched(p, close, i)
+    way = _searched(p, close, i, to_follow=True)
     moved = abs(float(member.plumb - close.plumb)) / hypot(1.0, float(p.slope))
     if way is None or way.shut_off or _through_riser(p, i, way, 2 * moved):
         return _searched(p, member, i)
@@ -101,19 +101,20 @@ def _way(p: Profile, member: Member, i: int, parts: _Parts) -> Way | None:
 
 
 @lru_cache(maxsize=512)
-def _searched(p: Profile, member: Member, i: int) -> Way | None:
+def _searched(p: Profile, member: Member, i: int, *, to_follow: bool = False) -> Way | None:
     parts = _parts(p, member, i)
     screen = _screen(p, member, i, parts)
-    plain = _unhindered(p, member, i, parts)
+    plain = _unhindered(p, member, i, parts, to_follow=to_follow)
     if plain is not None and still(screen, plain):
         return plain
-    way = widest_way(screen)
+    way = widest_way(screen, to_follow=to_follow)
     if way is not None and _through_riser(p, i, way):
-        way = widest_way(replace(screen, clear=True))  # so small that it comes through the riser: that is judged apart
+        # so small that it comes through the riser, which is judged apart; it is not followed
+        way = widest_way(replace(screen, clear=True))
     return way
 
 
-def _unhindered(p: Profile, member: Member, i: int, parts: _Parts) -> Way | None:
+def _unhindered(p: Profile, member: Member, i: int, parts: _Parts, *, to_follow: bool) -> Way | None:
     """The way out from over a cell of equal steps without end and without posts; None where it may be another.
 
     None of such a flight is wider: what else there is only takes of its room.
@@ -123,7 +124,7 @@ def _unhindered(p: Profile, member: Member, i: int, parts: _Parts) -> Way | None
         return None
     none = Fraction(0)
     endless = replace(p, risers=None, posts=(), low_face=none, high_face=none, high_foot=None, first_rise=None)
-    way, by = _searched(endless, member, _AMID), i - _AMID
+    way, by = _searched(endless, member, _AMID, to_follow=to_follow), i - _AMID
     if way is None or way.error or _through_riser(p, i, way):
         return None
     bodies = [part.layer.body for part in (*parts.near, *parts.far)]
