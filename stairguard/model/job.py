@@ -154,6 +154,11 @@ class Post:
         return self.offset if self.mount == "side" else Fraction(0)
 
     @property
+    def handed(self) -> bool:
+        """Whether it is told on which hand a guard on the stair's side stands: then its corners are known in space."""
+        return self.mount == "side" and self.hand is not None
+
+    @property
     def aside(self) -> Fraction:
         """The same to the left of the stair's edge as one walks, negative to its right; 0 where no hand is stated."""
         return {"left": self.out, "right": -self.out, None: Fraction(0)}[self.hand]

@@ -291,6 +291,10 @@ class RuleSet:
         """The rule by which an edge low enough over the nosing line may stand in for spheres under it."""
         return next((rule for rule in self.rules if rule.quantity == "lowest edge"), None)
 
+    def leave_by_edge(self, *, apart: bool) -> Rule | None:
+        """The same, where it may: not of strands ``apart`` from the stair, as it says nothing of how far."""
+        return None if apart else self.lowest_edge
+
     def without(self, quantity: Quantity) -> RuleSet:
         """Return the rules but those on one quantity."""
         return replace(self, rules=tuple(rule for rule in self.rules if rule.quantity != quantity))

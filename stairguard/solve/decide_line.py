@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
+from typing import TYPE_CHECKING
 
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import mark_below, plain_text
@@ -17,7 +18,6 @@ from stairguard.model.guard.surfaces import PlacedSurface, SurfaceLine
 from stairguard.model.job import Ending, Flight, Job, MeasuredFlight, Strand
 from stairguard.model.rules import RuleSet
 from stairguard.relations.printed.by_slope import rail_plumb_depth
-from stairguard.solve.gaps.corner_ways import level_corners
 from stairguard.solve.joint.chords import chord
 from stairguard.solve.joint.joints import meetings
 from stairguard.solve.joint.rail_ends import Joined, joined
@@ -31,6 +31,9 @@ from stairguard.solve.line.surface_line import Uphill, place, uphill
 from stairguard.solve.plan import Plan, Stop
 from stairguard.solve.sphere.step_profile import Profile
 from stairguard.solve.strand.fields import JointEffect, Terrain, strand_fields
+
+if TYPE_CHECKING:
+    from stairguard.solve.sphere.corner_way import EdgeCorner
 
 
 def restrung(decided: Plan, strand: Strand) -> Plan:
@@ -66,7 +69,7 @@ def _decided(job: Job, rules: RuleSet) -> Plan:
             up, bounds = ups[surface.index], stops[surface.index]
             posts = _line_posts(job, line, up, secs[surface.index], surface, bounds, seen)
             profiles[surface.index] = _profile(job, line, up, surface, bounds, posts)
-    terrain = Terrain(job, rules, undersides, secs, profiles, level_corners(job, found))
+    terrain = Terrain(job, rules, undersides, secs, profiles, _level_corners(job, found))
     joins = tuple(joined(rails, m, chord(m, job.post.width) if m.two else None) for m in found)
     fields, barred = _strung(job, terrain, carriers, found, joins)
     return Plan(
@@ -86,6 +89,14 @@ def _decided(job: Job, rules: RuleSet) -> Plan:
         barred=barred,
         terrain=terrain,
     )
+
+
+def _level_corners(job: Job, found: Sequence[Meeting]) -> Mapping[int, Sequence[EdgeCorner]]:
+    if not job.post.handed:
+        return {}
+    from stairguard.solve.gaps.corner_ways import level_corners  # only where strands may stand out from the stair
+
+    return level_corners(job, found)
 
 
 def _strung(

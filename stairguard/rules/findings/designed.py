@@ -178,7 +178,7 @@ def _own(check: Check) -> Finding:
 
 def _edges(layout: Layout) -> Iterator[_Spoken]:
     """The lowest edge over each flight, where a pack gives leave by it and it is low enough."""
-    rule = None if layout.job.post.out else layout.rules.lowest_edge  # it says nothing of strands that stand apart
+    rule = layout.rules.leave_by_edge(apart=bool(layout.job.post.out))
     radius = layout.job.strand.diameter / 2
     for surface in layout.line.surfaces if rule is not None else ():
         heights = layout.fields[surface.index].heights

@@ -63,13 +63,11 @@ def judged(
     looks for what would close it, where that is asked for.
     """
     places = _places(row.place, surface)
-    edge = rules.lowest_edge
+    edge = rules.leave_by_edge(apart=row.opened is not None and row.opened.beside is not None)
     edged = surface is not None and surface.edged
     for rule in rules.openings(*places, low=row.low, high=row.high, edged=edged):
         found = _judged(row, rule, ratio, unit)
-        # how low an edge is says nothing of how far out from the steps it stands
-        apart = row.opened is not None and row.opened.beside is not None
-        low = edge is not None and not apart and (edge_is_low or _low_edge(row, edge))
+        low = edge is not None and (edge_is_low or _low_edge(row, edge))
         if found.verdict != "pass" and row.place == _TRIANGLE and edge is not None and low:
             why = ByLeave(edge.clause, edge.status)
             found = JudgedOpening(rule, found.sphere, None, "pass", found.band, (why,), ())

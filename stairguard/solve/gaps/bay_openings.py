@@ -13,7 +13,6 @@ from stairguard.model.guard.guard_openings import Drawn, Opening, Section
 from stairguard.model.guard.opening_kinds import PARTS, Touch, TouchedPart, Where
 from stairguard.model.job import Post
 from stairguard.model.rules import Rule
-from stairguard.solve.gaps.bay_beside import way_beside
 from stairguard.solve.sphere.verdicts import keeps
 
 
@@ -103,12 +102,7 @@ def judged(
     edge : the index of the surface after an edge that it may touch
     post : by which posts and strand stand out from the ground; None where all is in one plane
     """
-    found, again = (
-        _inside(outline)
-        if post is None or not post.out
-        else way_beside(outline, float(post.out), float(post.width), float(post.drop))
-        for outline in (designed, marked)
-    )
+    found, again = (_pockets(outline, post) for outline in (designed, marked))
     if not found or not again:
         return None
     one, other = found[0], again[0]
@@ -125,6 +119,14 @@ def judged(
         one.out,
         one.error or 0.0,
     )
+
+
+def _pockets(outline: Outline, post: Post | None) -> tuple[Pocket, ...]:
+    if post is None:
+        return _inside(outline)
+    from stairguard.solve.gaps.bay_beside import way_beside  # only where strands stand out from the stair
+
+    return way_beside(outline, float(post.out), float(post.width), float(post.drop))
 
 
 def _inside(outline: Outline) -> tuple[Pocket, ...]:

@@ -16,7 +16,6 @@ from stairguard.model.guard.rails_and_strands import Chord
 from stairguard.model.rules import Rule
 from stairguard.relations.printed.by_slope import square_of_plumb
 from stairguard.solve.gaps.bay_openings import StrandAxis, bay, judged
-from stairguard.solve.gaps.corner_ways import in_space
 from stairguard.solve.joint.corner_posts import clear_between
 from stairguard.solve.joint.rail_meeting import Meeting
 from stairguard.solve.plan import Plan
@@ -35,7 +34,7 @@ def across_corners(plan: Plan, posts: Sequence[PlacedPost]) -> Iterator[Opening]
             else:
                 holes = _holes(meeting, posts)
                 yield from _between_strands(plan, meeting, joined.chord, holes)
-                if not in_space(plan.job):  # else the way round the corner is one in space
+                if not plan.job.post.handed:  # else the way round the corner is one in space
                     yield from _under_chord(plan, meeting, joined.chord, holes)
 
 

@@ -36,14 +36,12 @@ _TIE = Fraction(1, 10**10)
 
 
 def round_corners(plan: Plan, marked: _Heights) -> Iterator[Opening]:
-    """The way round each corner where that is wider than along its legs.
+    """The way round each corner where that is wider than along its legs, of a guard that says on which hand it stands.
 
     Parameters
     ----------
     marked : of each surface the lowest strand as marked, where it is highest
     """
-    if not in_space(plan.job):
-        return
     designed = {index: field.heights[-1] for index, field in plan.fields.items()}
     for meeting in plan.meetings:
         if not meeting.turn_deg or (meeting.two and plan.barred[meeting.index] is not None):
@@ -52,11 +50,6 @@ def round_corners(plan: Plan, marked: _Heights) -> Iterator[Opening]:
         first, second = one or other, other or one
         if first is not None and second is not None:
             yield _opening(plan, meeting, first, second)
-
-
-def in_space(job: Job) -> bool:
-    """Whether corners are: of a guard on the stair's side that says on which hand, however near to that it stands."""
-    return job.post.mount == "side" and job.post.hand is not None
 
 
 def edge_corner(job: Job, meeting: Meeting, heights: _Heights) -> EdgeCorner:
@@ -84,9 +77,12 @@ def edge_corner(job: Job, meeting: Meeting, heights: _Heights) -> EdgeCorner:
 
 
 def level_corners(job: Job, meetings: Sequence[Meeting]) -> dict[int, tuple[EdgeCorner, ...]]:
-    """Corners where strands turn over level or sloping ground, by surface, with strands no higher than their datums."""
+    """Corners where strands turn over level or sloping ground, by surface, with strands no higher than their datums.
+
+    Of a guard that says on which hand it stands.
+    """
     found: dict[int, tuple[EdgeCorner, ...]] = {}
-    for meeting in meetings if in_space(job) else ():
+    for meeting in meetings:
         pair = meeting.before.index, meeting.after.index
         if meeting.turn_deg and not meeting.two and "flight" not in (meeting.before.kind, meeting.after.kind):
             corner = edge_corner(job, meeting, dict.fromkeys(pair, Fraction(0)))

@@ -19,12 +19,11 @@ from stairguard.model.guard.surfaces import PlacedSurface
 from stairguard.model.rules import Rule
 from stairguard.relations.printed.by_slope import plumb_of_square, square_of_plumb
 from stairguard.solve.gaps.corner_openings import across_corners
-from stairguard.solve.gaps.corner_ways import round_corners
 from stairguard.solve.gaps.overruns import overruns
 from stairguard.solve.gaps.valleys import past_mitres
 from stairguard.solve.plan import Plan
 from stairguard.solve.sphere.below_lowest import STEPS, TRIANGLE, Pocketed, PocketPlace, along
-from stairguard.solve.sphere.edge_opening import edge_sphere
+from stairguard.solve.sphere.edge_sphere import edge_sphere
 from stairguard.solve.sphere.step_opening import touched_once
 from stairguard.solve.sphere.step_profile import Member, Profile
 from stairguard.solve.sphere.verdicts import edge_within, keeps, verdict
@@ -79,7 +78,10 @@ def measure(plan: Plan, posts: tuple[PlacedPost, ...]) -> tuple[Opening, ...]:
         else:
             found.extend(_under_level(plan, surface, marks, shown))
     found.extend(across_corners(plan, posts))
-    found.extend(round_corners(plan, lowest))
+    if plan.job.post.handed:
+        from stairguard.solve.gaps.corner_ways import round_corners  # only where strands may stand out from the stair
+
+        found.extend(round_corners(plan, lowest))
     return tuple(found)
 
 
@@ -228,8 +230,7 @@ def _under_flight(
 
 def _pockets(plan: Plan, profile: Profile, lowest: Fraction, marked: Fraction, number: int) -> Iterator[_Pocket]:
     radius = plan.job.strand.diameter / 2
-    # how low an edge is says nothing of how far out from the steps it stands
-    edge = None if profile.offset else plan.rules.lowest_edge
+    edge = plan.rules.leave_by_edge(apart=bool(profile.offset))
     let_off = edge if edge is not None and edge_within(edge, max(lowest, marked), radius, profile.slope) else None
     as_designed = {_key(p): p for p in along(profile, Member("strand", lowest, radius), plan.rules)}
     as_marked = {_key(p): p for p in along(profile, Member("strand", marked, radius), plan.rules)}

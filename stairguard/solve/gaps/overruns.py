@@ -36,7 +36,8 @@ def _wedge(
     rule = over(plan.rules, (surface, beyond))
     number = len(plan.fields[surface.index].heights)
     designed, marked = (_outline(plan, surface, beyond, bounds, height) for height in heights)
-    found = judged(rule, number, designed, marked, edge=max(surface.index, beyond.index), post=plan.job.post)
+    apart = plan.job.post if plan.job.post.out else None
+    found = judged(rule, number, designed, marked, edge=max(surface.index, beyond.index), post=apart)
     if found is not None:
         yield found.opening(Where("under overrun", surface=beyond.index), surface.index)
 

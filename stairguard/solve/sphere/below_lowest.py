@@ -10,7 +10,6 @@ from typing import Final, Literal, TypeAlias
 from stairguard.model.rules import Rule, RuleSet
 from stairguard.relations.printed import scalars
 from stairguard.relations.printed.by_slope import plumb_of_square
-from stairguard.solve.sphere.beside_step import start_lift
 from stairguard.solve.sphere.step_pockets import cell_pockets
 from stairguard.solve.sphere.step_profile import Found, Member, Profile
 
@@ -139,10 +138,12 @@ def highest(
     # a strand a whole sphere above the nosing line lets it pass over any nosing: no need to look higher
     most = max(min(most, plumb_of_square(max(limits) + radius, sec)), least)
     triangle, v = rules.opening(TRIANGLE, "flight"), most
-    edge = None if profile.offset else rules.lowest_edge  # it says nothing of how far out from the steps it stands
+    edge = rules.leave_by_edge(apart=bool(profile.offset))
     leave = None if edge is None else edge.value + plumb_of_square(radius, sec)
     if triangle is not None and not profile.xs:
         if profile.offset:
+            from stairguard.solve.sphere.beside_step import start_lift  # only where strands stand out from the stair
+
             lift = start_lift(profile, triangle.value, radius)
         else:
             lift = scalars.step_lift(profile.rise, profile.run, profile.nosing, triangle.value)

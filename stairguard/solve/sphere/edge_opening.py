@@ -15,8 +15,9 @@ from fractions import Fraction
 from stairguard.errors import Fault, GeometryError
 from stairguard.geometry.clearance.outline import Corner, Edge, Outline, Vec
 from stairguard.geometry.clearance.pockets import Pocket
-from stairguard.geometry.exact.surd import Surd, sqrt
+from stairguard.geometry.exact.surd import sqrt
 from stairguard.model.asked.asked_opening import Beside, Inverse, StepMend
+from stairguard.solve.sphere.edge_sphere import edge_sphere
 
 _REACH = 2
 """Times the height and offset that the surface and the face are drawn."""
@@ -38,12 +39,6 @@ class EdgeOpening:
     passes: bool | None
     outline: Outline
     pocket: Pocket
-
-
-def edge_sphere(height: Fraction, offset: Fraction, strand_diameter: Fraction, slope: Fraction = Fraction(0)) -> Surd:
-    """Diameter of the largest sphere, exactly; any one unit. On an edge with a slope ``height`` is plumb."""
-    over = max(height, Fraction(0))
-    return sqrt(over * over / (1 + slope * slope) + offset * offset) - strand_diameter / 2
 
 
 def edge_opening(

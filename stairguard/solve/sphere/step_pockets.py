@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from stairguard.geometry.clearance.pockets import Pocket, pockets
-from stairguard.solve.sphere.beside_step import ways_beside
 from stairguard.solve.sphere.step_profile import Found, Member, Profile, drawn
 
 # strands are looked for at the same heights again, and a change tried elsewhere leaves most cells as they were
@@ -15,6 +14,8 @@ _pockets = lru_cache(maxsize=4096)(pockets)
 
 @lru_cache(maxsize=1024)
 def _beside(profile: Profile, member: Member, cell: int) -> tuple[Found, ...]:
+    from stairguard.solve.sphere.beside_step import ways_beside  # only where strands stand out from the stair
+
     return tuple(ways_beside(profile, member, cell))
 
 

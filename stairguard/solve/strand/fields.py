@@ -8,7 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 from math import sqrt
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from stairguard.errors import Fault, JobError
 from stairguard.geometry.marks import figure_text, mark_above, mark_below, plain_text
@@ -21,9 +21,11 @@ from stairguard.model.rules import Rule, RuleSet
 from stairguard.relations.printed import scalars
 from stairguard.relations.printed.by_slope import plumb_of_square, square_of_plumb, strand_ellipse
 from stairguard.solve.sphere.below_lowest import highest
-from stairguard.solve.sphere.corner_way import EdgeCorner, highest_round
 from stairguard.solve.sphere.step_profile import Profile
 from stairguard.solve.strand.comb import Ground, comb, fits_under, own_field
+
+if TYPE_CHECKING:
+    from stairguard.solve.sphere.corner_way import EdgeCorner
 
 _PART_OF_MARK: Final = 100
 """Of a mark: what a height that is searched may be too low."""
@@ -88,7 +90,11 @@ class Terrain:
     def _round_corners(self, surface: PlacedSurface, limit: Fraction, high: Fraction) -> Fraction:
         """How high a lowest strand may stand that may be so high along the edge: less where it turns a corner."""
         least = _clear(self.job, self.secs[surface.index])
-        for corner in self.corners.get(surface.index, ()):
+        if surface.index not in self.corners:
+            return high
+        from stairguard.solve.sphere.corner_way import highest_round  # only where strands stand out from the stair
+
+        for corner in self.corners[surface.index]:
             within = float(least), max(float(high), float(least))
             found = highest_round(corner, float(limit), within, float(self.job.mark) / _PART_OF_MARK)
             if within[0] < found < within[1]:  # where no height does, this is not what mends it
