@@ -24,7 +24,6 @@ from stairguard.solve.gaps.valleys import past_mitres
 from stairguard.solve.plan import Plan
 from stairguard.solve.sphere.below_lowest import STEPS, TRIANGLE, Pocketed, PocketPlace, along
 from stairguard.solve.sphere.edge_sphere import edge_sphere
-from stairguard.solve.sphere.step_opening import touched_once
 from stairguard.solve.sphere.step_profile import Member, Profile
 from stairguard.solve.sphere.verdicts import edge_within, keeps, verdict
 
@@ -239,7 +238,7 @@ def _pockets(plan: Plan, profile: Profile, lowest: Fraction, marked: Fraction, n
         one, other = as_designed.get(key) or as_marked[key], as_marked.get(key) or as_designed[key]
         passes = keeps(one.rule, ((p.found.outline, p.found.pocket) for p in (one, other)))
         leave = let_off if passes is False and one.place in STEPS else None
-        names, contacts = touched_once(one.found)
+        names, contacts = one.found.touched_once()
         dx, dz = float(one.dx), float(one.dz)
         centre = one.found.pocket.centre
         yield _Pocket(

@@ -9,7 +9,6 @@ from fractions import Fraction
 from stairguard.geometry.clearance.pockets import Pocket, compare, diameter
 from stairguard.model.asked.asked_opening import Beside
 from stairguard.solve.sphere.step_outline import step_figure
-from stairguard.solve.sphere.step_profile import Found
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +68,7 @@ def step_opening(
         step |= {"offset": offset, "strand_diameter": strand_diameter}
     found = step_figure(step, open_riser)
     outline, pocket = found.outline, found.pocket
-    touches, contacts = touched_once(found)
+    touches, contacts = found.touched_once()
     in_space = pocket.error is not None
     exact = None if in_space else diameter(outline, pocket)
     return StepOpening(
@@ -89,12 +88,3 @@ def _beside(pocket: Pocket, touches: Sequence[str], offset: Fraction, strand_dia
     on_member = out + radius / (radius + float(strand_diameter) / 2) * (float(offset) - out)
     contacts = tuple(on_member if name == "member" else min(out, 0.0) for name in touches)
     return Beside(out, contacts, pocket.error or 0.0)
-
-
-def touched_once(found: Found) -> tuple[tuple[str, ...], tuple[tuple[float, float], ...]]:
-    """Names and points touched, each once, though an edge and its own end corner both report the same point."""
-    kept: dict[tuple[str, int, int], tuple[float, float]] = {}
-    grain = found.pocket.diameter * 1e-7
-    for name, (x, z) in zip(found.names, found.pocket.contacts, strict=True):
-        kept.setdefault((name, round(x / grain), round(z / grain)), (x, z))
-    return tuple(k[0] for k in kept), tuple(kept.values())

@@ -128,6 +128,14 @@ class Found:
     outline: Outline
     names: tuple[str, ...]
 
+    def touched_once(self) -> tuple[tuple[str, ...], tuple[tuple[float, float], ...]]:
+        """Names and points touched, each once, though an edge and its own end corner both report the same point."""
+        kept: dict[tuple[str, int, int], tuple[float, float]] = {}
+        grain = self.pocket.diameter * 1e-7
+        for name, (x, z) in zip(self.names, self.pocket.contacts, strict=True):
+            kept.setdefault((name, round(x / grain), round(z / grain)), (x, z))
+        return tuple(k[0] for k in kept), tuple(kept.values())
+
 
 class _Draft:
     """Edges and corners as they are drawn, each with its cell."""
